@@ -1,0 +1,28 @@
+/* Days and instants. The ledger keeps days as ISO 8601 text and instants as milliseconds since
+ * 1970-01-01 UTC; the local time of day is only ever a way to show one. */
+#ifndef SENBETSU_BASE_DATE_H
+#define SENBETSU_BASE_DATE_H
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum { DATE_SIZE = 11, TIME_OF_DAY_SIZE = 6 };
+
+/* "2026-06-14" and nothing else: four digits, a real month and a real day, years 1900 to 2199. */
+bool date_valid(const char *text);
+
+/* Days from 1970-01-01 (negative before); the text must be valid. Algorithm: proleptic Gregorian
+ * calendar, counted from 1 March. */
+int date_days(const char *text);
+
+/* The reverse. */
+void date_text(int days, char ret_text[DATE_SIZE]);
+
+/* The calendar year of a valid date. */
+int date_year(const char *text);
+
+/* The day and the time of day ("08:41") of an instant, `offset_minutes` east of UTC. */
+void date_of_instant(int64_t ms, int offset_minutes, char ret_text[DATE_SIZE]);
+void time_of_instant(int64_t ms, int offset_minutes, char ret_text[TIME_OF_DAY_SIZE]);
+
+#endif

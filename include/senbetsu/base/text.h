@@ -1,0 +1,33 @@
+/* A text that grows. */
+#ifndef SENBETSU_BASE_TEXT_H
+#define SENBETSU_BASE_TEXT_H
+
+#include <stddef.h>
+
+/* `data` is always a terminated string, also when empty; `length` is in bytes. */
+struct text {
+    char *data;
+    size_t length;
+    size_t capacity;
+};
+
+void text_init(struct text *text);
+void text_done(struct text *text);
+
+/* Empties the text and keeps its memory. */
+void text_clear(struct text *text);
+
+void text_add(struct text *text, const char *string);
+void text_add_bytes(struct text *text, const char *bytes, size_t length);
+void text_add_repeated(struct text *text, const char *string, int times);
+void text_addf(struct text *text, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* Adds `string` cut or padded with spaces to exactly `columns` terminal columns; a negative number
+ * of columns aligns to the right. What is cut ends in "…" where there is room for it. */
+void text_add_column(struct text *text, const char *string, int columns);
+
+/* Copies `string` into `buffer` of `size` bytes, cut at a whole UTF-8 character. Returns `buffer`.
+ */
+char *text_copy(char *buffer, size_t size, const char *string);
+
+#endif

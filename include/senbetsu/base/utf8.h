@@ -1,0 +1,32 @@
+/* UTF-8 and terminal columns, the same in every locale (tables: libutf8proc). */
+#ifndef SENBETSU_BASE_UTF8_H
+#define SENBETSU_BASE_UTF8_H
+
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+/* Decodes the character at `*cursor` and moves the cursor past it. A byte that is no UTF-8 gives
+ * U+FFFD and moves one byte; the end gives 0 and moves nothing. */
+uint32_t utf8_next(const char **cursor);
+
+/* Writes `code` and a terminator into `buffer` (5 bytes or more). Returns the bytes before the
+ * terminator. */
+size_t utf8_encode(uint32_t code, char *buffer);
+
+/* Is all of it well-formed UTF-8? On false, `*ret_at` (may be NULL) is the offset of the first
+ * wrong byte. */
+bool utf8_valid(const char *bytes, size_t length, size_t *ret_at);
+
+/* Columns that a terminal uses: 0 for combining marks, 2 for wide characters, 1 for whatever
+ * cannot be shown and is replaced by '?'. */
+int utf8_code_width(uint32_t code);
+int utf8_width(const char *string);
+
+/* Characters (not bytes) in the string. */
+size_t utf8_count(const char *string);
+
+/* Bytes of the longest start of `string` that fits into `columns`. */
+size_t utf8_fit(const char *string, int columns);
+
+#endif

@@ -1,0 +1,4 @@
+#ifndef SENBETSU_CLI_OPTIONS_H
+#define SENBETSU_CLI_OPTIONS_H
+
+#endif

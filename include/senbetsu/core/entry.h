@@ -1,0 +1,77 @@
+/* What one key press (a stroke) puts into the ledger, and how the strokes of a fish add up to what
+ * is known of it. The ledger only ever gains strokes; the present is what they add up to, and an
+ * undo is one more stroke that takes an earlier one out of the sum. */
+#ifndef SENBETSU_CORE_ENTRY_H
+#define SENBETSU_CORE_ENTRY_H
+
+#include "senbetsu/core/judgement.h"
+#include <stdint.h>
+
+enum entry_kind {
+    ENTRY_SCORE,   /* what = aspect code, number = score, SCORE_NONE takes it away */
+    ENTRY_FAULT,   /* what = fault code, number = 1 seen, 0 taken away */
+    ENTRY_VERDICT, /* number = enum verdict by hand (VERDICT_OPEN takes it away), text = why */
+    ENTRY_CLOSE,   /* number = enum verdict shown when the fish was put away */
+    ENTRY_LENGTH,  /* number = mm, 0 takes it away */
+    ENTRY_TAG,     /* text */
+    ENTRY_NOTE,    /* text */
+    ENTRY_KIND_COUNT,
+};
+
+/* The ledger's words for the kinds. */
+extern const struct term entry_terms[ENTRY_KIND_COUNT];
+
+struct entry {
+    enum entry_kind kind;
+    char what[CODE_CHARACTERS + 1];
+    int number;
+    char text[NOTE_SIZE];
+};
+
+/* A stroke belongs to one fish and one look (1 = the first, 2 = the second look, …). */
+enum { STROKE_ENTRIES = STANDARD_ASPECTS + 2 };
+
+struct stroke {
+    int64_t id;      /* given by the ledger */
+    int64_t fish;    /* the fish's id */
+    int64_t judge;   /* the judge's id, 0 = unknown */
+    int look;        /* 1 or more */
+    bool checking;   /* a second sorter's check of the same fish: recorded, never deciding */
+    bool correction; /* it changes a fish that had been closed before */
+    int64_t at_ms;
+    int64_t undoes; /* id of the stroke it takes back, 0 = none; such a stroke has no entries */
+    int entry_count;
+    struct entry entries[STROKE_ENTRIES];
+};
+
+/* What is known of a fish. */
+struct fish {
+    int64_t id;
+    int64_t bowl_id;
+    int bowl, number;
+    int length_mm; /* 0 = not measured */
+    char tag[CODE_SIZE];
+    char note[NOTE_SIZE];
+    char hand_reason[NOTE_SIZE];
+    int look; /* the look that `judgement` holds; 0 = never looked at */
+    struct judgement judgement;
+    bool closed;              /* this look was closed and nothing has been taken back since */
+    enum verdict sent;        /* the verdict shown at the last closing */
+    int64_t first_ms;         /* when the first look began, 0 = never looked at */
+    int64_t closed_ms;        /* when it was last closed */
+    struct judgement earlier; /* the judgement of the look before `look`; empty for the first */
+};
+
+void fish_init(struct fish *fish, int64_t id, int64_t bowl_id, int bowl, int number);
+
+/* Adds one entry of look `look` to what is known. A later look starts with an empty judgement and
+ * moves the current one to `earlier`. Codes that `standard` does not know are passed over: they
+ * belong to an older version. A score outside the standard's scale counts as not judged. */
+void fish_apply(struct fish *fish, const struct standard *standard, int look, int64_t at_ms,
+                const struct entry *entry);
+
+/* The judgement that decides: the last look if it is complete (not VERDICT_OPEN under `standard`),
+ * else the look before it where that was complete. The hand's verdict stands through looks. */
+struct judgement fish_deciding(const struct fish *fish, const struct standard *standard);
+
+#endif

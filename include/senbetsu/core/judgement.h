@@ -1,0 +1,82 @@
+/* One look at one fish, and what a standard makes of it. Exact throughout: whole numbers only. */
+#ifndef SENBETSU_CORE_JUDGEMENT_H
+#define SENBETSU_CORE_JUDGEMENT_H
+
+#include "senbetsu/core/standard.h"
+#include <stdint.h>
+
+enum { SCORE_NONE = -1 };
+
+struct judgement {
+    int8_t scores[STANDARD_ASPECTS]; /* in the standard's order; SCORE_NONE = not judged */
+    uint32_t faults;                 /* bit i = the standard's fault i was seen */
+    enum verdict by_hand;            /* VERDICT_OPEN = nothing was changed by hand */
+};
+
+void judgement_init(struct judgement *judgement);
+
+/* The first rule that applied. `which` in struct decision is the aspect or fault it speaks of. */
+enum reason {
+    REASON_BY_HAND,
+    REASON_FAULT,
+    REASON_UNSCORED,
+    REASON_FLOOR,
+    REASON_SCORE,
+    REASON_PLACES,
+};
+
+struct decision {
+    enum verdict verdict;
+    enum reason reason;
+    int which;     /* index of the aspect or fault for FAULT, UNSCORED and FLOOR; else -1 */
+    bool scored;   /* every aspect has a score */
+    int64_t score; /* in units of 1/score_unit(standard), valid where scored; never negative */
+    int rank;      /* 1 = best, equal scores share the better rank; 0 = no score */
+};
+
+/* The denominator in which all scores of one standard are whole numbers:
+ * 100 · (highest − lowest) · Σ weights. */
+int64_t score_unit(const struct standard *standard);
+
+/* How a fish stands while its round is still being judged: what the sheet hands to the ledger with
+ * every stroke, so that totals need no new sum over all strokes. Derived; `check` rebuilds it. */
+struct standing {
+    enum verdict verdict;
+    bool could_be_kept; /* scored, and decided by its score alone: what the cut line counts */
+    bool scored;
+    int64_t score, unit; /* score/unit points, valid where scored */
+};
+
+struct standing standing_of(const struct standard *standard, const struct judgement *judgement);
+
+/* One fish by itself: rules 1 to 5 and the hand's verdict; rank 0. The score is
+ * 100 · Σ wᵢ(sᵢ − lowest)/(highest − lowest)/Σ wᵢ − Σ deductions, never under 0. */
+struct decision judgement_decide(const struct standard *standard,
+                                 const struct judgement *judgement);
+
+/* Ranks whatever has a score, in place: 1, 2, 2, 4. */
+void decisions_rank(struct decision *decisions, size_t count);
+
+/* Holds the places: fish kept by hand take theirs first; of the others those stay keep whose whole
+ * group of equal scores fits into the places left, the rest become hold for `places`.
+ * Places < 0 means no limit. */
+void decisions_limit(struct decision *decisions, size_t count, int places);
+
+/* All three for a whole round. `ret` has room for `count`. */
+void round_decide(const struct standard *standard, const struct judgement *judgements, size_t count,
+                  int places, struct decision *ret);
+
+/* "71.4", or "" where there is no score. */
+void decision_score_text(const struct standard *standard, const struct decision *decision,
+                         char ret_text[32]);
+
+/* The reason in files: "fault spine", "unscored white", "floor white", "score", "places",
+ * "by hand". And for people: "Bent spine", "White ground not judged", "White ground under 2",
+ * "score", "no place left", "by hand". `size` of ret: LABEL_SIZE + 32. */
+enum { REASON_SIZE = LABEL_SIZE + 32 };
+void decision_reason_code(const struct standard *standard, const struct decision *decision,
+                          char ret_text[REASON_SIZE]);
+void decision_reason_label(const struct standard *standard, const struct decision *decision,
+                           char ret_text[REASON_SIZE]);
+
+#endif

@@ -1,0 +1,45 @@
+/* Running counts of a round or a bowl, the pace, and the cut line. */
+#ifndef SENBETSU_CORE_TALLY_H
+#define SENBETSU_CORE_TALLY_H
+
+#include "senbetsu/core/judgement.h"
+#include <stdint.h>
+
+struct tally {
+    int expected; /* 0 = not known */
+    int judged;   /* keep + hold + reject */
+    int verdicts[VERDICT_COUNT];
+};
+
+void tally_add(struct tally *tally, enum verdict verdict);
+
+/* Fish per hour from the instants at which fish were closed, in order: the fish after the first,
+ * over the time they took, leaving out every gap of more than PACE_BREAK_MS (a break is no work).
+ * 0 = fewer than two fish, or no time passed. A rule of this program, not of the trade. */
+enum { PACE_BREAK_MS = 5 * 60 * 1000 };
+int pace_per_hour(const int64_t *closed_ms, size_t count);
+
+enum cut_kind {
+    CUT_UNKNOWN, /* no places or no expected number, or fewer than CUT_FEWEST fish judged */
+    CUT_ALL,     /* as many places as fish left: every fish that passes */
+    CUT_NONE,    /* no place left */
+    CUT_AT,      /* from `score` upward */
+};
+
+enum { CUT_FEWEST = 10 };
+
+struct cut {
+    enum cut_kind kind;
+    int64_t score; /* in the units of the scores given */
+};
+
+/* The running cut line. Of `judged` fish so far, `scores` holds the `count` that could be kept (no
+ * knock-out, no floor, nothing open); `kept` places are taken, `places` there are in all, `left`
+ * fish are still to come. If the fish to come are like those so far, keeping from score c upward
+ * fills left · |{scores ≥ c}| / judged places: the answer is the lowest score seen for which that
+ * is no more than the places left, compared exactly. If even the best score seen is too many, it is
+ * that best score. */
+struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places,
+                    int left);
+
+#endif

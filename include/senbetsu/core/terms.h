@@ -1,0 +1,58 @@
+/* The trade's closed lists of words: one table each, from which parsing, printing and the ledger's
+ * text columns all derive. The word is what files and the ledger hold ("harvest"). */
+#ifndef SENBETSU_CORE_TERMS_H
+#define SENBETSU_CORE_TERMS_H
+
+#include <stdbool.h>
+#include <stddef.h>
+
+enum stage {
+    STAGE_BLACK,
+    STAGE_FIRST,
+    STAGE_SECOND,
+    STAGE_THIRD,
+    STAGE_FOURTH,
+    STAGE_HARVEST,
+    STAGE_HOUSE,
+    STAGE_COUNT
+};
+enum verdict { VERDICT_OPEN, VERDICT_KEEP, VERDICT_HOLD, VERDICT_REJECT, VERDICT_COUNT };
+enum fate {
+    FATE_UNDECIDED,
+    FATE_POND_GRADE,
+    FATE_PASSED_ON,
+    FATE_KEPT_APART,
+    FATE_PUT_DOWN,
+    FATE_COUNT
+};
+enum manner { MANNER_PICK, MANNER_REMOVE, MANNER_JUDGE, MANNER_COUNT };
+enum siring { SIRING_SINGLE, SIRING_SPLIT, SIRING_POOLED, SIRING_GROUP, SIRING_COUNT };
+enum sex { SEX_UNKNOWN, SEX_FEMALE, SEX_MALE, SEX_COUNT };
+
+/* Where a judged fish waits for the evening: gone at once into the basin of its verdict, or in a
+ * numbered cell, bag or under a tag until the list is worked through. */
+enum waiting { WAITING_BASIN, WAITING_CELL, WAITING_COUNT };
+
+/* One word of a list: `word` in files and ledger, `gloss` a few words for people (the Japanese term
+ * where the trade has one). */
+struct term {
+    const char *word;
+    const char *gloss;
+};
+
+/* Each list by name; FATE_UNDECIDED and SEX_UNKNOWN have the empty word. */
+extern const struct term stage_terms[STAGE_COUNT];
+extern const struct term verdict_terms[VERDICT_COUNT];
+extern const struct term fate_terms[FATE_COUNT];
+extern const struct term manner_terms[MANNER_COUNT];
+extern const struct term siring_terms[SIRING_COUNT];
+extern const struct term sex_terms[SEX_COUNT]; /* "f", "m" */
+extern const struct term waiting_terms[WAITING_COUNT];
+
+/* The index of `word` in a list of `count` terms, or -1. */
+int term_find(const struct term *terms, int count, const char *word);
+
+/* "black, first, second or harvest": the words for an error sentence, empty ones left out. */
+const char *term_list(const struct term *terms, int count, char *buffer, size_t size);
+
+#endif

@@ -1,0 +1,160 @@
+/* The entry sheet as a machine: a command goes in, the ledger is written through the port, and what
+ * the screen has to show can be read from the struct. It knows no keys, no terminal and no
+ * database.
+ *
+ * A tray of fish is worked through: either one bowl, which grows a fish at a time up to the number
+ * expected in it, or a fixed tray of held fish for the second look. One fish is in front; the hand
+ * is on one of its aspects. Nothing is changed in memory before the port has said it is on disk. */
+#ifndef SENBETSU_SHEET_SHEET_H
+#define SENBETSU_SHEET_SHEET_H
+
+#include "senbetsu/base/clock.h"
+#include "senbetsu/sheet/port.h"
+
+enum sheet_mode {
+    SHEET_JUDGE,       /* scores, faults, Enter = typical for all that is open */
+    SHEET_PICK_FAULT,  /* keypad: the next digit names a fault */
+    SHEET_PICK_ASPECT, /* keypad: the next digit names an aspect to go to */
+    SHEET_MENU,        /* keypad: the next digit names anything else */
+    SHEET_LENGTH,      /* typing a length in mm */
+    SHEET_TAG,         /* typing or scanning a tag */
+    SHEET_NOTE,        /* choosing one of the ready notes, or 0 to type one */
+    SHEET_NOTE_TEXT,   /* typing a note */
+    SHEET_VERDICT,     /* choosing the verdict by hand */
+    SHEET_REASON,      /* choosing its reason, or 0 to type one */
+    SHEET_REASON_TEXT, /* typing the reason */
+    SHEET_NEXT_BOWL,   /* typing how many fish the next bowl holds */
+    SHEET_MODE_COUNT,
+};
+
+enum sheet_command_kind {
+    COMMAND_SCORE,   /* number = the digit pressed, 0–9 */
+    COMMAND_TYPICAL, /* all open aspects get the typical score; on a closed fish: to the front */
+    COMMAND_FAULT,   /* number = index; seen → taken away, not seen → seen; knock-outs close */
+    COMMAND_ASPECT,  /* number = index: put the hand on it */
+    COMMAND_SKIP,    /* the next open aspect, round and round */
+    COMMAND_UP,      /* the aspect above */
+    COMMAND_DOWN,    /* the aspect below */
+    COMMAND_CLEAR,   /* take the score of the aspect in front away */
+    COMMAND_UNDO,    /* take back the last stroke of the tray, whichever fish it was */
+    COMMAND_EARLIER, /* the fish before */
+    COMMAND_LATER,   /* the fish after */
+    COMMAND_FRONT,   /* the first fish that is not closed */
+    COMMAND_ENTER_MODE, /* number = enum sheet_mode */
+    COMMAND_CANCEL,     /* back to SHEET_JUDGE, nothing recorded */
+    COMMAND_CHOOSE,     /* number = the digit pressed in a mode that offers choices */
+    COMMAND_TYPE,       /* number = a Unicode character for the line being typed */
+    COMMAND_ERASE,      /* the last character of the line */
+    COMMAND_ACCEPT,     /* the line is finished */
+    COMMAND_TAG,        /* text = a tag that a reader typed: at any time, in any mode */
+    COMMAND_REFRESH,    /* ask the port for the round again */
+    COMMAND_LEAVE,      /* leave the sheet */
+};
+
+struct sheet_command {
+    enum sheet_command_kind kind;
+    int number;
+    const char *text;
+};
+
+/* What the caller has to do besides painting the sheet again. */
+struct sheet_effects {
+    bool alert;     /* the command could not be done: message says why (bell or flash) */
+    bool leave;     /* the user wants to leave */
+    bool next_bowl; /* the user wants the next bowl, holding `expected` fish (0 = not known) */
+    int expected;
+};
+
+/* One thing that can be taken back: a stroke of the ledger and whose it was. */
+struct sheet_undoable {
+    int64_t stroke;
+    int64_t fish;
+};
+
+/* What stands above the fish; shown, never interpreted. */
+struct sheet_heading {
+    char spawning[CODE_SIZE];
+    char pair[4 * CODE_SIZE]; /* "K7 × P2" */
+    char variety[CODE_SIZE];
+    char lot[CODE_SIZE];
+    char judge[CODE_SIZE];
+    enum stage stage;
+    enum waiting waiting;
+};
+
+/* How a sheet begins. Fish, undoables (oldest first) and strings are copied. */
+struct sheet_setup {
+    struct sheet_heading heading;
+    const struct standard *standard; /* copied too */
+    int64_t judge;                   /* id */
+    int64_t bowl_id;                 /* 0 with second_look */
+    int bowl;
+    int expected; /* in this bowl, 0 = not known */
+    bool second_look;
+    const struct fish *fish;
+    size_t fish_count;
+    const struct sheet_undoable *undoable;
+    size_t undoable_count;
+    struct sheet_place place; /* number 0 = at the first open fish */
+    struct sheet_port port;
+    struct clock clock;
+};
+
+struct sheet {
+    /* Fixed for the sheet's life. */
+    struct sheet_heading heading;
+    struct standard standard;
+    int64_t judge;
+    int64_t bowl_id;
+    int bowl, expected;
+    bool second_look;
+    struct sheet_port port;
+    struct clock clock;
+
+    /* The tray. In a bowl that is not full there is always one fish more than was judged: the one
+     * in the hand, not in the ledger until its first stroke (id 0). */
+    struct fish *fish;
+    size_t fish_count, fish_capacity;
+    size_t current;
+    int aspect; /* the aspect in front; standard.aspect_count when nothing is open */
+    bool full;  /* every fish expected is closed */
+
+    /* The fish closed last, whose verdict stands in large letters; SIZE_MAX = none yet. */
+    size_t last;
+    struct decision last_decision;
+
+    /* The round, fresh after every closing. */
+    struct sheet_round round;
+    int pace; /* fish per hour, 0 = not known yet */
+    struct cut cut;
+    int tray_verdicts[VERDICT_COUNT]; /* of this tray */
+
+    enum sheet_mode mode;
+    enum verdict chosen;         /* in SHEET_REASON: the verdict the reason is for */
+    char line[NOTE_SIZE];        /* what is being typed */
+    char message[ERR_TEXT_SIZE]; /* one sentence for the user, "" = none */
+
+    struct sheet_undoable *undoable;
+    size_t undoable_count, undoable_capacity;
+};
+
+/* Fails only when the port does. */
+bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err *err);
+void sheet_done(struct sheet *sheet);
+
+/* Does one command. A failure of the port changes nothing but the message ("… the ledger is busy;
+ * nothing was recorded, press the key again") and sets effects.alert. */
+struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command);
+
+/* The decision on a fish of the tray as it stands. */
+struct decision sheet_decision(const struct sheet *sheet, size_t index);
+
+/* The score on the key `digit` on this sheet's scale (0 stands for 10 on a scale up to 10), or
+ * SCORE_NONE. */
+int sheet_score_of_digit(const struct standard *standard, int digit);
+
+/* Ready notes and ready reasons, for the digits 1 to 9; NULL where there is none. */
+const char *sheet_ready_note(int digit);
+const char *sheet_ready_reason(enum verdict verdict, int digit);
+
+#endif

@@ -1,0 +1,44 @@
+/* The ledger file: opening, upgrading, transactions. One connection, hardened, WAL, synchronous
+ * FULL; nobody else calls sqlite3_open. */
+#ifndef SENBETSU_STORE_LEDGER_H
+#define SENBETSU_STORE_LEDGER_H
+
+#include "senbetsu/base/clock.h"
+#include "senbetsu/base/err.h"
+#include <stdbool.h>
+#include <stddef.h>
+#include <stdint.h>
+
+struct ledger;
+
+struct ledger_setup {
+    const char *path;
+    bool create; /* make a new ledger where there is no file; its folder must exist */
+    struct clock clock;
+    const char *station; /* a name for this machine, for people */
+    uint8_t seed[16]; /* random: the identity of this ledger's station, should a new one be due */
+};
+
+/* Opens, and upgrades an older ledger after copying it to "PATH.before-vN". `*ret_new` says that
+ * the file was made by this call. Fails with one sentence, the file untouched, when it is absent
+ * (and not to be made), not a ledger, damaged, newer than this program, read-only or locked.
+ *
+ * A ledger that was copied to another place (other file than the one its station was born in)
+ * becomes a station of its own, so that rows born in both can be joined later: docs/decisions. */
+bool ledger_open(const struct ledger_setup *setup, struct ledger **ret, bool *ret_new,
+                 struct err *err);
+void ledger_close(struct ledger *ledger); /* NULL is legal; empties the WAL */
+
+const struct clock *ledger_clock(const struct ledger *ledger);
+const char *ledger_path(const struct ledger *ledger);
+
+/* One BEGIN IMMEDIATE … COMMIT around several writes; every writing function below opens its own
+ * where none is open. `ledger_rollback` is legal at any time. */
+bool ledger_begin(struct ledger *ledger, struct err *err);
+bool ledger_commit(struct ledger *ledger, struct err *err);
+void ledger_rollback(struct ledger *ledger);
+
+/* What saving did. */
+enum saved { SAVED_NEW, SAVED_CHANGED, SAVED_SAME };
+
+#endif

@@ -1,0 +1,33 @@
+/* Brood fish. */
+#ifndef SENBETSU_STORE_PARENTS_H
+#define SENBETSU_STORE_PARENTS_H
+
+#include "senbetsu/core/code.h"
+#include "senbetsu/core/terms.h"
+#include "senbetsu/store/ledger.h"
+
+struct parent {
+    int64_t id;
+    char code[CODE_SIZE];
+    enum sex sex;
+    char variety[CODE_SIZE];
+    int born;            /* year, 0 = unknown */
+    char dam[CODE_SIZE]; /* "" = unknown */
+    char sire[CODE_SIZE];
+    char note[NOTE_SIZE];
+};
+
+/* Adds the parent or changes the one with this code; every changed field leaves an amendment
+ * (from, to, when, who, why). Empty fields never overwrite what is known. A dam must not be male, a
+ * sire not female, nobody its own ancestor (refused by name). Dam and sire must be in the ledger.
+ */
+bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t judge, const char *why,
+                 enum saved *ret_saved, struct err *err);
+
+/* ERR_ABSENT where there is none. */
+bool parent_get(struct ledger *ledger, const char *code, struct parent *ret, struct err *err);
+
+/* By code. The caller frees `*ret` with free(). */
+bool parent_list(struct ledger *ledger, struct parent **ret, size_t *ret_count, struct err *err);
+
+#endif

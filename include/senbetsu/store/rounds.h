@@ -1,0 +1,76 @@
+/* Lots, rounds and bowls. */
+#ifndef SENBETSU_STORE_ROUNDS_H
+#define SENBETSU_STORE_ROUNDS_H
+
+#include "senbetsu/core/standard.h"
+#include "senbetsu/core/tally.h"
+#include "senbetsu/store/spawnings.h"
+
+struct round {
+    int64_t id;
+    int64_t spawning_id; /* 0 for a mixed lot */
+    int64_t lot_id;
+    char spawning[CODE_SIZE]; /* "" for a mixed lot */
+    char variety[CODE_SIZE];
+    char lot[CODE_SIZE];
+    bool own_lot; /* the lot a spawning begins as */
+    int season;
+    enum stage stage;
+    enum manner manner;
+    enum waiting waiting;
+    enum fate fate;           /* of its rejects */
+    int places;               /* -1 = not set */
+    int expected;             /* fish to judge in all, 0 = not known: then the bowls' sum counts */
+    char standard[CODE_SIZE]; /* the name its fish are judged by, "" = none yet */
+};
+
+/* One line of an overview. */
+struct round_summary {
+    struct round round;
+    int bowls;
+    struct tally tally;               /* standing now; expected from the round or its bowls */
+    char first_day[11], last_day[11]; /* of its judgements, "" = none */
+};
+
+struct bowl {
+    int64_t id;
+    int64_t round_id;
+    int number;
+    int expected; /* 0 = not known */
+    char day[11]; /* when it was set up */
+    struct tally tally;
+};
+
+/* The round of a spawning's lot at a stage. `lot` NULL or "" = the spawning's own lot; where that
+ * has no such round but exactly one other lot has, that one. ERR_ABSENT, also where several could
+ * be meant (the sentence names them). */
+bool round_find(struct ledger *ledger, const char *spawning, const char *lot, enum stage stage,
+                struct round *ret, struct err *err);
+
+/* Finds the round of exactly this lot or begins it (manner judge); a lot not seen before becomes
+ * part of the spawning. */
+bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, enum stage stage,
+                 struct round *ret, struct err *err);
+bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err);
+
+/* Writes waiting, fate, places, expected and standard; what changes leaves an amendment. */
+bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
+
+/* Of a spawning, or of all (NULL): by season, spawning, stage, lot. */
+bool round_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
+                size_t *ret_count, struct err *err);
+
+/* Rounds with fish first looked at on this day, or bowls set up on it. */
+bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
+                       size_t *ret_count, struct err *err);
+
+/* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. */
+bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expected, const char *day,
+                struct bowl *ret, struct err *err);
+bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *err);
+
+/* By number. */
+bool bowl_list(struct ledger *ledger, int64_t round_id, struct bowl **ret, size_t *ret_count,
+               struct err *err);
+
+#endif

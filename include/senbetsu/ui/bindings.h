@@ -1,0 +1,49 @@
+/* Every key of every screen, in one table: dispatch, footers, help and the README's list of keys
+ * are all made from it. */
+#ifndef SENBETSU_UI_BINDINGS_H
+#define SENBETSU_UI_BINDINGS_H
+
+#include "senbetsu/base/text.h"
+#include "senbetsu/ui/grid.h"
+#include "senbetsu/ui/key.h"
+
+/* Screens, and the sheet's modes, in which a key can mean something of its own. */
+enum context {
+    CONTEXT_SHEET,      /* SHEET_JUDGE */
+    CONTEXT_SHEET_PICK, /* SHEET_PICK_FAULT, SHEET_PICK_ASPECT: digits */
+    CONTEXT_SHEET_MENU,
+    CONTEXT_SHEET_CHOICE, /* ready notes, verdicts, reasons: digits */
+    CONTEXT_SHEET_LINE,   /* typing */
+    CONTEXT_HOME,         /* seasons and spawnings */
+    CONTEXT_ROUND,        /* a round's bowls */
+    CONTEXT_PASS,
+    CONTEXT_READER, /* a printed page on screen */
+    CONTEXT_FORM,
+    CONTEXT_COUNT,
+};
+
+struct binding {
+    enum context context;
+    struct key key;
+    int action;        /* meaning given by the context's own enum */
+    int number;        /* passed on with the action */
+    const char *name;  /* the key as people read it: "Enter", "-", "u" */
+    const char *label; /* in the footer; NULL = only in help */
+    const char *help;  /* one line; rows with the same action share the first row's */
+};
+
+extern const struct binding bindings[];
+extern const int binding_count;
+
+/* The row of this key in this context, or NULL. */
+const struct binding *binding_find(enum context context, struct key key);
+
+/* The footer of a context on the last `rows` rows of the grid: key and label, as many as fit, in
+ * table order. */
+void footer_draw(struct grid *grid, int row, int rows, enum context context);
+
+/* The help screen of a context, and the README's list as Markdown (all contexts). */
+void help_draw(struct grid *grid, enum context context);
+void bindings_markdown(struct text *out);
+
+#endif

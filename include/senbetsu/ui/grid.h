@@ -1,0 +1,49 @@
+/* A screen as cells, before any terminal: views draw into it, the terminal shows what changed,
+ * tests read it as text. */
+#ifndef SENBETSU_UI_GRID_H
+#define SENBETSU_UI_GRID_H
+
+#include "senbetsu/base/text.h"
+#include "senbetsu/ui/style.h"
+
+enum { GRID_MIN_COLUMNS = 80, GRID_MIN_ROWS = 24, CELL_GLYPH_SIZE = 16 };
+
+struct cell {
+    char glyph[CELL_GLYPH_SIZE]; /* one character with its combining marks; "" = right half of a
+                                    wide one */
+    enum style style;
+};
+
+struct grid {
+    int rows, columns;
+    struct cell *cells;
+};
+
+void grid_init(struct grid *grid, int rows, int columns);
+void grid_done(struct grid *grid);
+
+/* All blanks in STYLE_PLAIN. */
+void grid_clear(struct grid *grid);
+
+/* Draws text from (row, column), clipped at the right edge and at `columns` (< 0 = no limit);
+ * control characters become '?'. Returns the columns used. Positions outside are legal and draw
+ * nothing. */
+int grid_put(struct grid *grid, int row, int column, int columns, enum style style,
+             const char *text);
+int grid_putf(struct grid *grid, int row, int column, int columns, enum style style,
+              const char *format, ...) __attribute__((format(printf, 6, 7)));
+
+/* Right-aligned: the text ends before column `end`. */
+int grid_put_right(struct grid *grid, int row, int end, int columns, enum style style,
+                   const char *text);
+
+/* A horizontal line. */
+void grid_rule(struct grid *grid, int row, int column, int columns);
+
+/* Restyles cells without touching their text. */
+void grid_restyle(struct grid *grid, int row, int column, int columns, enum style style);
+
+/* The whole grid as lines, trailing blanks removed: what tests compare. */
+void grid_text(const struct grid *grid, struct text *out);
+
+#endif

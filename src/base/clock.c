@@ -1,0 +1,1 @@
+#include "senbetsu/base/clock.h"

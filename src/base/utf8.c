@@ -1,0 +1,1 @@
+#include "senbetsu/base/utf8.h"

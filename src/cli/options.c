@@ -1,0 +1,2 @@
+#include "senbetsu/cli/options.h"
+#include "senbetsu/base/err.h"

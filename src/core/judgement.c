@@ -1,0 +1,1 @@
+#include "senbetsu/core/judgement.h"

@@ -1,0 +1,1 @@
+#include "senbetsu/core/size_class.h"

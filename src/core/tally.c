@@ -1,0 +1,1 @@
+#include "senbetsu/core/tally.h"

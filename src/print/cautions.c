@@ -1,0 +1,1 @@
+#include "senbetsu/print/cautions.h"

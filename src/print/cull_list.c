@@ -1,0 +1,1 @@
+#include "senbetsu/print/cull_list.h"

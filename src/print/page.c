@@ -1,0 +1,1 @@
+#include "senbetsu/print/page.h"

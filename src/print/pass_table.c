@@ -1,0 +1,1 @@
+#include "senbetsu/print/pass_table.h"

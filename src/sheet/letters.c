@@ -1,0 +1,1 @@
+#include "senbetsu/sheet/letters.h"

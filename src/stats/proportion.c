@@ -1,0 +1,1 @@
+#include "senbetsu/stats/proportion.h"

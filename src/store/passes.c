@@ -1,0 +1,1 @@
+#include "senbetsu/store/passes.h"

@@ -1,0 +1,1 @@
+#include "senbetsu/ui/grid.h"
