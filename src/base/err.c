@@ -1,1 +1,36 @@
 #include "senbetsu/base/err.h"
+#include "senbetsu/base/text.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+/* A little longer than a sentence may be, so that text_copy sees where its last character ends. */
+enum { DRAFT_SIZE = ERR_TEXT_SIZE + 4 };
+
+bool err_set(struct err *err, enum err_code code, const char *format, ...)
+{
+    if (err == NULL)
+        return false;
+    char draft[DRAFT_SIZE];
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(draft, sizeof draft, format, arguments);
+    va_end(arguments);
+    err->code = code;
+    text_copy(err->text, sizeof err->text, draft);
+    return false;
+}
+
+bool err_at(struct err *err, const char *format, ...)
+{
+    if (err == NULL)
+        return false;
+    char place[ERR_TEXT_SIZE];
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(place, sizeof place, format, arguments);
+    va_end(arguments);
+    char sentence[ERR_TEXT_SIZE];
+    text_copy(sentence, sizeof sentence, err->text);
+    return err_set(err, err->code, "%s: %s", place, sentence);
+}

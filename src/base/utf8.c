@@ -1,1 +1,119 @@
 #include "senbetsu/base/utf8.h"
+
+#include <string.h>
+#include <utf8proc.h>
+
+enum { REPLACEMENT = 0xFFFD };
+
+static size_t decode(const char *bytes, size_t length, uint32_t *ret_code)
+{
+    utf8proc_int32_t code;
+    utf8proc_ssize_t read =
+        utf8proc_iterate((const utf8proc_uint8_t *)bytes, (utf8proc_ssize_t)length, &code);
+    if (read <= 0)
+        return 0;
+    *ret_code = (uint32_t)code;
+    return (size_t)read;
+}
+
+uint32_t utf8_next(const char **cursor)
+{
+    if (**cursor == '\0')
+        return 0;
+    uint32_t code = REPLACEMENT;
+    size_t read = decode(*cursor, strnlen(*cursor, 4), &code);
+    *cursor += read == 0 ? 1 : read;
+    return code;
+}
+
+size_t utf8_encode(uint32_t code, char *buffer)
+{
+    if (!utf8proc_codepoint_valid((utf8proc_int32_t)code))
+        code = REPLACEMENT;
+    utf8proc_ssize_t bytes =
+        utf8proc_encode_char((utf8proc_int32_t)code, (utf8proc_uint8_t *)buffer);
+    buffer[bytes] = '\0';
+    return (size_t)bytes;
+}
+
+size_t utf8_length(const char *bytes, size_t length)
+{
+    uint32_t code;
+    return decode(bytes, length, &code);
+}
+
+bool utf8_valid(const char *bytes, size_t length, size_t *ret_at)
+{
+    for (size_t at = 0; at < length;) {
+        size_t read = utf8_length(bytes + at, length - at);
+        if (read == 0) {
+            if (ret_at != NULL)
+                *ret_at = at;
+            return false;
+        }
+        at += read;
+    }
+    return true;
+}
+
+bool utf8_printable(uint32_t code)
+{
+    if (!utf8proc_codepoint_valid((utf8proc_int32_t)code))
+        return false;
+    switch ((int)utf8proc_category((utf8proc_int32_t)code)) {
+    case UTF8PROC_CATEGORY_CC:
+    case UTF8PROC_CATEGORY_CN:
+    case UTF8PROC_CATEGORY_CO:
+    case UTF8PROC_CATEGORY_CS:
+    case UTF8PROC_CATEGORY_ZL:
+    case UTF8PROC_CATEGORY_ZP:
+        return false;
+    default:
+        return true;
+    }
+}
+
+int utf8_code_width(uint32_t code)
+{
+    return utf8_printable(code) ? utf8proc_charwidth((utf8proc_int32_t)code) : 1;
+}
+
+int utf8_width(const char *string)
+{
+    int columns = 0;
+    while (*string != '\0')
+        columns += utf8_code_width(utf8_next(&string));
+    return columns;
+}
+
+size_t utf8_count(const char *string)
+{
+    size_t count = 0;
+    for (; *string != '\0'; count++)
+        utf8_next(&string);
+    return count;
+}
+
+size_t utf8_fit(const char *string, int columns)
+{
+    const char *cursor = string;
+    while (*cursor != '\0') {
+        const char *next = cursor;
+        columns -= utf8_code_width(utf8_next(&next));
+        if (columns < 0)
+            break;
+        cursor = next;
+    }
+    return (size_t)(cursor - string);
+}
+
+size_t utf8_cut(const char *string, size_t bytes)
+{
+    size_t length = strnlen(string, bytes + 1);
+    if (length <= bytes)
+        return length;
+    size_t cut = bytes;
+    while (cut > 0 && bytes - cut < 3 && (string[cut] & 0xC0) == 0x80)
+        cut--;
+    return cut;
+}

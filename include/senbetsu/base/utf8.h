@@ -18,6 +18,12 @@ size_t utf8_encode(uint32_t code, char *buffer);
  * wrong byte. */
 bool utf8_valid(const char *bytes, size_t length, size_t *ret_at);
 
+/* Bytes of the character that `bytes` begins with, 0 if it is not well-formed. */
+size_t utf8_length(const char *bytes, size_t length);
+
+/* Can it be shown? Controls, line separators, private and unassigned characters cannot. */
+bool utf8_printable(uint32_t code);
+
 /* Columns that a terminal uses: 0 for combining marks, 2 for wide characters, 1 for whatever
  * cannot be shown and is replaced by '?'. */
 int utf8_code_width(uint32_t code);
@@ -28,5 +34,8 @@ size_t utf8_count(const char *string);
 
 /* Bytes of the longest start of `string` that fits into `columns`. */
 size_t utf8_fit(const char *string, int columns);
+
+/* Bytes of the longest start of `string` that has whole characters and no more than `bytes`. */
+size_t utf8_cut(const char *string, size_t bytes);
 
 #endif
