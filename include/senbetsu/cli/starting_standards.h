@@ -1,0 +1,17 @@
+/* The starting standards of docs/standards, as text, built into the program. */
+#ifndef SENBETSU_CLI_STARTING_STANDARDS_H
+#define SENBETSU_CLI_STARTING_STANDARDS_H
+
+#include <stddef.h>
+
+struct starting_standard {
+    const char *file; /* "kikusui-harvest.ini" */
+    const char *text; /* terminated; `length` in bytes without the end */
+    size_t length;
+};
+
+/* Made from docs/standards at build time, in order of file name. */
+extern const struct starting_standard starting_standards[];
+extern const int starting_standard_count;
+
+#endif
