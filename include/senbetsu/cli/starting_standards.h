@@ -2,7 +2,7 @@
 #ifndef SENBETSU_CLI_STARTING_STANDARDS_H
 #define SENBETSU_CLI_STARTING_STANDARDS_H
 
-#include <stddef.h>
+#include "senbetsu/store/ledger.h"
 
 struct starting_standard {
     const char *file; /* "kikusui-harvest.ini" */
@@ -13,5 +13,8 @@ struct starting_standard {
 /* Made from docs/standards at build time, in order of file name. */
 extern const struct starting_standard starting_standards[];
 extern const int starting_standard_count;
+
+/* Saves all of them as shipped, in one transaction: what a new ledger begins with. */
+bool starting_standards_save(struct ledger *ledger, struct err *err);
 
 #endif

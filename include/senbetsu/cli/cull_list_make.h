@@ -1,0 +1,27 @@
+/* Makes the evening's list out of the ledger; print lays it out, the reader screen shows it. */
+#ifndef SENBETSU_CLI_CULL_LIST_MAKE_H
+#define SENBETSU_CLI_CULL_LIST_MAKE_H
+
+#include "senbetsu/print/cull_list.h"
+#include "senbetsu/store/rounds.h"
+
+/* `list` is what print takes; `parts` owns what it points to. */
+struct cull_list_made {
+    struct cull_list list;
+    struct cull_round *rounds;
+    struct cull_list_part *parts;
+};
+
+/* Each round is listed by its latest recorded pass; a fish that has been judged or corrected since,
+ * so that it would be decided otherwise now, shows how it stands now and is marked. A round without
+ * a pass shows the verdicts as they stand, and its basis says so. */
+bool cull_list_of_round(struct ledger *ledger, const struct round *round,
+                        struct cull_list_made *ret, struct err *err);
+
+/* All rounds at work on a day ("2026-11-05"). ERR_ABSENT where there is none. */
+bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_made *ret,
+                      struct err *err);
+
+void cull_list_done(struct cull_list_made *made);
+
+#endif
