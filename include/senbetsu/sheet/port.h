@@ -31,7 +31,7 @@ struct sheet_port {
 
     /* One transaction: adds the fish to its bowl if `fish->id` is 0 (the id is filled in), the
      * stroke (its id and fish are filled in), the fish's standing, and the place. When it returns
-     * true all of it is on disk. */
+     * true all of it is on disk; when it returns false, none of it. */
     bool (*record)(void *context, struct fish *fish, struct stroke *stroke,
                    const struct standing *standing, const struct sheet_place *place,
                    struct err *err);
@@ -39,8 +39,11 @@ struct sheet_port {
     /* Only the place: the hand moved and judged nothing. */
     bool (*move)(void *context, const struct sheet_place *place, struct err *err);
 
-    /* The fish anew from everything recorded of it (after an undo). */
-    bool (*reload)(void *context, struct fish *fish, struct err *err);
+    /* The fish `fish->id` summed anew from everything recorded of it but the stroke `without`: what
+     * an undo of that stroke will leave. It is asked before the undo is recorded, so that a fish, its
+     * standing and the place change together or not at all. Writes nothing (a ledger may record the
+     * undo, read the fish and roll back). */
+    bool (*reload)(void *context, int64_t without, struct fish *fish, struct err *err);
 
     /* `ret` is initialised by the call; the sheet frees it with sheet_round_done. */
     bool (*round)(void *context, struct sheet_round *ret, struct err *err);
