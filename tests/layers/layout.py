@@ -1,0 +1,38 @@
+#!/usr/bin/env python3
+"""See that the top of the tree holds what it should and that folders mirror each other."""
+import pathlib
+import subprocess
+import sys
+
+TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "meson.build", "meson_options.txt", "src", "include",
+       "tests", "migrations", "demo", "docs", ".gitignore", ".editorconfig", ".clang-format",
+       ".clang-tidy", ".ci"}
+
+# Types without code, and the table that the build makes from docs/standards.
+HEADERS_ONLY = {"key", "style", "fish_row", "starting_standards"}
+
+
+def tracked(root):
+    """What git knows of; outside a checkout, all that is there."""
+    run = subprocess.run(["git", "-C", root, "ls-files"], text=True, capture_output=True, check=False)
+    if run.returncode == 0 and run.stdout:
+        return run.stdout.splitlines()
+    return [str(path.relative_to(root)) for path in pathlib.Path(root).rglob("*") if path.is_file()
+            and not path.relative_to(root).parts[0].startswith(("build", ".git/"))]
+
+
+def main(root):
+    files = set(tracked(root))
+    top = {name.split("/")[0] for name in files}
+    wrong = [f"{name} does not belong at the top of the tree" for name in sorted(top - TOP)]
+    for name in sorted(files):
+        header = pathlib.PurePath(name)
+        source = f"src/{header.parent.name}/{header.stem}.c"
+        if name.startswith("include/") and header.stem not in HEADERS_ONLY and source not in files:
+            wrong.append(f"{name} has no {source}")
+    print("\n".join(wrong))
+    return 1 if wrong else 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1]))
