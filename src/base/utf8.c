@@ -94,6 +94,20 @@ size_t utf8_count(const char *string)
     return count;
 }
 
+static utf8proc_int32_t next_lower(const char **cursor)
+{
+    return utf8proc_tolower((utf8proc_int32_t)utf8_next(cursor));
+}
+
+bool utf8_same_letters(const char *a, size_t bytes, const char *b)
+{
+    const char *end = a + bytes;
+    while (a < end && *b != '\0')
+        if (next_lower(&a) != next_lower(&b))
+            return false;
+    return a == end && *b == '\0';
+}
+
 size_t utf8_fit(const char *string, int columns)
 {
     const char *cursor = string;

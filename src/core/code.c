@@ -1,1 +1,84 @@
 #include "senbetsu/core/code.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/base/utf8.h"
+
+#include <string.h>
+
+static bool is_control(uint32_t code)
+{
+    return code < 0x20 || (code >= 0x7F && code < 0xA0);
+}
+
+static bool check_characters(const char *code, const char *what, struct err *err)
+{
+    for (const char *cursor = code; *cursor != '\0';) {
+        const char *start = cursor;
+        if (utf8_length(cursor, strlen(cursor)) == 0)
+            return err_set(err, ERR_INPUT, "%s is not UTF-8 text.", what);
+        uint32_t character = utf8_next(&cursor);
+        if (is_control(character))
+            return err_set(err, ERR_INPUT, "%s has a control character in it.", what);
+        if (strchr(",;+", *start) != NULL)
+            return err_set(err, ERR_INPUT,
+                           "%s \"%s\" has a \"%c\" in it; comma, semicolon and plus sign are not "
+                           "allowed.",
+                           what, code, *start);
+    }
+    return true;
+}
+
+bool code_check(const char *code, const char *what, struct err *err)
+{
+    size_t bytes = strlen(code);
+    if (bytes == 0)
+        return err_set(err, ERR_INPUT, "%s is empty.", what);
+    if (!check_characters(code, what, err))
+        return false;
+    if (code[0] == ' ' || code[bytes - 1] == ' ')
+        return err_set(err, ERR_INPUT, "%s \"%s\" begins or ends with a space.", what, code);
+    if (utf8_count(code) > CODE_CHARACTERS)
+        return err_set(err, ERR_INPUT, "%s \"%s\" is longer than %d characters.", what, code,
+                       CODE_CHARACTERS);
+    return true;
+}
+
+/* The fish form's own columns: an aspect of that name could not be told from them. */
+static bool is_fish_column(const char *code)
+{
+    static const char *const columns[] = {"spawning", "lot",  "stage",     "bowl", "fish",
+                                          "judge",    "date", "length_mm", "tag",  "faults"};
+    for (size_t i = 0; i < sizeof columns / sizeof *columns; i++)
+        if (strcmp(columns[i], code) == 0)
+            return true;
+    return false;
+}
+
+bool code_check_plain(const char *code, const char *what, struct err *err)
+{
+    static const char letters[] = "abcdefghijklmnopqrstuvwxyz";
+    static const char others[] = "abcdefghijklmnopqrstuvwxyz0123456789_-";
+    size_t bytes = strlen(code);
+    if (bytes == 0)
+        return err_set(err, ERR_INPUT, "%s is empty.", what);
+    if (strchr(letters, code[0]) == NULL || strspn(code, others) != bytes)
+        return err_set(err, ERR_INPUT,
+                       "%s \"%s\" is not made of a-z, 0-9, _ and - with a letter first.", what,
+                       code);
+    if (bytes > CODE_CHARACTERS)
+        return err_set(err, ERR_INPUT, "%s \"%s\" is longer than %d characters.", what, code,
+                       CODE_CHARACTERS);
+    if (is_fish_column(code))
+        return err_set(err, ERR_INPUT, "%s \"%s\" is the name of a column of the fish form.", what,
+                       code);
+    return true;
+}
+
+bool tag_is_transponder(const char *text)
+{
+    enum { COUNTRY_DIGITS = 3 };
+    static const int64_t numbers = INT64_C(1) << 38;
+    int64_t number;
+    return strlen(text) == TAG_DIGITS && strspn(text, "0123456789") == TAG_DIGITS &&
+           strncmp(text, "000", COUNTRY_DIGITS) != 0 &&
+           number_whole(text + COUNTRY_DIGITS, 0, numbers - 1, &number);
+}

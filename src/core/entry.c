@@ -1,1 +1,115 @@
 #include "senbetsu/core/entry.h"
+#include "senbetsu/base/text.h"
+
+const struct term entry_terms[ENTRY_KIND_COUNT] = {
+    [ENTRY_SCORE] = {"score", "an aspect's score"},
+    [ENTRY_FAULT] = {"fault", "a fault seen"},
+    [ENTRY_VERDICT] = {"verdict", "a verdict by hand"},
+    [ENTRY_CLOSE] = {"close", "put away"},
+    [ENTRY_LENGTH] = {"length", "a length in mm"},
+    [ENTRY_TAG] = {"tag", "a tag"},
+    [ENTRY_NOTE] = {"note", "a note"},
+};
+
+void fish_init(struct fish *fish, int64_t id, int64_t bowl_id, int bowl, int number)
+{
+    *fish = (struct fish){
+        .id = id, .bowl_id = bowl_id, .bowl = bowl, .number = number, .sent = VERDICT_OPEN};
+    judgement_init(&fish->judgement);
+    judgement_init(&fish->earlier);
+}
+
+void fish_begin_look(struct fish *fish, int look, int64_t at_ms)
+{
+    if (fish->look == 0)
+        fish->first_ms = at_ms;
+    enum verdict by_hand = fish->judgement.by_hand;
+    fish->earlier = fish->judgement;
+    judgement_init(&fish->judgement);
+    fish->judgement.by_hand = by_hand;
+    fish->look = look;
+    fish->closed = false;
+}
+
+static void set_score(struct fish *fish, const struct standard *standard, const struct entry *entry)
+{
+    int aspect = standard_aspect(standard, entry->what);
+    if (aspect < 0)
+        return;
+    bool fits = entry->number >= standard->lowest && entry->number <= standard->highest;
+    fish->judgement.scores[aspect] = (int8_t)(fits ? entry->number : SCORE_NONE);
+    if (!fits)
+        fish->closed = false;
+}
+
+static void set_fault(struct fish *fish, const struct standard *standard, const struct entry *entry)
+{
+    int fault = standard_fault(standard, entry->what);
+    if (fault < 0)
+        return;
+    uint32_t bit = UINT32_C(1) << fault;
+    if (entry->number != 0) {
+        fish->judgement.faults |= bit;
+    } else {
+        fish->judgement.faults &= ~bit;
+        fish->closed = false;
+    }
+}
+
+static void set_verdict(struct fish *fish, const struct entry *entry)
+{
+    fish->judgement.by_hand = (enum verdict)entry->number;
+    text_copy(fish->hand_reason, sizeof fish->hand_reason, entry->text);
+    if (fish->judgement.by_hand == VERDICT_OPEN)
+        fish->closed = false;
+}
+
+void fish_apply(struct fish *fish, const struct standard *standard, int look, int64_t at_ms,
+                const struct entry *entry)
+{
+    if (look > fish->look)
+        fish_begin_look(fish, look, at_ms);
+    switch (entry->kind) {
+    case ENTRY_SCORE:
+        set_score(fish, standard, entry);
+        break;
+    case ENTRY_FAULT:
+        set_fault(fish, standard, entry);
+        break;
+    case ENTRY_VERDICT:
+        set_verdict(fish, entry);
+        break;
+    case ENTRY_CLOSE:
+        fish->closed = true;
+        fish->sent = (enum verdict)entry->number;
+        fish->closed_ms = at_ms;
+        fish->closed_look = look;
+        break;
+    case ENTRY_LENGTH:
+        fish->length_mm = entry->number;
+        break;
+    case ENTRY_TAG:
+        text_copy(fish->tag, sizeof fish->tag, entry->text);
+        break;
+    case ENTRY_NOTE:
+        text_copy(fish->note, sizeof fish->note, entry->text);
+        break;
+    case ENTRY_KIND_COUNT:
+        break;
+    }
+}
+
+static bool complete(const struct standard *standard, struct judgement judgement)
+{
+    judgement.by_hand = VERDICT_OPEN;
+    return judgement_decide(standard, &judgement).verdict != VERDICT_OPEN;
+}
+
+struct judgement fish_deciding(const struct fish *fish, const struct standard *standard)
+{
+    bool last_is_open = !complete(standard, fish->judgement);
+    struct judgement deciding =
+        last_is_open && complete(standard, fish->earlier) ? fish->earlier : fish->judgement;
+    deciding.by_hand = fish->judgement.by_hand;
+    return deciding;
+}

@@ -1,1 +1,289 @@
 #include "senbetsu/core/judgement.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/base/text.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+void judgement_init(struct judgement *judgement)
+{
+    *judgement = (struct judgement){.by_hand = VERDICT_OPEN};
+    memset(judgement->scores, SCORE_NONE, sizeof judgement->scores);
+}
+
+static int64_t sum_of_weights(const struct standard *standard)
+{
+    int64_t sum = 0;
+    for (int i = 0; i < standard->aspect_count; i++)
+        sum += standard->aspects[i].weight;
+    return sum;
+}
+
+/* score_unit per hundredth of a point: what thresholds and deductions are multiplied by. */
+static int64_t hundredth(const struct standard *standard)
+{
+    return (standard->highest - standard->lowest) * sum_of_weights(standard);
+}
+
+int64_t score_unit(const struct standard *standard)
+{
+    return 100 * hundredth(standard);
+}
+
+static bool has_fault(const struct judgement *judgement, int fault)
+{
+    return (judgement->faults >> fault & 1) != 0;
+}
+
+static int first_fault(const struct standard *standard, const struct judgement *judgement,
+                       enum fault_effect effect)
+{
+    for (int i = 0; i < standard->fault_count; i++)
+        if (standard->faults[i].effect == effect && has_fault(judgement, i))
+            return i;
+    return -1;
+}
+
+static int first_unscored(const struct standard *standard, const struct judgement *judgement)
+{
+    for (int i = 0; i < standard->aspect_count; i++)
+        if (judgement->scores[i] < standard->lowest || judgement->scores[i] > standard->highest)
+            return i;
+    return -1;
+}
+
+static int first_under_floor(const struct standard *standard, const struct judgement *judgement,
+                             enum verdict below_floor)
+{
+    for (int i = 0; i < standard->aspect_count; i++) {
+        const struct aspect *aspect = &standard->aspects[i];
+        if (aspect->floor != NO_FLOOR && judgement->scores[i] < aspect->floor &&
+            aspect->below_floor == below_floor)
+            return i;
+    }
+    return -1;
+}
+
+/* In units of 1/score_unit: 100 points are 100 · score_unit of them. */
+static int64_t score_of(const struct standard *standard, const struct judgement *judgement)
+{
+    int64_t weighted = 0, deducted = 0;
+    for (int i = 0; i < standard->aspect_count; i++)
+        weighted += standard->aspects[i].weight * (judgement->scores[i] - standard->lowest);
+    for (int i = 0; i < standard->fault_count; i++)
+        if (standard->faults[i].effect == EFFECT_DEDUCT && has_fault(judgement, i))
+            deducted += standard->faults[i].deduction;
+    int64_t score = 100 * 100 * weighted - deducted * hundredth(standard);
+    return score > 0 ? score : 0;
+}
+
+static enum verdict verdict_of_score(const struct standard *standard, int64_t score)
+{
+    if (score >= standard->keep_at * hundredth(standard))
+        return VERDICT_KEEP;
+    return score >= standard->hold_at * hundredth(standard) ? VERDICT_HOLD : VERDICT_REJECT;
+}
+
+static struct decision because(enum verdict verdict, enum reason reason, int which)
+{
+    return (struct decision){.verdict = verdict, .reason = reason, .which = which};
+}
+
+/* The rules in their order; the first that applies decides. */
+static struct decision by_rules(const struct standard *standard, const struct judgement *judgement)
+{
+    int which;
+    if ((which = first_fault(standard, judgement, EFFECT_REJECT)) >= 0)
+        return because(VERDICT_REJECT, REASON_FAULT, which);
+    if ((which = first_unscored(standard, judgement)) >= 0)
+        return because(VERDICT_OPEN, REASON_UNSCORED, which);
+    if ((which = first_under_floor(standard, judgement, VERDICT_REJECT)) >= 0)
+        return because(VERDICT_REJECT, REASON_FLOOR, which);
+    if ((which = first_under_floor(standard, judgement, VERDICT_HOLD)) >= 0)
+        return because(VERDICT_HOLD, REASON_FLOOR, which);
+    if ((which = first_fault(standard, judgement, EFFECT_HOLD)) >= 0)
+        return because(VERDICT_HOLD, REASON_FAULT, which);
+    return because(verdict_of_score(standard, score_of(standard, judgement)), REASON_SCORE, -1);
+}
+
+struct decision judgement_decide(const struct standard *standard, const struct judgement *judgement)
+{
+    struct decision decision = judgement->by_hand != VERDICT_OPEN
+                                   ? because(judgement->by_hand, REASON_BY_HAND, -1)
+                                   : by_rules(standard, judgement);
+    decision.scored = first_unscored(standard, judgement) < 0;
+    if (decision.scored)
+        decision.score = score_of(standard, judgement);
+    return decision;
+}
+
+struct standing standing_of(const struct standard *standard, const struct judgement *judgement)
+{
+    struct decision decision = judgement_decide(standard, judgement);
+    return (struct standing){
+        .verdict = decision.verdict,
+        .could_be_kept = decision.reason == REASON_SCORE,
+        .scored = decision.scored,
+        .score = decision.score,
+        .unit = score_unit(standard),
+    };
+}
+
+static int best_first(const void *a, const void *b)
+{
+    int64_t score_a = (*(struct decision *const *)a)->score;
+    int64_t score_b = (*(struct decision *const *)b)->score;
+    return (score_a < score_b) - (score_a > score_b);
+}
+
+static bool has_score(const struct decision *decision)
+{
+    return decision->scored;
+}
+
+static bool kept_by_score(const struct decision *decision)
+{
+    return decision->verdict == VERDICT_KEEP && decision->reason != REASON_BY_HAND;
+}
+
+/* Those of the decisions for which `belongs` holds, best score first; free() them. */
+static struct decision **sorted(struct decision *decisions, size_t count,
+                                bool (*belongs)(const struct decision *), size_t *ret_count)
+{
+    struct decision **chosen = alloc_zeroed(count, sizeof(struct decision *));
+    size_t chosen_count = 0;
+    for (size_t i = 0; i < count; i++)
+        if (belongs(&decisions[i]))
+            chosen[chosen_count++] = &decisions[i];
+    qsort(chosen, chosen_count, sizeof *chosen, best_first);
+    *ret_count = chosen_count;
+    return chosen;
+}
+
+/* The end of the group of equal scores that begins at `start`. */
+static size_t group_end(struct decision *const *chosen, size_t count, size_t start)
+{
+    size_t end = start + 1;
+    while (end < count && chosen[end]->score == chosen[start]->score)
+        end++;
+    return end;
+}
+
+void decisions_rank(struct decision *decisions, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        decisions[i].rank = 0;
+    size_t ranked;
+    struct decision **order = sorted(decisions, count, has_score, &ranked);
+    for (size_t start = 0; start < ranked;) {
+        size_t end = group_end(order, ranked, start);
+        for (size_t i = start; i < end; i++)
+            order[i]->rank = (int)start + 1;
+        start = end;
+    }
+    free(order);
+}
+
+static size_t places_left(const struct decision *decisions, size_t count, int places)
+{
+    size_t left = (size_t)places;
+    for (size_t i = 0; i < count && left > 0; i++)
+        if (decisions[i].verdict == VERDICT_KEEP && decisions[i].reason == REASON_BY_HAND)
+            left--;
+    return left;
+}
+
+void decisions_limit(struct decision *decisions, size_t count, int places)
+{
+    if (places < 0)
+        return;
+    size_t left = places_left(decisions, count, places), kept, stay = 0;
+    struct decision **order = sorted(decisions, count, kept_by_score, &kept);
+    while (stay < kept) {
+        size_t end = group_end(order, kept, stay);
+        if (end > left)
+            break;
+        stay = end;
+    }
+    for (size_t i = stay; i < kept; i++) {
+        order[i]->verdict = VERDICT_HOLD;
+        order[i]->reason = REASON_PLACES;
+    }
+    free(order);
+}
+
+void round_decide(const struct standard *standard, const struct judgement *judgements, size_t count,
+                  int places, struct decision *ret)
+{
+    for (size_t i = 0; i < count; i++)
+        ret[i] = judgement_decide(standard, &judgements[i]);
+    decisions_rank(ret, count);
+    decisions_limit(ret, count, places);
+}
+
+void decision_score_text(const struct standard *standard, const struct decision *decision,
+                         char ret_text[32])
+{
+    if (decision->scored)
+        number_to_tenth(decision->score, score_unit(standard), ret_text);
+    else
+        ret_text[0] = '\0';
+}
+
+void decision_reason_code(const struct standard *standard, const struct decision *decision,
+                          char ret_text[REASON_SIZE])
+{
+    const char *word = "", *code = "";
+    switch (decision->reason) {
+    case REASON_BY_HAND:
+        word = "by hand";
+        break;
+    case REASON_FAULT:
+        word = "fault ";
+        code = standard->faults[decision->which].code;
+        break;
+    case REASON_UNSCORED:
+        word = "unscored ";
+        code = standard->aspects[decision->which].code;
+        break;
+    case REASON_FLOOR:
+        word = "floor ";
+        code = standard->aspects[decision->which].code;
+        break;
+    case REASON_SCORE:
+        word = "score";
+        break;
+    case REASON_PLACES:
+        word = "places";
+        break;
+    }
+    snprintf(ret_text, REASON_SIZE, "%s%s", word, code);
+}
+
+void decision_reason_label(const struct standard *standard, const struct decision *decision,
+                           char ret_text[REASON_SIZE])
+{
+    const struct aspect *aspect = &standard->aspects[decision->which < 0 ? 0 : decision->which];
+    switch (decision->reason) {
+    case REASON_BY_HAND:
+        text_copy(ret_text, REASON_SIZE, "by hand");
+        break;
+    case REASON_FAULT:
+        text_copy(ret_text, REASON_SIZE, standard->faults[decision->which].label);
+        break;
+    case REASON_UNSCORED:
+        snprintf(ret_text, REASON_SIZE, "%s not judged", aspect->label);
+        break;
+    case REASON_FLOOR:
+        snprintf(ret_text, REASON_SIZE, "%s under %d", aspect->label, aspect->floor);
+        break;
+    case REASON_SCORE:
+        text_copy(ret_text, REASON_SIZE, "score");
+        break;
+    case REASON_PLACES:
+        text_copy(ret_text, REASON_SIZE, "no place left");
+        break;
+    }
+}

@@ -1,1 +1,80 @@
 #include "senbetsu/core/terms.h"
+#include "senbetsu/base/text.h"
+
+#include <string.h>
+
+const struct term stage_terms[STAGE_COUNT] = {
+    [STAGE_BLACK] = {"black", "black fry, kuroko (黒子)"},
+    [STAGE_FIRST] = {"first", "first selection, ichiji (一次)"},
+    [STAGE_SECOND] = {"second", "second selection, niji (二次)"},
+    [STAGE_THIRD] = {"third", "third selection, sanji (三次)"},
+    [STAGE_FOURTH] = {"fourth", "fourth selection"},
+    [STAGE_HARVEST] = {"harvest", "autumn harvest"},
+    [STAGE_HOUSE] = {"house", "in the house, winter and spring"},
+};
+
+const struct term verdict_terms[VERDICT_COUNT] = {
+    [VERDICT_OPEN] = {"open", "not fully judged"},
+    [VERDICT_KEEP] = {"keep", "goes on"},
+    [VERDICT_HOLD] = {"hold", "look again"},
+    [VERDICT_REJECT] = {"reject", "hane (ハネ)"},
+};
+
+const struct term fate_terms[FATE_COUNT] = {
+    [FATE_UNDECIDED] = {"", "not decided"},
+    [FATE_POND_GRADE] = {"pond-grade", "sold as pond fish, nami (並)"},
+    [FATE_PASSED_ON] = {"passed-on", "given or sold to another keeper"},
+    [FATE_KEPT_APART] = {"kept-apart", "kept in a pond of their own"},
+    [FATE_PUT_DOWN] = {"put-down", "put down humanely"},
+};
+
+const struct term manner_terms[MANNER_COUNT] = {
+    [MANNER_PICK] = {"pick", "the good ones are taken out"},
+    [MANNER_REMOVE] = {"remove", "the bad ones are taken out"},
+    [MANNER_JUDGE] = {"judge", "each fish is scored"},
+};
+
+const struct term siring_terms[SIRING_COUNT] = {
+    [SIRING_SINGLE] = {"single", "one sire"},
+    [SIRING_SPLIT] = {"split", "eggs split by sire"},
+    [SIRING_POOLED] = {"pooled", "mixed milt"},
+    [SIRING_GROUP] = {"group", "several males spawned together"},
+};
+
+const struct term sex_terms[SEX_COUNT] = {
+    [SEX_UNKNOWN] = {"", "not known"},
+    [SEX_FEMALE] = {"f", "female, mesu (雌)"},
+    [SEX_MALE] = {"m", "male, osu (雄)"},
+};
+
+const struct term waiting_terms[WAITING_COUNT] = {
+    [WAITING_BASIN] = {"basin", "into the verdict's basin at once"},
+    [WAITING_CELL] = {"cell", "in numbered cells until the evening's list"},
+};
+
+int term_find(const struct term *terms, int count, const char *word)
+{
+    for (int i = 0; i < count; i++)
+        if (strcmp(terms[i].word, word) == 0)
+            return i;
+    return -1;
+}
+
+const char *term_list(const struct term *terms, int count, char *buffer, size_t size)
+{
+    struct text list;
+    text_init(&list);
+    int last = count - 1;
+    while (last > 0 && terms[last].word[0] == '\0')
+        last--;
+    for (int i = 0; i <= last; i++) {
+        if (terms[i].word[0] == '\0')
+            continue;
+        if (list.length > 0)
+            text_add(&list, i == last ? " or " : ", ");
+        text_add(&list, terms[i].word);
+    }
+    text_copy(buffer, size, list.data);
+    text_done(&list);
+    return buffer;
+}

@@ -32,6 +32,9 @@ int utf8_width(const char *string);
 /* Characters (not bytes) in the string. */
 size_t utf8_count(const char *string);
 
+/* Are the first `bytes` of `a` and the whole of `b` the same but for capital and small letters? */
+bool utf8_same_letters(const char *a, size_t bytes, const char *b);
+
 /* Bytes of the longest start of `string` that fits into `columns`. */
 size_t utf8_fit(const char *string, int columns);
 
