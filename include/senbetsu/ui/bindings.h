@@ -15,6 +15,7 @@ enum context {
     CONTEXT_SHEET_CHOICE, /* ready notes, verdicts, reasons: digits */
     CONTEXT_SHEET_LINE,   /* typing */
     CONTEXT_HOME,         /* seasons and spawnings */
+    CONTEXT_SPAWNING,     /* a spawning's rounds */
     CONTEXT_ROUND,        /* a round's bowls */
     CONTEXT_PASS,
     CONTEXT_READER, /* a printed page on screen */
@@ -22,14 +23,16 @@ enum context {
     CONTEXT_COUNT,
 };
 
+/* A row without a help line is one more key of the row above it. */
 struct binding {
     enum context context;
-    struct key key;
-    int action;        /* meaning given by the context's own enum */
-    int number;        /* passed on with the action */
-    const char *name;  /* the key as people read it: "Enter", "-", "u" */
+    struct key key; /* KEY_NONE = only told in help: keys that another table gives */
+    int action;     /* meaning given by the context's own enum */
+    int number;     /* passed on with the action */
+    const char
+        *name; /* the key as people read it: "Enter", "-", "u"; NULL = the row above names it */
     const char *label; /* in the footer; NULL = only in help */
-    const char *help;  /* one line; rows with the same action share the first row's */
+    const char *help;  /* one line */
 };
 
 extern const struct binding bindings[];
@@ -38,8 +41,11 @@ extern const int binding_count;
 /* The row of this key in this context, or NULL. */
 const struct binding *binding_find(enum context context, struct key key);
 
-/* The footer of a context on the last `rows` rows of the grid: key and label, as many as fit, in
- * table order. */
+/* A context's heading in help and README: "At the fish". */
+const char *context_title(enum context context);
+
+/* The footer of a context on `rows` rows from `row` down: key and label, as many as fit, in table
+ * order. */
 void footer_draw(struct grid *grid, int row, int rows, enum context context);
 
 /* The help screen of a context, and the README's list as Markdown (all contexts). */

@@ -25,9 +25,9 @@ void grid_done(struct grid *grid);
 /* All blanks in STYLE_PLAIN. */
 void grid_clear(struct grid *grid);
 
-/* Draws text from (row, column), clipped at the right edge and at `columns` (< 0 = no limit);
- * control characters become '?'. Returns the columns used. Positions outside are legal and draw
- * nothing. */
+/* Draws text from (row, column), no further than the right edge and `columns` (< 0 = no limit);
+ * what is cut ends in "…". Control characters become '?'. Returns the columns used. Positions
+ * outside are legal and draw nothing. */
 int grid_put(struct grid *grid, int row, int column, int columns, enum style style,
              const char *text);
 int grid_putf(struct grid *grid, int row, int column, int columns, enum style style,

@@ -1,0 +1,178 @@
+#include "senbetsu/ui/bindings.h"
+#include "senbetsu/ui/sheet_keys.h"
+
+#define CHARACTER(c)                                                                               \
+    {                                                                                              \
+        KEY_CHARACTER, (c)                                                                         \
+    }
+#define PLAIN(kind)                                                                                \
+    {                                                                                              \
+        (kind), 0                                                                                  \
+    }
+
+const struct binding bindings[] = {
+    /* At the fish. */
+    {CONTEXT_SHEET, CHARACTER('0'), COMMAND_SCORE, 0, "0–9", "score",
+     "score the aspect in front (0 is 10 where a scale ends at 10)"},
+    {CONTEXT_SHEET, CHARACTER('1'), COMMAND_SCORE, 1, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('2'), COMMAND_SCORE, 2, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('3'), COMMAND_SCORE, 3, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('4'), COMMAND_SCORE, 4, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('5'), COMMAND_SCORE, 5, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('6'), COMMAND_SCORE, 6, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('7'), COMMAND_SCORE, 7, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('8'), COMMAND_SCORE, 8, NULL, NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('9'), COMMAND_SCORE, 9, NULL, NULL, NULL},
+    {CONTEXT_SHEET, PLAIN(KEY_RETURN), COMMAND_TYPICAL, 0, "Enter", "typical",
+     "typical score for all open aspects; fish done: to the front"},
+    {CONTEXT_SHEET, PLAIN(KEY_NONE), COMMAND_FAULT, 0, "a–z", "fault",
+     "the fault with this small letter: seen, or not after all"},
+    {CONTEXT_SHEET, CHARACTER('*'), COMMAND_ENTER_MODE, SHEET_PICK_FAULT, "*", NULL,
+     "then a digit: the fault with this number"},
+    {CONTEXT_SHEET, PLAIN(KEY_NONE), COMMAND_ASPECT, 0, "A–Z", "aspect",
+     "put the hand on the aspect with this capital letter"},
+    {CONTEXT_SHEET, CHARACTER('/'), COMMAND_ENTER_MODE, SHEET_PICK_ASPECT, "/", NULL,
+     "then a digit: put the hand on the aspect with this number"},
+    {CONTEXT_SHEET, CHARACTER('-'), COMMAND_UNDO, 0, "-", "undo",
+     "take the last key back, whichever fish it was for"},
+    {CONTEXT_SHEET, CHARACTER('u'), COMMAND_UNDO, 0, "u", NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('+'), COMMAND_SKIP, 0, "+", "next",
+     "leave the aspect open and go to the next open one"},
+    {CONTEXT_SHEET, CHARACTER(' '), COMMAND_SKIP, 0, "Space", NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('.'), COMMAND_ENTER_MODE, SHEET_MENU, ".", "more",
+     "all else by number: other fish, length, tag, note, by hand"},
+    {CONTEXT_SHEET, CHARACTER(','), COMMAND_ENTER_MODE, SHEET_MENU, ",", NULL, NULL},
+    {CONTEXT_SHEET, PLAIN(KEY_ARROW_UP), COMMAND_UP, 0, "Up", NULL, "the aspect above"},
+    {CONTEXT_SHEET, PLAIN(KEY_ARROW_DOWN), COMMAND_DOWN, 0, "Down", NULL, "the aspect below"},
+    {CONTEXT_SHEET, PLAIN(KEY_REMOVE), COMMAND_CLEAR, 0, "Delete", NULL,
+     "take the score of the aspect in front away"},
+    {CONTEXT_SHEET, PLAIN(KEY_ERASE), COMMAND_CLEAR, 0, "Backspace", NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('p'), COMMAND_EARLIER, 0, "p", NULL, "the fish before"},
+    {CONTEXT_SHEET, PLAIN(KEY_ARROW_LEFT), COMMAND_EARLIER, 0, "Left", NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('n'), COMMAND_LATER, 0, "n", NULL, "the fish after"},
+    {CONTEXT_SHEET, PLAIN(KEY_ARROW_RIGHT), COMMAND_LATER, 0, "Right", NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('g'), COMMAND_FRONT, 0, "g", NULL,
+     "to the front: the first fish that is not done"},
+    {CONTEXT_SHEET, CHARACTER('l'), COMMAND_ENTER_MODE, SHEET_LENGTH, "l", "length",
+     "enter the length in mm"},
+    {CONTEXT_SHEET, CHARACTER('t'), COMMAND_ENTER_MODE, SHEET_TAG, "t", "tag",
+     "enter a tag; a tag reader needs no key before it"},
+    {CONTEXT_SHEET, CHARACTER('m'), COMMAND_ENTER_MODE, SHEET_NOTE, "m", "note",
+     "a note on the fish"},
+    {CONTEXT_SHEET, CHARACTER('v'), COMMAND_ENTER_MODE, SHEET_VERDICT, "v", "by hand",
+     "set the verdict by hand, with a reason"},
+    {CONTEXT_SHEET, CHARACTER('b'), COMMAND_ENTER_MODE, SHEET_NEXT_BOWL, "b", "bowl",
+     "go on with the next bowl"},
+    {CONTEXT_SHEET, CHARACTER('?'), ACTION_HELP, 0, "?", "help", "all keys"},
+    {CONTEXT_SHEET, {KEY_FUNCTION, 1}, ACTION_HELP, 0, "F1", NULL, NULL},
+    {CONTEXT_SHEET, CHARACTER('q'), COMMAND_LEAVE, 0, "q", "leave",
+     "leave the sheet; it opens again at this fish"},
+
+    /* Fault or aspect by number. */
+    {CONTEXT_SHEET_PICK, CHARACTER('1'), ACTION_PICK, 0, "1–9", "pick",
+     "the one with this number beside it"},
+    {CONTEXT_SHEET_PICK, CHARACTER('2'), ACTION_PICK, 1, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('3'), ACTION_PICK, 2, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('4'), ACTION_PICK, 3, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('5'), ACTION_PICK, 4, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('6'), ACTION_PICK, 5, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('7'), ACTION_PICK, 6, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('8'), ACTION_PICK, 7, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('9'), ACTION_PICK, 8, NULL, NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('0'), ACTION_PICK, 9, "0", "10th", "the tenth"},
+    {CONTEXT_SHEET_PICK, CHARACTER('.'), ACTION_PICK, 10, ".", "11th", "the eleventh"},
+    {CONTEXT_SHEET_PICK, CHARACTER(','), ACTION_PICK, 10, ",", NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('+'), ACTION_PICK, 11, "+", "12th", "the twelfth"},
+    {CONTEXT_SHEET_PICK, CHARACTER('*'), ACTION_MORE, 0, "*", "further ones",
+     "numbers for the next twelve, where there are more"},
+    {CONTEXT_SHEET_PICK, CHARACTER('/'), ACTION_MORE, 0, "/", NULL, NULL},
+    {CONTEXT_SHEET_PICK, CHARACTER('-'), COMMAND_CANCEL, 0, "-", "back", "back to the scores"},
+    {CONTEXT_SHEET_PICK, PLAIN(KEY_ESCAPE), COMMAND_CANCEL, 0, "Esc", NULL, NULL},
+    {CONTEXT_SHEET_PICK, PLAIN(KEY_ERASE), COMMAND_CANCEL, 0, "Backspace", NULL, NULL},
+
+    /* Everything else by number. */
+    {CONTEXT_SHEET_MENU, CHARACTER('1'), COMMAND_EARLIER, 0, "1", NULL, "the fish before"},
+    {CONTEXT_SHEET_MENU, CHARACTER('2'), COMMAND_LATER, 0, "2", NULL, "the fish after"},
+    {CONTEXT_SHEET_MENU, CHARACTER('3'), COMMAND_FRONT, 0, "3", NULL,
+     "to the front: the first fish not done"},
+    {CONTEXT_SHEET_MENU, CHARACTER('4'), COMMAND_ENTER_MODE, SHEET_LENGTH, "4", NULL, "length"},
+    {CONTEXT_SHEET_MENU, CHARACTER('5'), COMMAND_ENTER_MODE, SHEET_TAG, "5", NULL, "tag"},
+    {CONTEXT_SHEET_MENU, CHARACTER('6'), COMMAND_ENTER_MODE, SHEET_NOTE, "6", NULL, "note"},
+    {CONTEXT_SHEET_MENU, CHARACTER('7'), COMMAND_ENTER_MODE, SHEET_VERDICT, "7", NULL,
+     "verdict by hand"},
+    {CONTEXT_SHEET_MENU, CHARACTER('8'), COMMAND_ENTER_MODE, SHEET_NEXT_BOWL, "8", NULL,
+     "next bowl"},
+    {CONTEXT_SHEET_MENU, CHARACTER('9'), ACTION_HELP, 0, "9", NULL, "help"},
+    {CONTEXT_SHEET_MENU, CHARACTER('0'), COMMAND_LEAVE, 0, "0", NULL, "leave the sheet"},
+    {CONTEXT_SHEET_MENU, CHARACTER('*'), COMMAND_CLEAR, 0, "*", NULL,
+     "take the score in front away"},
+    {CONTEXT_SHEET_MENU, CHARACTER('-'), COMMAND_CANCEL, 0, "-", "back", "back to the scores"},
+    {CONTEXT_SHEET_MENU, PLAIN(KEY_ESCAPE), COMMAND_CANCEL, 0, "Esc", NULL, NULL},
+    {CONTEXT_SHEET_MENU, PLAIN(KEY_ERASE), COMMAND_CANCEL, 0, "Backspace", NULL, NULL},
+
+    /* Notes, verdicts and reasons to choose from. */
+    {CONTEXT_SHEET_CHOICE, CHARACTER('0'), COMMAND_CHOOSE, 0, "0–9", "choose",
+     "the line with this number"},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('1'), COMMAND_CHOOSE, 1, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('2'), COMMAND_CHOOSE, 2, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('3'), COMMAND_CHOOSE, 3, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('4'), COMMAND_CHOOSE, 4, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('5'), COMMAND_CHOOSE, 5, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('6'), COMMAND_CHOOSE, 6, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('7'), COMMAND_CHOOSE, 7, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('8'), COMMAND_CHOOSE, 8, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('9'), COMMAND_CHOOSE, 9, NULL, NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, CHARACTER('-'), COMMAND_CANCEL, 0, "-", "back", "back to the scores"},
+    {CONTEXT_SHEET_CHOICE, PLAIN(KEY_ESCAPE), COMMAND_CANCEL, 0, "Esc", NULL, NULL},
+    {CONTEXT_SHEET_CHOICE, PLAIN(KEY_ERASE), COMMAND_CANCEL, 0, "Backspace", NULL, NULL},
+
+    /* Length, tag, text. */
+    {CONTEXT_SHEET_LINE, PLAIN(KEY_RETURN), COMMAND_ACCEPT, 0, "Enter", "done",
+     "take the line as typed"},
+    {CONTEXT_SHEET_LINE, PLAIN(KEY_ERASE), COMMAND_ERASE, 0, "Backspace", "erase",
+     "take the last character away"},
+    {CONTEXT_SHEET_LINE, CHARACTER('-'), ACTION_MINUS, 0, "-", NULL,
+     "on an empty line: back; in a number: take the last digit away"},
+    {CONTEXT_SHEET_LINE, PLAIN(KEY_ESCAPE), COMMAND_CANCEL, 0, "Esc", "back", "back, unchanged"},
+
+    /* Seasons and spawnings. */
+
+    /* A round's bowls. */
+
+    /* The pass. */
+
+    /* The reader. */
+
+    /* Forms. */
+};
+
+const int binding_count = (int)(sizeof bindings / sizeof bindings[0]);
+
+const struct binding *binding_find(enum context context, struct key key)
+{
+    if (key.kind == KEY_NONE)
+        return NULL;
+    for (int i = 0; i < binding_count; i++) {
+        const struct binding *row = &bindings[i];
+        if (row->context == context && row->key.kind == key.kind && row->key.code == key.code)
+            return row;
+    }
+    return NULL;
+}
+
+const char *context_title(enum context context)
+{
+    static const char *const titles[CONTEXT_COUNT] = {
+        [CONTEXT_SHEET] = "At the fish",
+        [CONTEXT_SHEET_PICK] = "A fault or an aspect by number",
+        [CONTEXT_SHEET_MENU] = "Everything else by number",
+        [CONTEXT_SHEET_CHOICE] = "Choosing from a list",
+        [CONTEXT_SHEET_LINE] = "Typing a line",
+        [CONTEXT_HOME] = "Seasons and spawnings",
+        [CONTEXT_ROUND] = "The bowls of a round",
+        [CONTEXT_PASS] = "The pass",
+        [CONTEXT_READER] = "Reading a list",
+        [CONTEXT_FORM] = "Filling in a form",
+    };
+    return titles[context];
+}

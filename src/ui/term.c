@@ -1,0 +1,444 @@
+#include "senbetsu/ui/term.h"
+#include "senbetsu/ui/glyphs.h"
+
+/* The wide-character calls; ncurses' own switch for them asks for an older POSIX. */
+#define NCURSES_WIDECHAR 1
+#include <curses.h>
+
+#include <errno.h>
+#include <langinfo.h>
+#include <locale.h>
+#include <poll.h>
+#include <signal.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/select.h>
+#include <termios.h>
+#include <time.h>
+#include <unistd.h>
+
+/* How a meaning looks. With colours, verdicts and alerts are plates with their own background, so
+ * that they read the same on a dark screen indoors and on a light one in the sun. Everything else
+ * keeps the terminal's own colours; grey is the one that stands out as far from black as from
+ * white. Without colours, attributes do what they can; letters and marks are always there. */
+static const struct look {
+    short foreground, background; /* -1 = the terminal's own */
+    attr_t attributes;
+    attr_t mono;
+} looks[STYLE_COUNT] = {
+    [STYLE_PLAIN] = {-1, -1, 0, 0},
+    [STYLE_QUIET] = {243, -1, 0, 0},
+    [STYLE_STRONG] = {-1, -1, A_BOLD, A_BOLD},
+    [STYLE_TITLE] = {-1, -1, A_BOLD, A_BOLD},
+    [STYLE_CURSOR] = {-1, -1, A_REVERSE | A_BOLD, A_REVERSE | A_BOLD},
+    [STYLE_KEEP] = {COLOR_BLACK, COLOR_GREEN, 0, A_BOLD},
+    [STYLE_HOLD] = {COLOR_BLACK, COLOR_YELLOW, 0, A_UNDERLINE},
+    [STYLE_REJECT] = {COLOR_WHITE, COLOR_RED, A_BOLD, A_REVERSE},
+    [STYLE_ALERT] = {COLOR_WHITE, COLOR_RED, A_BOLD, A_REVERSE | A_BOLD},
+    [STYLE_KEY] = {-1, -1, A_BOLD, A_BOLD},
+    [STYLE_RULE] = {243, -1, 0, 0},
+};
+
+/* Keys that arrive as sequences which a terminal's description leaves out or reads otherwise: the
+ * keypad in its application mode (a digit is a digit, whatever the lock light says) and the other
+ * common spellings of the cursor keys. */
+enum { KEYPAD_CHARACTER = KEY_MAX + 0x100 };
+static const struct {
+    const char *sequence;
+    int code;
+} sequences[] = {
+    {"\033OM", KEY_ENTER},
+    {"\033Oj", KEYPAD_CHARACTER + '*'},
+    {"\033Ok", KEYPAD_CHARACTER + '+'},
+    {"\033Ol", KEYPAD_CHARACTER + ','},
+    {"\033Om", KEYPAD_CHARACTER + '-'},
+    {"\033On", KEYPAD_CHARACTER + '.'},
+    {"\033Oo", KEYPAD_CHARACTER + '/'},
+    {"\033Op", KEYPAD_CHARACTER + '0'},
+    {"\033Oq", KEYPAD_CHARACTER + '1'},
+    {"\033Or", KEYPAD_CHARACTER + '2'},
+    {"\033Os", KEYPAD_CHARACTER + '3'},
+    {"\033Ot", KEYPAD_CHARACTER + '4'},
+    {"\033Ou", KEYPAD_CHARACTER + '5'},
+    {"\033Ov", KEYPAD_CHARACTER + '6'},
+    {"\033Ow", KEYPAD_CHARACTER + '7'},
+    {"\033Ox", KEYPAD_CHARACTER + '8'},
+    {"\033Oy", KEYPAD_CHARACTER + '9'},
+    {"\033[A", KEY_UP},
+    {"\033[B", KEY_DOWN},
+    {"\033[C", KEY_RIGHT},
+    {"\033[D", KEY_LEFT},
+    {"\033OA", KEY_UP},
+    {"\033OB", KEY_DOWN},
+    {"\033OC", KEY_RIGHT},
+    {"\033OD", KEY_LEFT},
+    {"\033[H", KEY_HOME},
+    {"\033OH", KEY_HOME},
+    {"\033[1~", KEY_HOME},
+    {"\033[7~", KEY_HOME},
+    {"\033[F", KEY_END},
+    {"\033OF", KEY_END},
+    {"\033[4~", KEY_END},
+    {"\033[8~", KEY_END},
+    {"\033[3~", KEY_DC},
+    {"\033[5~", KEY_PPAGE},
+    {"\033[6~", KEY_NPAGE},
+};
+
+/* What ncurses' key codes are called here. */
+static const struct {
+    wint_t code;
+    enum key_kind kind;
+} key_codes[] = {
+    {KEY_ENTER, KEY_RETURN},      {KEY_BACKSPACE, KEY_ERASE}, {KEY_BTAB, KEY_BACKTAB},
+    {KEY_UP, KEY_ARROW_UP},       {KEY_DOWN, KEY_ARROW_DOWN}, {KEY_LEFT, KEY_ARROW_LEFT},
+    {KEY_RIGHT, KEY_ARROW_RIGHT}, {KEY_HOME, KEY_FIRST},      {KEY_A1, KEY_FIRST},
+    {KEY_END, KEY_LAST},          {KEY_C1, KEY_LAST},         {KEY_PPAGE, KEY_PAGE_UP},
+    {KEY_A3, KEY_PAGE_UP},        {KEY_NPAGE, KEY_PAGE_DOWN}, {KEY_C3, KEY_PAGE_DOWN},
+    {KEY_DC, KEY_REMOVE},         {KEY_RESIZE, KEY_RESIZED},
+};
+
+static struct {
+    SCREEN *screen; /* NULL = the terminal is not ours */
+    bool colours;
+    bool unicode;
+    bool addressable; /* the cursor can be put anywhere; else lines are written one after another */
+    sigset_t outside; /* the signals held before */
+} term;
+
+static volatile sig_atomic_t told_to_end;
+static volatile sig_atomic_t continued;
+
+static void note(int number)
+{
+    if (number == SIGCONT)
+        continued = 1;
+    else
+        told_to_end = 1;
+}
+
+static struct {
+    int number;
+    struct sigaction before;
+} noted[] = {{.number = SIGHUP}, {.number = SIGTERM}, {.number = SIGINT}, {.number = SIGCONT}};
+
+enum { NOTED = sizeof noted / sizeof noted[0] };
+
+/* These signals are let in only while term_read waits: none can slip by between looking at its flag
+ * and falling asleep. */
+static void take_signals(void)
+{
+    struct sigaction action = {.sa_handler = note};
+    sigemptyset(&action.sa_mask);
+    sigset_t held;
+    sigemptyset(&held);
+    sigaddset(&held, SIGWINCH);
+    for (int i = 0; i < NOTED; i++) {
+        sigaction(noted[i].number, &action, &noted[i].before);
+        sigaddset(&held, noted[i].number);
+    }
+    sigprocmask(SIG_BLOCK, &held, &term.outside);
+}
+
+static void give_signals_back(void)
+{
+    for (int i = 0; i < NOTED; i++)
+        sigaction(noted[i].number, &noted[i].before, NULL);
+    sigprocmask(SIG_SETMASK, &term.outside, NULL);
+}
+
+static bool is_set(const char *name)
+{
+    const char *value = getenv(name);
+    return value != NULL && value[0] != '\0';
+}
+
+static short usable_colour(short colour)
+{
+    return colour < COLORS ? colour : -1;
+}
+
+static void set_colours(bool mono)
+{
+    term.colours = !mono && !is_set("NO_COLOR") && has_colors() && start_color() == OK &&
+                   use_default_colors() == OK && COLOR_PAIRS > STYLE_COUNT;
+    if (!term.colours)
+        return;
+    for (short style = 0; style < STYLE_COUNT; style++)
+        init_pair((short)(style + 1), usable_colour(looks[style].foreground),
+                  usable_colour(looks[style].background));
+}
+
+static void set_keys(void)
+{
+    keypad(stdscr, TRUE);
+    for (size_t i = 0; i < sizeof sequences / sizeof sequences[0]; i++)
+        define_key(sequences[i].sequence, sequences[i].code);
+    nodelay(stdscr, TRUE);
+}
+
+/* Ctrl-S must not seem to freeze the sheet: no flow control. Whatever ncurses restores later has it
+ * too. */
+static void set_line(void)
+{
+    cbreak();
+    noecho();
+    nonl();
+    intrflush(stdscr, FALSE);
+    struct termios line;
+    if (tcgetattr(STDIN_FILENO, &line) == 0) {
+        line.c_iflag &= ~(tcflag_t)(IXON | IXOFF);
+        tcsetattr(STDIN_FILENO, TCSANOW, &line);
+    }
+    def_prog_mode();
+}
+
+static bool has_capability(const char *name)
+{
+    char writable[16];
+    text_copy(writable, sizeof writable, name);
+    const char *value = tigetstr(writable);
+    return value != NULL && value != (char *)-1;
+}
+
+bool term_enter(bool mono, struct err *err)
+{
+    if (term.screen != NULL)
+        return true;
+    if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
+        return err_set(err, ERR_SYSTEM,
+                       "The screens need a terminal for input and output; run this in one, or give "
+                       "a command (senbetsu --help names them).");
+    setlocale(LC_CTYPE, "");
+    term.unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
+    told_to_end = continued = 0;
+    take_signals();
+    term.screen = newterm(NULL, stdout, stdin);
+    if (term.screen == NULL) {
+        give_signals_back();
+        const char *name = getenv("TERM");
+        return err_set(
+            err, ERR_SYSTEM,
+            "The terminal type \"%s\" (TERM) is not known here; set TERM to one that is, "
+            "such as xterm or vt100.",
+            name == NULL ? "" : name);
+    }
+    if (!is_set("ESCDELAY"))
+        set_escdelay(25);
+    set_line();
+    set_keys();
+    set_colours(mono);
+    curs_set(0);
+    term.addressable = has_capability("cup");
+    return true;
+}
+
+void term_leave(void)
+{
+    if (term.screen == NULL)
+        return;
+    endwin();
+    delscreen(term.screen);
+    term.screen = NULL;
+    give_signals_back();
+}
+
+void term_size(int *ret_rows, int *ret_columns)
+{
+    *ret_rows = LINES;
+    *ret_columns = COLS;
+}
+
+/* What this terminal can show of a cell; the right half of a wide character that is shown whole has
+ * nothing of its own. */
+static const char *shown(const struct cell *cell, char ascii[2])
+{
+    if (term.unicode)
+        return cell->glyph;
+    ascii[0] = cell->glyph[0] == '\0' ? '?' : glyph_ascii(cell->glyph);
+    ascii[1] = '\0';
+    return ascii;
+}
+
+static void style_on(enum style style)
+{
+    const struct look *look = &looks[style];
+    if (term.colours)
+        attr_set(look->attributes, (short)(style + 1), NULL);
+    else
+        attr_set(look->mono, 0, NULL);
+}
+
+static void show_row(const struct grid *grid, int row)
+{
+    for (int column = 0; column < grid->columns && column < COLS; column++) {
+        const struct cell *cell = &grid->cells[row * grid->columns + column];
+        char ascii[2];
+        const char *glyph = shown(cell, ascii);
+        if (glyph[0] == '\0')
+            continue;
+        style_on(cell->style);
+        mvaddstr(row, column, glyph);
+    }
+}
+
+/* Without a cursor that can be placed, the page is simply written again. On a screen of the grid's
+ * height it pushes the last one out. */
+static void write_page(const struct grid *grid)
+{
+    struct text page;
+    text_init(&page);
+    for (int row = 0; row < grid->rows; row++) {
+        text_add(&page, "\r\n");
+        size_t end = page.length;
+        for (int column = 0; column < grid->columns; column++) {
+            char ascii[2];
+            text_add(&page, shown(&grid->cells[row * grid->columns + column], ascii));
+            if (page.data[page.length - 1] != ' ')
+                end = page.length;
+        }
+        page.length = end;
+        page.data[end] = '\0';
+    }
+    fwrite(page.data, 1, page.length, stdout);
+    fflush(stdout);
+    text_done(&page);
+}
+
+void term_show(const struct grid *grid)
+{
+    if (!term.addressable) {
+        write_page(grid);
+        return;
+    }
+    erase();
+    for (int row = 0; row < grid->rows && row < LINES; row++)
+        show_row(grid, row);
+    wnoutrefresh(stdscr);
+    doupdate();
+}
+
+static struct key key_of_character(wint_t character)
+{
+    switch (character) {
+    case '\r':
+    case '\n':
+        return (struct key){KEY_RETURN, 0};
+    case '\b':
+    case 0x7f:
+        return (struct key){KEY_ERASE, 0};
+    case '\t':
+        return (struct key){KEY_TABULATOR, 0};
+    case 0x1b:
+        return (struct key){KEY_ESCAPE, 0};
+    default:
+        return (struct key){character < ' ' ? KEY_NONE : KEY_CHARACTER, (uint32_t)character};
+    }
+}
+
+static struct key key_of_code(wint_t code)
+{
+    if (code > KEYPAD_CHARACTER)
+        return (struct key){KEY_CHARACTER, (uint32_t)(code - KEYPAD_CHARACTER)};
+    if (code > KEY_F0 && code <= KEY_F(63))
+        return (struct key){KEY_FUNCTION, (uint32_t)(code - KEY_F0)};
+    for (size_t i = 0; i < sizeof key_codes / sizeof key_codes[0]; i++)
+        if (key_codes[i].code == code)
+            return (struct key){key_codes[i].kind, 0};
+    return (struct key){KEY_NONE, 0};
+}
+
+/* After an escape: was it the start of a sequence that nobody knows? Then all of it is taken away,
+ * for its digits must not become scores. */
+static bool skip_sequence(void)
+{
+    wint_t character;
+    if (get_wch(&character) != OK)
+        return false;
+    if (character != 'O' && character != '[') {
+        unget_wch((wchar_t)character);
+        return false;
+    }
+    bool parameters = character == '[';
+    while (get_wch(&character) == OK && parameters)
+        parameters = character < '@' || character > '~';
+    return true;
+}
+
+/* The next key that is there already. */
+static bool key_waiting(struct key *ret_key)
+{
+    struct key key;
+    do {
+        wint_t character;
+        int result = get_wch(&character);
+        if (result == ERR)
+            return false;
+        key = result == KEY_CODE_YES ? key_of_code(character) : key_of_character(character);
+        if (key.kind == KEY_ESCAPE && skip_sequence())
+            key.kind = KEY_NONE;
+    } while (key.kind == KEY_NONE);
+    *ret_key = key;
+    return true;
+}
+
+static bool line_is_cut(void)
+{
+    struct pollfd input = {.fd = STDIN_FILENO, .events = POLLIN};
+    return poll(&input, 1, 0) > 0 && (input.revents & (POLLHUP | POLLERR | POLLNVAL)) != 0;
+}
+
+/* Sleeps until there is input, a signal, or `timeout_ms` are over (< 0 = never). False = over. */
+static bool wait_for_input(int timeout_ms)
+{
+    struct timespec time = {timeout_ms / 1000, timeout_ms % 1000 * 1000000L};
+    fd_set inputs;
+    FD_ZERO(&inputs);
+    FD_SET(STDIN_FILENO, &inputs);
+    int ready = pselect(STDIN_FILENO + 1, &inputs, NULL, NULL, timeout_ms < 0 ? NULL : &time,
+                        &term.outside);
+    return ready != 0;
+}
+
+/* Back from a stop: the line and the whole screen are set up again. */
+static void come_back(void)
+{
+    continued = 0;
+    reset_prog_mode();
+    clearok(curscr, TRUE);
+}
+
+static int64_t now_ms(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+struct key term_read(int timeout_ms)
+{
+    int64_t until = now_ms() + timeout_ms;
+    for (;;) {
+        struct key key;
+        if (told_to_end)
+            return (struct key){KEY_HANGUP, 0};
+        if (continued) {
+            come_back();
+            return (struct key){KEY_RESIZED, 0};
+        }
+        if (key_waiting(&key))
+            return key;
+        if (line_is_cut())
+            return (struct key){KEY_HANGUP, 0};
+        int64_t left = timeout_ms < 0 ? -1 : until - now_ms();
+        if (timeout_ms >= 0 && left <= 0)
+            return (struct key){KEY_NONE, 0};
+        if (!wait_for_input((int)left))
+            return (struct key){KEY_NONE, 0};
+    }
+}
+
+void term_alert(void)
+{
+    beep();
+}
