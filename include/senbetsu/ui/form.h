@@ -1,0 +1,82 @@
+/* A small form: labelled lines to type in, choices to step through, and a sentence under the line
+ * that cannot be taken. Which lines there are is a table of the caller's. */
+#ifndef SENBETSU_UI_FORM_H
+#define SENBETSU_UI_FORM_H
+
+#include "senbetsu/core/code.h"
+#include "senbetsu/core/terms.h"
+#include "senbetsu/ui/frame.h"
+
+enum { FORM_FIELDS = 9 };
+
+enum form_action {
+    FORM_STAY,
+    FORM_ENTER, /* the next line; on the last one, accept */
+    FORM_UP,
+    FORM_DOWN,
+    FORM_BEFORE, /* the choice before */
+    FORM_AFTER,
+    FORM_ERASE,
+    FORM_EMPTY,
+    FORM_ACCEPT,
+    FORM_LEAVE,
+    FORM_HELP,
+};
+
+/* What a line must look like; empty is always right unless the line is required. */
+enum field_check {
+    CHECK_TEXT,
+    CHECK_CODE,
+    CHECK_CODES, /* several, separated by ';' */
+    CHECK_DAY,   /* a date, or only its year */
+    CHECK_NUMBER,
+};
+
+struct field_spec {
+    const char *label;
+    const char *hint; /* beside an empty line; may be NULL */
+    enum field_check check;
+    bool required;
+    int64_t lowest, highest;    /* of CHECK_NUMBER */
+    const struct term *choices; /* NULL = a line to type in */
+    int choice_count;
+};
+
+struct field {
+    char value[NOTE_SIZE];
+    const struct term *choices; /* as the spec has them, or the caller's own */
+    int choice_count;
+    int choice;
+};
+
+struct form {
+    const char *title;
+    const struct field_spec *specs;
+    struct field fields[FORM_FIELDS];
+    int count;
+    int current;
+    int wrong; /* the field that `message` stands under; -1 = at the foot */
+    char message[ERR_TEXT_SIZE];
+};
+
+void form_init(struct form *form, const char *title, const struct field_spec *specs, int count);
+
+void form_set(struct form *form, int field, const char *value);
+/* Nothing is written for `unknown`. */
+void form_set_number(struct form *form, int field, int64_t number, int64_t unknown);
+/* Other choices than the spec's; they must outlive the form. */
+void form_offer(struct form *form, int field, const struct term *choices, int count, int choice);
+
+/* The number in a checked field, or `unknown` where it is empty. */
+int64_t form_number(const struct form *form, int field, int64_t unknown);
+
+/* Puts a sentence under a field and the hand on it; field -1 = at the foot of the screen. */
+void form_refuse(struct form *form, int field, const char *sentence);
+
+/* Does what the key says. FORM_ACCEPT comes back only when every field is right; FORM_LEAVE and
+ * FORM_HELP are the caller's to do; all else is FORM_STAY. */
+enum form_action form_key(struct form *form, struct key key);
+
+void form_draw(struct grid *grid, const struct form *form);
+
+#endif

@@ -1,0 +1,28 @@
+/* A round as lists show it. */
+#ifndef SENBETSU_UI_ROUND_LINE_H
+#define SENBETSU_UI_ROUND_LINE_H
+
+#include "senbetsu/core/code.h"
+#include "senbetsu/ui/progress.h"
+
+struct round_line {
+    enum stage stage;
+    char lot[CODE_SIZE]; /* "" = the spawning's own */
+    struct tally tally;
+    int bowls;
+    char first_day[11], last_day[11]; /* "" = nothing judged yet */
+    int places;                       /* -1 = not set */
+    char standard[CODE_SIZE];         /* "" = none */
+    enum waiting waiting;
+    enum fate fate;
+};
+
+enum { ROUND_TEXT_SIZE = 512 };
+
+/* "harvest", or "harvest B" for another lot than the spawning's own. */
+const char *round_line_name(const struct round_line *line, char ret_text[ROUND_TEXT_SIZE]);
+
+/* "3 bowls, 20 places, judged by kikusui-harvest, rejects pond-grade". */
+const char *round_line_about(const struct round_line *line, char ret_text[ROUND_TEXT_SIZE]);
+
+#endif

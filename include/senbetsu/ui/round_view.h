@@ -1,0 +1,44 @@
+/* One round and its bowls. */
+#ifndef SENBETSU_UI_ROUND_VIEW_H
+#define SENBETSU_UI_ROUND_VIEW_H
+
+#include "senbetsu/ui/round_line.h"
+#include "senbetsu/ui/scroll.h"
+
+enum round_action {
+    ROUND_NEXT_BOWL = LIST_ACTION_COUNT,
+    ROUND_SECOND_LOOK,
+    ROUND_CHANGE,
+    ROUND_PASS,
+    ROUND_LIST,
+};
+
+struct bowl_line {
+    int number;
+    char day[11];
+    struct tally tally;
+};
+
+/* The list: the bowls, a line for the next one, and one for the second look where fish are held. */
+struct round_view {
+    char spawning[CODE_SIZE];
+    char judge[CODE_SIZE];
+    struct round_line round;
+    struct bowl_line *bowls;
+    size_t bowl_count;
+    struct scroll scroll;
+    const char *message;
+    bool alert;
+};
+
+enum round_item { ROUND_ITEM_BOWL, ROUND_ITEM_NEXT, ROUND_ITEM_SECOND_LOOK };
+
+void round_ready(struct round_view *view);
+enum round_item round_front(const struct round_view *view, size_t *ret_bowl);
+
+/* Puts the first bowl in front in which fish are still to be judged, else the next bowl. */
+void round_to_open(struct round_view *view);
+
+void round_draw(struct grid *grid, struct round_view *view);
+
+#endif

@@ -1,0 +1,282 @@
+#include "senbetsu/ui/form.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/base/utf8.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { VALUE_COLUMN = 24, CODE_LIST = 8 };
+
+void form_init(struct form *form, const char *title, const struct field_spec *specs, int count)
+{
+    *form = (struct form){.title = title, .specs = specs, .count = count, .wrong = -1};
+    for (int i = 0; i < count; i++) {
+        form->fields[i].choices = specs[i].choices;
+        form->fields[i].choice_count = specs[i].choice_count;
+    }
+}
+
+void form_set(struct form *form, int field, const char *value)
+{
+    text_copy(form->fields[field].value, sizeof form->fields[field].value, value);
+}
+
+void form_set_number(struct form *form, int field, int64_t number, int64_t unknown)
+{
+    char text[NUMBER_SIZE] = "";
+    if (number != unknown)
+        snprintf(text, sizeof text, "%" PRId64, number);
+    form_set(form, field, text);
+}
+
+void form_offer(struct form *form, int field, const struct term *choices, int count, int choice)
+{
+    form->fields[field].choices = choices;
+    form->fields[field].choice_count = count;
+    form->fields[field].choice = choice;
+}
+
+int64_t form_number(const struct form *form, int field, int64_t unknown)
+{
+    int64_t number = unknown;
+    number_whole(form->fields[field].value, form->specs[field].lowest, form->specs[field].highest,
+                 &number);
+    return number;
+}
+
+void form_refuse(struct form *form, int field, const char *sentence)
+{
+    form->wrong = field;
+    if (field >= 0)
+        form->current = field;
+    text_copy(form->message, sizeof form->message, sentence);
+}
+
+/* Checking. */
+
+static bool codes_right(const char *value, struct err *err)
+{
+    char list[NOTE_SIZE];
+    text_copy(list, sizeof list, value);
+    char *rest = NULL;
+    int count = 0;
+    for (char *code = strtok_r(list, ";", &rest); code != NULL; code = strtok_r(NULL, ";", &rest)) {
+        if (!code_check(code, "A code", err))
+            return false;
+        count++;
+    }
+    return count <= CODE_LIST ||
+           err_set(err, ERR_INPUT, "At most %d codes can be named here.", CODE_LIST);
+}
+
+static bool day_right(const char *value, struct err *err)
+{
+    int64_t year;
+    if (date_valid(value) || number_whole(value, 1900, 2199, &year))
+        return true;
+    return err_set(err, ERR_INPUT,
+                   "A date such as 2026-06-14 is expected, or the year alone, not \"%s\".", value);
+}
+
+static bool number_right(const struct field_spec *spec, const char *value, struct err *err)
+{
+    int64_t number;
+    if (number_whole(value, spec->lowest, spec->highest, &number))
+        return true;
+    return err_set(err, ERR_INPUT,
+                   "A whole number from %" PRId64 " to %" PRId64 " is expected, not \"%s\".",
+                   spec->lowest, spec->highest, value);
+}
+
+static bool field_right(const struct field_spec *spec, const struct field *field, struct err *err)
+{
+    if (field->choices != NULL)
+        return true;
+    if (field->value[0] == '\0')
+        return !spec->required || err_set(err, ERR_INPUT, "This is needed.");
+    switch (spec->check) {
+    case CHECK_CODE:
+        return code_check(field->value, "The code", err);
+    case CHECK_CODES:
+        return codes_right(field->value, err);
+    case CHECK_DAY:
+        return day_right(field->value, err);
+    case CHECK_NUMBER:
+        return number_right(spec, field->value, err);
+    case CHECK_TEXT:
+        break;
+    }
+    return true;
+}
+
+/* Puts the sentence under the first field that is wrong. */
+static enum form_action accept(struct form *form)
+{
+    form_refuse(form, -1, "");
+    for (int i = 0; i < form->count; i++) {
+        struct err err;
+        if (!field_right(&form->specs[i], &form->fields[i], &err)) {
+            form_refuse(form, i, err.text);
+            return FORM_STAY;
+        }
+    }
+    return FORM_ACCEPT;
+}
+
+/* Typing. */
+
+static void step(struct field *field, int by)
+{
+    if (field->choice_count > 0)
+        field->choice = (field->choice + by + field->choice_count) % field->choice_count;
+}
+
+static void type(struct form *form, uint32_t code)
+{
+    struct field *field = &form->fields[form->current];
+    if (field->choices != NULL) {
+        if (code == ' ' || code == '+')
+            step(field, 1);
+        else if (code >= '1' && code < '1' + (uint32_t)field->choice_count)
+            field->choice = (int)(code - '1');
+        return;
+    }
+    char glyph[8];
+    size_t bytes = utf8_encode(code, glyph), used = strlen(field->value);
+    if (code >= ' ' && code != 0x7f && used + bytes < sizeof field->value)
+        memcpy(field->value + used, glyph, bytes + 1);
+}
+
+static void erase(struct field *field)
+{
+    size_t length = strlen(field->value);
+    while (length > 0 && (field->value[--length] & 0xC0) == 0x80)
+        continue;
+    field->value[length] = '\0';
+}
+
+static void move(struct form *form, int by)
+{
+    int to = form->current + by;
+    if (to >= 0 && to < form->count)
+        form->current = to;
+}
+
+enum form_action form_key(struct form *form, struct key key)
+{
+    struct field *field = &form->fields[form->current];
+    const struct binding *binding = binding_find(CONTEXT_FORM, key);
+    enum form_action action = binding != NULL ? (enum form_action)binding->action : FORM_STAY;
+    if (action == FORM_ENTER)
+        action = form->current + 1 < form->count ? FORM_DOWN : FORM_ACCEPT;
+    switch (action) {
+    case FORM_ACCEPT:
+        return accept(form);
+    case FORM_LEAVE:
+    case FORM_HELP:
+        return action;
+    case FORM_UP:
+    case FORM_DOWN:
+        move(form, action == FORM_DOWN ? 1 : -1);
+        break;
+    case FORM_BEFORE:
+    case FORM_AFTER:
+        step(field, action == FORM_AFTER ? 1 : -1);
+        break;
+    case FORM_ERASE:
+        erase(field);
+        break;
+    case FORM_EMPTY:
+        field->value[0] = '\0';
+        break;
+    case FORM_ENTER:
+    case FORM_STAY:
+        if (key.kind == KEY_CHARACTER)
+            type(form, key.code);
+        break;
+    }
+    return FORM_STAY;
+}
+
+/* Drawing. */
+
+static int choices_width(const struct field *field)
+{
+    int width = 0;
+    for (int i = 0; i < field->choice_count; i++)
+        width += utf8_width(field->choices[i].word) + 3;
+    return width;
+}
+
+static const char *word_of(const struct field *field, int choice)
+{
+    const char *word = field->choices[choice].word;
+    return word[0] != '\0' ? word : "not said";
+}
+
+/* All choices side by side where they fit, the one chosen in brackets; else only that one. */
+static void draw_choices(struct grid *grid, int row, const struct field *field, enum style style)
+{
+    int column = VALUE_COLUMN, room = grid->columns - VALUE_COLUMN - 1;
+    if (field->choice_count == 0) {
+        grid_put(grid, row, column, room, STYLE_QUIET, "nothing to choose from");
+        return;
+    }
+    bool all = choices_width(field) + 10 < room;
+    for (int i = 0; i < field->choice_count; i++) {
+        bool chosen = i == field->choice;
+        if (!chosen && !all)
+            continue;
+        column +=
+            grid_putf(grid, row, column, grid->columns - column - 1, chosen ? style : STYLE_QUIET,
+                      chosen ? "[%s]" : " %s ", word_of(field, i));
+    }
+    if (!all)
+        grid_putf(grid, row, column + 2, -1, STYLE_QUIET, "%d of %d", field->choice + 1,
+                  field->choice_count);
+}
+
+/* The end of a long line stays in sight: that is where the hand is. */
+static void draw_line(struct grid *grid, int row, const struct field_spec *spec,
+                      const struct field *field, bool front)
+{
+    int room = grid->columns - VALUE_COLUMN - 2;
+    const char *shown = field->value;
+    while (utf8_width(shown) > room)
+        utf8_next(&shown);
+    int used = grid_put(grid, row, VALUE_COLUMN, room, STYLE_STRONG, shown);
+    if (front)
+        grid_put(grid, row, VALUE_COLUMN + used, 1, STYLE_CURSOR, "_");
+    if (used == 0 && spec->hint != NULL)
+        grid_put(grid, row, VALUE_COLUMN + 2, room - 2, STYLE_QUIET, spec->hint);
+}
+
+static void draw_field(struct grid *grid, int row, const struct form *form, int i)
+{
+    bool front = i == form->current;
+    if (front)
+        frame_front(grid, row, 1);
+    grid_put(grid, row, TEXT_COLUMN, VALUE_COLUMN - TEXT_COLUMN - 1,
+             front ? STYLE_STRONG : STYLE_PLAIN, form->specs[i].label);
+    if (form->fields[i].choices != NULL)
+        draw_choices(grid, row, &form->fields[i], front ? STYLE_CURSOR : STYLE_STRONG);
+    else
+        draw_line(grid, row, &form->specs[i], &form->fields[i], front);
+    if (i == form->wrong)
+        grid_put(grid, row + 1, VALUE_COLUMN, grid->columns - VALUE_COLUMN - 1, STYLE_ALERT,
+                 form->message);
+}
+
+void form_draw(struct grid *grid, const struct form *form)
+{
+    struct frame frame = {.title = form->title,
+                          .message = form->wrong < 0 ? form->message : NULL,
+                          .alert = true,
+                          .context = CONTEXT_FORM};
+    struct body body = frame_draw(grid, &frame);
+    for (int i = 0; i < form->count; i++)
+        draw_field(grid, body.top + 2 * i, form, i);
+}

@@ -1,0 +1,281 @@
+#include "senbetsu/ui/pass_view.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/ui/progress.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum {
+    HEAD_ROWS = 6,
+    RANK_END = 7,
+    FISH_COLUMN = 9,
+    SCORE_END = 24,
+    MARK_COLUMN = 26,
+    SCALE_COLUMN = 31,
+    REASON_COLUMNS = 25,
+};
+
+static const char *const dial_names[DIAL_COUNT] = {"keep from", "hold from", "places"};
+
+void pass_ready(struct pass_view *view)
+{
+    const struct trial *trial = &view->trial;
+    scroll_count(&view->scroll, (int)(view->only_changed ? trial->changed_count : trial->count));
+}
+
+/* Keys. */
+
+static void change_dial(struct pass_view *view, int by)
+{
+    view->dial = (enum trial_dial)(((int)view->dial + by + DIAL_COUNT) % DIAL_COUNT);
+}
+
+static int ask(struct pass_view *view)
+{
+    bool sure = view->asking;
+    view->asking = !sure;
+    return sure ? PASS_RECORD : LIST_NOTHING;
+}
+
+static int carry_out(struct pass_view *view, const struct binding *binding)
+{
+    switch (binding->action) {
+    case PASS_TURN:
+        trial_turn(&view->trial, view->dial, binding->number);
+        pass_ready(view);
+        return LIST_NOTHING;
+    case PASS_DIAL:
+        change_dial(view, binding->number);
+        return LIST_NOTHING;
+    case PASS_CHANGED:
+        view->only_changed = !view->only_changed;
+        view->scroll.current = 0;
+        pass_ready(view);
+        return LIST_NOTHING;
+    case PASS_RECORD:
+        return ask(view);
+    default:
+        return binding->action;
+    }
+}
+
+int pass_key(struct pass_view *view, struct key key)
+{
+    const struct binding *binding = binding_find(CONTEXT_PASS, key);
+    if (view->asking && (binding == NULL || binding->action != PASS_RECORD)) {
+        view->asking = false;
+        return LIST_NOTHING;
+    }
+    if (binding == NULL || scroll_key(&view->scroll, CONTEXT_PASS, key) == LIST_NOTHING)
+        return LIST_NOTHING;
+    return carry_out(view, binding);
+}
+
+/* The head: dials, the two ribbons, who changes side. */
+
+static void dial_value(const struct trial *trial, enum trial_dial dial, char ret_text[NUMBER_SIZE])
+{
+    if (dial == DIAL_KEEP_AT)
+        number_from_hundredths(trial->standard.keep_at, ret_text);
+    else if (dial == DIAL_HOLD_AT)
+        number_from_hundredths(trial->standard.hold_at, ret_text);
+    else if (trial->places == NO_PLACES)
+        snprintf(ret_text, NUMBER_SIZE, "no limit");
+    else
+        snprintf(ret_text, NUMBER_SIZE, "%d", trial->places);
+}
+
+static void draw_dials(struct grid *grid, int row, const struct pass_view *view)
+{
+    int column = TEXT_COLUMN;
+    for (enum trial_dial dial = 0; dial < DIAL_COUNT; dial++) {
+        bool front = dial == view->dial;
+        char value[NUMBER_SIZE];
+        dial_value(&view->trial, dial, value);
+        grid_put(grid, row, column, -1, front ? STYLE_STRONG : STYLE_PLAIN, dial_names[dial]);
+        column += (int)strlen(dial_names[dial]) + 1;
+        grid_putf(grid, row, column, -1, front ? STYLE_CURSOR : STYLE_STRONG,
+                  front ? "<%s>" : " %s ", value);
+        column += 14;
+    }
+}
+
+static struct tally tally_of(const struct trial *trial, bool tried)
+{
+    struct tally tally = {.expected = (int)trial->count};
+    for (size_t i = 0; i < trial->count; i++)
+        tally_add(&tally, tried ? trial->decisions[i].verdict : trial->fish[i].standing);
+    return tally;
+}
+
+static const char *mark_of(enum verdict verdict)
+{
+    static const char *const marks[VERDICT_COUNT] = {
+        [VERDICT_OPEN] = "·", [VERDICT_KEEP] = "K", [VERDICT_HOLD] = "H", [VERDICT_REJECT] = "R"};
+    return marks[verdict];
+}
+
+static enum style style_of(enum verdict verdict)
+{
+    static const enum style styles[VERDICT_COUNT] = {[VERDICT_OPEN] = STYLE_QUIET,
+                                                     [VERDICT_KEEP] = STYLE_KEEP,
+                                                     [VERDICT_HOLD] = STYLE_HOLD,
+                                                     [VERDICT_REJECT] = STYLE_REJECT};
+    return styles[verdict];
+}
+
+/* As many of the fish that change side as the row holds: "2-17 H>K". */
+static void draw_changed(struct grid *grid, int row, const struct trial *trial)
+{
+    if (trial->changed_count == 0) {
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_QUIET, "no fish changes side");
+        return;
+    }
+    int column = TEXT_COLUMN;
+    column +=
+        grid_putf(grid, row, column, -1, STYLE_STRONG, "%zu change side:", trial->changed_count);
+    for (size_t i = 0; i < trial->changed_count; i++) {
+        const struct trial_fish *fish = &trial->fish[trial->changed[i]];
+        enum verdict verdict = trial->decisions[trial->changed[i]].verdict;
+        char text[64];
+        int width = snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
+                             mark_of(fish->standing), mark_of(verdict));
+        if (column + 2 + width + 2 > grid->columns) {
+            grid_put(grid, row, column + 1, -1, STYLE_QUIET, "…");
+            return;
+        }
+        column += 2 + grid_put(grid, row, column + 2, -1, style_of(verdict), text);
+    }
+}
+
+static void draw_head(struct grid *grid, int row, const struct pass_view *view)
+{
+    struct tally tried = tally_of(&view->trial, true), standing = tally_of(&view->trial, false);
+    draw_dials(grid, row, view);
+    progress_draw(grid, row + 1, TEXT_COLUMN, "this pass", &tried);
+    progress_draw(grid, row + 2, TEXT_COLUMN, "as it stands", &standing);
+    draw_changed(grid, row + 3, &view->trial);
+    grid_put_right(grid, row + 5, RANK_END, -1, STYLE_QUIET, "rank");
+    grid_put(grid, row + 5, FISH_COLUMN, -1, STYLE_QUIET, "bowl-fish");
+    grid_put_right(grid, row + 5, SCORE_END, -1, STYLE_QUIET, "score");
+    grid_put(grid, row + 5, SCALE_COLUMN, -1, STYLE_QUIET, "0");
+    grid_put_right(grid, row + 5, grid->columns - REASON_COLUMNS - 1, -1, STYLE_QUIET, "100");
+    grid_put(grid, row + 5, grid->columns - REASON_COLUMNS, -1, STYLE_QUIET, "reason");
+}
+
+/* The list. */
+
+static int scale_columns(const struct grid *grid)
+{
+    return grid->columns - REASON_COLUMNS - 1 - SCALE_COLUMN;
+}
+
+/* `score` in units of 1/unit points, out of 100. */
+static void put_on_scale(struct grid *grid, int row, int64_t score, int64_t unit, enum style style,
+                         const char *mark)
+{
+    int at = (int)(score * (scale_columns(grid) - 1) / (100 * unit));
+    grid_put(grid, row, SCALE_COLUMN + at, 1, style, mark);
+}
+
+static void draw_scale(struct grid *grid, int row, const struct trial *trial,
+                       const struct decision *decision)
+{
+    const struct standard *standard = &trial->standard;
+    put_on_scale(grid, row, standard->hold_at, 100, STYLE_RULE, ":");
+    put_on_scale(grid, row, standard->keep_at, 100, STYLE_RULE, "|");
+    if (decision->scored)
+        put_on_scale(grid, row, decision->score, score_unit(standard), style_of(decision->verdict),
+                     mark_of(decision->verdict));
+}
+
+static void draw_verdict(struct grid *grid, int row, enum verdict verdict, enum verdict standing)
+{
+    if (verdict == standing)
+        grid_put(grid, row, MARK_COLUMN + 2, 1, style_of(verdict), mark_of(verdict));
+    else
+        grid_putf(grid, row, MARK_COLUMN, 3, style_of(verdict), "%s>%s", mark_of(standing),
+                  mark_of(verdict));
+}
+
+static void draw_fish(struct grid *grid, int row, const struct trial *trial, size_t index)
+{
+    const struct trial_fish *fish = &trial->fish[index];
+    const struct decision *decision = &trial->decisions[index];
+    char text[REASON_SIZE];
+    if (decision->rank > 0) {
+        snprintf(text, sizeof text, "%d", decision->rank);
+        grid_put_right(grid, row, RANK_END, -1, STYLE_QUIET, text);
+    }
+    grid_putf(grid, row, FISH_COLUMN, -1, STYLE_STRONG, "%d-%d", fish->bowl, fish->number);
+    decision_score_text(&trial->standard, decision, text);
+    grid_put_right(grid, row, SCORE_END, -1, STYLE_PLAIN, text);
+    draw_verdict(grid, row, decision->verdict, fish->standing);
+    draw_scale(grid, row, trial, decision);
+    decision_reason_label(&trial->standard, decision, text);
+    grid_put(grid, row, grid->columns - REASON_COLUMNS, -1, STYLE_PLAIN,
+             decision->reason == REASON_BY_HAND && fish->by_hand[0] != '\0' ? fish->by_hand : text);
+}
+
+/* Is this fish of the order at or above the threshold (hundredths), by its score alone? */
+static bool reaches(const struct trial *trial, size_t place, int threshold)
+{
+    if (place >= trial->count)
+        return false;
+    const struct decision *decision = &trial->decisions[trial->order[place]];
+    return decision->scored &&
+           number_compare_fractions(decision->score, score_unit(&trial->standard), threshold,
+                                    100) >= 0;
+}
+
+static void draw_cut(struct grid *grid, struct rows *rows, const struct trial *trial, size_t place)
+{
+    const int thresholds[] = {trial->standard.keep_at, trial->standard.hold_at};
+    const enum trial_dial dials[] = {DIAL_KEEP_AT, DIAL_HOLD_AT};
+    for (int i = 0; i < 2; i++) {
+        if (!reaches(trial, place, thresholds[i]) || reaches(trial, place + 1, thresholds[i]))
+            continue;
+        char value[NUMBER_SIZE];
+        dial_value(trial, dials[i], value);
+        int row = rows_next(rows);
+        grid_rule(grid, row, TEXT_COLUMN, grid->columns - 2 * TEXT_COLUMN);
+        grid_putf(grid, row, SCALE_COLUMN, -1, STYLE_STRONG, " %s %s ", dial_names[dials[i]],
+                  value);
+    }
+}
+
+static void draw_pass_item(struct grid *grid, struct rows *rows, const void *model, int item,
+                           bool front)
+{
+    const struct pass_view *view = model;
+    const struct trial *trial = &view->trial;
+    int row = rows_next(rows);
+    if (row >= 0) {
+        if (front)
+            frame_front(grid, row, 1);
+        draw_fish(grid, row, trial, (view->only_changed ? trial->changed : trial->order)[item]);
+    }
+    if (!view->only_changed)
+        draw_cut(grid, rows, trial, (size_t)item);
+}
+
+static const char *question(const struct pass_view *view)
+{
+    if (trial_moved(&view->trial))
+        return "Enter again records the pass and keeps the new thresholds as a version of the "
+               "standard.";
+    return "Enter again records the pass; any other key goes back.";
+}
+
+void pass_draw(struct grid *grid, struct pass_view *view)
+{
+    struct frame frame = {.title = view->title,
+                          .beside = view->beside,
+                          .message = view->asking ? question(view) : view->message,
+                          .alert = !view->asking && view->alert,
+                          .context = CONTEXT_PASS};
+    struct body body = frame_draw(grid, &frame);
+    draw_head(grid, body.top, view);
+    struct body list = {.top = body.top + HEAD_ROWS, .rows = body.rows - HEAD_ROWS};
+    scroll_draw(&view->scroll, grid, list, draw_pass_item, view);
+}

@@ -1,0 +1,63 @@
+#include "senbetsu/ui/progress.h"
+
+#include <stdio.h>
+
+enum { NAME_COLUMNS = 14, RIBBON_MOST = 48, COUNTS_COLUMNS = 40 };
+
+/* In the order in which the ribbon shows them. */
+static const struct {
+    enum verdict verdict;
+    const char *mark;
+    enum style style;
+} marks[] = {
+    {VERDICT_KEEP, "K", STYLE_KEEP},
+    {VERDICT_HOLD, "H", STYLE_HOLD},
+    {VERDICT_REJECT, "R", STYLE_REJECT},
+};
+
+enum { MARK_COUNT = sizeof marks / sizeof marks[0] };
+
+static int whole(const struct tally *tally)
+{
+    return tally->expected > tally->judged ? tally->expected : tally->judged;
+}
+
+void ribbon_draw(struct grid *grid, int row, int column, int columns, const struct tally *tally)
+{
+    int all = whole(tally), done = 0, at = 0;
+    if (all == 0)
+        return;
+    for (int i = 0; i < MARK_COUNT; i++) {
+        done += tally->verdicts[marks[i].verdict];
+        for (int end = (int)((int64_t)done * columns / all); at < end; at++)
+            grid_put(grid, row, column + at, 1, marks[i].style, marks[i].mark);
+    }
+    for (; at < columns; at++)
+        grid_put(grid, row, column + at, 1, STYLE_QUIET, "·");
+}
+
+static void draw_counts(struct grid *grid, int row, int column, const struct tally *tally)
+{
+    char judged[48];
+    if (tally->expected > 0)
+        snprintf(judged, sizeof judged, "%d of %d", tally->judged, tally->expected);
+    else
+        snprintf(judged, sizeof judged, "%d", tally->judged);
+    grid_put(grid, row, column, 13, STYLE_PLAIN, judged);
+    for (int i = 0; i < MARK_COUNT; i++) {
+        int count = tally->verdicts[marks[i].verdict];
+        grid_putf(grid, row, column + 14 + 8 * i, 8, count > 0 ? marks[i].style : STYLE_QUIET,
+                  "%s %d", marks[i].mark, count);
+    }
+}
+
+void progress_draw(struct grid *grid, int row, int column, const char *name,
+                   const struct tally *tally)
+{
+    grid_put(grid, row, column, NAME_COLUMNS - 1, STYLE_PLAIN, name);
+    column += NAME_COLUMNS;
+    int room = grid->columns - column - COUNTS_COLUMNS;
+    int columns = room > RIBBON_MOST ? RIBBON_MOST : room;
+    ribbon_draw(grid, row, column, columns, tally);
+    draw_counts(grid, row, column + columns + 2, tally);
+}

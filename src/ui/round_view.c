@@ -1,0 +1,87 @@
+#include "senbetsu/ui/round_view.h"
+
+#include <stdio.h>
+
+static int held(const struct round_view *view)
+{
+    return view->round.tally.verdicts[VERDICT_HOLD];
+}
+
+void round_ready(struct round_view *view)
+{
+    scroll_count(&view->scroll, (int)view->bowl_count + 1 + (held(view) > 0));
+}
+
+static enum round_item item_at(const struct round_view *view, int item, size_t *ret_bowl)
+{
+    if ((size_t)item > view->bowl_count)
+        return ROUND_ITEM_SECOND_LOOK;
+    if ((size_t)item == view->bowl_count)
+        return ROUND_ITEM_NEXT;
+    *ret_bowl = (size_t)item;
+    return ROUND_ITEM_BOWL;
+}
+
+enum round_item round_front(const struct round_view *view, size_t *ret_bowl)
+{
+    return item_at(view, view->scroll.current, ret_bowl);
+}
+
+static bool is_open(const struct tally *tally)
+{
+    return tally->expected == 0 || tally->judged < tally->expected;
+}
+
+void round_to_open(struct round_view *view)
+{
+    size_t i = 0;
+    while (i < view->bowl_count && !is_open(&view->bowls[i].tally))
+        i++;
+    scroll_to(&view->scroll, (int)i);
+}
+
+static void draw_bowl(struct grid *grid, int row, const struct bowl_line *bowl)
+{
+    char name[32];
+    snprintf(name, sizeof name, "bowl %d", bowl->number);
+    progress_draw(grid, row, TEXT_COLUMN, name, &bowl->tally);
+}
+
+static void draw_round_item(struct grid *grid, struct rows *rows, const void *model, int item,
+                            bool front)
+{
+    const struct round_view *view = model;
+    size_t bowl = 0;
+    int row = rows_next(rows);
+    if (front)
+        frame_front(grid, row, 1);
+    switch (item_at(view, item, &bowl)) {
+    case ROUND_ITEM_BOWL:
+        draw_bowl(grid, row, &view->bowls[bowl]);
+        break;
+    case ROUND_ITEM_NEXT:
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "+ next bowl");
+        break;
+    case ROUND_ITEM_SECOND_LOOK:
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_HOLD, "H second look at the %d held",
+                  held(view));
+        break;
+    }
+}
+
+void round_draw(struct grid *grid, struct round_view *view)
+{
+    char title[2 * ROUND_TEXT_SIZE], text[ROUND_TEXT_SIZE];
+    snprintf(title, sizeof title, "%s: %s", view->spawning, round_line_name(&view->round, text));
+    struct frame frame = {.title = title,
+                          .beside = view->judge,
+                          .message = view->message,
+                          .alert = view->alert,
+                          .context = CONTEXT_ROUND};
+    struct body body = frame_draw(grid, &frame);
+    progress_draw(grid, body.top, TEXT_COLUMN, "whole round", &view->round.tally);
+    grid_put(grid, body.top + 1, TEXT_COLUMN, -1, STYLE_QUIET,
+             round_line_about(&view->round, text));
+    struct body list = {.top = body.top + 3, .rows = body.rows - 3};
+    scroll_draw(&view->scroll, grid, list, draw_round_item, view);
+}
