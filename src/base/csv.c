@@ -43,18 +43,13 @@ static bool at_field_end(const struct reader *reader)
     return reader->at == reader->end || *reader->at == ',' || at_line_break(reader);
 }
 
-static bool is_control(const char *bytes)
-{
-    const unsigned char *byte = (const unsigned char *)bytes;
-    return byte[0] < 0x20 || byte[0] == 0x7F || (byte[0] == 0xC2 && byte[1] < 0xA0);
-}
-
 static bool take_character(struct reader *reader)
 {
-    size_t bytes = utf8_length(reader->at, (size_t)(reader->end - reader->at));
+    uint32_t code;
+    size_t bytes = utf8_decode(reader->at, (size_t)(reader->end - reader->at), &code);
     if (bytes == 0)
         return refuse(reader, "these bytes are not UTF-8; save the file as UTF-8.");
-    if (is_control(reader->at))
+    if (utf8_control(code))
         return refuse(reader, "a control character stands in the field; take it out.");
     memcpy(reader->out, reader->at, bytes);
     reader->out += bytes;

@@ -5,7 +5,7 @@
 
 enum { REPLACEMENT = 0xFFFD };
 
-static size_t decode(const char *bytes, size_t length, uint32_t *ret_code)
+size_t utf8_decode(const char *bytes, size_t length, uint32_t *ret_code)
 {
     utf8proc_int32_t code;
     utf8proc_ssize_t read =
@@ -21,7 +21,7 @@ uint32_t utf8_next(const char **cursor)
     if (**cursor == '\0')
         return 0;
     uint32_t code = REPLACEMENT;
-    size_t read = decode(*cursor, strnlen(*cursor, 4), &code);
+    size_t read = utf8_decode(*cursor, strnlen(*cursor, 4), &code);
     *cursor += read == 0 ? 1 : read;
     return code;
 }
@@ -36,16 +36,11 @@ size_t utf8_encode(uint32_t code, char *buffer)
     return (size_t)bytes;
 }
 
-size_t utf8_length(const char *bytes, size_t length)
-{
-    uint32_t code;
-    return decode(bytes, length, &code);
-}
-
 bool utf8_valid(const char *bytes, size_t length, size_t *ret_at)
 {
     for (size_t at = 0; at < length;) {
-        size_t read = utf8_length(bytes + at, length - at);
+        uint32_t code;
+        size_t read = utf8_decode(bytes + at, length - at, &code);
         if (read == 0) {
             if (ret_at != NULL)
                 *ret_at = at;
@@ -54,6 +49,11 @@ bool utf8_valid(const char *bytes, size_t length, size_t *ret_at)
         at += read;
     }
     return true;
+}
+
+bool utf8_control(uint32_t code)
+{
+    return code < 0x20 || (code >= 0x7F && code < 0xA0);
 }
 
 bool utf8_printable(uint32_t code)

@@ -4,25 +4,21 @@
 
 #include <string.h>
 
-static bool is_control(uint32_t code)
-{
-    return code < 0x20 || (code >= 0x7F && code < 0xA0);
-}
-
 static bool check_characters(const char *code, const char *what, struct err *err)
 {
     for (const char *cursor = code; *cursor != '\0';) {
-        const char *start = cursor;
-        if (utf8_length(cursor, strlen(cursor)) == 0)
+        uint32_t character;
+        size_t bytes = utf8_decode(cursor, strnlen(cursor, 4), &character);
+        if (bytes == 0)
             return err_set(err, ERR_INPUT, "%s is not UTF-8 text.", what);
-        uint32_t character = utf8_next(&cursor);
-        if (is_control(character))
+        if (utf8_control(character))
             return err_set(err, ERR_INPUT, "%s has a control character in it.", what);
-        if (strchr(",;+", *start) != NULL)
+        if (strchr(",;+", *cursor) != NULL)
             return err_set(err, ERR_INPUT,
                            "%s \"%s\" has a \"%c\" in it; comma, semicolon and plus sign are not "
                            "allowed.",
-                           what, code, *start);
+                           what, code, *cursor);
+        cursor += bytes;
     }
     return true;
 }

@@ -18,8 +18,12 @@ size_t utf8_encode(uint32_t code, char *buffer);
  * wrong byte. */
 bool utf8_valid(const char *bytes, size_t length, size_t *ret_at);
 
-/* Bytes of the character that `bytes` begins with, 0 if it is not well-formed. */
-size_t utf8_length(const char *bytes, size_t length);
+/* The character that `bytes` begins with, and how many of them it is made of; 0 if they are not
+ * well-formed: then `*ret_code` is untouched. */
+size_t utf8_decode(const char *bytes, size_t length, uint32_t *ret_code);
+
+/* Is it one of the control characters U+0000–U+001F, U+007F–U+009F? */
+bool utf8_control(uint32_t code);
 
 /* Can it be shown? Controls, line separators, private and unassigned characters cannot. */
 bool utf8_printable(uint32_t code);
