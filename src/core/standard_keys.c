@@ -65,44 +65,49 @@ static bool points_value(struct standard_input *input, const struct standard_key
                                  "a number from 0 to 100 with at most two decimals");
 }
 
-static bool code_value(struct standard_input *input, const char *what, const char *code,
-                       bool (*check)(const char *, const char *, struct err *))
+static bool code_value(struct standard_input *input, const char *what, const char *code)
 {
     struct err why;
-    return check(code, what, &why) || standard_refuse(input, input->line, "%s", why.text);
+    return code_check(code, what, &why) || standard_refuse(input, input->line, "%s", why.text);
 }
 
 static bool set_name(struct standard_input *input, const struct standard_key *key,
                      const char *value)
 {
     (void)key;
-    if (!code_value(input, "the standard's name", value, code_check))
+    if (!code_value(input, "the standard's name", value))
         return false;
     text_copy(input->standard->name, CODE_SIZE, value);
     return true;
 }
 
-static bool add_variety(struct standard_input *input, const char *start, size_t bytes,
-                        struct text *list)
+/* Copies the item that ends at the next comma, without the blanks around it. */
+static void copy_item(const char *value, char ret_item[STANDARD_LINE_BYTES])
 {
-    char variety[STANDARD_LINE_BYTES];
-    while (bytes > 0 && (*start == ' ' || *start == '\t')) {
-        start++;
+    value += strspn(value, " \t");
+    size_t bytes = strcspn(value, ",");
+    while (bytes > 0 && strchr(" \t", value[bytes - 1]) != NULL)
         bytes--;
-    }
-    while (bytes > 0 && (start[bytes - 1] == ' ' || start[bytes - 1] == '\t'))
-        bytes--;
-    memcpy(variety, start, bytes);
-    variety[bytes] = '\0';
-    if (!code_value(input, "the variety", variety, code_check))
+    memcpy(ret_item, value, bytes);
+    ret_item[bytes] = '\0';
+}
+
+static bool add_variety(struct standard_input *input, const char *variety)
+{
+    if (!code_value(input, "the variety", variety))
         return false;
     if (standard_serves(input->standard, variety))
         return standard_refuse(input, input->line, "the variety %s is named twice.", variety);
-    text_addf(list, "%s%s", list->length > 0 ? ", " : "", variety);
-    if (list->length >= STANDARD_VARIETIES)
-        return standard_refuse(input, input->line, "variety names too many; %d bytes are the most.",
+    char *varieties = input->standard->varieties;
+    size_t used = strlen(varieties);
+    const char *comma = used > 0 ? ", " : "";
+    if (used + strlen(comma) + strlen(variety) >= STANDARD_VARIETIES)
+        return standard_refuse(input, input->line,
+                               "variety holds too many names; %d bytes are the most.",
                                STANDARD_VARIETIES - 1);
-    text_copy(input->standard->varieties, STANDARD_VARIETIES, list->data);
+    text_copy(varieties + used, STANDARD_VARIETIES - used, comma);
+    used += strlen(comma);
+    text_copy(varieties + used, STANDARD_VARIETIES - used, variety);
     return true;
 }
 
@@ -110,18 +115,16 @@ static bool set_variety(struct standard_input *input, const struct standard_key 
                         const char *value)
 {
     (void)key;
-    struct text list;
-    text_init(&list);
-    bool taken;
     for (;;) {
-        size_t bytes = strcspn(value, ",");
-        taken = add_variety(input, value, bytes, &list);
-        if (!taken || value[bytes] == '\0')
-            break;
-        value += bytes + 1;
+        char variety[STANDARD_LINE_BYTES];
+        copy_item(value, variety);
+        if (!add_variety(input, variety))
+            return false;
+        value += strcspn(value, ",");
+        if (*value == '\0')
+            return true;
+        value++;
     }
-    text_done(&list);
-    return taken;
 }
 
 static bool set_stage(struct standard_input *input, const struct standard_key *key,
