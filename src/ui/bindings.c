@@ -1,5 +1,11 @@
 #include "senbetsu/ui/bindings.h"
+#include "senbetsu/ui/form.h"
+#include "senbetsu/ui/home_view.h"
+#include "senbetsu/ui/pass_view.h"
+#include "senbetsu/ui/reader_view.h"
+#include "senbetsu/ui/round_view.h"
 #include "senbetsu/ui/sheet_keys.h"
+#include "senbetsu/ui/spawning_view.h"
 
 #define CHARACTER(c)                                                                               \
     {                                                                                              \
@@ -8,6 +14,36 @@
 #define PLAIN(kind)                                                                                \
     {                                                                                              \
         (kind), 0                                                                                  \
+    }
+
+/* The keys that every list has. */
+#define LIST_KEYS(context)                                                                         \
+    {context, PLAIN(KEY_ARROW_UP), LIST_UP, 0, "Up", "up", "a line up"},                           \
+        {context, CHARACTER('8'), LIST_UP, 0, "8", NULL, NULL},                                    \
+        {context, CHARACTER('k'), LIST_UP, 0, "k", NULL, NULL},                                    \
+        {context, PLAIN(KEY_ARROW_DOWN), LIST_DOWN, 0, "Down", "down", "a line down"},             \
+        {context, CHARACTER('2'), LIST_DOWN, 0, "2", NULL, NULL},                                  \
+        {context, CHARACTER('j'), LIST_DOWN, 0, "j", NULL, NULL},                                  \
+        {context, PLAIN(KEY_PAGE_UP), LIST_PAGE_UP, 0, "PgUp", NULL, "a screenful up"},            \
+        {context, CHARACTER('9'), LIST_PAGE_UP, 0, "9", NULL, NULL},                               \
+        {context, PLAIN(KEY_PAGE_DOWN), LIST_PAGE_DOWN, 0, "PgDn", NULL, "a screenful down"},      \
+        {context, CHARACTER('3'), LIST_PAGE_DOWN, 0, "3", NULL, NULL},                             \
+        {context, CHARACTER(' '), LIST_PAGE_DOWN, 0, "Space", NULL, NULL},                         \
+        {context, PLAIN(KEY_FIRST), LIST_FIRST, 0, "Home", NULL, "to the first line"},             \
+        {context, CHARACTER('7'), LIST_FIRST, 0, "7", NULL, NULL},                                 \
+        {context, PLAIN(KEY_LAST), LIST_LAST, 0, "End", NULL, "to the last line"},                 \
+    {                                                                                              \
+        context, CHARACTER('1'), LIST_LAST, 0, "1", NULL, NULL                                     \
+    }
+
+#define LIST_END(context, label, help)                                                             \
+    {context, CHARACTER('?'), LIST_HELP, 0, "?", "help", "all keys"},                              \
+        {context, CHARACTER('.'), LIST_HELP, 0, ".", NULL, NULL},                                  \
+        {context, {KEY_FUNCTION, 1}, LIST_HELP, 0, "F1", NULL, NULL},                              \
+        {context, CHARACTER('q'), LIST_LEAVE, 0, "q", label, help},                                \
+        {context, CHARACTER('0'), LIST_LEAVE, 0, "0", NULL, NULL},                                 \
+    {                                                                                              \
+        context, PLAIN(KEY_ESCAPE), LIST_LEAVE, 0, "Esc", NULL, NULL                               \
     }
 
 const struct binding bindings[] = {
@@ -136,14 +172,103 @@ const struct binding bindings[] = {
     {CONTEXT_SHEET_LINE, PLAIN(KEY_ESCAPE), COMMAND_CANCEL, 0, "Esc", "back", "back, unchanged"},
 
     /* Seasons and spawnings. */
+    {CONTEXT_HOME, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
+     "open the spawning in front, or do what the line says"},
+    {CONTEXT_HOME, CHARACTER('+'), HOME_ADD, 0, "+", "add", "add a spawning"},
+    {CONTEXT_HOME, CHARACTER('n'), HOME_ADD, 0, "n", NULL, NULL},
+    {CONTEXT_HOME, CHARACTER('*'), HOME_CHANGE, 0, "*", "change",
+     "change what is known of the spawning in front"},
+    {CONTEXT_HOME, CHARACTER('c'), HOME_CHANGE, 0, "c", NULL, NULL},
+    {CONTEXT_HOME, CHARACTER('/'), HOME_JUDGE, 0, "/", "who", "say who judges"},
+    {CONTEXT_HOME, CHARACTER('w'), HOME_JUDGE, 0, "w", NULL, NULL},
+    LIST_KEYS(CONTEXT_HOME),
+    LIST_END(CONTEXT_HOME, "leave", "leave the program"),
+
+    /* A spawning and its rounds. */
+    {CONTEXT_SPAWNING, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
+     "open the round in front"},
+    {CONTEXT_SPAWNING, CHARACTER('+'), SPAWNING_BEGIN, 0, "+", "begin a round", "begin a round"},
+    {CONTEXT_SPAWNING, CHARACTER('n'), SPAWNING_BEGIN, 0, "n", NULL, NULL},
+    {CONTEXT_SPAWNING, CHARACTER('*'), SPAWNING_CHANGE, 0, "*", "change",
+     "change the round: standard, places, fish expected, fates"},
+    {CONTEXT_SPAWNING, CHARACTER('c'), SPAWNING_CHANGE, 0, "c", NULL, NULL},
+    {CONTEXT_SPAWNING, CHARACTER('5'), SPAWNING_PASS, 0, "5", "pass",
+     "the culling pass of the round in front"},
+    {CONTEXT_SPAWNING, CHARACTER('p'), SPAWNING_PASS, 0, "p", NULL, NULL},
+    {CONTEXT_SPAWNING, CHARACTER('6'), SPAWNING_LIST, 0, "6", "list",
+     "the cull list of the round in front"},
+    {CONTEXT_SPAWNING, CHARACTER('l'), SPAWNING_LIST, 0, "l", NULL, NULL},
+    LIST_KEYS(CONTEXT_SPAWNING),
+    LIST_END(CONTEXT_SPAWNING, "back", "back to the spawnings"),
 
     /* A round's bowls. */
+    {CONTEXT_ROUND, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "judge",
+     "judge on in the bowl in front"},
+    {CONTEXT_ROUND, CHARACTER('+'), ROUND_NEXT_BOWL, 0, "+", "next bowl", "take the next bowl"},
+    {CONTEXT_ROUND, CHARACTER('b'), ROUND_NEXT_BOWL, 0, "b", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('4'), ROUND_SECOND_LOOK, 0, "4", "second look",
+     "judge the held fish again, one after another"},
+    {CONTEXT_ROUND, CHARACTER('h'), ROUND_SECOND_LOOK, 0, "h", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('5'), ROUND_PASS, 0, "5", "pass", "the culling pass"},
+    {CONTEXT_ROUND, CHARACTER('p'), ROUND_PASS, 0, "p", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('6'), ROUND_LIST, 0, "6", "list", "the cull list"},
+    {CONTEXT_ROUND, CHARACTER('l'), ROUND_LIST, 0, "l", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('*'), ROUND_CHANGE, 0, "*", "change",
+     "change the round: standard, places, fish expected, fates"},
+    {CONTEXT_ROUND, CHARACTER('c'), ROUND_CHANGE, 0, "c", NULL, NULL},
+    LIST_KEYS(CONTEXT_ROUND),
+    LIST_END(CONTEXT_ROUND, "back", "back to the rounds"),
 
     /* The pass. */
+    {CONTEXT_PASS, PLAIN(KEY_ARROW_LEFT), PASS_DIAL, -1, "Left", NULL,
+     "the threshold or the places before"},
+    {CONTEXT_PASS, CHARACTER('4'), PASS_DIAL, -1, "4", NULL, NULL},
+    {CONTEXT_PASS, CHARACTER('h'), PASS_DIAL, -1, "h", NULL, NULL},
+    {CONTEXT_PASS, PLAIN(KEY_ARROW_RIGHT), PASS_DIAL, 1, "Right", "which",
+     "the threshold or the places after"},
+    {CONTEXT_PASS, CHARACTER('6'), PASS_DIAL, 1, "6", NULL, NULL},
+    {CONTEXT_PASS, CHARACTER('l'), PASS_DIAL, 1, "l", NULL, NULL},
+    {CONTEXT_PASS, PLAIN(KEY_TABULATOR), PASS_DIAL, 1, "Tab", NULL, NULL},
+    {CONTEXT_PASS, CHARACTER('+'), PASS_TURN, 1, "+", "more", "half a point or one place more"},
+    {CONTEXT_PASS, CHARACTER('-'), PASS_TURN, -1, "-", "less", "half a point or one place less"},
+    {CONTEXT_PASS, CHARACTER('*'), PASS_TURN, 10, "*", "10 more", "five points or ten places more"},
+    {CONTEXT_PASS, CHARACTER('/'), PASS_TURN, -10, "/", "10 less",
+     "five points or ten places less"},
+    {CONTEXT_PASS, CHARACTER('5'), PASS_CHANGED, 0, "5", "changed only",
+     "only the fish that change side, or all again"},
+    {CONTEXT_PASS, CHARACTER('c'), PASS_CHANGED, 0, "c", NULL, NULL},
+    {CONTEXT_PASS, PLAIN(KEY_RETURN), PASS_RECORD, 0, "Enter", "record",
+     "record the pass (pressed twice)"},
+    LIST_KEYS(CONTEXT_PASS),
+    LIST_END(CONTEXT_PASS, "leave as it was", "leave without a trace"),
 
     /* The reader. */
+    {CONTEXT_READER, CHARACTER('4'), READER_SAVE, 0, "4", "save", "save it to a file"},
+    {CONTEXT_READER, CHARACTER('s'), READER_SAVE, 0, "s", NULL, NULL},
+    {CONTEXT_READER, CHARACTER('5'), READER_PRINT, 0, "5", "print", "send it to the printer"},
+    {CONTEXT_READER, CHARACTER('p'), READER_PRINT, 0, "p", NULL, NULL},
+    {CONTEXT_READER, CHARACTER('6'), READER_ASCII, 0, "6", "plain ASCII",
+     "plain ASCII, or all characters again"},
+    {CONTEXT_READER, CHARACTER('a'), READER_ASCII, 0, "a", NULL, NULL},
+    LIST_KEYS(CONTEXT_READER),
+    LIST_END(CONTEXT_READER, "back", "back"),
 
     /* Forms. */
+    {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line",
+     "the next line; on the last one, save"},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_UP), FORM_UP, 0, "Up", "up", "the line above"},
+    {CONTEXT_FORM, PLAIN(KEY_BACKTAB), FORM_UP, 0, "Shift-Tab", NULL, NULL},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_DOWN), FORM_DOWN, 0, "Down", "down", "the line below"},
+    {CONTEXT_FORM, PLAIN(KEY_TABULATOR), FORM_DOWN, 0, "Tab", NULL, NULL},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_LEFT), FORM_BEFORE, 0, "Left", NULL, "the choice before"},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_RIGHT), FORM_AFTER, 0, "Right", "choice",
+     "the choice after (also Space, or its number)"},
+    {CONTEXT_FORM, PLAIN(KEY_ERASE), FORM_ERASE, 0, "Backspace", NULL,
+     "take the last character away"},
+    {CONTEXT_FORM, PLAIN(KEY_REMOVE), FORM_EMPTY, 0, "Delete", "empty", "empty the line"},
+    {CONTEXT_FORM, {KEY_FUNCTION, 2}, FORM_ACCEPT, 0, "F2", "save", "save from any line"},
+    {CONTEXT_FORM, {KEY_FUNCTION, 1}, FORM_HELP, 0, "F1", "help", "all keys"},
+    {CONTEXT_FORM, PLAIN(KEY_ESCAPE), FORM_LEAVE, 0, "Esc", "back", "back without saving"},
 };
 
 const int binding_count = (int)(sizeof bindings / sizeof bindings[0]);
@@ -169,6 +294,7 @@ const char *context_title(enum context context)
         [CONTEXT_SHEET_CHOICE] = "Choosing from a list",
         [CONTEXT_SHEET_LINE] = "Typing a line",
         [CONTEXT_HOME] = "Seasons and spawnings",
+        [CONTEXT_SPAWNING] = "The rounds of a spawning",
         [CONTEXT_ROUND] = "The bowls of a round",
         [CONTEXT_PASS] = "The pass",
         [CONTEXT_READER] = "Reading a list",
