@@ -3,7 +3,9 @@
 #include "support/terminal.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/utf8.h"
+#include "support/launch.h"
 #include <errno.h>
+#include <fcntl.h>
 #include <poll.h>
 #include <pty.h>
 #include <signal.h>
@@ -17,7 +19,7 @@
 #include <unistd.h>
 #include <vterm.h>
 
-enum { PATIENCE_MS = 10 * 1000, CHECKED_FACTOR = 10, ARGUMENTS = 64 };
+enum { PATIENCE_MS = 10 * 1000, CHECKED_FACTOR = 10 };
 
 struct terminal {
     pid_t pid;
@@ -52,52 +54,9 @@ static int64_t now_ms(void)
     return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
 }
 
-static const char *checker(void)
-{
-    const char *under = getenv("SENBETSU_UNDER");
-    return under == NULL ? "" : under;
-}
-
 static int64_t patience(void)
 {
-    return *checker() == '\0' ? PATIENCE_MS : (int64_t)PATIENCE_MS * CHECKED_FACTOR;
-}
-
-/* A small, known environment, so that nobody's own settings reach a test. */
-static void set_environment(const char *const *added)
-{
-    static const char *const kept[] = {"PATH",         "HOME",          "TMPDIR",
-                                       "ASAN_OPTIONS", "UBSAN_OPTIONS", "LSAN_OPTIONS"};
-    enum { KEPT = sizeof kept / sizeof *kept };
-    const char *values[KEPT];
-    for (size_t i = 0; i < KEPT; i++)
-        values[i] = getenv(kept[i]);
-    clearenv();
-    for (size_t i = 0; i < KEPT; i++) {
-        if (values[i] != NULL)
-            setenv(kept[i], values[i], 1);
-    }
-    setenv("TERM", "xterm-256color", 1);
-    setenv("LC_ALL", "C.UTF-8", 1);
-    setenv("TZ", "UTC", 1);
-    for (; added != NULL && *added != NULL; added++)
-        putenv((char *)(uintptr_t)*added);
-}
-
-static _Noreturn void run(const struct terminal_setup *setup)
-{
-    char under[4096];
-    snprintf(under, sizeof under, "%s", checker());
-    char *words[ARGUMENTS] = {NULL};
-    size_t count = 0;
-    for (char *word = strtok(under, " "); word != NULL; word = strtok(NULL, " "))
-        words[count++] = word;
-    for (const char *const *word = setup->command; *word != NULL; word++)
-        words[count++] = (char *)(uintptr_t)*word;
-    set_environment(setup->environment);
-    execvp(words[0], words);
-    perror(words[0]);
-    _exit(127);
+    return *launch_under() == '\0' ? PATIENCE_MS : (int64_t)PATIENCE_MS * CHECKED_FACTOR;
 }
 
 struct terminal *terminal_open(const struct terminal_setup *setup)
@@ -117,7 +76,9 @@ struct terminal *terminal_open(const struct terminal_setup *setup)
     if (terminal->pid < 0)
         give_up("forkpty");
     if (terminal->pid == 0)
-        run(setup);
+        launch(setup->command, setup->environment);
+    /* Else a program started later would hold this line open after it is cut here. */
+    fcntl(terminal->master, F_SETFD, FD_CLOEXEC);
     return terminal;
 }
 
