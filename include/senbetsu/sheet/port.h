@@ -40,9 +40,9 @@ struct sheet_port {
     bool (*move)(void *context, const struct sheet_place *place, struct err *err);
 
     /* The fish `fish->id` summed anew from everything recorded of it but the stroke `without`: what
-     * an undo of that stroke will leave. It is asked before the undo is recorded, so that a fish, its
-     * standing and the place change together or not at all. Writes nothing (a ledger may record the
-     * undo, read the fish and roll back). */
+     * an undo of that stroke will leave. It is asked before the undo is recorded, so that a fish,
+     * its standing and the place change together or not at all. Writes nothing (a ledger may record
+     * the undo, read the fish and roll back). */
     bool (*reload)(void *context, int64_t without, struct fish *fish, struct err *err);
 
     /* `ret` is initialised by the call; the sheet frees it with sheet_round_done. */

@@ -23,7 +23,7 @@ enum sheet_mode {
     SHEET_VERDICT,     /* choosing the verdict by hand */
     SHEET_REASON,      /* choosing its reason, or 0 to type one */
     SHEET_REASON_TEXT, /* typing the reason */
-    SHEET_NEXT_BOWL,   /* typing how many fish the next bowl holds */
+    SHEET_NEXT_BOWL,   /* typing how many fish the next bowl holds; empty = as many as this one */
     SHEET_MODE_COUNT,
 };
 
@@ -47,7 +47,7 @@ enum sheet_command_kind {
     COMMAND_ERASE,      /* the last character of the line */
     COMMAND_ACCEPT,     /* the line is finished */
     COMMAND_TAG,        /* text = a tag that a reader typed: at any time, in any mode */
-    COMMAND_REFRESH,    /* ask the port for the round again */
+    COMMAND_REFRESH,    /* ask the port for the round again; a message stays */
     COMMAND_LEAVE,      /* leave the sheet */
 };
 
@@ -108,11 +108,14 @@ struct sheet {
     int64_t bowl_id;
     int bowl, expected;
     bool second_look;
+    int look; /* of a second look: the look this tray is for, 2 or more */
     struct sheet_port port;
     struct clock clock;
 
     /* The tray. In a bowl that is not full there is always one fish more than was judged: the one
-     * in the hand, not in the ledger until its first stroke (id 0). */
+     * in the hand, not in the ledger until its first stroke (id 0). In a second look the fish that
+     * wait for it stand here with the new look begun: nothing judged, what was seen before in
+     * `earlier`. */
     struct fish *fish;
     size_t fish_count, fish_capacity;
     size_t current;
@@ -131,19 +134,22 @@ struct sheet {
 
     enum sheet_mode mode;
     enum verdict chosen;         /* in SHEET_REASON: the verdict the reason is for */
-    char line[NOTE_SIZE];        /* what is being typed */
+    char line[NOTE_SIZE];        /* what is being typed; a note begins as it stands */
     char message[ERR_TEXT_SIZE]; /* one sentence for the user, "" = none */
 
     struct sheet_undoable *undoable;
     size_t undoable_count, undoable_capacity;
 };
 
-/* Fails only when the port does. */
+/* Fails when the port does, or when no fish is given for a second look. Tells the port the place,
+ * so that a sheet that is broken off at once is come back to. */
 bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err *err);
 void sheet_done(struct sheet *sheet);
 
-/* Does one command. A failure of the port changes nothing but the message ("… the ledger is busy;
- * nothing was recorded, press the key again") and sets effects.alert. */
+/* Does one command. A failure of the port changes nothing but the message ("The ledger is busy.
+ * Nothing was recorded; press the key again.") and sets effects.alert; the same holds for a command
+ * that cannot be done. Only a round that cannot be read after a stroke is no failure: the stroke
+ * stands, the totals stay as they were and the message says so. */
 struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command);
 
 /* The decision on a fish of the tray as it stands. */
