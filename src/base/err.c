@@ -4,20 +4,29 @@
 #include <stdarg.h>
 #include <stdio.h>
 
-/* A little longer than a sentence may be, so that text_copy sees where its last character ends. */
-enum { DRAFT_SIZE = ERR_TEXT_SIZE + 4 };
+/* Formats into `ret`, cut at a whole character. The draft is a little longer than that, so that
+ * text_copy sees where the last character ends. */
+static void write_cut(char ret[ERR_TEXT_SIZE], const char *format, va_list arguments)
+    __attribute__((format(printf, 2, 0)));
+
+static void write_cut(char ret[ERR_TEXT_SIZE], const char *format, va_list arguments)
+{
+    char draft[ERR_TEXT_SIZE + 4];
+    vsnprintf(draft, sizeof draft, format, arguments);
+    text_copy(ret, ERR_TEXT_SIZE, draft);
+}
 
 bool err_set(struct err *err, enum err_code code, const char *format, ...)
 {
     if (err == NULL)
         return false;
-    char draft[DRAFT_SIZE];
+    char sentence[ERR_TEXT_SIZE];
     va_list arguments;
     va_start(arguments, format);
-    vsnprintf(draft, sizeof draft, format, arguments);
+    write_cut(sentence, format, arguments);
     va_end(arguments);
     err->code = code;
-    text_copy(err->text, sizeof err->text, draft);
+    text_copy(err->text, sizeof err->text, sentence);
     return false;
 }
 
@@ -28,9 +37,7 @@ bool err_at(struct err *err, const char *format, ...)
     char place[ERR_TEXT_SIZE];
     va_list arguments;
     va_start(arguments, format);
-    vsnprintf(place, sizeof place, format, arguments);
+    write_cut(place, format, arguments);
     va_end(arguments);
-    char sentence[ERR_TEXT_SIZE];
-    text_copy(sentence, sizeof sentence, err->text);
-    return err_set(err, err->code, "%s: %s", place, sentence);
+    return err_set(err, err->code, "%s: %s", place, err->text);
 }

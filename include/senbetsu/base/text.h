@@ -20,7 +20,8 @@ void text_clear(struct text *text);
 void text_add(struct text *text, const char *string);
 void text_add_bytes(struct text *text, const char *bytes, size_t length);
 void text_add_repeated(struct text *text, const char *string, int times);
-void text_addf(struct text *text, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void text_addf(struct text *text, const char *format, ...)
+    __attribute__((format(printf, 2, 3), nonnull(2)));
 
 /* Adds `string` cut or padded with spaces to exactly `columns` terminal columns; a negative number
  * of columns aligns to the right. What is cut ends in "…" where there is room for it. */

@@ -1,0 +1,110 @@
+#include "senbetsu/base/text.h"
+#include "senbetsu/base/utf8.h"
+#include "support/test.h"
+
+static void an_empty_text_is_a_string(void **state)
+{
+    (void)state;
+    struct text text;
+    text_init(&text);
+    assert_string_equal(text.data, "");
+    assert_int_equal(text.length, 0);
+    text_done(&text);
+    assert_null(text.data);
+}
+
+static void a_text_grows_by_all_means(void **state)
+{
+    (void)state;
+    struct text text;
+    text_init(&text);
+    text_add(&text, "bowl ");
+    text_addf(&text, "%d, %s", 7, "fish");
+    text_add_bytes(&text, " 12 and more", 3);
+    text_add_bytes(&text, NULL, 0);
+    text_add_repeated(&text, "·-", 3);
+    text_add_repeated(&text, "x", -1);
+    assert_string_equal(text.data, "bowl 7, fish 12·-·-·-");
+    assert_int_equal(text.length, strlen(text.data));
+    text_clear(&text);
+    assert_string_equal(text.data, "");
+    text_add(&text, "again");
+    assert_string_equal(text.data, "again");
+    text_done(&text);
+}
+
+static void long_texts_fit(void **state)
+{
+    (void)state;
+    struct text text;
+    text_init(&text);
+    for (int i = 0; i < 10000; i++)
+        text_addf(&text, "%d,", i % 10);
+    assert_int_equal(text.length, 20000);
+    assert_string_equal(text.data + 19990, "5,6,7,8,9,");
+    text_done(&text);
+}
+
+static void assert_column(const char *string, int columns, const char *expected)
+{
+    struct text text;
+    text_init(&text);
+    text_add(&text, "|");
+    text_add_column(&text, string, columns);
+    assert_string_equal(text.data + 1, expected);
+    assert_int_equal(utf8_width(text.data + 1), abs(columns));
+    text_done(&text);
+}
+
+static void columns_are_padded_and_cut(void **state)
+{
+    (void)state;
+    assert_column("K7", 5, "K7   ");
+    assert_column("K7", -5, "   K7");
+    assert_column("Kikusui", 7, "Kikusui");
+    assert_column("Kikusui", 5, "Kiku…");
+    assert_column("Kikusui", -5, "Kiku…");
+    assert_column("Kikusui", 1, "K");
+    assert_column("Kikusui", 0, "");
+    assert_column("", 2, "  ");
+}
+
+/* 菊翠 is four columns wide; where half a character would be left, a space stands. */
+static void wide_characters_are_not_cut_through(void **state)
+{
+    (void)state;
+    assert_column("菊翠", 6, "菊翠  ");
+    assert_column("菊翠", -6, "  菊翠");
+    assert_column("菊翠", 4, "菊翠");
+    assert_column("菊翠", 3, "菊…");
+    assert_column("菊翠", 2, "… ");
+    assert_column("菊翠", -2, " …");
+    assert_column("菊翠", 1, " ");
+    assert_column("e\xCC\x81t", 2, "e\xCC\x81t");
+}
+
+static void copies_end_at_a_whole_character(void **state)
+{
+    (void)state;
+    char buffer[8];
+    assert_ptr_equal(text_copy(buffer, sizeof buffer, "short"), buffer);
+    assert_string_equal(buffer, "short");
+    assert_string_equal(text_copy(buffer, sizeof buffer, "1234567"), "1234567");
+    assert_string_equal(text_copy(buffer, sizeof buffer, "12345678"), "1234567");
+    assert_string_equal(text_copy(buffer, sizeof buffer, "鯉鯉鯉"), "鯉鯉");
+    assert_string_equal(text_copy(buffer, sizeof buffer, "1鯉鯉鯉"), "1鯉鯉");
+    assert_string_equal(text_copy(buffer, 1, "x"), "");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(an_empty_text_is_a_string),
+        cmocka_unit_test(a_text_grows_by_all_means),
+        cmocka_unit_test(long_texts_fit),
+        cmocka_unit_test(columns_are_padded_and_cut),
+        cmocka_unit_test(wide_characters_are_not_cut_through),
+        cmocka_unit_test(copies_end_at_a_whole_character),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,159 @@
+#include "senbetsu/base/utf8.h"
+#include "support/test.h"
+
+static void characters_come_one_after_another(void **state)
+{
+    (void)state;
+    const char *cursor = "aé鯉\xF0\x9F\x90\x9F";
+    assert_int_equal(utf8_next(&cursor), 'a');
+    assert_int_equal(utf8_next(&cursor), 0xE9);
+    assert_int_equal(utf8_next(&cursor), 0x9BC9);
+    assert_int_equal(utf8_next(&cursor), 0x1F41F);
+    const char *end = cursor;
+    assert_int_equal(utf8_next(&cursor), 0);
+    assert_ptr_equal(cursor, end);
+}
+
+/* A stray byte, a cut character, an overlong form, half a surrogate pair. */
+static void wrong_bytes_are_replaced_one_by_one(void **state)
+{
+    (void)state;
+    static const char *const wrong[] = {"\x80z",         "\xE9z", "\xE9\xAFz",        "\xC0\xAFz",
+                                        "\xED\xA0\x80z", "\xFFz", "\xF5\x80\x80\x80z"};
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++) {
+        const char *cursor = wrong[i];
+        assert_int_equal(utf8_next(&cursor), 0xFFFD);
+        assert_ptr_equal(cursor, wrong[i] + 1);
+        size_t at = 99;
+        assert_false(utf8_valid(wrong[i], strlen(wrong[i]), &at));
+        assert_int_equal(at, 0);
+        uint32_t code = 7;
+        assert_int_equal(utf8_decode(wrong[i], strlen(wrong[i]), &code), 0);
+        assert_int_equal(code, 7);
+    }
+    const char *cut = "\xE9";
+    assert_int_equal(utf8_next(&cut), 0xFFFD);
+    assert_int_equal(*cut, '\0');
+}
+
+static void the_first_wrong_byte_is_named(void **state)
+{
+    (void)state;
+    size_t at = 99;
+    assert_true(utf8_valid("鯉 koi", 7, &at));
+    assert_int_equal(at, 99);
+    assert_false(utf8_valid("鯉\xFFkoi", 7, &at));
+    assert_int_equal(at, 3);
+    assert_false(utf8_valid("鯉", 2, NULL));
+    assert_true(utf8_valid("", 0, NULL));
+    assert_true(utf8_valid("a\0b", 3, NULL));
+}
+
+static void what_is_encoded_is_decoded(void **state)
+{
+    (void)state;
+    static const uint32_t codes[] = {'a', 0x7F, 0x80, 0x7FF, 0x800, 0xFFFD, 0x10000, 0x10FFFF};
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++) {
+        char buffer[5];
+        size_t bytes = utf8_encode(codes[i], buffer);
+        assert_int_equal(strlen(buffer), bytes);
+        uint32_t code;
+        assert_int_equal(utf8_decode(buffer, bytes, &code), bytes);
+        assert_int_equal(code, codes[i]);
+    }
+    char buffer[5];
+    utf8_encode(0xD800, buffer);
+    assert_string_equal(buffer, "\xEF\xBF\xBD");
+    utf8_encode(0x110000, buffer);
+    assert_string_equal(buffer, "\xEF\xBF\xBD");
+}
+
+/* Widths: Unicode Standard Annex 11, classes W and F are two columns. */
+static void widths_are_those_of_a_terminal(void **state)
+{
+    (void)state;
+    assert_int_equal(utf8_code_width('a'), 1);
+    assert_int_equal(utf8_code_width(0xE9), 1);
+    assert_int_equal(utf8_code_width(0x9BC9), 2);  /* 鯉 */
+    assert_int_equal(utf8_code_width(0x30AD), 2);  /* キ */
+    assert_int_equal(utf8_code_width(0xFF76), 1);  /* halfwidth ｶ */
+    assert_int_equal(utf8_code_width(0x301), 0);   /* combining acute */
+    assert_int_equal(utf8_code_width(0x1F41F), 2); /* fish */
+    assert_int_equal(utf8_code_width('\t'), 1);    /* shown as '?' */
+    assert_int_equal(utf8_code_width(0x85), 1);
+    assert_int_equal(utf8_code_width(0x110000), 1);
+    assert_int_equal(utf8_width("K7 × 菊翠"), 9);
+    assert_int_equal(utf8_width("e\xCC\x81"), 1);
+    assert_int_equal(utf8_width("\xFF\xFF"), 2);
+    assert_int_equal(utf8_width(""), 0);
+}
+
+static void controls_cannot_be_shown(void **state)
+{
+    (void)state;
+    static const uint32_t hidden[] = {0, '\t', 0x1B, 0x7F, 0x9F, 0x2028, 0xE000, 0xD800, 0x110000};
+    for (size_t i = 0; i < sizeof hidden / sizeof *hidden; i++)
+        assert_false(utf8_printable(hidden[i]));
+    assert_true(utf8_printable(' ') && utf8_printable(0x301) && utf8_printable(0x9BC9));
+    assert_true(utf8_control('\n') && utf8_control(0x7F) && utf8_control(0x85));
+    assert_false(utf8_control(' ') || utf8_control(0xA0) || utf8_control(0x9BC9));
+}
+
+static void characters_are_counted(void **state)
+{
+    (void)state;
+    assert_int_equal(utf8_count(""), 0);
+    assert_int_equal(utf8_count("a鯉é"), 3);
+}
+
+static void a_string_is_fitted_into_columns(void **state)
+{
+    (void)state;
+    assert_int_equal(utf8_fit("abc", 2), 2);
+    assert_int_equal(utf8_fit("abc", 9), 3);
+    assert_int_equal(utf8_fit("鯉鯉", 3), 3);
+    assert_int_equal(utf8_fit("鯉鯉", 1), 0);
+    assert_int_equal(utf8_fit("e\xCC\x81x", 1), 3);
+    assert_int_equal(utf8_fit("abc", 0), 0);
+    assert_int_equal(utf8_fit("abc", -1), 0);
+}
+
+static void a_string_is_cut_into_bytes(void **state)
+{
+    (void)state;
+    assert_int_equal(utf8_cut("鯉鯉", 6), 6);
+    assert_int_equal(utf8_cut("鯉鯉", 5), 3);
+    assert_int_equal(utf8_cut("鯉鯉", 3), 3);
+    assert_int_equal(utf8_cut("鯉鯉", 2), 0);
+    assert_int_equal(utf8_cut("\xF0\x9F\x90\x9F", 3), 0);
+    assert_int_equal(utf8_cut("abc", 9), 3);
+}
+
+static void letters_are_the_same_in_either_case(void **state)
+{
+    (void)state;
+    assert_true(utf8_same_letters("Kikusui, Hariwake", 7, "KIKUSUI"));
+    assert_true(utf8_same_letters("Ōgon", strlen("Ōgon"), "ōGON"));
+    assert_true(utf8_same_letters("菊翠", 6, "菊翠"));
+    assert_true(utf8_same_letters("", 0, ""));
+    assert_false(utf8_same_letters("Kikusui", 7, "Kikusu"));
+    assert_false(utf8_same_letters("Kikusu", 6, "Kikusui"));
+    assert_false(utf8_same_letters("Kikusui", 7, "Kikusua"));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(characters_come_one_after_another),
+        cmocka_unit_test(wrong_bytes_are_replaced_one_by_one),
+        cmocka_unit_test(the_first_wrong_byte_is_named),
+        cmocka_unit_test(what_is_encoded_is_decoded),
+        cmocka_unit_test(widths_are_those_of_a_terminal),
+        cmocka_unit_test(controls_cannot_be_shown),
+        cmocka_unit_test(characters_are_counted),
+        cmocka_unit_test(a_string_is_fitted_into_columns),
+        cmocka_unit_test(a_string_is_cut_into_bytes),
+        cmocka_unit_test(letters_are_the_same_in_either_case),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
