@@ -6,25 +6,58 @@
 #include <stdbool.h>
 
 struct page_setup {
-    int columns; /* 80 */
+    int columns; /* 80; at least 40 */
     int lines;   /* of a page: 60; 0 = endless, for a screen */
     bool ascii;  /* plain ASCII only: whatever has no ASCII form becomes '?' */
 };
 
 struct page_setup page_default(void);
 
-/* Lines go in one after another; pages come out, separated by a form feed, each with the heading
- * and "page 2 of 3" (known at the end). */
+/* Entries go in one after another and are laid out by page_write, when it is known how many pages
+ * there are. All fields are page.c's own. */
 struct page {
     struct page_setup setup;
-    struct text heading; /* lines repeated on every page */
-    struct text subhead; /* lines repeated under it while a table goes on, "" = none */
-    struct text *lines;
-    size_t line_count, line_capacity;
-    /* … further fields are page.c's own … */
+    struct text heading;
+    struct page_entry *entries;
+    size_t entry_count, entry_capacity;
+    char **subheads;
+    size_t subhead_count, subhead_capacity;
+    bool blank_before;  /* the next entry stands off from the one before */
+    bool together;      /* entries belong to the one before … */
+    size_t together_at; /* … but for the first, which is this one */
 };
 
 void page_init(struct page *page, struct page_setup setup);
 void page_done(struct page *page);
+
+/* One more line of the heading that every page begins with. The first has "page 2 of 3" at its
+ * right; a rule follows the last. */
+void page_heading(struct page *page, const char *line);
+
+/* From the next entry on: a page that begins between two entries of the same subhead says so under
+ * its heading. "" = nothing to say. */
+void page_subhead(struct page *page, const char *subhead);
+
+/* One entry: `lead`, then `text`. What is wider than the page goes on in the next line, indented by
+ * the width of `lead`, broken at a space where there is one. Nothing is ever cut off, and an entry
+ * is not broken over two pages. Control characters count as spaces. `lead` is at most half as wide
+ * as the page. */
+void page_add(struct page *page, const char *lead, const char *text);
+
+/* The same without a lead. */
+void page_addf(struct page *page, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* An entry that is a line across the page, with `label` ("" = none) near its left end. */
+void page_rule(struct page *page, const char *label);
+
+/* A blank line before the next entry: never two, none at the top of a page. */
+void page_blank(struct page *page);
+
+/* Entries added between `true` and `false` stand on one page if one page can hold them: a title
+ * with its first rows. `true` twice only carries on. */
+void page_together(struct page *page, bool together);
+
+/* Adds all pages to `out`, with a form feed between them. */
+void page_write(const struct page *page, struct text *out);
 
 #endif

@@ -1,0 +1,83 @@
+#include "senbetsu/print/cull_bowl.h"
+
+bool bowl_walk_next(const struct cull_round *round, struct bowl_walk *walk, struct bowl_fish *ret)
+{
+    const struct cull_bowl *bowl =
+        walk->bowl < round->bowl_count ? &round->bowls[walk->bowl] : NULL;
+    const struct fish_row *fish = walk->fish < round->fish_count ? &round->fish[walk->fish] : NULL;
+    if (bowl == NULL && fish == NULL)
+        return false;
+    bool named = bowl != NULL && (fish == NULL || bowl->number <= fish->bowl);
+    *ret = (struct bowl_fish){
+        .number = named ? bowl->number : fish->bowl,
+        .expected = named ? bowl->expected : 0,
+        .fish = fish,
+    };
+    walk->bowl += named;
+    for (; walk->fish < round->fish_count && round->fish[walk->fish].bowl == ret->number;
+         walk->fish++)
+        ret->count++;
+    return true;
+}
+
+/* The number of the fish at `at`; past the last fish and past what was expected, the first number
+ * that is not expected. */
+static int bound(const struct bowl_fish *bowl, size_t at)
+{
+    int end = bowl->expected + 1;
+    return at < bowl->count && bowl->fish[at].number < end ? bowl->fish[at].number : end;
+}
+
+bool bowl_gap_next(const struct bowl_fish *bowl, struct bowl_gap *gap)
+{
+    while (gap->at <= bowl->count) {
+        size_t at = gap->at++;
+        int first = at == 0 ? 1 : bowl->fish[at - 1].number + 1;
+        int last = bound(bowl, at) - 1;
+        if (first <= last) {
+            gap->first = first;
+            gap->last = last;
+            return true;
+        }
+    }
+    return false;
+}
+
+void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl)
+{
+    for (size_t i = 0; i < bowl->count; i++) {
+        count->fish[bowl->fish[i].verdict]++;
+        count->since += bowl->fish[i].since_pass;
+    }
+    for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap);)
+        count->unseen += gap.last - gap.first + 1;
+}
+
+struct cull_count cull_count_round(const struct cull_round *round)
+{
+    struct cull_count count = {0};
+    struct bowl_walk walk = {0};
+    for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
+        cull_count_add(&count, &bowl);
+    return count;
+}
+
+void cull_unseen_text(const struct bowl_fish *bowl, struct text *out)
+{
+    const char *separator = "";
+    for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap); separator = ", ") {
+        text_addf(out, "%s%d", separator, gap.first);
+        if (gap.last > gap.first)
+            text_addf(out, "–%d", gap.last);
+    }
+}
+
+void cull_count_text(const struct cull_count *count, struct text *out)
+{
+    int open = count->fish[VERDICT_OPEN] + count->unseen;
+    int reject = count->fish[VERDICT_REJECT];
+    int hold = count->fish[VERDICT_HOLD];
+    int keep = count->fish[VERDICT_KEEP];
+    text_addf(out, "take out %d, look again %d, keep %d, not judged %d: %d in all", reject, hold,
+              keep, open, reject + hold + keep + open);
+}

@@ -1,0 +1,33 @@
+/* Rounds of an invented farm for the tests of lists. */
+#ifndef SENBETSU_TESTS_CULL_SAMPLE_H
+#define SENBETSU_TESTS_CULL_SAMPLE_H
+
+#include "senbetsu/print/cull_list.h"
+
+static inline struct fish_row sample_fish(int bowl, int number, enum verdict verdict,
+                                          const char *reason, const char *label)
+{
+    struct fish_row fish = {.bowl = bowl, .number = number, .verdict = verdict, .sent = verdict};
+    text_copy(fish.reason, sizeof fish.reason, reason);
+    text_copy(fish.reason_label, sizeof fish.reason_label, label);
+    return fish;
+}
+
+static inline struct cull_round sample_round(const struct cull_bowl *bowls, size_t bowl_count,
+                                             const struct fish_row *fish, size_t fish_count)
+{
+    return (struct cull_round){
+        .spawning = "K26-1",
+        .variety = "Kikusui",
+        .lot = "K26-1",
+        .stage = STAGE_HARVEST,
+        .waiting = WAITING_CELL,
+        .basis = "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20 places",
+        .bowls = bowls,
+        .bowl_count = bowl_count,
+        .fish = fish,
+        .fish_count = fish_count,
+    };
+}
+
+#endif
