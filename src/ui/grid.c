@@ -139,6 +139,13 @@ void grid_rule(struct grid *grid, int row, int column, int columns)
         put_character(grid, row, column + i, STYLE_RULE, "─", 1);
 }
 
+void grid_fill(struct grid *grid, struct area area, enum style style)
+{
+    for (int row = area.row; row < area.row + area.rows; row++)
+        for (int column = area.column; column < area.column + area.columns; column++)
+            put_character(grid, row, column, style, " ", 1);
+}
+
 void grid_restyle(struct grid *grid, int row, int column, int columns, enum style style)
 {
     for (int i = 0; i < columns; i++) {

@@ -19,6 +19,11 @@ struct grid {
     struct cell *cells;
 };
 
+/* A part of the screen. */
+struct area {
+    int row, column, rows, columns;
+};
+
 void grid_init(struct grid *grid, int rows, int columns);
 void grid_done(struct grid *grid);
 
@@ -39,6 +44,9 @@ int grid_put_right(struct grid *grid, int row, int end, int columns, enum style 
 
 /* A horizontal line. */
 void grid_rule(struct grid *grid, int row, int column, int columns);
+
+/* Blanks in one style. */
+void grid_fill(struct grid *grid, struct area area, enum style style);
 
 /* Restyles cells without touching their text. */
 void grid_restyle(struct grid *grid, int row, int column, int columns, enum style style);

@@ -1,0 +1,132 @@
+#include "senbetsu/ui/sheet_screen.h"
+#include "senbetsu/ui/notice.h"
+#include "senbetsu/ui/sheet_view.h"
+
+/* Nothing was typed for so long: the clock on the screen and what other sorters did are brought up
+ * to date. */
+enum { REFRESH_MS = 20 * 1000 };
+
+void sheet_screen_init(struct sheet_screen *screen, struct sheet *sheet)
+{
+    *screen = (struct sheet_screen){.sheet = sheet};
+    screen->letters = letters_assign(&sheet->standard);
+    scan_init(&screen->scan);
+}
+
+static struct sheet_effects together(struct sheet_effects a, struct sheet_effects b)
+{
+    return (struct sheet_effects){
+        .alert = a.alert || b.alert,
+        .leave = a.leave || b.leave,
+        .next_bowl = a.next_bowl || b.next_bowl,
+        .expected = b.next_bowl ? b.expected : a.expected,
+    };
+}
+
+/* The pick layer's next twelve, and the first again after the last. */
+static void turn_page(struct sheet_screen *screen)
+{
+    const struct standard *standard = &screen->sheet->standard;
+    int count =
+        screen->sheet->mode == SHEET_PICK_FAULT ? standard->fault_count : standard->aspect_count;
+    screen->page++;
+    if (screen->page * PICK_KEYS >= count)
+        screen->page = 0;
+}
+
+/* One key as it was typed, past the tag reader's watch. */
+static struct sheet_effects press(struct sheet_screen *screen, struct key key)
+{
+    int action;
+    struct sheet_command command;
+    if (!sheet_key(screen->sheet, &screen->letters, screen->page, key, &action, &command))
+        return (struct sheet_effects){.alert = key.kind == KEY_CHARACTER};
+    if (action == ACTION_HELP) {
+        screen->help = true;
+        return (struct sheet_effects){0};
+    }
+    if (action == ACTION_MORE) {
+        turn_page(screen);
+        return (struct sheet_effects){0};
+    }
+    screen->page = 0;
+    return sheet_do(screen->sheet, &command);
+}
+
+static struct sheet_effects release(struct sheet_screen *screen)
+{
+    struct scan held = screen->scan;
+    scan_init(&screen->scan);
+    struct sheet_effects effects = {0};
+    for (int i = 0; i < held.count; i++) {
+        struct key digit = {KEY_CHARACTER, (uint32_t)(unsigned char)held.digits[i]};
+        effects = together(effects, press(screen, digit));
+    }
+    return effects;
+}
+
+static struct sheet_effects take_tag(struct sheet_screen *screen)
+{
+    struct scan held = screen->scan;
+    scan_init(&screen->scan);
+    return sheet_do(screen->sheet, &(struct sheet_command){COMMAND_TAG, 0, held.digits});
+}
+
+static struct sheet_effects waited(struct sheet_screen *screen)
+{
+    enum scan_result result = scan_timeout(&screen->scan, clock_now(&screen->sheet->clock));
+    if (result == SCAN_RELEASE)
+        return release(screen);
+    if (result == SCAN_PASS)
+        sheet_do(screen->sheet, &(struct sheet_command){COMMAND_REFRESH, 0, NULL});
+    return (struct sheet_effects){0};
+}
+
+static struct sheet_effects typed(struct sheet_screen *screen, struct key key)
+{
+    bool is_digit = key.kind == KEY_CHARACTER && key.code >= '0' && key.code <= '9';
+    int digit = is_digit ? (int)key.code - '0' : -1;
+    switch (
+        scan_key(&screen->scan, digit, key.kind == KEY_RETURN, clock_now(&screen->sheet->clock))) {
+    case SCAN_PASS:
+        return press(screen, key);
+    case SCAN_WAIT:
+        return (struct sheet_effects){0};
+    case SCAN_TAG:
+        return take_tag(screen);
+    case SCAN_RELEASE:
+        break;
+    }
+    /* It was a hand after all. This key may begin another burst, so it is looked at anew; with no
+     * digit waiting it is not sent here a second time. */
+    struct sheet_effects effects = release(screen);
+    return together(effects, typed(screen, key));
+}
+
+struct sheet_effects sheet_screen_key(struct sheet_screen *screen, struct key key)
+{
+    if (key.kind == KEY_RESIZED || key.kind == KEY_HANGUP)
+        return (struct sheet_effects){0};
+    if (key.kind == KEY_NONE)
+        return waited(screen);
+    if (screen->help) {
+        screen->help = false;
+        return (struct sheet_effects){0};
+    }
+    return typed(screen, key);
+}
+
+int sheet_screen_timeout(const struct sheet_screen *screen)
+{
+    return screen->scan.count > 0 ? SCAN_GAP_MS : REFRESH_MS;
+}
+
+void sheet_screen_draw(const struct sheet_screen *screen, struct grid *grid)
+{
+    if (notice_too_small(grid))
+        return;
+    if (screen->help)
+        help_draw(grid, sheet_context(screen->sheet->mode));
+    else
+        sheet_view_draw(grid, screen->sheet, &screen->letters, screen->page);
+}
