@@ -53,18 +53,32 @@ bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, e
                  struct round *ret, struct err *err);
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err);
 
-/* Writes waiting, fate, places, expected and standard; what changes leaves an amendment. */
+/* Writes waiting, fate, places, expected and standard; what changes leaves an amendment. Another
+ * standard sums the standings of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
+
+/* One round's line. */
+bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
+                       struct err *err);
 
 /* Of a spawning, or of all (NULL): by season, spawning, stage, lot. */
 bool round_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
                 size_t *ret_count, struct err *err);
 
+bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
+                       struct err *err);
+
 /* Rounds with fish first looked at on this day, or bowls set up on it. */
 bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
                        size_t *ret_count, struct err *err);
 
-/* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. */
+/* Rounds whose fish are judged by the standard of this name. */
+bool round_list_by_standard(struct ledger *ledger, const char *standard, struct round **ret,
+                            size_t *ret_count, struct err *err);
+
+/* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. Quick enough to
+ * be called for every row of an import, so it does not count: the tally holds `expected` only;
+ * bowl_get and bowl_list count. */
 bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expected, const char *day,
                 struct bowl *ret, struct err *err);
 bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *err);

@@ -22,7 +22,7 @@ struct bowl_line {
 /* The list: the bowls, a line for the next one, and one for the second look where fish are held. */
 struct round_view {
     char spawning[CODE_SIZE];
-    char judge[CODE_SIZE];
+    const char *judge;
     struct round_line round;
     struct bowl_line *bowls;
     size_t bowl_count;

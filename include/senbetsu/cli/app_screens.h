@@ -1,0 +1,40 @@
+/* The screens by name. Each is put in front; where it cannot be, the reason is said on the screen
+ * that was in front. */
+#ifndef SENBETSU_CLI_APP_SCREENS_H
+#define SENBETSU_CLI_APP_SCREENS_H
+
+#include "senbetsu/cli/screen.h"
+#include "senbetsu/store/fish.h"
+#include "senbetsu/store/rounds.h"
+#include "senbetsu/store/spawnings.h"
+
+void app_open_home(struct app *app);
+void app_open_spawning(struct app *app, const char *code);
+void app_open_round(struct app *app, int64_t round_id);
+
+/* The sheet of a bowl, at a certain fish and aspect where `at` is not NULL. */
+void app_open_sheet(struct app *app, int64_t bowl_id, const struct place *at);
+/* The sheet of a round's held fish. */
+void app_open_second_look(struct app *app, int64_t round_id, const struct place *at);
+
+/* All screens on the way to a place, the sheet in front. */
+void app_open_place(struct app *app, const struct place *place);
+
+/* The sheet of the round's next bowl, holding `expected` fish (0 = not known). */
+void app_open_next_bowl(struct app *app, int64_t round_id, int expected);
+
+void app_open_pass(struct app *app, int64_t round_id);
+void app_open_list(struct app *app, int64_t round_id);
+
+/* Forms. A `spawning` of NULL adds one. */
+void app_ask_judge(struct app *app);
+void app_ask_spawning(struct app *app, const struct spawning *spawning);
+void app_ask_parent(struct app *app, const char *code, enum sex sex);
+void app_ask_new_round(struct app *app, const char *spawning);
+void app_ask_round(struct app *app, int64_t round_id);
+void app_ask_bowl(struct app *app, int64_t round_id);
+
+/* Finds out about the judge: by name, or (NULL or "") whoever judged last. */
+bool app_find_judge(struct app *app, const char *name, struct err *err);
+
+#endif

@@ -1,0 +1,178 @@
+/* Seasons and spawnings, filled from the ledger. */
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/cli/app_screens.h"
+#include "senbetsu/cli/pair_text.h"
+#include "senbetsu/cli/round_lines.h"
+#include "senbetsu/ui/home_view.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+struct home {
+    struct home_view view;
+    struct place place; /* where "go on" leads */
+};
+
+static void forget(struct home_view *view)
+{
+    for (size_t i = 0; i < view->spawning_count; i++)
+        free(view->spawnings[i].rounds);
+    free(view->spawnings);
+    view->spawnings = NULL;
+    view->spawning_count = 0;
+}
+
+/* "K26-1 harvest, bowl 3, fish 14". */
+static bool describe_place(struct app *app, const struct place *place, char *ret_text, size_t size,
+                           struct err *err)
+{
+    struct round round;
+    struct bowl bowl;
+    if (!round_get(app->ledger, place->round_id, &round, err))
+        return false;
+    struct text out;
+    text_init(&out);
+    text_addf(&out, "%s %s", round.spawning, stage_terms[round.stage].word);
+    if (place->second_look)
+        text_add(&out, ", second look");
+    bool known = place->bowl_id == 0 || bowl_get(app->ledger, place->bowl_id, &bowl, err);
+    if (known && place->bowl_id != 0)
+        text_addf(&out, ", bowl %d, fish %d", bowl.number, place->number);
+    text_copy(ret_text, size, out.data);
+    text_done(&out);
+    return known;
+}
+
+static bool fill_go_on(struct app *app, struct home *home, struct err *err)
+{
+    home->view.go_on[0] = '\0';
+    if (!place_get(app->ledger, app->judge, &home->place, err))
+        return err->code == ERR_ABSENT;
+    return describe_place(app, &home->place, home->view.go_on, sizeof home->view.go_on, err);
+}
+
+static bool fill_spawnings(struct app *app, struct home_view *view, struct err *err)
+{
+    struct spawning *spawnings;
+    size_t count;
+    if (!spawning_list(app->ledger, &spawnings, &count, err))
+        return false;
+    view->spawnings = alloc_zeroed(count + 1, sizeof *view->spawnings);
+    for (size_t i = 0; i < count; i++)
+        home_spawning_fill(&view->spawnings[i], &spawnings[i]);
+    view->spawning_count = count;
+    free(spawnings);
+    return true;
+}
+
+/* Both lists are in order of season and spawning, but not in the same direction. */
+static void share_out(struct home_view *view, const struct round_summary *rounds, size_t count)
+{
+    for (size_t i = 0; i < view->spawning_count; i++)
+        home_spawning_add_rounds(&view->spawnings[i], rounds, count);
+}
+
+static bool refresh(struct app *app, void *state, struct err *err)
+{
+    struct home *home = state;
+    struct home_view filled = {.scroll = home->view.scroll, .ledger = home->view.ledger};
+    struct round_summary *rounds;
+    size_t count;
+    if (!fill_go_on(app, home, err) || !round_list(app->ledger, NULL, &rounds, &count, err))
+        return false;
+    bool done = fill_spawnings(app, &filled, err);
+    if (done) {
+        share_out(&filled, rounds, count);
+        memcpy(filled.go_on, home->view.go_on, sizeof filled.go_on);
+        forget(&home->view);
+        home->view = filled;
+        home_ready(&home->view);
+    }
+    free(rounds);
+    return done;
+}
+
+static void draw(struct app *app, void *state, struct grid *grid)
+{
+    struct home *home = state;
+    home->view.judge = app->judge_name;
+    home->view.message = app->message;
+    home->view.alert = app->alert;
+    home_draw(grid, &home->view);
+}
+
+static void choose(struct app *app, struct home *home)
+{
+    size_t index;
+    switch (home_front(&home->view, &index)) {
+    case HOME_ITEM_GO_ON:
+        app_open_place(app, &home->place);
+        break;
+    case HOME_ITEM_SPAWNING:
+        app_open_spawning(app, home->view.spawnings[index].code);
+        break;
+    case HOME_ITEM_ADD:
+        app_ask_spawning(app, NULL);
+        break;
+    }
+}
+
+static void change(struct app *app, const struct home *home)
+{
+    size_t index;
+    struct spawning spawning;
+    struct err err;
+    if (home_front(&home->view, &index) != HOME_ITEM_SPAWNING)
+        app_say(app, "Go to the spawning that shall be changed first.");
+    else if (spawning_get(app->ledger, home->view.spawnings[index].code, &spawning, &err))
+        app_ask_spawning(app, &spawning);
+    else
+        app_fail(app, &err);
+}
+
+static void press(struct app *app, void *state, struct key key)
+{
+    struct home *home = state;
+    switch (scroll_key(&home->view.scroll, CONTEXT_HOME, key)) {
+    case LIST_CHOOSE:
+        choose(app, home);
+        break;
+    case HOME_ADD:
+        app_ask_spawning(app, NULL);
+        break;
+    case HOME_CHANGE:
+        change(app, home);
+        break;
+    case HOME_JUDGE:
+        app_ask_judge(app);
+        break;
+    case LIST_HELP:
+        app_push_help(app, CONTEXT_HOME);
+        break;
+    case LIST_LEAVE:
+        app_pop(app);
+        break;
+    default:
+        break;
+    }
+}
+
+static void done(void *state)
+{
+    struct home *home = state;
+    forget(&home->view);
+    free(home);
+}
+
+static const struct screen_kind home_kind = {
+    .refresh = refresh, .draw = draw, .key = press, .done = done};
+
+void app_open_home(struct app *app)
+{
+    struct home *home = alloc_zeroed(1, sizeof *home);
+    const char *path = ledger_path(app->ledger), *slash = strrchr(path, '/');
+    home->view.ledger = slash != NULL ? slash + 1 : path;
+    app_push(app, &home_kind, home);
+}

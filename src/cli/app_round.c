@@ -1,0 +1,144 @@
+/* A round and its bowls, filled from the ledger. */
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/cli/app_screens.h"
+#include "senbetsu/cli/round_lines.h"
+#include "senbetsu/ui/round_view.h"
+
+#include <stdlib.h>
+
+struct round_screen {
+    int64_t round_id;
+    struct round_view view;
+    int64_t *bowls; /* ids, as the view has them */
+    bool shown;     /* the hand has been put on the first open bowl */
+};
+
+static void fill_bowls(struct round_screen *screen, const struct bowl *bowls, size_t count)
+{
+    free(screen->view.bowls);
+    free(screen->bowls);
+    screen->view.bowls = alloc_zeroed(count + 1, sizeof *screen->view.bowls);
+    screen->bowls = alloc_zeroed(count + 1, sizeof *screen->bowls);
+    screen->view.bowl_count = count;
+    for (size_t i = 0; i < count; i++) {
+        struct bowl_line *line = &screen->view.bowls[i];
+        line->number = bowls[i].number;
+        line->tally = bowls[i].tally;
+        line->tally.expected = bowls[i].expected;
+        text_copy(line->day, sizeof line->day, bowls[i].day);
+        screen->bowls[i] = bowls[i].id;
+    }
+}
+
+static bool refresh(struct app *app, void *state, struct err *err)
+{
+    struct round_screen *screen = state;
+    struct round_summary summary;
+    struct bowl *bowls;
+    size_t count;
+    if (!round_summary_get(app->ledger, screen->round_id, &summary, err) ||
+        !bowl_list(app->ledger, screen->round_id, &bowls, &count, err))
+        return false;
+    fill_bowls(screen, bowls, count);
+    free(bowls);
+    screen->view.round = round_line_of(&summary);
+    text_copy(screen->view.spawning, sizeof screen->view.spawning, summary.round.spawning);
+    round_ready(&screen->view);
+    if (!screen->shown)
+        round_to_open(&screen->view);
+    screen->shown = true;
+    return true;
+}
+
+static void draw(struct app *app, void *state, struct grid *grid)
+{
+    struct round_screen *screen = state;
+    screen->view.judge = app->judge_name;
+    screen->view.message = app->message;
+    screen->view.alert = app->alert;
+    round_draw(grid, &screen->view);
+}
+
+static void choose(struct app *app, const struct round_screen *screen)
+{
+    size_t index;
+    switch (round_front(&screen->view, &index)) {
+    case ROUND_ITEM_BOWL:
+        app_open_sheet(app, screen->bowls[index], NULL);
+        break;
+    case ROUND_ITEM_NEXT:
+        app_ask_bowl(app, screen->round_id);
+        break;
+    case ROUND_ITEM_SECOND_LOOK:
+        app_open_second_look(app, screen->round_id, NULL);
+        break;
+    }
+}
+
+static void press(struct app *app, void *state, struct key key)
+{
+    struct round_screen *screen = state;
+    switch (scroll_key(&screen->view.scroll, CONTEXT_ROUND, key)) {
+    case LIST_CHOOSE:
+        choose(app, screen);
+        break;
+    case ROUND_NEXT_BOWL:
+        app_ask_bowl(app, screen->round_id);
+        break;
+    case ROUND_SECOND_LOOK:
+        app_open_second_look(app, screen->round_id, NULL);
+        break;
+    case ROUND_CHANGE:
+        app_ask_round(app, screen->round_id);
+        break;
+    case ROUND_PASS:
+        app_open_pass(app, screen->round_id);
+        break;
+    case ROUND_LIST:
+        app_open_list(app, screen->round_id);
+        break;
+    case LIST_HELP:
+        app_push_help(app, CONTEXT_ROUND);
+        break;
+    case LIST_LEAVE:
+        app_pop(app);
+        break;
+    default:
+        break;
+    }
+}
+
+static void done(void *state)
+{
+    struct round_screen *screen = state;
+    free(screen->view.bowls);
+    free(screen->bowls);
+    free(screen);
+}
+
+static const struct screen_kind round_kind = {
+    .refresh = refresh, .draw = draw, .key = press, .done = done};
+
+void app_open_round(struct app *app, int64_t round_id)
+{
+    struct round_screen *screen = alloc_zeroed(1, sizeof *screen);
+    screen->round_id = round_id;
+    app_push(app, &round_kind, screen);
+}
+
+void app_open_place(struct app *app, const struct place *place)
+{
+    struct round round;
+    struct err err;
+    if (!round_get(app->ledger, place->round_id, &round, &err)) {
+        app_fail(app, &err);
+        return;
+    }
+    app_open_spawning(app, round.spawning);
+    app_open_round(app, round.id);
+    if (place->second_look)
+        app_open_second_look(app, round.id, place);
+    else if (place->bowl_id != 0)
+        app_open_sheet(app, place->bowl_id, place);
+}

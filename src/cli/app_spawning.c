@@ -1,0 +1,106 @@
+/* A spawning and its rounds, filled from the ledger. */
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/cli/app_screens.h"
+#include "senbetsu/cli/round_lines.h"
+#include "senbetsu/ui/spawning_view.h"
+
+#include <stdlib.h>
+
+struct spawning_screen {
+    char code[CODE_SIZE];
+    struct spawning_view view;
+    int64_t *rounds; /* ids, as the view has them */
+};
+
+static void forget(struct spawning_screen *screen)
+{
+    free(screen->view.spawning.rounds);
+    free(screen->rounds);
+}
+
+static bool refresh(struct app *app, void *state, struct err *err)
+{
+    struct spawning_screen *screen = state;
+    struct spawning spawning;
+    struct round_summary *rounds;
+    size_t count;
+    if (!spawning_get(app->ledger, screen->code, &spawning, err) ||
+        !round_list(app->ledger, screen->code, &rounds, &count, err))
+        return false;
+    forget(screen);
+    home_spawning_fill(&screen->view.spawning, &spawning);
+    home_spawning_add_rounds(&screen->view.spawning, rounds, count);
+    screen->rounds = alloc_zeroed(count + 1, sizeof *screen->rounds);
+    for (size_t i = 0; i < count; i++)
+        screen->rounds[i] = rounds[i].round.id;
+    free(rounds);
+    spawning_ready(&screen->view);
+    return true;
+}
+
+static void draw(struct app *app, void *state, struct grid *grid)
+{
+    struct spawning_screen *screen = state;
+    screen->view.message = app->message;
+    screen->view.alert = app->alert;
+    spawning_draw(grid, &screen->view);
+}
+
+/* What is done with a round; without one in front only a new one can be begun. */
+static void with_round(struct app *app, const struct spawning_screen *screen,
+                       void (*what)(struct app *app, int64_t round_id))
+{
+    size_t index = spawning_front(&screen->view);
+    if (index < screen->view.spawning.round_count)
+        what(app, screen->rounds[index]);
+    else
+        app_ask_new_round(app, screen->code);
+}
+
+static void press(struct app *app, void *state, struct key key)
+{
+    struct spawning_screen *screen = state;
+    switch (scroll_key(&screen->view.scroll, CONTEXT_SPAWNING, key)) {
+    case LIST_CHOOSE:
+        with_round(app, screen, app_open_round);
+        break;
+    case SPAWNING_BEGIN:
+        app_ask_new_round(app, screen->code);
+        break;
+    case SPAWNING_CHANGE:
+        with_round(app, screen, app_ask_round);
+        break;
+    case SPAWNING_PASS:
+        with_round(app, screen, app_open_pass);
+        break;
+    case SPAWNING_LIST:
+        with_round(app, screen, app_open_list);
+        break;
+    case LIST_HELP:
+        app_push_help(app, CONTEXT_SPAWNING);
+        break;
+    case LIST_LEAVE:
+        app_pop(app);
+        break;
+    default:
+        break;
+    }
+}
+
+static void done(void *state)
+{
+    struct spawning_screen *screen = state;
+    forget(screen);
+    free(screen);
+}
+
+static const struct screen_kind spawning_kind = {
+    .refresh = refresh, .draw = draw, .key = press, .done = done};
+
+void app_open_spawning(struct app *app, const char *code)
+{
+    struct spawning_screen *screen = alloc_zeroed(1, sizeof *screen);
+    text_copy(screen->code, sizeof screen->code, code);
+    app_push(app, &spawning_kind, screen);
+}
