@@ -47,28 +47,30 @@ static bool is_mark(uint32_t code)
 }
 
 /* The letter under the marks: 'o' of "ō"; 0 where it is no ASCII letter. */
-static char bare_letter(uint32_t code)
+static uint32_t bare_letter(uint32_t code)
 {
     enum { ROOM = 8 };
     utf8proc_int32_t parts[ROOM];
     utf8proc_ssize_t count =
         utf8proc_decompose_char((utf8proc_int32_t)code, parts, ROOM, UTF8PROC_DECOMPOSE, NULL);
-    return count > 1 && count <= ROOM && parts[0] < 0x80 ? (char)parts[0] : '\0';
+    return count > 1 && count <= ROOM && parts[0] < 0x80 ? (uint32_t)parts[0] : 0;
+}
+
+static void add_character(struct text *out, uint32_t code)
+{
+    char character[5];
+    text_add_bytes(out, character, utf8_encode(code, character));
 }
 
 static void add_code(struct text *out, uint32_t code)
 {
-    if (code < 0x80) {
-        text_add_bytes(out, &(char){(char)code}, 1);
-        return;
-    }
     const struct form *form =
         bsearch(&code, forms, sizeof forms / sizeof *forms, sizeof *forms, by_code);
-    char letter = bare_letter(code);
+    uint32_t letter = code < 0x80 ? code : bare_letter(code);
     if (form != NULL)
         text_add(out, form->ascii);
-    else if (letter != '\0')
-        text_add_bytes(out, &letter, 1);
+    else if (letter != 0)
+        add_character(out, letter);
     else if (!is_mark(code))
         text_add(out, "?");
 }

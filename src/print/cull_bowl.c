@@ -2,16 +2,16 @@
 
 bool bowl_walk_next(const struct cull_round *round, struct bowl_walk *walk, struct bowl_fish *ret)
 {
-    const struct cull_bowl *bowl =
-        walk->bowl < round->bowl_count ? &round->bowls[walk->bowl] : NULL;
-    const struct fish_row *fish = walk->fish < round->fish_count ? &round->fish[walk->fish] : NULL;
-    if (bowl == NULL && fish == NULL)
+    bool has_bowl = walk->bowl < round->bowl_count;
+    bool has_fish = walk->fish < round->fish_count;
+    if (!has_bowl && !has_fish)
         return false;
-    bool named = bowl != NULL && (fish == NULL || bowl->number <= fish->bowl);
+    bool named =
+        has_bowl && (!has_fish || round->bowls[walk->bowl].number <= round->fish[walk->fish].bowl);
     *ret = (struct bowl_fish){
-        .number = named ? bowl->number : fish->bowl,
-        .expected = named ? bowl->expected : 0,
-        .fish = fish,
+        .number = named ? round->bowls[walk->bowl].number : round->fish[walk->fish].bowl,
+        .expected = named ? round->bowls[walk->bowl].expected : 0,
+        .fish = has_fish ? &round->fish[walk->fish] : NULL,
     };
     walk->bowl += named;
     for (; walk->fish < round->fish_count && round->fish[walk->fish].bowl == ret->number;

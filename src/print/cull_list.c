@@ -1,5 +1,4 @@
 #include "senbetsu/print/cull_list.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/print/cautions.h"
 #include "senbetsu/print/cull_bowl.h"
@@ -183,8 +182,8 @@ static bool needs_row(const struct fish_row *fish)
 /* By reason, those with rows of their own last, then by number. */
 static int by_reason(const void *left, const void *right)
 {
-    const struct fish_row *a = *(const struct fish_row *const *)left;
-    const struct fish_row *b = *(const struct fish_row *const *)right;
+    const struct fish_row *a = ((const struct fish_ref *)left)->row;
+    const struct fish_row *b = ((const struct fish_ref *)right)->row;
     int order = strcmp(a->reason_label, b->reason_label);
     if (order == 0)
         order = (int)needs_row(a) - (int)needs_row(b);
@@ -192,42 +191,42 @@ static int by_reason(const void *left, const void *right)
 }
 
 /* How many of the sorted `fish` have the first one's reason. */
-static size_t reason_run(const struct fish_row *const *fish, size_t count)
+static size_t reason_run(const struct fish_ref *fish, size_t count)
 {
     size_t run = 1;
-    while (run < count && strcmp(fish[run]->reason_label, fish[0]->reason_label) == 0)
+    while (run < count && strcmp(fish[run].row->reason_label, fish[0].row->reason_label) == 0)
         run++;
     return run;
 }
 
 /* One reason's fish: boxes in fives, then those that need a row. */
-static void add_reason(struct page *page, const struct fish_row *const *fish, size_t count)
+static void add_reason(struct page *page, const struct fish_ref *fish, size_t count)
 {
-    page_addf(page, "  %s (%zu)", fish[0]->reason_label, count);
+    page_addf(page, "  %s (%zu)", fish[0].row->reason_label, count);
     size_t next = 0;
-    while (next < count && !needs_row(fish[next])) {
+    while (next < count && !needs_row(fish[next].row)) {
         struct text line;
         text_init(&line);
-        for (int box = 0; box < BOXES_IN_A_LINE && next < count && !needs_row(fish[next]); box++)
-            text_addf(&line, "%6d " BOX "  ", fish[next++]->number);
+        for (int box = 0; box < BOXES_IN_A_LINE && next < count && !needs_row(fish[next].row);
+             box++)
+            text_addf(&line, "%6d " BOX "  ", fish[next++].row->number);
         page_add(page, "", line.data);
         text_done(&line);
         page_together(page, false);
     }
     for (; next < count; next++)
-        add_row(page, fish[next]);
+        add_row(page, fish[next].row);
     page_together(page, false);
 }
 
 static void add_boxes(struct page *page, const struct cull_round *round,
                       const struct bowl_fish *bowl, enum verdict verdict)
 {
-    const struct fish_row **fish = alloc_zeroed(bowl->count + 1, sizeof *fish);
+    struct fish_ref *fish = fish_sorted(bowl->fish, bowl->count, by_reason);
     size_t count = 0;
     for (size_t i = 0; i < bowl->count; i++)
-        if (in_group(round, &bowl->fish[i], verdict))
-            fish[count++] = &bowl->fish[i];
-    qsort(fish, count, sizeof *fish, by_reason);
+        if (in_group(round, fish[i].row, verdict))
+            fish[count++] = fish[i];
     for (size_t at = 0, run; at < count; at += run) {
         run = reason_run(fish + at, count - at);
         add_reason(page, fish + at, run);
@@ -328,7 +327,7 @@ static void add_round_head(struct page *page, const struct cull_round *round,
     page_blank(page);
     page_together(page, true);
     page_rule(page, name.data);
-    page_add(page, "Decided by: ", round->basis);
+    page_add(page, "Basis: ", round->basis);
     if (count->since > 0)
         page_addf(page, "Judged or corrected after that pass: %d fish, marked where listed",
                   count->since);

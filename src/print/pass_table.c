@@ -29,17 +29,6 @@ void pass_csv(const struct fish_row *rows, size_t count, struct text *out)
         csv_row_of(out, &rows[i]);
 }
 
-/* `rows` by way of pointers, in the order of `compare`; free with free(). */
-static const struct fish_row **sorted(const struct fish_row *rows, size_t count,
-                                      int (*compare)(const void *, const void *))
-{
-    const struct fish_row **order = alloc_zeroed(count + 1, sizeof *order);
-    for (size_t i = 0; i < count; i++)
-        order[i] = &rows[i];
-    qsort(order, count, sizeof *order, compare);
-    return order;
-}
-
 static int by_place(const struct fish_row *a, const struct fish_row *b)
 {
     return a->bowl != b->bowl ? a->bowl - b->bowl : a->number - b->number;
@@ -48,8 +37,8 @@ static int by_place(const struct fish_row *a, const struct fish_row *b)
 /* Best first, those without a rank last. */
 static int by_rank(const void *left, const void *right)
 {
-    const struct fish_row *a = *(const struct fish_row *const *)left;
-    const struct fish_row *b = *(const struct fish_row *const *)right;
+    const struct fish_row *a = ((const struct fish_ref *)left)->row;
+    const struct fish_row *b = ((const struct fish_ref *)right)->row;
     if (a->rank == b->rank)
         return by_place(a, b);
     if (a->rank == 0 || b->rank == 0)
@@ -59,8 +48,8 @@ static int by_rank(const void *left, const void *right)
 
 static int by_reason(const void *left, const void *right)
 {
-    const struct fish_row *a = *(const struct fish_row *const *)left;
-    const struct fish_row *b = *(const struct fish_row *const *)right;
+    const struct fish_row *a = ((const struct fish_ref *)left)->row;
+    const struct fish_row *b = ((const struct fish_ref *)right)->row;
     return strcmp(a->reason_label, b->reason_label);
 }
 
@@ -79,12 +68,12 @@ static void add_share(struct page *page, const int verdicts[VERDICT_COUNT])
 
 /* The line stands under the last fish in order of rank that its score keeps: a fish kept by hand
  * may stand below. 0 = none is. */
-static size_t cut_position(const struct fish_row *const *order, size_t count)
+static size_t cut_position(const struct fish_ref *order, size_t count)
 {
     static const char by_hand[] = "by hand";
     for (size_t i = count; i > 0; i--)
-        if (order[i - 1]->verdict == VERDICT_KEEP && order[i - 1]->rank > 0 &&
-            strncmp(order[i - 1]->reason, by_hand, sizeof by_hand - 1) != 0)
+        if (order[i - 1].row->verdict == VERDICT_KEEP && order[i - 1].row->rank > 0 &&
+            strncmp(order[i - 1].row->reason, by_hand, sizeof by_hand - 1) != 0)
             return i;
     return 0;
 }
@@ -105,7 +94,7 @@ static void add_fish(struct page *page, const struct fish_row *row)
 static void add_ranking(struct page *page, const struct fish_row *rows, size_t count)
 {
     static const char columns[] = "  rank   score   bowl   fish   verdict  reason";
-    const struct fish_row **order = sorted(rows, count, by_rank);
+    struct fish_ref *order = fish_sorted(rows, count, by_rank);
     size_t cut = cut_position(order, count);
     page_blank(page);
     page_addf(page, "%s", columns);
@@ -113,7 +102,7 @@ static void add_ranking(struct page *page, const struct fish_row *rows, size_t c
     for (size_t i = 0; i < count; i++) {
         if (i == cut)
             page_rule(page, "cut line");
-        add_fish(page, order[i]);
+        add_fish(page, order[i].row);
     }
     if (count > 0 && cut == count)
         page_rule(page, "cut line");
@@ -137,16 +126,16 @@ static int by_total(const void *left, const void *right)
 /* Counts into `ret`, which has room for `count`; returns how many reasons there are. */
 static size_t count_reasons(const struct fish_row *rows, size_t count, struct reason_count *ret)
 {
-    const struct fish_row **order = sorted(rows, count, by_reason);
+    struct fish_ref *order = fish_sorted(rows, count, by_reason);
     size_t reasons = 0;
     for (size_t i = 0; i < count; i++) {
-        const char *label = order[i]->reason_label;
-        if (order[i]->verdict == VERDICT_KEEP)
+        const char *label = order[i].row->reason_label;
+        if (order[i].row->verdict == VERDICT_KEEP)
             continue;
         if (reasons == 0 || strcmp(ret[reasons - 1].label, label) != 0)
             ret[reasons++] = (struct reason_count){.label = label};
         ret[reasons - 1].total++;
-        ret[reasons - 1].verdicts[order[i]->verdict]++;
+        ret[reasons - 1].verdicts[order[i].row->verdict]++;
     }
     free(order);
     return reasons;

@@ -226,7 +226,7 @@ static void read_line(struct reading *reading, const char *line, struct page_set
 /* Reads all pages, and sees that each is a page. */
 static void read_list(char *printed, struct page_setup setup, struct reading *reading)
 {
-    int page = 0, pages = 0, total, lines = 0;
+    int page = 0, pages = 0, total = 0, lines = 0;
     *reading = (struct reading){0};
     for (char *line = printed, *end; *line != '\0'; line = end + 1, lines++) {
         end = strchr(line, '\n');
