@@ -18,10 +18,10 @@
 
 /* The keys that every list has. */
 #define LIST_KEYS(context)                                                                         \
-    {context, PLAIN(KEY_ARROW_UP), LIST_UP, 0, "Up", "up", "a line up"},                           \
+    {context, PLAIN(KEY_ARROW_UP), LIST_UP, 0, "Up", "before", "a line up"},                       \
         {context, CHARACTER('8'), LIST_UP, 0, "8", NULL, NULL},                                    \
         {context, CHARACTER('k'), LIST_UP, 0, "k", NULL, NULL},                                    \
-        {context, PLAIN(KEY_ARROW_DOWN), LIST_DOWN, 0, "Down", "down", "a line down"},             \
+        {context, PLAIN(KEY_ARROW_DOWN), LIST_DOWN, 0, "Down", "after", "a line down"},            \
         {context, CHARACTER('2'), LIST_DOWN, 0, "2", NULL, NULL},                                  \
         {context, CHARACTER('j'), LIST_DOWN, 0, "j", NULL, NULL},                                  \
         {context, PLAIN(KEY_PAGE_UP), LIST_PAGE_UP, 0, "PgUp", NULL, "a screenful up"},            \
@@ -129,8 +129,7 @@ const struct binding bindings[] = {
     /* Everything else by number. */
     {CONTEXT_SHEET_MENU, CHARACTER('1'), COMMAND_EARLIER, 0, "1", NULL, "the fish before"},
     {CONTEXT_SHEET_MENU, CHARACTER('2'), COMMAND_LATER, 0, "2", NULL, "the fish after"},
-    {CONTEXT_SHEET_MENU, CHARACTER('3'), COMMAND_FRONT, 0, "3", NULL,
-     "to the front: the first fish not done"},
+    {CONTEXT_SHEET_MENU, CHARACTER('3'), COMMAND_FRONT, 0, "3", NULL, "to the front"},
     {CONTEXT_SHEET_MENU, CHARACTER('4'), COMMAND_ENTER_MODE, SHEET_LENGTH, "4", NULL, "length"},
     {CONTEXT_SHEET_MENU, CHARACTER('5'), COMMAND_ENTER_MODE, SHEET_TAG, "5", NULL, "tag"},
     {CONTEXT_SHEET_MENU, CHARACTER('6'), COMMAND_ENTER_MODE, SHEET_NOTE, "6", NULL, "note"},
@@ -140,8 +139,7 @@ const struct binding bindings[] = {
      "next bowl"},
     {CONTEXT_SHEET_MENU, CHARACTER('9'), ACTION_HELP, 0, "9", NULL, "help"},
     {CONTEXT_SHEET_MENU, CHARACTER('0'), COMMAND_LEAVE, 0, "0", NULL, "leave the sheet"},
-    {CONTEXT_SHEET_MENU, CHARACTER('*'), COMMAND_CLEAR, 0, "*", NULL,
-     "take the score in front away"},
+    {CONTEXT_SHEET_MENU, CHARACTER('*'), COMMAND_CLEAR, 0, "*", NULL, "take the score away"},
     {CONTEXT_SHEET_MENU, CHARACTER('-'), COMMAND_CANCEL, 0, "-", "back", "back to the scores"},
     {CONTEXT_SHEET_MENU, PLAIN(KEY_ESCAPE), COMMAND_CANCEL, 0, "Esc", NULL, NULL},
     {CONTEXT_SHEET_MENU, PLAIN(KEY_ERASE), COMMAND_CANCEL, 0, "Backspace", NULL, NULL},
@@ -256,9 +254,9 @@ const struct binding bindings[] = {
     /* Forms. */
     {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line",
      "the next line; on the last one, save"},
-    {CONTEXT_FORM, PLAIN(KEY_ARROW_UP), FORM_UP, 0, "Up", "up", "the line above"},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_UP), FORM_UP, 0, "Up", "before", "the line above"},
     {CONTEXT_FORM, PLAIN(KEY_BACKTAB), FORM_UP, 0, "Shift-Tab", NULL, NULL},
-    {CONTEXT_FORM, PLAIN(KEY_ARROW_DOWN), FORM_DOWN, 0, "Down", "down", "the line below"},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_DOWN), FORM_DOWN, 0, "Down", "after", "the line below"},
     {CONTEXT_FORM, PLAIN(KEY_TABULATOR), FORM_DOWN, 0, "Tab", NULL, NULL},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_LEFT), FORM_BEFORE, 0, "Left", NULL, "the choice before"},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_RIGHT), FORM_AFTER, 0, "Right", "choice",

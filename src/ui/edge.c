@@ -8,17 +8,22 @@
 /* Where rows are plenty, a ribbon and the share kept go under the counts. */
 enum { EDGE_ROOMY = 14, LINE_SIZE = 64 };
 
-static void draw_judged(struct grid *grid, struct area *area, const char *what,
-                        const struct tally *tally)
+static int percent(int part, int whole)
 {
-    char judged[LINE_SIZE];
-    if (tally->expected > 0)
-        snprintf(judged, sizeof judged, "%d of %d", tally->judged, tally->expected);
+    return (int)((200 * (int64_t)part + whole) / (2 * (int64_t)whole));
+}
+
+/* "bowl 16 of 60": how far something is filled. */
+static void draw_filled(struct grid *grid, struct area *area, const char *what, int part, int whole)
+{
+    char filled[LINE_SIZE];
+    if (whole > 0)
+        snprintf(filled, sizeof filled, "%d of %d", part, whole);
     else
-        snprintf(judged, sizeof judged, "%d judged", tally->judged);
+        snprintf(filled, sizeof filled, "%d", part);
     grid_put(grid, area->row, area->column, -1, STYLE_PLAIN, what);
     grid_put_right(grid, area->row, area->column + area->columns, area->columns - utf8_width(what),
-                   STYLE_STRONG, judged);
+                   STYLE_STRONG, filled);
     area->row++;
 }
 
@@ -38,13 +43,13 @@ static void draw_counts(struct grid *grid, struct area *area, const int *verdict
 static void draw_tally(struct grid *grid, struct area *area, const char *what,
                        const struct tally *tally, bool roomy)
 {
-    draw_judged(grid, area, what, tally);
+    draw_filled(grid, area, what, tally->judged, tally->expected);
     draw_counts(grid, area, tally->verdicts);
     if (roomy) {
         ribbon_draw(grid, area->row++, area->column, area->columns, tally);
         if (tally->judged > 0)
             grid_putf(grid, area->row, area->column, area->columns, STYLE_QUIET, "%d %% kept",
-                      (int)((int64_t)tally->verdicts[VERDICT_KEEP] * 100 / tally->judged));
+                      percent(tally->verdicts[VERDICT_KEEP], tally->judged));
         area->row++;
     }
     area->row++;
@@ -94,11 +99,10 @@ static void cut_text(const struct sheet *sheet, char ret_text[LINE_SIZE])
 static void draw_places(struct grid *grid, struct area *area, const struct sheet *sheet)
 {
     char cut[LINE_SIZE];
-    int left = sheet->round.places - sheet->round.tally.verdicts[VERDICT_KEEP];
     if (sheet->round.places < 0)
         return;
-    grid_putf(grid, area->row++, area->column, area->columns, STYLE_PLAIN, "%d places, %d left",
-              sheet->round.places, left > 0 ? left : 0);
+    draw_filled(grid, area, "places", sheet->round.tally.verdicts[VERDICT_KEEP],
+                sheet->round.places);
     cut_text(sheet, cut);
     grid_put(grid, area->row++, area->column, area->columns,
              sheet->cut.kind == CUT_UNKNOWN ? STYLE_QUIET : STYLE_STRONG, cut);

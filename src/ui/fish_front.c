@@ -1,9 +1,10 @@
 #include "senbetsu/ui/fish_front.h"
 #include "senbetsu/ui/big.h"
 #include "senbetsu/ui/mark.h"
+#include "senbetsu/ui/recent.h"
 #include <stdio.h>
 
-enum { STATUS_GAP = 2, STATUS_COLUMNS = 12 };
+enum { STATUS_GAP = 2, STATUS_COLUMNS = 12, RECENT_TOP = 5, RECENT_ROWS = 3, RECENT_COLUMNS = 24 };
 
 static const struct fish *front(const struct sheet *sheet)
 {
@@ -65,4 +66,8 @@ void fish_front_draw(struct grid *grid, struct area area, const struct sheet *sh
     struct area status = {area.row + 1, area.column + used, area.rows - 1, area.columns - used};
     if (status.columns >= STATUS_COLUMNS)
         draw_status(grid, status, sheet);
+    struct area recent = {status.row + RECENT_TOP, status.column, status.rows - RECENT_TOP,
+                          status.columns};
+    if (recent.rows >= RECENT_ROWS && recent.columns >= RECENT_COLUMNS)
+        recent_draw(grid, recent, sheet);
 }

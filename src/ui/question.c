@@ -24,11 +24,15 @@ static void draw_aspect(struct grid *grid, int row, int column, const struct she
 {
     const struct standard *standard = &sheet->standard;
     if (sheet->aspect >= standard->aspect_count) {
-        add(grid, row, column, "Nothing open. Enter: to the front; capital letter: correct");
+        add(grid, row, column,
+            "Done. Enter: to the front; capital letter or /: an aspect to correct");
         return;
     }
     const struct aspect *aspect = &standard->aspects[sheet->aspect];
-    int score = sheet->fish[sheet->current].judgement.scores[sheet->aspect];
+    const struct fish *fish = &sheet->fish[sheet->current];
+    int score = fish->judgement.scores[sheet->aspect];
+    if (fish->closed)
+        column = add(grid, row, column, "Done. To correct: ");
     column += grid_put(grid, row, column, grid->columns / 2, STYLE_CURSOR, aspect->label) + 2;
     column += scale_draw(grid, row, column, STYLE_CURSOR, standard, score);
     draw_rule_of_aspect(grid, row, column, aspect);

@@ -6,18 +6,20 @@
 #include "senbetsu/ui/sheet_keys.h"
 #include <stdio.h>
 
-/* Columns of a row: the marker, the key, and what follows. */
-enum { MARKER = 0, KEY = 2, LABEL = 4 };
-enum { SCORE = 4, EARLIER = 7, FLOOR = 7, WEIGHT = 5, LABEL_LEAST = 14, LABEL_GOOD = 22 };
+/* Columns of a row: the marker, the key, and what follows; for the faults a little closer. */
+enum { MARKER = 0, KEY = 2, LABEL = 4, FAULT_KEY = 1, FAULT_LABEL = 3 };
+
+/* Columns of what follows an aspect's label, the gap before each included. */
+enum { SCORE = 4, EARLIER = 7, FLOOR = 7, WEIGHT = 4, LABEL_LEAST = 14, LABEL_GOOD = 20 };
 
 /* The letter of a row, or in its pick layer the number; nothing where it has none. */
 static void draw_key(struct grid *grid, int row, int column, char letter, bool picking, int place)
 {
     char name[2] = {letter, '\0'};
     if (!picking && letter != '\0')
-        grid_put(grid, row, column + KEY, 1, STYLE_KEY, name);
+        grid_put(grid, row, column, 1, STYLE_KEY, name);
     if (picking && place >= 0 && place < PICK_KEYS)
-        grid_put(grid, row, column + KEY, 1, STYLE_CURSOR, pick_name(place));
+        grid_put(grid, row, column, 1, STYLE_CURSOR, pick_name(place));
 }
 
 /* How the width of an aspect's row is shared out; 0 = not shown. */
@@ -30,10 +32,11 @@ static struct shares share(int columns, const struct sheet *sheet)
     struct shares shares = {.score = SCORE, .earlier = sheet->second_look ? EARLIER : 0};
     int left = columns - LABEL - shares.score - shares.earlier;
     int scale = scale_columns(&sheet->standard) + 1;
-    if (left - FLOOR - WEIGHT >= LABEL_LEAST) {
-        shares.floor = FLOOR;
+    int floor = sheet->standard.highest == 10 ? FLOOR : FLOOR - 1;
+    if (left - floor - WEIGHT >= LABEL_LEAST) {
+        shares.floor = floor;
         shares.weight = WEIGHT;
-        left -= FLOOR + WEIGHT;
+        left -= floor + WEIGHT;
     }
     if (left + shares.score - scale >= LABEL_GOOD) {
         shares.scale = scale;
@@ -69,9 +72,11 @@ static void draw_aspect_rules(struct grid *grid, int row, int column, struct sha
 {
     if (shares.floor > 0 && aspect->floor != NO_FLOOR)
         grid_putf(grid, row, column + 1, shares.floor - 1, STYLE_QUIET, "min %d", aspect->floor);
+    char weight[16];
+    snprintf(weight, sizeof weight, "×%d", aspect->weight);
     if (shares.weight > 0)
-        grid_putf(grid, row, column + shares.floor, shares.weight, STYLE_QUIET, "×%d",
-                  aspect->weight);
+        grid_put_right(grid, row, column + shares.floor + shares.weight, WEIGHT, STYLE_QUIET,
+                       weight);
 }
 
 static void draw_aspect(struct grid *grid, int row, struct area area, const struct sheet *sheet,
@@ -84,21 +89,21 @@ static void draw_aspect(struct grid *grid, int row, struct area area, const stru
     struct shares shares = share(area.columns, sheet);
     char label[LABEL_SIZE];
     int column = area.column + LABEL;
-    grid_put(grid, row, column, shares.label - 1,
+    grid_put(grid, row, column, shares.label,
              here                  ? STYLE_CURSOR
              : score == SCORE_NONE ? STYLE_STRONG
                                    : STYLE_QUIET,
-             label_fit(aspect->label, shares.label - 1, label));
+             label_fit(aspect->label, shares.label, label));
     if (here)
         grid_put(grid, row, area.column + MARKER, 1, STYLE_CURSOR, "▸");
     column += shares.label;
     if (shares.scale > 0)
-        scale_draw(grid, row, column, score_style(aspect, score), &sheet->standard, score);
+        scale_draw(grid, row, column + 1, score_style(aspect, score), &sheet->standard, score);
     else
-        draw_score(grid, row, column + shares.score - 1, aspect, score);
+        draw_score(grid, row, column + shares.score, aspect, score);
     column += shares.score + shares.scale;
     if (shares.earlier > 0 && fish->earlier.scores[index] != SCORE_NONE)
-        grid_putf(grid, row, column, shares.earlier, STYLE_QUIET, "was %d",
+        grid_putf(grid, row, column + 1, shares.earlier, STYLE_QUIET, "was %d",
                   fish->earlier.scores[index]);
     draw_aspect_rules(grid, row, column + shares.earlier, shares, aspect);
 }
@@ -130,7 +135,7 @@ void aspects_draw(struct grid *grid, struct area area, const struct sheet *sheet
     for (int i = first; i < end; i++) {
         int row = area.row + i - first;
         draw_aspect(grid, row, area, sheet, i);
-        draw_key(grid, row, area.column, letters->aspects[i], picking, i - page * PICK_KEYS);
+        draw_key(grid, row, area.column + KEY, letters->aspects[i], picking, i - page * PICK_KEYS);
     }
     if (first > 0)
         draw_hidden(grid, area.row, area, "↑", first + 1);
@@ -143,15 +148,19 @@ int fault_columns(const struct standard *standard, int rows)
     return standard->fault_count <= rows ? 1 : (standard->fault_count + rows - 1) / rows;
 }
 
-/* What a fault does, in a letter where there is little room: "R", "hold", "-10". */
-static const char *effect_text(const struct fault *fault, bool roomy,
+/* What a fault does, as short as the room asks for: "reject" or "R", "-10.25" or "-10". */
+static const char *effect_text(const struct fault *fault, int columns,
                                char ret_text[NUMBER_SIZE + 1])
 {
+    enum { WORDS = 27, DECIMALS = 16 };
     enum verdict verdict = fault->effect == EFFECT_REJECT ? VERDICT_REJECT : VERDICT_HOLD;
     if (fault->effect != EFFECT_DEDUCT)
-        return roomy ? verdict_terms[verdict].word : verdict_marks[verdict].letter;
+        return columns >= WORDS ? verdict_terms[verdict].word : verdict_marks[verdict].letter;
     ret_text[0] = '-';
-    number_from_hundredths(fault->deduction, ret_text + 1);
+    if (columns >= DECIMALS)
+        number_from_hundredths(fault->deduction, ret_text + 1);
+    else
+        snprintf(ret_text + 1, NUMBER_SIZE, "%d", fault->deduction / 100);
     return ret_text;
 }
 
@@ -166,13 +175,12 @@ static enum style effect_style(const struct fault *fault, bool seen)
 
 static void draw_fault(struct grid *grid, struct area area, const struct fault *fault, bool seen)
 {
-    enum { ROOMY = 28 };
     char deduction[NUMBER_SIZE + 1], label[LABEL_SIZE];
-    const char *effect = effect_text(fault, area.columns >= ROOMY, deduction);
-    int used = grid_put_right(grid, area.row, area.column + area.columns, area.columns - LABEL,
-                              effect_style(fault, seen), effect);
-    int room = area.columns - LABEL - used - 1;
-    grid_put(grid, area.row, area.column + LABEL, room, seen ? STYLE_STRONG : STYLE_PLAIN,
+    int left = area.column + FAULT_LABEL, end = area.column + area.columns;
+    int used = grid_put_right(grid, area.row, end, end - left, effect_style(fault, seen),
+                              effect_text(fault, area.columns, deduction));
+    int room = end - left - used - 1;
+    grid_put(grid, area.row, left, room, seen ? STYLE_STRONG : STYLE_PLAIN,
              label_fit(fault->label, room, label));
     if (seen)
         grid_put(grid, area.row, area.column + MARKER, 1, STYLE_STRONG, "✓");
@@ -189,7 +197,7 @@ void faults_draw(struct grid *grid, struct area area, const struct sheet *sheet,
         struct area one = {area.row + i % area.rows, area.column + i / area.rows * width, 1,
                            width - 1};
         draw_fault(grid, one, &standard->faults[i], (seen >> i & 1) != 0);
-        draw_key(grid, one.row, one.column, letters->faults[i], sheet->mode == SHEET_PICK_FAULT,
-                 i - page * PICK_KEYS);
+        draw_key(grid, one.row, one.column + FAULT_KEY, letters->faults[i],
+                 sheet->mode == SHEET_PICK_FAULT, i - page * PICK_KEYS);
     }
 }

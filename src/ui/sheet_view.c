@@ -27,7 +27,7 @@ struct layout {
 /* The more columns the faults need, the narrower the aspects become. */
 static void share_lists(struct layout *layout, const struct standard *standard, int columns)
 {
-    static const int percent[] = {60, 48, 38};
+    static const int percent[] = {60, 46, 34};
     int wanted = fault_columns(standard, layout->list_rows);
     int room = columns - layout->edge - 2 * GAP + 1;
     layout->aspects = room * percent[wanted > 3 ? 2 : wanted - 1] / 100;
