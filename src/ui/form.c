@@ -254,6 +254,15 @@ static void draw_line(struct grid *grid, int row, const struct field_spec *spec,
         grid_put(grid, row, VALUE_COLUMN + 2, room - 2, STYLE_QUIET, spec->hint);
 }
 
+/* Under the line, further to the left where it is long. */
+static void draw_sentence(struct grid *grid, int row, const char *sentence)
+{
+    int column = grid->columns - 1 - utf8_width(sentence);
+    if (column > VALUE_COLUMN)
+        column = VALUE_COLUMN;
+    grid_put(grid, row, column > TEXT_COLUMN ? column : TEXT_COLUMN, -1, STYLE_ALERT, sentence);
+}
+
 static void draw_field(struct grid *grid, int row, const struct form *form, int i)
 {
     bool front = i == form->current;
@@ -266,8 +275,7 @@ static void draw_field(struct grid *grid, int row, const struct form *form, int 
     else
         draw_line(grid, row, &form->specs[i], &form->fields[i], front);
     if (i == form->wrong)
-        grid_put(grid, row + 1, VALUE_COLUMN, grid->columns - VALUE_COLUMN - 1, STYLE_ALERT,
-                 form->message);
+        draw_sentence(grid, row + 1, form->message);
 }
 
 void form_draw(struct grid *grid, const struct form *form)

@@ -109,9 +109,9 @@ static const char *const first_steps[] = {
     "This ledger is new. The way to the first list:",
     "",
     "1  Add a spawning here; its dam and sires can be entered on the way.",
-    "2  Open it and begin a round: which cull of the season, and by which standard.",
+    "2  Open it and begin a round: which cull it is, and by which standard.",
     "3  Take the first bowl and judge fish by fish; every key is on disk at once.",
-    "4  When the bowls are through, run the pass and read the list for the evening.",
+    "4  When the bowls are through, run the pass and read the evening's list.",
 };
 
 static void draw_first_steps(struct grid *grid, int row)

@@ -262,8 +262,7 @@ static void draw_pass_item(struct grid *grid, struct rows *rows, const void *mod
 static const char *question(const struct pass_view *view)
 {
     if (trial_moved(&view->trial))
-        return "Enter again records the pass and keeps the new thresholds as a version of the "
-               "standard.";
+        return "Enter again records the pass and the new thresholds; any other key goes back.";
     return "Enter again records the pass; any other key goes back.";
 }
 

@@ -65,9 +65,6 @@ bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *
 bool round_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
                 size_t *ret_count, struct err *err);
 
-bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
-                       struct err *err);
-
 /* Rounds with fish first looked at on this day, or bowls set up on it. */
 bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
                        size_t *ret_count, struct err *err);

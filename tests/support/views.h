@@ -1,0 +1,35 @@
+/* Screens compared with what they should look like: as text, at the smallest size and a larger. */
+#ifndef SENBETSU_TESTS_SUPPORT_VIEWS_H
+#define SENBETSU_TESTS_SUPPORT_VIEWS_H
+
+#include "senbetsu/ui/grid.h"
+#include "senbetsu/ui/key.h"
+#include "support/source.h"
+
+/* Draws with the view's own function at 80×24 and 120×40 and compares with
+ * tests/data/screens/NAME.COLUMNSxROWS.txt. */
+#define assert_screens(name, draw, view)                                                           \
+    do {                                                                                           \
+        static const int sizes[][2] = {{24, 80}, {40, 120}};                                       \
+        for (int size_ = 0; size_ < 2; size_++) {                                                  \
+            struct grid grid_;                                                                     \
+            struct text text_;                                                                     \
+            char path_[128];                                                                       \
+            grid_init(&grid_, sizes[size_][0], sizes[size_][1]);                                   \
+            text_init(&text_);                                                                     \
+            draw(&grid_, view);                                                                    \
+            grid_text(&grid_, &text_);                                                             \
+            snprintf(path_, sizeof path_, "tests/data/screens/%s.%dx%d.txt", name, grid_.columns,  \
+                     grid_.rows);                                                                  \
+            assert_as_in_source(path_, text_.data);                                                \
+            text_done(&text_);                                                                     \
+            grid_done(&grid_);                                                                     \
+        }                                                                                          \
+    } while (0)
+
+static inline struct key key_of(char character)
+{
+    return (struct key){KEY_CHARACTER, (uint32_t)(unsigned char)character};
+}
+
+#endif

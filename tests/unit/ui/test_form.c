@@ -1,0 +1,156 @@
+#include "senbetsu/ui/form.h"
+#include "support/views.h"
+
+enum { CODE, DAY, SEX, BORN, SIRES, FIELD_COUNT };
+
+static const struct field_spec specs[FIELD_COUNT] = {
+    [CODE] = {.label = "Code", .check = CHECK_CODE, .required = true},
+    [DAY] = {.label = "Date", .hint = "2026-06-14, or the year alone", .check = CHECK_DAY},
+    [SEX] = {.label = "Sex", .choices = sex_terms, .choice_count = SEX_COUNT},
+    [BORN] = {.label = "Born in", .check = CHECK_NUMBER, .lowest = 1900, .highest = 2199},
+    [SIRES] = {.label = "Sires", .check = CHECK_CODES},
+};
+
+static const struct key enter = {KEY_RETURN, 0}, save = {KEY_FUNCTION, 2}, erase = {KEY_ERASE, 0},
+                        right = {KEY_ARROW_RIGHT, 0}, left = {KEY_ARROW_LEFT, 0};
+
+static struct form new_form(void)
+{
+    struct form form;
+    form_init(&form, "A form", specs, FIELD_COUNT);
+    return form;
+}
+
+static void type(struct form *form, const char *text)
+{
+    for (; *text != '\0'; text++)
+        assert_int_equal(form_key(form, key_of(*text)), FORM_STAY);
+}
+
+static void test_typing_goes_into_the_line_in_front(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    type(&form, "K7?");
+    form_key(&form, erase);
+    assert_string_equal(form.fields[CODE].value, "K7");
+    form_key(&form, enter);
+    type(&form, "2026");
+    assert_string_equal(form.fields[DAY].value, "2026");
+    form_key(&form, (struct key){KEY_REMOVE, 0});
+    assert_string_equal(form.fields[DAY].value, "");
+}
+
+static void test_erasing_takes_a_whole_character(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form_key(&form, (struct key){KEY_CHARACTER, 0x9BC9}); /* 鯉 */
+    assert_string_equal(form.fields[CODE].value, "鯉");
+    form_key(&form, erase);
+    form_key(&form, erase);
+    assert_string_equal(form.fields[CODE].value, "");
+}
+
+static void test_a_line_never_overflows(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    for (int i = 0; i < 2 * NOTE_SIZE; i++)
+        form_key(&form, key_of('x'));
+    assert_int_equal(strlen(form.fields[CODE].value), NOTE_SIZE - 1);
+}
+
+static void test_choices_go_round(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form.current = SEX;
+    form_key(&form, left);
+    assert_int_equal(form.fields[SEX].choice, SEX_MALE);
+    form_key(&form, right);
+    assert_int_equal(form.fields[SEX].choice, SEX_UNKNOWN);
+    type(&form, "2");
+    assert_int_equal(form.fields[SEX].choice, SEX_FEMALE);
+    type(&form, "9");
+    assert_int_equal(form.fields[SEX].choice, SEX_FEMALE);
+}
+
+/* The key on the last line saves, F2 on any. */
+static void test_it_is_accepted_when_every_line_is_right(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    type(&form, "K7");
+    for (int i = 0; i < FIELD_COUNT - 1; i++)
+        assert_int_equal(form_key(&form, enter), FORM_STAY);
+    assert_int_equal(form_key(&form, enter), FORM_ACCEPT);
+    form.current = CODE;
+    assert_int_equal(form_key(&form, save), FORM_ACCEPT);
+    assert_int_equal(form_key(&form, (struct key){KEY_ESCAPE, 0}), FORM_LEAVE);
+}
+
+static void assert_refused(int field, const char *value, const char *sentence)
+{
+    struct form form = new_form();
+    form_set(&form, CODE, "K7");
+    form_set(&form, field, value);
+    assert_int_equal(form_key(&form, save), FORM_STAY);
+    assert_int_equal(form.wrong, field);
+    assert_int_equal(form.current, field);
+    if (strstr(form.message, sentence) == NULL)
+        fail_msg("\"%s\" is answered by \"%s\"", value, form.message);
+    form_set(&form, field, field == CODE ? "K7" : "");
+    assert_int_equal(form_key(&form, save), FORM_ACCEPT);
+    assert_string_equal(form.message, "");
+}
+
+static void test_a_wrong_line_gets_a_sentence_under_it(void **state)
+{
+    (void)state;
+    assert_refused(CODE, "", "This is needed.");
+    assert_refused(CODE, "K7;K8", "The code");
+    assert_refused(DAY, "2026-02-30", "not \"2026-02-30\"");
+    assert_refused(DAY, "26", "not \"26\"");
+    assert_refused(BORN, "about 2020", "from 1900 to 2199");
+    assert_refused(BORN, "1899", "from 1900 to 2199");
+    assert_refused(SIRES, "P2;a+b", "A code");
+    assert_refused(SIRES, "1;2;3;4;5;6;7;8;9", "At most 8 codes");
+}
+
+static void test_numbers_come_back(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    assert_int_equal(form_number(&form, BORN, 0), 0);
+    form_set_number(&form, BORN, 2021, 0);
+    assert_int_equal(form_number(&form, BORN, 0), 2021);
+    form_set_number(&form, BORN, 0, 0);
+    assert_string_equal(form.fields[BORN].value, "");
+}
+
+static void test_it_is_drawn(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form_set(&form, CODE, "鯉7");
+    form_set(&form, BORN, "20x1");
+    form.fields[SEX].choice = SEX_FEMALE;
+    form_key(&form, save);
+    assert_screens("form", form_draw, &form);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_typing_goes_into_the_line_in_front),
+        cmocka_unit_test(test_erasing_takes_a_whole_character),
+        cmocka_unit_test(test_a_line_never_overflows),
+        cmocka_unit_test(test_choices_go_round),
+        cmocka_unit_test(test_it_is_accepted_when_every_line_is_right),
+        cmocka_unit_test(test_a_wrong_line_gets_a_sentence_under_it),
+        cmocka_unit_test(test_numbers_come_back),
+        cmocka_unit_test(test_it_is_drawn),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
