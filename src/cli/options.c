@@ -1,2 +1,141 @@
 #include "senbetsu/cli/options.h"
-#include "senbetsu/base/err.h"
+
+#include "senbetsu/base/date.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/core/code.h"
+
+#include <string.h>
+
+static bool is_stage(const char *value)
+{
+    return term_find(stage_terms, STAGE_COUNT, value) >= 0;
+}
+
+static bool is_number_of_places(const char *value)
+{
+    int64_t places;
+    return number_whole(value, 0, PLACES_MOST, &places);
+}
+
+static bool is_name(const char *value)
+{
+    return code_check(value, "", NULL);
+}
+
+#define STAGES "black, first, second, third, fourth, harvest or house"
+
+const struct option_row option_rows[OPTION_COUNT] = {
+    [OPTION_LEDGER] = {"ledger", "FILE", false, "the ledger to work in"},
+    [OPTION_JUDGE] = {"judge", "NAME", false, "who is at work; else whoever judged last", is_name,
+                      "a name of at most 32 characters without , ; + is expected"},
+    [OPTION_MONO] = {"mono", NULL, false, "screens without colour"},
+    [OPTION_HELP] = {"help", NULL, false, "how the command is used"},
+    [OPTION_VERSION] = {"version", NULL, false, "name and version of the program"},
+    [OPTION_SPAWNING] = {"spawning", "S", false, "code of the spawning"},
+    [OPTION_STAGE] = {"stage", "T", false, STAGES, is_stage, "the stages are " STAGES},
+    [OPTION_LOT] = {"lot", "L", false, "code of the lot; else the spawning's own"},
+    [OPTION_PLACES] = {"places", "N", false, "how many fish there is room for; else the round's",
+                       is_number_of_places, "a whole number from 0 to 1000000 is expected"},
+    [OPTION_STANDARD] = {"standard", "NAME", false,
+                         "the standard to apply; else the one the round is judged by"},
+    [OPTION_DRY_RUN] = {"dry-run", NULL, false, "show the result and record nothing"},
+    [OPTION_DATE] = {"date", "D", false, "the day, such as 2026-11-05", date_valid,
+                     "a day is written like 2026-11-05"},
+    [OPTION_CSV] = {"csv", NULL, false, "print CSV"},
+    [OPTION_ASCII] = {"ascii", NULL, false, "plain ASCII only"},
+    [OPTION_TO] = {"to", "FILE", false, "write into FILE"},
+    [OPTION_PRINTER] = {"printer", "NAME", true, "print on NAME, or on the usual printer"},
+};
+
+static int find_option(const char *name, size_t length)
+{
+    for (int i = 0; i < OPTION_COUNT; i++)
+        if (strlen(option_rows[i].name) == length && memcmp(option_rows[i].name, name, length) == 0)
+            return i;
+    return -1;
+}
+
+/* A value never begins with two dashes unless it is tied to its option with "=". */
+static bool is_value(const char *word)
+{
+    return word != NULL && strncmp(word, "--", 2) != 0;
+}
+
+/* The option at `words[0]`; `*ret_used` says how many words it took. A bare option takes the next
+ * word only after the command, which it might be otherwise. */
+static bool take_option(const char *const *words, int left, struct options *options, int *ret_used,
+                        struct err *err)
+{
+    const char *name = words[0] + 2;
+    size_t length = strcspn(name, "=");
+    const char *tied = name[length] == '=' ? name + length + 1 : NULL;
+    const char *next = left > 1 ? words[1] : NULL;
+    int option = strncmp(words[0], "--", 2) == 0 ? find_option(name, length) : -1;
+    if (option < 0)
+        return err_set(err, ERR_USAGE, "There is no option %s.", words[0]);
+    const struct option_row *row = &option_rows[option];
+    if (options->given[option])
+        return err_set(err, ERR_USAGE, "The option --%s is given twice.", row->name);
+    if (tied != NULL && row->value == NULL)
+        return err_set(err, ERR_USAGE, "The option --%s takes no value.", row->name);
+    *ret_used = 1;
+    if (tied == NULL && row->value != NULL && is_value(next) &&
+        (!row->may_stand_bare || options->command != NULL)) {
+        tied = next;
+        *ret_used = 2;
+    }
+    if (row->value != NULL && !row->may_stand_bare && (tied == NULL || tied[0] == '\0'))
+        return err_set(err, ERR_USAGE, "The option --%s needs a value: --%s %s.", row->name,
+                       row->name, row->value);
+    if (tied != NULL && row->fits != NULL && !row->fits(tied))
+        return err_set(err, ERR_USAGE, "--%s \"%s\" is not taken: %s.", row->name, tied,
+                       row->expected);
+    options->given[option] = true;
+    options->values[option] = tied;
+    return true;
+}
+
+static void take_word(const char *word, struct options *options)
+{
+    if (options->command == NULL)
+        options->command = word;
+    else if (options->argument_count++ < ARGUMENTS)
+        options->arguments[options->argument_count - 1] = word;
+}
+
+bool options_parse(int count, const char *const *words, struct options *ret, struct err *err)
+{
+    struct options options = {0};
+    bool only_words = false;
+    for (int i = 0, used = 1; i < count; i += used, used = 1) {
+        if (!only_words && strcmp(words[i], "--") == 0)
+            only_words = true;
+        else if (only_words || words[i][0] != '-' || words[i][1] == '\0')
+            take_word(words[i], &options);
+        else if (!take_option(words + i, count - i, &options, &used, err))
+            return false;
+    }
+    *ret = options;
+    return true;
+}
+
+enum stage options_stage(const struct options *options)
+{
+    return (enum stage)term_find(stage_terms, STAGE_COUNT, options->values[OPTION_STAGE]);
+}
+
+int options_places(const struct options *options)
+{
+    int64_t places = -1;
+    if (options->given[OPTION_PLACES])
+        number_whole(options->values[OPTION_PLACES], 0, PLACES_MOST, &places);
+    return (int)places;
+}
+
+void option_usage(enum option option, struct text *out)
+{
+    const struct option_row *row = &option_rows[option];
+    text_addf(out, "--%s", row->name);
+    if (row->value != NULL)
+        text_addf(out, row->may_stand_bare ? " [%s]" : " %s", row->value);
+}

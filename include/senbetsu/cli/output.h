@@ -14,7 +14,8 @@ bool output_is_terminal(void);
 /* A new file, or in place of an old one, which stays as it was if anything fails. */
 bool output_file(const char *path, const struct text *text, struct err *err);
 
-/* Hands the text to `lp`; `printer` NULL or "" = the machine's default one. No shell is involved. */
+/* Hands the text to `lp`; `printer` NULL or "" = the machine's default one. No shell is involved.
+ */
 bool output_printer(const char *printer, const struct text *text, struct err *err);
 
 #endif

@@ -11,7 +11,8 @@
 #include "senbetsu/store/standards.h"
 
 /* One pass that has been tried and not yet recorded. `standard` and `places` may be changed at
- * will (thresholds only: never aspects, faults or scale); pass_run_decide then says what follows. */
+ * will (thresholds only: never aspects, faults or scale); pass_run_decide then says what follows.
+ */
 struct pass_run {
     struct round round;
     struct standard_version version; /* as the ledger has it */
@@ -29,13 +30,19 @@ struct pass_run {
  * (ERR_INPUT) where its scale is not the one the round was judged on. */
 bool pass_run_load(struct ledger *ledger, const struct round *round, const char *standard,
                    struct pass_run *ret, struct err *err);
+
+/* The same with a certain version of a standard. */
+bool pass_run_load_version(struct ledger *ledger, const struct round *round,
+                           const struct standard_version *version, struct pass_run *ret,
+                           struct err *err);
 void pass_run_done(struct pass_run *run);
 
 /* Decides everything anew from `standard` and `places`. */
 void pass_run_decide(struct pass_run *run);
 
 /* Records the result in one transaction: a new version of the standard where thresholds were
- * changed, the pass with its decisions, and places and standard as the round's own. */
+ * changed, the pass with its decisions, and the standard as the round's own where it had none. The
+ * round's places stay as they are. */
 bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err);
 
 /* Fish `index` as tables show it. */

@@ -1,0 +1,63 @@
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/cli/commands.h"
+#include "senbetsu/cli/pass_run.h"
+#include "senbetsu/print/pass_table.h"
+
+#include <stdlib.h>
+
+static void add_title(const struct pass_run *run, bool dry_run, struct text *out)
+{
+    text_addf(out, "%s, %s%s%s: %s version %d", run->round.spawning,
+              stage_terms[run->round.stage].word, run->round.own_lot ? "" : ", lot ",
+              run->round.own_lot ? "" : run->round.lot, run->version.standard.name,
+              run->version.version);
+    if (run->places >= 0)
+        text_addf(out, ", %d place%s", run->places, run->places == 1 ? "" : "s");
+    text_add(out, dry_run ? " (tried, not recorded)" : "");
+}
+
+static void print_rows(struct session *session, const struct pass_run *run)
+{
+    const struct options *options = session->options;
+    struct fish_row *rows = alloc_zeroed(run->count, sizeof *rows);
+    size_t *order = alloc_zeroed(run->count, sizeof *order);
+    struct text title;
+    text_init(&title);
+    add_title(run, options->given[OPTION_DRY_RUN], &title);
+    pass_run_ranking(run, order);
+    for (size_t i = 0; i < run->count; i++)
+        pass_run_row(run, options->given[OPTION_CSV] ? i : order[i], &rows[i]);
+    if (options->given[OPTION_CSV])
+        pass_csv(rows, run->count, &session->out);
+    else
+        pass_print(title.data, rows, run->count, session_page(session), &session->out);
+    text_done(&title);
+    free(order);
+    free(rows);
+}
+
+static bool record(struct session *session, struct pass_run *run, struct err *err)
+{
+    int64_t judge;
+    return session_judge(session, &judge, err) && pass_run_record(session->ledger, run, judge, err);
+}
+
+bool command_pass(struct session *session, struct err *err)
+{
+    const struct options *options = session->options;
+    struct round round;
+    struct pass_run run;
+    if (!session_open(session, false, err) || !session_round(session, &round, err))
+        return false;
+    if (!pass_run_load(session->ledger, &round, options->values[OPTION_STANDARD], &run, err))
+        return false;
+    if (options->given[OPTION_PLACES]) {
+        run.places = options_places(options);
+        pass_run_decide(&run);
+    }
+    bool done = options->given[OPTION_DRY_RUN] || record(session, &run, err);
+    if (done)
+        print_rows(session, &run);
+    pass_run_done(&run);
+    return done;
+}

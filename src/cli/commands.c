@@ -1,0 +1,232 @@
+#include "senbetsu/cli/commands.h"
+#include "senbetsu/cli/app.h"
+#include "senbetsu/cli/output.h"
+
+#include <string.h>
+
+#define ROUND_OPTIONS (OPTION_BIT(OPTION_SPAWNING) | OPTION_BIT(OPTION_STAGE))
+
+const struct command commands[] = {
+    {
+        .name = "import",
+        .arguments = {"KIND", "FILE"},
+        .summary = "reads parents, spawnings, fish or a standard into the ledger",
+        .details = "KIND is parents, spawnings or fish (CSV), or standard (INI): docs/files.md.\n"
+                   "All rows are taken or none; the first wrong row is named by its line and\n"
+                   "column. Reading the same file again changes nothing.\n",
+        .run = command_import,
+    },
+    {
+        .name = "export",
+        .arguments = {"KIND", "[NAME]", "[FILE]"},
+        .takes = ROUND_OPTIONS | OPTION_BIT(OPTION_LOT),
+        .summary = "writes them in the same form, to FILE or standard output",
+        .details = "KIND is parents, spawnings, fish or standard. NAME is the standard's and goes\n"
+                   "with no other kind. The options choose among the fish.\n",
+        .run = command_export,
+    },
+    {
+        .name = "pass",
+        .needs = ROUND_OPTIONS,
+        .takes = OPTION_BIT(OPTION_LOT) | OPTION_BIT(OPTION_PLACES) | OPTION_BIT(OPTION_STANDARD) |
+                 OPTION_BIT(OPTION_DRY_RUN) | OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII),
+        .summary = "decides a round: keep, hold or reject for every fish, with the reason",
+        .details = "Applies a standard to what was judged and records the result. With places, no\n"
+                   "more fish are kept than there is room for, and no tie is broken by chance.\n",
+        .run = command_pass,
+    },
+    {
+        .name = "list",
+        .takes = OPTION_BIT(OPTION_DATE) | ROUND_OPTIONS | OPTION_BIT(OPTION_LOT) |
+                 OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
+                 OPTION_BIT(OPTION_PRINTER),
+        .summary = "the cull list of a day, or of a round",
+        .details = "Either --date, or --spawning and --stage. Bowl by bowl: the fish to take out,\n"
+                   "those to look at again, those not judged yet.\n",
+        .run = command_list,
+    },
+    {
+        .name = "check",
+        .summary = "looks through the whole ledger and says what is not right",
+        .details = "",
+        .run = command_check_ledger,
+    },
+    {
+        .name = "backup",
+        .arguments = {"FILE"},
+        .summary = "writes a checked copy of the ledger to FILE, which must not exist yet",
+        .details = "",
+        .run = command_backup,
+    },
+    {
+        .name = "restore",
+        .arguments = {"FILE"},
+        .summary = "puts the copy FILE in the ledger's place; what stood there is kept",
+        .details = "",
+        .run = command_restore,
+    },
+    {
+        .name = "help",
+        .arguments = {"[COMMAND]"},
+        .summary = "how the program, or one of its commands, is used",
+        .details = "",
+        .run = command_show_help,
+    },
+    {
+        .name = "version",
+        .summary = "name and version of the program",
+        .details = "",
+        .run = command_version,
+    },
+};
+
+const int command_count = sizeof commands / sizeof commands[0];
+
+const struct command *command_find(const char *name)
+{
+    for (int i = 0; i < command_count; i++)
+        if (strcmp(commands[i].name, name) == 0)
+            return &commands[i];
+    return NULL;
+}
+
+static bool may_be_left_out(const char *argument)
+{
+    return argument[0] == '[';
+}
+
+static void add_option_usage(unsigned set, bool optional, struct text *out)
+{
+    for (int option = 0; option < OPTION_COUNT; option++) {
+        if (!(set & OPTION_BIT(option)))
+            continue;
+        text_add(out, optional ? " [" : " ");
+        option_usage((enum option)option, out);
+        text_add(out, optional ? "]" : "");
+    }
+}
+
+void command_usage(const struct command *command, struct text *out)
+{
+    text_addf(out, "senbetsu %s", command->name);
+    for (int i = 0; i < ARGUMENTS && command->arguments[i] != NULL; i++)
+        text_addf(out, " %s", command->arguments[i]);
+    add_option_usage(command->needs, false, out);
+    add_option_usage(command->takes, true, out);
+}
+
+static void add_option_lines(unsigned set, struct text *out)
+{
+    for (int option = 0; option < OPTION_COUNT; option++) {
+        if (!(set & OPTION_BIT(option)))
+            continue;
+        struct text usage;
+        text_init(&usage);
+        option_usage((enum option)option, &usage);
+        text_add(out, "  ");
+        text_add_column(out, usage.data, 20);
+        text_addf(out, "  %s\n", option_rows[option].summary);
+        text_done(&usage);
+    }
+}
+
+void command_help(const struct command *command, struct text *out)
+{
+    text_add(out, "Usage: ");
+    command_usage(command, out);
+    text_addf(out, "\n\n%s: %s.\n%s\n", command->name, command->summary, command->details);
+    add_option_lines(command->needs | command->takes | OPTIONS_EVERYWHERE, out);
+}
+
+void commands_help(struct text *out)
+{
+    text_add(out, "Usage: senbetsu [--ledger FILE] [COMMAND …]\n\n"
+                  "The culling and selection ledger of a breeder of ornamental carp. Without a\n"
+                  "command it opens the screens.\n\n");
+    for (int i = 0; i < command_count; i++) {
+        text_add(out, "  ");
+        text_add_column(out, commands[i].name, 9);
+        text_addf(out, " %s\n", commands[i].summary);
+    }
+    text_add(out, "\n`senbetsu COMMAND --help` tells more. With every command:\n\n");
+    add_option_lines(OPTIONS_EVERYWHERE, out);
+}
+
+static bool check_options(const struct command *command, const struct options *options,
+                          struct err *err)
+{
+    unsigned known = command->needs | command->takes | OPTIONS_EVERYWHERE;
+    for (int option = 0; option < OPTION_COUNT; option++) {
+        if (options->given[option] && !(known & OPTION_BIT(option)))
+            return err_set(err, ERR_USAGE, "%s takes no option --%s.", command->name,
+                           option_rows[option].name);
+        if (!options->given[option] && (command->needs & OPTION_BIT(option)))
+            return err_set(err, ERR_USAGE, "%s needs --%s %s.", command->name,
+                           option_rows[option].name, option_rows[option].value);
+    }
+    return true;
+}
+
+bool command_check(const struct command *command, const struct options *options, struct err *err)
+{
+    int i = 0;
+    for (; i < ARGUMENTS && command->arguments[i] != NULL; i++)
+        if (i >= options->argument_count && !may_be_left_out(command->arguments[i]))
+            return err_set(err, ERR_USAGE, "%s needs %s.", command->name, command->arguments[i]);
+    if (options->argument_count > i)
+        return err_set(err, ERR_USAGE, "\"%s\" is one word too many for %s.", options->arguments[i],
+                       command->name);
+    return check_options(command, options, err);
+}
+
+static bool run_screens(struct session *session, struct err *err)
+{
+    struct app_options app = {.judge = session_judge_name(session->options),
+                              .mono = session->options->given[OPTION_MONO]};
+    return session_open(session, true, err) && app_run(session->ledger, &app, err);
+}
+
+/* The screens as a command without a name, so that options are checked alike. */
+static const struct command screens = {.name = "senbetsu", .details = "", .run = run_screens};
+
+static const struct command *choose(const struct options *options, struct err *err)
+{
+    if (options->command == NULL)
+        return &screens;
+    const struct command *command = command_find(options->command);
+    if (command == NULL)
+        err_set(err, ERR_USAGE, "There is no command \"%s\"; senbetsu help names them all.",
+                options->command);
+    return command;
+}
+
+static bool run(const struct command *command, struct session *session, struct err *err)
+{
+    const struct options *options = session->options;
+    if (options->given[OPTION_VERSION])
+        return command_version(session, err);
+    if (options->given[OPTION_HELP] && options->command == NULL) {
+        commands_help(&session->out);
+        return true;
+    }
+    if (options->given[OPTION_HELP]) {
+        command_help(command, &session->out);
+        return true;
+    }
+    return command_check(command, options, err) && command->run(session, err);
+}
+
+bool commands_run(int count, const char *const *words, struct err *err)
+{
+    struct options options;
+    if (!options_parse(count, words, &options, err))
+        return false;
+    const struct command *command = choose(&options, err);
+    if (command == NULL)
+        return false;
+    struct session session;
+    session_init(&session, &options);
+    bool done = run(command, &session, err) && output_standard(&session.out, err);
+    session_done(&session);
+    return done;
+}

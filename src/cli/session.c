@@ -1,0 +1,150 @@
+#include "senbetsu/cli/session.h"
+#include "senbetsu/cli/machine.h"
+#include "senbetsu/cli/output.h"
+#include "senbetsu/cli/starting_standards.h"
+#include "senbetsu/store/fish.h"
+#include "senbetsu/store/judges.h"
+#include "senbetsu/store/standards.h"
+
+#include <errno.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+
+void session_init(struct session *session, const struct options *options)
+{
+    *session = (struct session){.options = options};
+    text_init(&session->out);
+}
+
+void session_done(struct session *session)
+{
+    ledger_close(session->ledger);
+    session->ledger = NULL;
+    text_done(&session->out);
+}
+
+/* An empty variable is no better than none. */
+static const char *variable(const char *name)
+{
+    const char *value = getenv(name);
+    return value != NULL && value[0] != '\0' ? value : NULL;
+}
+
+bool session_ledger_path(const struct options *options, struct text *ret_path, struct err *err)
+{
+    const char *named = options->values[OPTION_LEDGER];
+    const char *data = variable("XDG_DATA_HOME");
+    const char *home = variable("HOME");
+    if (named == NULL)
+        named = variable("SENBETSU_LEDGER");
+    if (named == NULL && data == NULL && home == NULL)
+        return err_set(
+            err, ERR_SYSTEM,
+            "There is no home folder to keep the ledger in; name it with --ledger FILE.");
+    text_clear(ret_path);
+    if (named != NULL)
+        text_add(ret_path, named);
+    else if (data != NULL)
+        text_addf(ret_path, "%s/senbetsu/ledger.db", data);
+    else
+        text_addf(ret_path, "%s/.local/share/senbetsu/ledger.db", home);
+    return true;
+}
+
+static bool is_there(const char *path)
+{
+    struct stat found;
+    return stat(path, &found) == 0;
+}
+
+/* Makes every folder above `path` that is not there yet. `path` is whole again afterwards. */
+static bool make_folders(char *path, struct err *err)
+{
+    for (char *slash = strchr(path + 1, '/'); slash != NULL; slash = strchr(slash + 1, '/')) {
+        *slash = '\0';
+        bool there = is_there(path) || mkdir(path, 0777) == 0 || errno == EEXIST;
+        if (!there)
+            err_set(err, ERR_SYSTEM, "The folder %s cannot be made: %s.", path, strerror(errno));
+        *slash = '/';
+        if (!there)
+            return false;
+    }
+    return true;
+}
+
+/* A ledger without any standard is one whose making was broken off. */
+static bool begin_with_standards(struct ledger *ledger, struct err *err)
+{
+    struct standard_version *standards;
+    size_t count;
+    if (!standard_list(ledger, &standards, &count, err))
+        return false;
+    free(standards);
+    return count > 0 || starting_standards_save(ledger, err);
+}
+
+static bool open_at(struct session *session, char *path, bool create, struct err *err)
+{
+    char station[64];
+    struct ledger_setup setup = {
+        .path = path, .create = create, .clock = machine_clock(), .station = station};
+    machine_seed(setup.seed);
+    machine_name(station, sizeof station);
+    bool made;
+    if (create && !make_folders(path, err))
+        return false;
+    if (!ledger_open(&setup, &session->ledger, &made, err))
+        return false;
+    return !create || begin_with_standards(session->ledger, err);
+}
+
+bool session_open(struct session *session, bool create, struct err *err)
+{
+    struct text path;
+    text_init(&path);
+    bool opened = session_ledger_path(session->options, &path, err) &&
+                  open_at(session, path.data, create, err);
+    text_done(&path);
+    return opened;
+}
+
+const char *session_judge_name(const struct options *options)
+{
+    const char *named = options->values[OPTION_JUDGE];
+    return named != NULL ? named : variable("SENBETSU_JUDGE");
+}
+
+bool session_judge(struct session *session, int64_t *ret_judge, struct err *err)
+{
+    const char *name = session_judge_name(session->options);
+    if (name != NULL)
+        return code_check(name, "$SENBETSU_JUDGE", err) &&
+               judge_named(session->ledger, name, ret_judge, err);
+    struct place place;
+    struct err none = {0};
+    if (place_get(session->ledger, -1, &place, &none)) {
+        *ret_judge = place.judge;
+        return true;
+    }
+    if (none.code != ERR_ABSENT)
+        return err_set(err, none.code, "%s", none.text);
+    *ret_judge = 0;
+    return true;
+}
+
+bool session_round(const struct session *session, struct round *ret, struct err *err)
+{
+    const struct options *options = session->options;
+    return round_find(session->ledger, options->values[OPTION_SPAWNING],
+                      options->values[OPTION_LOT], options_stage(options), ret, err);
+}
+
+struct page_setup session_page(const struct session *session)
+{
+    struct page_setup setup = page_default();
+    setup.ascii = session->options->given[OPTION_ASCII];
+    if (output_is_terminal())
+        setup.lines = 0;
+    return setup;
+}
