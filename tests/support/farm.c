@@ -26,7 +26,7 @@ static void import_demo(const struct farm *farm, const char *kind, const char *f
     text_done(&said);
 }
 
-int farm_setup(void **state)
+int farm_setup_empty(void **state)
 {
     struct farm *farm = calloc(1, sizeof *farm);
     const char *temporary = getenv("TMPDIR");
@@ -35,9 +35,15 @@ int farm_setup(void **state)
     if (mkdtemp(farm->folder) == NULL)
         fail_msg("cannot make a folder such as %s", farm->folder);
     snprintf(farm->ledger, sizeof farm->ledger, "%s/farm.db", farm->folder);
-    import_demo(farm, "parents", "demo/parents.csv");
-    import_demo(farm, "spawnings", "demo/spawnings.csv");
     *state = farm;
+    return 0;
+}
+
+int farm_setup(void **state)
+{
+    farm_setup_empty(state);
+    import_demo(*state, "parents", "demo/parents.csv");
+    import_demo(*state, "spawnings", "demo/spawnings.csv");
     return 0;
 }
 

@@ -38,7 +38,8 @@ static const struct {
     {"Enter", "\r"},       {"Escape", "\033"},      {"Tab", "\t"},      {"BackTab", "\033[Z"},
     {"Backspace", "\177"}, {"Delete", "\033[3~"},   {"Up", "\033OA"},   {"Down", "\033OB"},
     {"Right", "\033OC"},   {"Left", "\033OD"},      {"Home", "\033OH"}, {"End", "\033OF"},
-    {"PageUp", "\033[5~"}, {"PageDown", "\033[6~"}, {"Space", " "},
+    {"PageUp", "\033[5~"}, {"PageDown", "\033[6~"}, {"Space", " "},     {"F1", "\033OP"},
+    {"F2", "\033OQ"},
 };
 
 static _Noreturn void give_up(const char *what)
@@ -291,6 +292,11 @@ bool terminal_is(struct terminal *terminal,
         if (same || left <= 0 || !take_in(terminal, (int)left))
             return same;
     }
+}
+
+bool terminal_answers(struct terminal *terminal)
+{
+    return take_in(terminal, (int)patience());
 }
 
 void terminal_settle(struct terminal *terminal, int ms)

@@ -26,7 +26,7 @@ void terminal_close(struct terminal *terminal);
 
 /* Sends bytes as one write, as a tag reader does; or a key by the name that the keyboard gives it:
  * Enter, Escape, Tab, BackTab, Backspace, Delete, Up, Down, Left, Right, Home, End, PageUp,
- * PageDown, Space; anything else is sent as it is. */
+ * PageDown, Space, F1, F2; anything else is sent as it is. */
 void terminal_type(struct terminal *terminal, const char *bytes);
 void terminal_key(struct terminal *terminal, const char *name);
 
@@ -36,6 +36,9 @@ bool terminal_shows(struct terminal *terminal, const char *part);
 bool terminal_hides(struct terminal *terminal, const char *part);
 bool terminal_is(struct terminal *terminal,
                  void (*picture)(struct terminal *terminal, struct text *out), const char *text);
+
+/* Until the program writes anything at all. */
+bool terminal_answers(struct terminal *terminal);
 
 /* Reads until the program has said nothing for `ms`: only for looking on, never for a test. */
 void terminal_settle(struct terminal *terminal, int ms);
