@@ -1,1 +1,198 @@
 #include "senbetsu/store/ledger.h"
+
+#include "connection.h"
+#include "examine.h"
+#include "migrate.h"
+#include "query.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
+#include "station.h"
+
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <unistd.h>
+
+/* Before an older ledger is changed: "PATH.before-vN", or with a count where that is taken. */
+static bool copy_before(struct ledger *ledger, int version, struct err *err)
+{
+    struct stat about;
+    struct text name;
+    text_init(&name);
+    text_addf(&name, "%s.before-v%d", ledger->path, version);
+    size_t stem = name.length;
+    for (int count = 2; stat(name.data, &about) == 0; count++) {
+        name.length = stem;
+        text_addf(&name, ".%d", count);
+    }
+    bool copied = connection_copy(ledger->db, ledger->path, name.data, err);
+    text_done(&name);
+    return copied;
+}
+
+/* All that must be known before the first byte is written. */
+static bool check_sound(struct ledger *ledger, int newest, int *ret_version, struct err *err)
+{
+    if (!connection_check(ledger->db, ledger->path, "quick_check", err) ||
+        !migrate_version(ledger, ret_version, err))
+        return false;
+    /* The header may have been behind what an unfinished session left beside the file. */
+    return *ret_version <= newest || examine_newer(ledger->path, *ret_version, newest, err);
+}
+
+static bool bring_up(struct ledger *ledger, const struct migration *steps, int count, int version,
+                     struct err *err)
+{
+    if (version > 0 && !migrate_check(ledger, steps, count, err))
+        return false;
+    if (version > 0 && version < count && !copy_before(ledger, count, err))
+        return false;
+    return version == count || migrate(ledger, steps, count, err);
+}
+
+static bool prepare(struct ledger *ledger, const struct ledger_setup *setup,
+                    const struct migration *steps, int count, bool *ret_new, struct err *err)
+{
+    int version;
+    if (!check_sound(ledger, count, &version, err) ||
+        !bring_up(ledger, steps, count, version, err) ||
+        !connection_journal(ledger->db, ledger->path, err) || !station_settle(ledger, setup, err))
+        return false;
+    *ret_new = version == 0;
+    return true;
+}
+
+static void ledger_free(struct ledger *ledger, bool aborted)
+{
+    queries_done(ledger);
+    connection_close(ledger->db, ledger->path, aborted);
+    free(ledger->path);
+    free(ledger);
+}
+
+/* A file that was made here and got no content; whatever has content is somebody's. */
+static void remove_if_empty(const char *path, enum examined found)
+{
+    struct stat about;
+    if (found == EXAMINED_ABSENT && stat(path, &about) == 0 && about.st_size == 0)
+        unlink(path);
+}
+
+static bool open_found(const struct ledger_setup *setup, enum examined found,
+                       const struct migration *steps, int count, struct ledger **ret, bool *ret_new,
+                       struct err *err)
+{
+    sqlite3 *db;
+    if (!connection_open(setup->path, found == EXAMINED_ABSENT, &db, err))
+        return false;
+    struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
+    ledger->db = db;
+    ledger->path = alloc_text(setup->path);
+    ledger->clock = setup->clock;
+    if (!prepare(ledger, setup, steps, count, ret_new, err)) {
+        ledger_free(ledger, true);
+        remove_if_empty(setup->path, found);
+        return false;
+    }
+    *ret = ledger;
+    return true;
+}
+
+bool ledger_open_at(const struct ledger_setup *setup, const struct migration *steps, int count,
+                    struct ledger **ret, bool *ret_new, struct err *err)
+{
+    enum examined found;
+    if (!examine_file(setup->path, count, &found, err))
+        return false;
+    if (found == EXAMINED_ABSENT && !setup->create)
+        return err_set(err, ERR_SYSTEM, "There is no ledger %s.", setup->path);
+    if (found == EXAMINED_EMPTY && !setup->create)
+        return err_set(err, ERR_LEDGER, "%s is empty, not a ledger.", setup->path);
+    return open_found(setup, found, steps, count, ret, ret_new, err);
+}
+
+bool ledger_open(const struct ledger_setup *setup, struct ledger **ret, bool *ret_new,
+                 struct err *err)
+{
+    return ledger_open_at(setup, migrations, migration_count, ret, ret_new, err);
+}
+
+void ledger_close(struct ledger *ledger)
+{
+    if (ledger == NULL)
+        return;
+    ledger_rollback(ledger);
+    queries_done(ledger);
+    /* Where another program still reads, SQLite does this when that one closes. */
+    sqlite3_busy_timeout(ledger->db, 0);
+    connection_checkpoint(ledger->db, ledger->path, NULL);
+    ledger_free(ledger, false);
+}
+
+const struct clock *ledger_clock(const struct ledger *ledger)
+{
+    return &ledger->clock;
+}
+
+const char *ledger_path(const struct ledger *ledger)
+{
+    return ledger->path;
+}
+
+static bool run(struct ledger *ledger, enum sql sql, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, sql);
+    return query_run(&query, err);
+}
+
+bool ledger_begin(struct ledger *ledger, struct err *err)
+{
+    if (ledger->depth == 0 && !run(ledger, SQL_BEGIN, err))
+        return false;
+    ledger->depth++;
+    return true;
+}
+
+bool ledger_commit(struct ledger *ledger, struct err *err)
+{
+    if (ledger->depth > 1) {
+        ledger->depth--;
+        return true;
+    }
+    if (ledger->doomed)
+        err_set(err, ERR_LEDGER, "A part of it could not be written, so nothing was.");
+    else if (run(ledger, SQL_COMMIT, err)) {
+        ledger->depth = 0;
+        return true;
+    }
+    ledger_rollback(ledger);
+    return false;
+}
+
+void ledger_rollback(struct ledger *ledger)
+{
+    /* SQLite may have rolled back by itself, for want of room for example. */
+    if (!sqlite3_get_autocommit(ledger->db))
+        run(ledger, SQL_ROLLBACK, NULL);
+    ledger->depth = 0;
+    ledger->doomed = false;
+}
+
+bool write_begin(struct ledger *ledger, struct err *err)
+{
+    return ledger_begin(ledger, err);
+}
+
+bool write_end(struct ledger *ledger, bool written, struct err *err)
+{
+    if (written)
+        return ledger_commit(ledger, err);
+    if (ledger->depth > 1) {
+        ledger->depth--;
+        ledger->doomed = true;
+    } else {
+        ledger_rollback(ledger);
+    }
+    return false;
+}

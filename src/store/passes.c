@@ -1,1 +1,131 @@
 #include "senbetsu/store/passes.h"
+
+#include "query.h"
+#include "senbetsu/base/alloc.h"
+
+#include <stdlib.h>
+
+enum { NO_PLACES = -1, NO_SCORE = -1 };
+
+static bool next_turn(struct ledger *ledger, int64_t round_id, int64_t *ret_turn, struct err *err)
+{
+    int64_t highest = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_PASS_TURN);
+    query_number(&query, round_id);
+    if (!query_single(&query, &highest, err))
+        return false;
+    *ret_turn = highest + 1;
+    return true;
+}
+
+static bool add_pass(struct ledger *ledger, int64_t id, const struct pass *pass, struct err *err)
+{
+    int64_t turn;
+    struct query query;
+    if (!next_turn(ledger, pass->round_id, &turn, err))
+        return false;
+    query_begin(&query, ledger, SQL_PASS_ADD);
+    query_number(&query, id);
+    query_number(&query, pass->round_id);
+    query_number(&query, turn);
+    query_number(&query, pass->standard_version);
+    query_number_or_null(&query, pass->places, NO_PLACES);
+    query_number_or_null(&query, pass->judge, 0);
+    query_number(&query, pass->at_ms);
+    return query_run(&query, err);
+}
+
+static bool add_decision(struct ledger *ledger, int64_t pass, const struct pass_decision *decision,
+                         struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_DECISION_ADD);
+    query_number(&query, pass);
+    query_number(&query, decision->fish);
+    query_text(&query, verdict_terms[decision->verdict].word);
+    query_text(&query, decision->reason);
+    query_text(&query, decision->reason_label);
+    query_number_or_null(&query, decision->scored ? decision->score : NO_SCORE, NO_SCORE);
+    query_number_or_null(&query, decision->scored ? decision->unit : NO_SCORE, NO_SCORE);
+    query_number_or_null(&query, decision->scored ? decision->rank : 0, 0);
+    return query_run(&query, err);
+}
+
+static bool record(struct ledger *ledger, const struct pass *pass,
+                   const struct pass_decision *decisions, size_t count, int64_t *ret_id,
+                   struct err *err)
+{
+    if (!new_id(ledger, ret_id, err) || !add_pass(ledger, *ret_id, pass, err))
+        return false;
+    for (size_t i = 0; i < count; i++)
+        if (!add_decision(ledger, *ret_id, &decisions[i], err))
+            return false;
+    return true;
+}
+
+bool pass_record(struct ledger *ledger, struct pass *pass, const struct pass_decision *decisions,
+                 size_t count, struct err *err)
+{
+    int64_t id;
+    if (!write_begin(ledger, err) ||
+        !write_end(ledger, record(ledger, pass, decisions, count, &id, err), err))
+        return false;
+    pass->id = id;
+    return true;
+}
+
+static void read_pass(struct query *query, struct pass *ret)
+{
+    ret->id = row_number(query);
+    ret->round_id = row_number(query);
+    ret->standard_version = row_number(query);
+    ret->places = (int)row_number_or(query, NO_PLACES);
+    ret->judge = row_number(query);
+    ret->at_ms = row_number(query);
+}
+
+bool pass_latest(struct ledger *ledger, int64_t round_id, struct pass *ret, struct err *err)
+{
+    struct pass pass;
+    struct query query;
+    query_begin(&query, ledger, SQL_PASS_LATEST);
+    query_number(&query, round_id);
+    bool found = query_step(&query);
+    if (found)
+        read_pass(&query, &pass);
+    if (!query_end(&query, err))
+        return false;
+    if (!found)
+        return err_set(err, ERR_ABSENT, "This round has had no pass yet.");
+    *ret = pass;
+    return true;
+}
+
+static void read_decision(struct query *query, struct pass_decision *ret)
+{
+    *ret = (struct pass_decision){.fish = row_number(query)};
+    ret->verdict = (enum verdict)row_word(query, verdict_terms, VERDICT_COUNT);
+    row_text(query, ret->reason, sizeof ret->reason);
+    row_text(query, ret->reason_label, sizeof ret->reason_label);
+    ret->score = row_number(query);
+    ret->unit = row_number(query);
+    ret->rank = (int)row_number(query);
+    ret->scored = ret->unit != 0;
+}
+
+bool pass_decisions(struct ledger *ledger, int64_t pass_id, struct pass_decision **ret,
+                    size_t *ret_count, struct err *err)
+{
+    struct pass_decision *decisions = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_DECISION_LIST);
+    query_number(&query, pass_id);
+    while (query_step(&query)) {
+        decisions = alloc_room(decisions, count, &capacity, sizeof *decisions);
+        read_decision(&query, &decisions[count++]);
+    }
+    return query_list(&query, decisions, count, ret, ret_count, err);
+}

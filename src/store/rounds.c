@@ -1,1 +1,321 @@
 #include "senbetsu/store/rounds.h"
+
+#include "amendments.h"
+#include "lots.h"
+#include "query.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/base/text.h"
+#include "standings.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { ROUND_FIELDS = 5, NO_PLACES = -1 };
+
+static void list_fields(const struct round *round, struct field ret[ROUND_FIELDS])
+{
+    ret[0] = field_text("waiting", waiting_terms[round->waiting].word);
+    ret[1] = field_text("fate", fate_terms[round->fate].word);
+    ret[2] = field_number("places", round->places, NO_PLACES);
+    ret[3] = field_number("expected", round->expected, 0);
+    ret[4] = field_text("standard", round->standard);
+}
+
+static void read_round(struct query *query, struct round *ret)
+{
+    *ret = (struct round){.id = row_number(query)};
+    ret->spawning_id = row_number(query);
+    ret->lot_id = row_number(query);
+    row_text(query, ret->spawning, sizeof ret->spawning);
+    row_text(query, ret->variety, sizeof ret->variety);
+    row_text(query, ret->lot, sizeof ret->lot);
+    ret->own_lot = row_number(query);
+    ret->season = (int)row_number(query);
+    ret->stage = (enum stage)row_word(query, stage_terms, STAGE_COUNT);
+    ret->manner = (enum manner)row_word(query, manner_terms, MANNER_COUNT);
+    ret->waiting = (enum waiting)row_word(query, waiting_terms, WAITING_COUNT);
+    ret->fate = (enum fate)row_word(query, fate_terms, FATE_COUNT);
+    ret->places = (int)row_number_or(query, NO_PLACES);
+    ret->expected = (int)row_number(query);
+    row_text(query, ret->standard, sizeof ret->standard);
+}
+
+/* One row or none (`ret->id` 0). */
+static bool read_one(struct query *query, struct round *ret, struct err *err)
+{
+    *ret = (struct round){.id = 0};
+    if (query_step(query))
+        read_round(query, ret);
+    return query_end(query, err);
+}
+
+static bool read_list(struct query *query, struct round **ret, size_t *ret_count, struct err *err)
+{
+    struct round *rounds = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    while (query_step(query)) {
+        rounds = alloc_room(rounds, count, &capacity, sizeof *rounds);
+        read_round(query, &rounds[count++]);
+    }
+    return query_list(query, rounds, count, ret, ret_count, err);
+}
+
+bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err)
+{
+    struct round round;
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUND_BY_ID);
+    query_number(&query, id);
+    if (!read_one(&query, &round, err))
+        return false;
+    if (round.id == 0)
+        return err_set(err, ERR_ABSENT, "There is no such round in the ledger.");
+    *ret = round;
+    return true;
+}
+
+bool round_list_by_standard(struct ledger *ledger, const char *standard, struct round **ret,
+                            size_t *ret_count, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUNDS_BY_STANDARD);
+    query_text(&query, standard);
+    return read_list(&query, ret, ret_count, err);
+}
+
+static bool absent(const char *spawning, const char *lot, enum stage stage, struct err *err)
+{
+    if (*lot == '\0')
+        return err_set(err, ERR_ABSENT, "Spawning %s has no round at stage %s.", spawning,
+                       stage_terms[stage].word);
+    return err_set(err, ERR_ABSENT, "Lot %s of spawning %s has no round at stage %s.", lot,
+                   spawning, stage_terms[stage].word);
+}
+
+static bool ambiguous(const struct round *rounds, size_t count, const char *spawning,
+                      struct err *err)
+{
+    struct text lots;
+    text_init(&lots);
+    for (size_t i = 0; i < count; i++)
+        text_addf(&lots, "%s%s", i == 0 ? "" : i + 1 < count ? ", " : " or ", rounds[i].lot);
+    err_set(err, ERR_ABSENT, "Spawning %s has rounds at stage %s in several lots; say which: %s.",
+            spawning, stage_terms[rounds[0].stage].word, lots.data);
+    text_done(&lots);
+    return false;
+}
+
+/* The one among a spawning's rounds at a stage that is meant, or -1. */
+static int choose(const struct round *rounds, size_t count, const char *lot)
+{
+    for (size_t i = 0; i < count; i++)
+        if (*lot == '\0' ? rounds[i].own_lot : strcmp(rounds[i].lot, lot) == 0)
+            return (int)i;
+    return *lot == '\0' && count == 1 ? 0 : -1;
+}
+
+bool round_find(struct ledger *ledger, const char *spawning, const char *lot, enum stage stage,
+                struct round *ret, struct err *err)
+{
+    struct spawning exists;
+    struct round *rounds;
+    size_t count;
+    struct query query;
+    if (lot == NULL)
+        lot = "";
+    if (!spawning_get(ledger, spawning, &exists, err))
+        return false;
+    query_begin(&query, ledger, SQL_ROUNDS_AT_STAGE);
+    query_text(&query, spawning);
+    query_text(&query, stage_terms[stage].word);
+    if (!read_list(&query, &rounds, &count, err))
+        return false;
+    int chosen = choose(rounds, count, lot);
+    if (chosen >= 0)
+        *ret = rounds[chosen];
+    else if (*lot == '\0' && count > 1)
+        ambiguous(rounds, count, spawning, err);
+    else
+        absent(spawning, lot, stage, err);
+    free(rounds);
+    return chosen >= 0;
+}
+
+static bool round_of_lot(struct ledger *ledger, int64_t lot, enum stage stage, struct round *ret,
+                         struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUND_OF_LOT);
+    query_number(&query, lot);
+    query_text(&query, stage_terms[stage].word);
+    return read_one(&query, ret, err);
+}
+
+static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, struct err *err)
+{
+    int64_t id;
+    struct query query;
+    if (!new_id(ledger, &id, err))
+        return false;
+    query_begin(&query, ledger, SQL_ROUND_ADD);
+    query_number(&query, id);
+    query_number(&query, lot);
+    query_text(&query, stage_terms[stage].word);
+    query_text(&query, manner_terms[MANNER_JUDGE].word);
+    query_text(&query, waiting_terms[WAITING_BASIN].word);
+    return query_run(&query, err);
+}
+
+static bool find_or_begin(struct ledger *ledger, int64_t spawning, const char *code,
+                          enum stage stage, struct round *ret, struct err *err)
+{
+    int64_t lot;
+    if (!lot_find(ledger, spawning, code, &lot, err) ||
+        (lot == 0 && !lot_add(ledger, spawning, code, false, &lot, err)) ||
+        !round_of_lot(ledger, lot, stage, ret, err))
+        return false;
+    if (ret->id != 0)
+        return true;
+    return add_round(ledger, lot, stage, err) && round_of_lot(ledger, lot, stage, ret, err);
+}
+
+bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, enum stage stage,
+                 struct round *ret, struct err *err)
+{
+    struct spawning of;
+    struct round round;
+    if (!spawning_get(ledger, spawning, &of, err) || !write_begin(ledger, err))
+        return false;
+    if (!write_end(ledger, find_or_begin(ledger, of.id, lot == NULL ? "" : lot, stage, &round, err),
+                   err))
+        return false;
+    *ret = round;
+    return true;
+}
+
+static bool store(struct ledger *ledger, const struct round *round, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUND_CHANGE);
+    query_text(&query, waiting_terms[round->waiting].word);
+    query_text_or_null(&query, fate_terms[round->fate].word);
+    query_number_or_null(&query, round->places, NO_PLACES);
+    query_number_or_null(&query, round->expected, 0);
+    query_text_or_null(&query, round->standard);
+    query_number(&query, round->id);
+    return query_run(&query, err);
+}
+
+static bool save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
+{
+    struct round known;
+    struct field was[ROUND_FIELDS];
+    struct field becomes[ROUND_FIELDS];
+    if (!round_get(ledger, round->id, &known, err))
+        return false;
+    list_fields(&known, was);
+    list_fields(round, becomes);
+    struct change about = {"round", round->id, judge, ""};
+    if (!store(ledger, round, err) ||
+        !amendments_record(ledger, &about, was, becomes, ROUND_FIELDS, err))
+        return false;
+    return strcmp(known.standard, round->standard) == 0 ||
+           standings_rebuild(ledger, round, NULL, err);
+}
+
+bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
+{
+    return write_begin(ledger, err) && write_end(ledger, save(ledger, round, judge, err), err);
+}
+
+static bool count_bowls(struct ledger *ledger, struct round_summary *summary, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUND_BOWLS);
+    query_number(&query, summary->round.id);
+    if (query_step(&query)) {
+        summary->bowls = (int)row_number(&query);
+        summary->tally.expected = (int)row_number(&query);
+    }
+    if (summary->round.expected > 0)
+        summary->tally.expected = summary->round.expected;
+    return query_end(&query, err);
+}
+
+static void day_of(const struct ledger *ledger, int64_t ms, char ret[DATE_SIZE])
+{
+    if (ms >= 0)
+        date_of_instant(ms, ledger->clock.offset_minutes, ret);
+}
+
+static bool summarise(struct ledger *ledger, const struct round *round, struct round_summary *ret,
+                      struct err *err)
+{
+    int64_t first = -1;
+    int64_t last = -1;
+    *ret = (struct round_summary){.round = *round};
+    if (!count_bowls(ledger, ret, err) ||
+        !standings_count(ledger, SQL_ROUND_TALLY, round->id, &ret->tally, &first, &last, err))
+        return false;
+    day_of(ledger, first, ret->first_day);
+    day_of(ledger, last, ret->last_day);
+    return true;
+}
+
+bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
+                       struct err *err)
+{
+    struct round round;
+    struct round_summary summary;
+    if (!round_get(ledger, id, &round, err) || !summarise(ledger, &round, &summary, err))
+        return false;
+    *ret = summary;
+    return true;
+}
+
+static bool summarise_all(struct query *query, struct round_summary **ret, size_t *ret_count,
+                          struct err *err)
+{
+    struct round *rounds;
+    size_t count;
+    bool fine = true;
+    if (!read_list(query, &rounds, &count, err))
+        return false;
+    struct round_summary *summaries = alloc_zeroed(count, sizeof *summaries);
+    for (size_t i = 0; fine && i < count; i++)
+        fine = summarise(query->ledger, &rounds[i], &summaries[i], err);
+    free(rounds);
+    if (!fine) {
+        free(summaries);
+        return false;
+    }
+    *ret = summaries;
+    *ret_count = count;
+    return true;
+}
+
+bool round_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
+                size_t *ret_count, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, spawning == NULL ? SQL_ROUNDS_ALL : SQL_ROUNDS_OF_SPAWNING);
+    if (spawning != NULL)
+        query_text(&query, spawning);
+    return summarise_all(&query, ret, ret_count, err);
+}
+
+bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
+                       size_t *ret_count, struct err *err)
+{
+    enum { DAY_MS = 24 * 60 * 60 * 1000 };
+    int64_t begin =
+        (int64_t)date_days(day) * DAY_MS - (int64_t)ledger->clock.offset_minutes * 60 * 1000;
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUNDS_OF_DAY);
+    query_text(&query, day);
+    query_number(&query, begin);
+    query_number(&query, begin + DAY_MS);
+    return summarise_all(&query, ret, ret_count, err);
+}

@@ -1,1 +1,167 @@
 #include "senbetsu/store/standards.h"
+
+#include "query.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
+#include "standings.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+static const struct term origin_terms[] = {
+    [ORIGIN_SHIPPED] = {"shipped", NULL},
+    [ORIGIN_IMPORTED] = {"imported", NULL},
+    [ORIGIN_PASS_SCREEN] = {"pass", NULL},
+};
+enum { ORIGIN_COUNT = sizeof origin_terms / sizeof *origin_terms };
+
+/* The text form is what is stored: whatever reads standards can read a ledger's, and a version
+ * that was written is read back exactly, because parsing is the inverse of writing. */
+static bool read_version(struct query *query, struct standard_version *ret, struct err *err)
+{
+    struct standard_version version = {.id = row_number(query)};
+    version.version = (int)row_number(query);
+    version.origin = (enum origin)row_word(query, origin_terms, ORIGIN_COUNT);
+    const char *text = row_text_in_place(query);
+    if (!standard_parse(text, strlen(text), "a standard in the ledger", &version.standard, err))
+        return false;
+    *ret = version;
+    return true;
+}
+
+/* One row or none; `*ret_found` says which. */
+static bool read_one(struct query *query, struct standard_version *ret, bool *ret_found,
+                     struct err *err)
+{
+    bool found = query_step(query);
+    bool readable = !found || read_version(query, ret, err);
+    *ret_found = found;
+    return query_end(query, readable ? err : NULL) && readable;
+}
+
+static bool find_named(struct ledger *ledger, const char *name, struct standard_version *ret,
+                       bool *ret_found, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_STANDARD_NAMED);
+    query_text(&query, name);
+    return read_one(&query, ret, ret_found, err);
+}
+
+bool standard_named(struct ledger *ledger, const char *name, struct standard_version *ret,
+                    struct err *err)
+{
+    bool found;
+    if (!find_named(ledger, name, ret, &found, err))
+        return false;
+    return found || err_set(err, ERR_ABSENT, "There is no standard %s in the ledger.", name);
+}
+
+bool standard_version_get(struct ledger *ledger, int64_t id, struct standard_version *ret,
+                          struct err *err)
+{
+    bool found;
+    struct query query;
+    query_begin(&query, ledger, SQL_STANDARD_BY_ID);
+    query_number(&query, id);
+    if (!read_one(&query, ret, &found, err))
+        return false;
+    return found || err_set(err, ERR_ABSENT, "There is no such standard in the ledger.");
+}
+
+/* Appends what the query gives, as long as it can be read. */
+static bool read_list(struct query *query, struct standard_version **ret, size_t *ret_count,
+                      struct err *err)
+{
+    struct standard_version *versions = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    bool readable = true;
+    while (readable && query_step(query)) {
+        versions = alloc_room(versions, count, &capacity, sizeof *versions);
+        readable = read_version(query, &versions[count], err);
+        count += readable;
+    }
+    if (readable)
+        return query_list(query, versions, count, ret, ret_count, err);
+    query_end(query, NULL);
+    free(versions);
+    return false;
+}
+
+bool standard_list(struct ledger *ledger, struct standard_version **ret, size_t *ret_count,
+                   struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_STANDARD_LIST);
+    return read_list(&query, ret, ret_count, err);
+}
+
+bool standard_for(struct ledger *ledger, const char *variety, enum stage stage,
+                  struct standard_version *ret, struct err *err)
+{
+    struct standard_version *candidates; /* in the order in which they are to be preferred */
+    size_t count;
+    size_t first = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_STANDARD_OF_STAGE);
+    query_text(&query, stage_terms[stage].word);
+    if (!read_list(&query, &candidates, &count, err))
+        return false;
+    while (first < count && !standard_serves(&candidates[first].standard, variety))
+        first++;
+    if (first < count)
+        *ret = candidates[first];
+    free(candidates);
+    return first < count ||
+           err_set(err, ERR_ABSENT, "There is no standard for %s at stage %s in the ledger.",
+                   *variety == '\0' ? "fish of unknown variety" : variety, stage_terms[stage].word);
+}
+
+static bool add(struct ledger *ledger, const struct standard_version *version, struct err *err)
+{
+    struct text text;
+    struct query query;
+    text_init(&text);
+    standard_write(&version->standard, &text);
+    query_begin(&query, ledger, SQL_STANDARD_ADD);
+    query_number(&query, version->id);
+    query_text(&query, version->standard.name);
+    query_number(&query, version->version);
+    query_text(&query, stage_terms[version->standard.stage].word);
+    query_text(&query, origin_terms[version->origin].word);
+    query_text(&query, text.data);
+    query_number(&query, clock_now(&ledger->clock));
+    bool added = query_run(&query, err);
+    text_done(&text);
+    return added;
+}
+
+static bool save(struct ledger *ledger, const struct standard *standard, enum origin origin,
+                 struct standard_version *ret, enum saved *ret_saved, struct err *err)
+{
+    struct standard_version latest = {.version = 0};
+    bool found;
+    if (!find_named(ledger, standard->name, &latest, &found, err))
+        return false;
+    if (found && standard_equal(&latest.standard, standard)) {
+        *ret = latest;
+        *ret_saved = SAVED_SAME;
+        return true;
+    }
+    struct standard_version next = {
+        .version = latest.version + 1, .origin = origin, .standard = *standard};
+    if (!new_id(ledger, &next.id, err) || !add(ledger, &next, err) ||
+        !standings_rebuild_by(ledger, standard->name, err))
+        return false;
+    *ret = next;
+    *ret_saved = found ? SAVED_CHANGED : SAVED_NEW;
+    return true;
+}
+
+bool standard_save(struct ledger *ledger, const struct standard *standard, enum origin origin,
+                   struct standard_version *ret, enum saved *ret_saved, struct err *err)
+{
+    return write_begin(ledger, err) &&
+           write_end(ledger, save(ledger, standard, origin, ret, ret_saved, err), err);
+}

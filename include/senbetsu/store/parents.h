@@ -27,6 +27,9 @@ bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t jud
 /* ERR_ABSENT where there is none. */
 bool parent_get(struct ledger *ledger, const char *code, struct parent *ret, struct err *err);
 
+/* Is this parent in the ledger and not known to be of the other sex? */
+bool parent_serves(struct ledger *ledger, const char *code, bool as_dam, struct err *err);
+
 /* By code. The caller frees `*ret` with free(). */
 bool parent_list(struct ledger *ledger, struct parent **ret, size_t *ret_count, struct err *err);
 

@@ -1,0 +1,15 @@
+/* Lots: fish kept together in one pond. */
+#ifndef STORE_LOTS_H
+#define STORE_LOTS_H
+
+#include "inside.h"
+
+/* The lot of a spawning by its code ("" = the one the spawning began as); `*ret_id` 0 = none. */
+bool lot_find(struct ledger *ledger, int64_t spawning, const char *code, int64_t *ret_id,
+              struct err *err);
+
+/* Adds a lot of one spawning. Inside a transaction only. */
+bool lot_add(struct ledger *ledger, int64_t spawning, const char *code, bool own, int64_t *ret_id,
+             struct err *err);
+
+#endif

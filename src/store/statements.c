@@ -1,0 +1,316 @@
+#include "statements.h"
+
+/* Strokes that count: neither taken back nor taking back. `s` is the stroke. */
+#define COUNTS " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM stroke AS u WHERE u.undoes = s.id) "
+#define DECIDES " NOT s.checking AND" COUNTS
+#define IN_ORDER " s.look, s.seq, s.id "
+
+#define PARENT_COLUMNS                                                                             \
+    "SELECT p.id, p.code, p.sex, p.variety, p.born, d.code, s.code, p.note FROM parent AS p "      \
+    "LEFT JOIN parent AS d ON d.id = p.dam LEFT JOIN parent AS s ON s.id = p.sire "
+
+#define SPAWNING_COLUMNS                                                                           \
+    "SELECT s.id, s.code, s.season, s.date, s.variety, d.code,"                                    \
+    " (SELECT group_concat(code, ';') FROM"                                                        \
+    "  (SELECT p.code FROM spawning_sire AS ss JOIN parent AS p ON p.id = ss.sire"                 \
+    "   WHERE ss.spawning = s.id ORDER BY p.code)),"                                               \
+    " s.siring, s.eggs, s.hatched, s.note "                                                        \
+    "FROM spawning AS s LEFT JOIN parent AS d ON d.id = s.dam "
+
+#define STANDARD_COLUMNS "SELECT v.id, v.version, v.origin, v.text FROM standard_version AS v "
+/* The latest version of each name; of two stations' same number the later one. */
+#define STANDARD_LATEST                                                                            \
+    " NOT EXISTS (SELECT 1 FROM standard_version AS w WHERE w.name = v.name"                       \
+    " AND (w.version, w.at_ms, w.id) > (v.version, v.at_ms, v.id)) "
+
+#define ROUND_COLUMNS                                                                              \
+    "SELECT r.id, s.id, l.id, s.code, s.variety, l.code, l.own, s.season, r.stage, r.manner,"      \
+    " r.waiting, r.fate, r.places, r.expected, r.standard "                                        \
+    "FROM round AS r JOIN lot AS l ON l.id = r.lot LEFT JOIN spawning AS s ON s.id = l.spawning "
+/* Stages in the order of the season, not of the alphabet. */
+#define STAGE_ORDER " instr('black first second third fourth harvest house', r.stage) "
+#define ROUND_ORDER " ORDER BY s.season DESC, s.code, " STAGE_ORDER ", l.own DESC, l.code, r.id"
+
+#define BOWL_COLUMNS "SELECT b.id, b.round, b.number, b.expected, b.day FROM bowl AS b "
+/* This station's own where two stations have the same number. */
+#define OWN_FIRST(id) " ORDER BY " id " >> 32 = (SELECT station FROM ledger) DESC, " id " LIMIT 1"
+
+/* A sum needs its rows fish by fish, each fish's strokes in their order. */
+#define FOLD_COLUMNS                                                                               \
+    "SELECT f.id, b.id, b.number, f.number, s.look, s.at_ms, e.kind, e.what, e.number, e.text "
+#define FOLD_JOINS                                                                                 \
+    "LEFT JOIN stroke AS s ON s.fish = f.id AND" DECIDES "LEFT JOIN entry AS e ON e.stroke = "     \
+    "s.id "
+#define FOLD_ORDER " ORDER BY b.number, b.id, f.number, f.id," IN_ORDER ", e.n"
+
+#define OF_ROUND                                                                                   \
+    " JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl WHERE b.round = ?1 "
+#define TALLY                                                                                      \
+    "SELECT count(*) - count(t.fish) + coalesce(sum(t.verdict = 'open'), 0),"                      \
+    " coalesce(sum(t.verdict = 'keep'), 0), coalesce(sum(t.verdict = 'hold'), 0),"                 \
+    " coalesce(sum(t.verdict = 'reject'), 0), min(t.first_ms), max(max(t.first_ms, "               \
+    " coalesce(t.closed_ms, t.first_ms))) "                                                        \
+    "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
+
+/* When a fish was first looked at and last closed, from its strokes; `fish` is its id. */
+#define FIRST_STROKE(fish, column)                                                                 \
+    " (SELECT " column " FROM stroke AS s WHERE s.fish = " fish " AND" DECIDES "ORDER BY" IN_ORDER \
+    "LIMIT 1) "
+#define LAST_CLOSING(fish, column)                                                                 \
+    " (SELECT " column " FROM stroke AS s JOIN entry AS e ON e.stroke = s.id AND e.kind = 'close'" \
+    " WHERE s.fish = " fish " AND" DECIDES "ORDER BY s.look DESC, s.seq DESC, s.id DESC LIMIT 1) "
+
+#define UNDOABLE                                                                                   \
+    "SELECT s.id, s.fish FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "                          \
+    "JOIN stroke AS s ON s.fish = f.id AND" DECIDES
+/* Another station's strokes came before the two were joined; serials tell the order of our own. */
+#define UNDOABLE_ORDER                                                                             \
+    " ORDER BY s.id >> 32 = (SELECT station FROM ledger),"                                         \
+    " CASE WHEN s.id >> 32 = (SELECT station FROM ledger) THEN 0 ELSE s.at_ms END, s.id"
+
+#define PLACE_COLUMNS "SELECT judge, round, bowl, number, aspect, second_look, in_sheet FROM place "
+
+const char *const sql_texts[SQL_COUNT] = {
+    [SQL_BEGIN] = "BEGIN IMMEDIATE",
+    [SQL_COMMIT] = "COMMIT",
+    [SQL_ROLLBACK] = "ROLLBACK",
+
+    [SQL_STATION_NOW] = "SELECT n.number, n.host, n.device, n.inode FROM ledger AS l "
+                        "JOIN station AS n ON n.number = l.station",
+    [SQL_STATION_TAKEN] = "SELECT 1 FROM station WHERE number = ?",
+    [SQL_STATION_ADD] =
+        "INSERT INTO station (number, identity, name, host, device, inode, born_ms) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?)",
+    [SQL_STATION_CHOOSE] = "INSERT INTO ledger (one, station) VALUES (1, ?) "
+                           "ON CONFLICT (one) DO UPDATE SET station = excluded.station",
+    [SQL_NEW_ID] =
+        "UPDATE station SET serial = serial + 1 WHERE number = (SELECT station FROM ledger) "
+        "RETURNING number << 32 | serial",
+    [SQL_MIGRATION_ADD] = "INSERT INTO migration (version, name, checksum, at_ms, program) "
+                          "VALUES (?, ?, ?, ?, ?)",
+    [SQL_MIGRATION_LIST] = "SELECT version, checksum FROM migration ORDER BY version",
+
+    [SQL_JUDGE_NAMED] = "SELECT id FROM judge WHERE name = ?",
+    [SQL_JUDGE_ADD] = "INSERT INTO judge (id, name) VALUES (?, ?)",
+    [SQL_JUDGE_LIST] = "SELECT id, name FROM judge ORDER BY name",
+    [SQL_AMENDMENT_ADD] =
+        "INSERT INTO amendment (id, kind, record, field, was, becomes, at_ms, judge, why) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+
+    [SQL_PARENT_NAMED] = PARENT_COLUMNS "WHERE p.code = ?",
+    [SQL_PARENT_LIST] = PARENT_COLUMNS "ORDER BY p.code",
+    [SQL_PARENT_ADD] =
+        "INSERT INTO parent (id, code, sex, variety, born, dam, sire, note) VALUES (?, ?, ?, "
+        "?, ?,"
+        " (SELECT id FROM parent WHERE code = ?), (SELECT id FROM parent WHERE code = ?), ?)",
+    [SQL_PARENT_CHANGE] = "UPDATE parent SET (id, code, sex, variety, born, dam, sire, note) = "
+                          "(?1, ?2, ?3, ?4, ?5,"
+                          " (SELECT id FROM parent WHERE code = ?6), (SELECT id FROM parent "
+                          "WHERE code = ?7), ?8) "
+                          "WHERE id = ?1",
+    /* Whether a fish is somewhere a dam (?2 = 1) or a sire (?2 = 0), and of what. */
+    [SQL_PARENT_ROLE] =
+        "SELECT code FROM parent WHERE CASE WHEN ?2 THEN dam ELSE sire END = ?1 "
+        "UNION ALL SELECT code FROM spawning WHERE ?2 AND dam = ?1 "
+        "UNION ALL SELECT s.code FROM spawning AS s JOIN spawning_sire AS ss ON ss.spawning = "
+        "s.id "
+        "WHERE NOT ?2 AND ss.sire = ?1 LIMIT 1",
+    /* Whether ?1 is ?2 or one of its ancestors. */
+    [SQL_PARENT_IS_ANCESTOR] = "WITH RECURSIVE line (code, dam, sire) AS ("
+                               " SELECT code, dam, sire FROM parent WHERE code = ?2 UNION"
+                               " SELECT p.code, p.dam, p.sire FROM line AS l JOIN parent AS p "
+                               "ON p.id IN (l.dam, l.sire)) "
+                               "SELECT 1 FROM line WHERE code = ?1 LIMIT 1",
+
+    [SQL_SPAWNING_NAMED] = SPAWNING_COLUMNS "WHERE s.code = ?",
+    [SQL_SPAWNING_LIST] = SPAWNING_COLUMNS "ORDER BY s.season DESC, s.date, s.code",
+    [SQL_SPAWNING_ADD] =
+        "INSERT INTO spawning (id, code, season, date, variety, dam, siring, eggs, hatched, "
+        "note) "
+        "VALUES (?, ?, ?, ?, ?, (SELECT id FROM parent WHERE code = ?), ?, ?, ?, ?)",
+    [SQL_SPAWNING_CHANGE] =
+        "UPDATE spawning SET (id, code, season, date, variety, dam, siring, eggs, hatched, "
+        "note) ="
+        " (?1, ?2, ?3, ?4, ?5, (SELECT id FROM parent WHERE code = ?6), ?7, ?8, ?9, ?10) "
+        "WHERE id = ?1",
+    [SQL_SIRES_CLEAR] = "DELETE FROM spawning_sire WHERE spawning = ?",
+    [SQL_SIRE_ADD] = "INSERT INTO spawning_sire (spawning, sire) "
+                     "SELECT ?, id FROM parent WHERE code = ? ON CONFLICT DO NOTHING",
+    [SQL_LOT_NAMED] = "SELECT id FROM lot WHERE spawning = ?1 AND CASE WHEN ?2 = '' THEN own "
+                      "ELSE code = ?2 END",
+    [SQL_LOT_ADD] = "INSERT INTO lot (id, code, spawning, own) VALUES (?, ?, ?, ?)",
+    [SQL_LOT_SOURCE_ADD] = "INSERT INTO lot_source (lot, spawning) VALUES (?, ?)",
+
+    [SQL_STANDARD_ADD] =
+        "INSERT INTO standard_version (id, name, version, stage, origin, text, at_ms, saved) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, (SELECT coalesce(max(saved), 0) + 1 FROM "
+        "standard_version))",
+    [SQL_STANDARD_NAMED] = STANDARD_COLUMNS
+    "WHERE v.name = ? ORDER BY v.version DESC, v.at_ms DESC, v.id DESC LIMIT 1",
+    [SQL_STANDARD_BY_ID] = STANDARD_COLUMNS "WHERE v.id = ?",
+    [SQL_STANDARD_OF_STAGE] =
+        STANDARD_COLUMNS "WHERE v.stage = ? AND" STANDARD_LATEST
+                         "ORDER BY v.origin = 'shipped', v.saved DESC, v.at_ms DESC, v.id DESC",
+    [SQL_STANDARD_LIST] = STANDARD_COLUMNS "WHERE" STANDARD_LATEST "ORDER BY v.name",
+
+    [SQL_ROUND_BY_ID] = ROUND_COLUMNS "WHERE r.id = ?",
+    [SQL_ROUND_OF_LOT] = ROUND_COLUMNS "WHERE r.lot = ? AND r.stage = ?",
+    [SQL_ROUNDS_AT_STAGE] =
+        ROUND_COLUMNS "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS o ON "
+                      "o.id = ls.spawning WHERE o.code = ? AND r.stage = ?" ROUND_ORDER,
+    [SQL_ROUNDS_OF_SPAWNING] =
+        ROUND_COLUMNS "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS o ON "
+                      "o.id = ls.spawning WHERE o.code = ?" ROUND_ORDER,
+    [SQL_ROUNDS_ALL] = ROUND_COLUMNS ROUND_ORDER,
+    /* ?1 the day, ?2 and ?3 its first instant and the next day's. */
+    [SQL_ROUNDS_OF_DAY] = ROUND_COLUMNS
+    "WHERE r.id IN (SELECT round FROM bowl WHERE day = ?1 UNION SELECT b.round FROM standing "
+    "AS t JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl "
+    "WHERE t.first_ms >= ?2 AND t.first_ms < ?3)" ROUND_ORDER,
+    [SQL_ROUNDS_BY_STANDARD] = ROUND_COLUMNS "WHERE r.standard = ?",
+    [SQL_ROUND_ADD] = "INSERT INTO round (id, lot, stage, manner, waiting) VALUES (?, ?, ?, ?, ?)",
+    [SQL_ROUND_CHANGE] =
+        "UPDATE round SET (waiting, fate, places, expected, standard) = (?, ?, ?, ?, ?) "
+        "WHERE id = ?",
+    [SQL_ROUND_BOWLS] = "SELECT count(*), coalesce(sum(expected), 0) FROM bowl WHERE round = ?",
+    [SQL_ROUND_TALLY] = TALLY "WHERE b.round = ?",
+
+    [SQL_BOWL_BY_ID] = BOWL_COLUMNS "WHERE b.id = ?",
+    [SQL_BOWL_NUMBERED] = BOWL_COLUMNS "WHERE b.round = ? AND b.number = ?" OWN_FIRST("b.id"),
+    [SQL_BOWL_LIST] = BOWL_COLUMNS "WHERE b.round = ? ORDER BY b.number, b.id",
+    [SQL_BOWL_ADD] = "INSERT INTO bowl (id, round, number, expected, day) VALUES (?, ?, ?, ?, ?)",
+    [SQL_BOWL_EXPECT] = "UPDATE bowl SET expected = ? WHERE id = ?",
+    [SQL_BOWL_TALLY] = TALLY "WHERE b.id = ?",
+
+    [SQL_FISH_NUMBERED] =
+        "SELECT f.id FROM fish AS f WHERE f.bowl = ? AND f.number = ?" OWN_FIRST("f.id"),
+    [SQL_FISH_ADD] = "INSERT INTO fish (id, bowl, number) VALUES (?, ?, ?)",
+    [SQL_FISH_OF_ID] = FOLD_COLUMNS "FROM fish AS f JOIN bowl AS b ON b.id = f.bowl " FOLD_JOINS
+                                    "WHERE f.id = ?" FOLD_ORDER,
+    [SQL_FISH_OF_BOWL] = FOLD_COLUMNS "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id " FOLD_JOINS
+                                      "WHERE b.id = ?" FOLD_ORDER,
+    [SQL_FISH_OF_ROUND] = FOLD_COLUMNS "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id " FOLD_JOINS
+                                       "WHERE b.round = ?" FOLD_ORDER,
+    /* Strokes of one look add up whoever made them; a check is one sorter's own. */
+    [SQL_LOOKS_OF_ROUND] =
+        FOLD_COLUMNS ", s.checking, coalesce(s.judge, 0), coalesce(j.name, '') "
+                     "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "
+                     "JOIN stroke AS s ON s.fish = f.id AND" COUNTS
+                     "JOIN entry AS e ON e.stroke = s.id LEFT JOIN judge AS j ON j.id = s.judge "
+                     "WHERE b.round = ? ORDER BY b.number, b.id, f.number, f.id, s.checking,"
+                     " CASE WHEN s.checking THEN s.judge END," IN_ORDER ", e.n",
+
+    [SQL_STROKE_SEQ] = "SELECT max(seq) FROM stroke WHERE fish = ?",
+    [SQL_STROKE_ADD] =
+        "INSERT INTO stroke (id, fish, judge, look, seq, checking, correction, at_ms, undoes) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_ENTRY_ADD] =
+        "INSERT INTO entry (stroke, n, kind, what, number, text) VALUES (?, ?, ?, ?, ?, ?)",
+    [SQL_UNDOABLE_OF_BOWL] = UNDOABLE "WHERE b.round = ? AND b.id = ?" UNDOABLE_ORDER,
+    [SQL_UNDOABLE_SECOND_LOOKS] = UNDOABLE "WHERE b.round = ? AND s.look > 1" UNDOABLE_ORDER,
+    /* The tag a fish carries is the last one that counts. */
+    [SQL_TAG_BEARER] =
+        "SELECT b.number, f.number FROM entry AS e JOIN stroke AS s ON s.id = e.stroke "
+        "AND" DECIDES
+        "JOIN fish AS f ON f.id = s.fish JOIN bowl AS b ON b.id = f.bowl AND b.round = ? "
+        "WHERE e.kind = 'tag' AND e.text = ? AND e.text <> '' AND (s.look, s.seq, s.id, e.n) = "
+        "(SELECT s.look, s.seq, s.id, g.n FROM stroke AS s "
+        " JOIN entry AS g ON g.stroke = s.id AND g.kind = 'tag' WHERE s.fish = f.id AND" DECIDES
+        " ORDER BY s.look DESC, s.seq DESC, s.id DESC, g.n DESC LIMIT 1) "
+        "ORDER BY b.number, f.number LIMIT 1",
+
+    [SQL_STANDING_SAVE] =
+        "INSERT INTO standing (fish, verdict, could_be_kept, score, unit, first_ms, closed_ms,"
+        " closed_by) VALUES (?1, ?2, ?3, ?4, ?5," FIRST_STROKE("?1", "s.at_ms") "," LAST_CLOSING(
+            "?1", "s.at_ms") "," LAST_CLOSING("?1", "s.judge") ") "
+                                                               "ON CONFLICT "
+                                                               "(fish) DO "
+                                                               "UPDATE SET "
+                                                               "verdict = "
+                                                               "excluded."
+                                                               "verdict,"
+                                                               " could_be_kept "
+                                                               "= "
+                                                               "excluded.could_"
+                                                               "be_kept, score "
+                                                               "= "
+                                                               "excluded.score,"
+                                                               " unit = "
+                                                               "excluded.unit,"
+                                                               " first_ms = "
+                                                               "excluded.first_"
+                                                               "ms, closed_ms "
+                                                               "= "
+                                                               "excluded."
+                                                               "closed_ms,"
+                                                               " closed_by = "
+                                                               "excluded."
+                                                               "closed_by",
+    [SQL_STANDINGS_OF_ROUND] =
+        "SELECT t.verdict, t.could_be_kept, t.score, t.unit FROM bowl AS b "
+        "JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
+        "WHERE b.round = ? ORDER BY b.number, b.id, f.number, f.id",
+    [SQL_STANDING_SCORES] = "SELECT t.score FROM standing AS t" OF_ROUND
+                            "AND t.could_be_kept AND t.unit = ?2 ORDER BY t.score",
+    [SQL_STANDING_CLOSINGS] = "SELECT t.closed_ms FROM standing AS t" OF_ROUND
+                              "AND t.closed_by IS ?2 AND t.closed_ms >= ?3 AND t.verdict <> "
+                              "'open' ORDER BY t.closed_ms",
+    [SQL_STANDING_WRONG_INSTANTS] =
+        "SELECT b.number, f.number FROM standing AS t JOIN fish AS f ON f.id = t.fish "
+        "JOIN bowl AS b ON b.id = f.bowl "
+        "WHERE t.first_ms IS NOT" FIRST_STROKE(
+            "t.fish",
+            "s.at_ms") "OR t.closed_ms IS NOT" LAST_CLOSING("t.fish",
+                                                            "s.at_ms") "OR t.closed_by IS "
+                                                                       "NOT" LAST_CLOSING(
+                                                                           "t."
+                                                                           "fis"
+                                                                           "h",
+                                                                           "s."
+                                                                           "judg"
+                                                                           "e") "ORDER BY "
+                                                                                "b.number, "
+                                                                                "f.number",
+    [SQL_STANDING_INSTANTS] = "UPDATE standing SET first_ms =" FIRST_STROKE(
+        "standing.fish",
+        "s.at_ms") ", closed_ms =" LAST_CLOSING("standing.fish",
+                                                "s.at_ms") ", closed_by =" LAST_CLOSING("standi"
+                                                                                        "ng."
+                                                                                        "fish",
+                                                                                        "s."
+                                                                                        "judg"
+                                                                                        "e"),
+
+    [SQL_PLACE_SAVE] =
+        "INSERT OR REPLACE INTO place (judge, round, bowl, number, aspect, second_look, "
+        "in_sheet,"
+        " turn) VALUES (?, ?, ?, ?, ?, ?, ?, (SELECT coalesce(max(turn), 0) + 1 FROM place))",
+    [SQL_PLACE_OF_JUDGE] = PLACE_COLUMNS "WHERE judge = ?",
+    [SQL_PLACE_LATEST] = PLACE_COLUMNS "ORDER BY turn DESC LIMIT 1",
+
+    [SQL_PASS_TURN] = "SELECT max(turn) FROM pass WHERE round = ?",
+    [SQL_PASS_ADD] = "INSERT INTO pass (id, round, turn, standard, places, judge, at_ms) "
+                     "VALUES (?, ?, ?, ?, ?, ?, ?)",
+    [SQL_PASS_LATEST] =
+        "SELECT id, round, standard, places, judge, at_ms FROM pass WHERE round = ? "
+        "ORDER BY turn DESC, at_ms DESC, id DESC LIMIT 1",
+    [SQL_DECISION_ADD] =
+        "INSERT INTO decision (pass, fish, verdict, reason, label, score, unit, rank) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_DECISION_LIST] = "SELECT d.fish, d.verdict, d.reason, d.label, d.score, d.unit, "
+                          "d.rank FROM decision AS d "
+                          "JOIN fish AS f ON f.id = d.fish JOIN bowl AS b ON b.id = f.bowl "
+                          "WHERE d.pass = ? ORDER BY b.number, b.id, f.number, f.id",
+
+    [SQL_UNDO_ELSEWHERE] =
+        "SELECT b.number, f.number FROM stroke AS u JOIN stroke AS s ON s.id = u.undoes "
+        "JOIN fish AS f ON f.id = u.fish JOIN bowl AS b ON b.id = f.bowl "
+        "WHERE s.fish <> u.fish OR s.undoes IS NOT NULL ORDER BY u.id",
+    [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
+    [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
+    [SQL_ROWS_IN_ALL] =
+        "SELECT (SELECT count(*) FROM parent) + (SELECT count(*) FROM spawning) +"
+        " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
+        " (SELECT count(*) FROM entry) + (SELECT count(*) FROM decision) +"
+        " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version)",
+};

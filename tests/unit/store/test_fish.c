@@ -1,0 +1,237 @@
+#include "bench.h"
+
+static int open_stocked(void **state)
+{
+    struct bench *bench = malloc(sizeof *bench);
+    bench_init(bench);
+    bench_open(bench);
+    bench_stock(bench);
+    *state = farm;
+    return 0;
+}
+
+static int close_bench(void **state)
+{
+    bench_done(*state);
+    free(*state);
+    return 0;
+}
+
+static int64_t add_fish(struct bench *bench, int bowl, int number)
+{
+    int64_t id;
+    assert_ok(fish_begin(bench->ledger, bench_bowl(bench, bowl).id, number, &id, &bench->err),
+              &bench->err);
+    return id;
+}
+
+static struct fish load(struct bench *bench, int64_t id)
+{
+    struct fish fish;
+    assert_ok(fish_load(bench->ledger, id, bench_standard(), &fish, &bench->err), &bench->err);
+    return fish;
+}
+
+static void a_fish_is_found_again(void **state)
+{
+    struct bench *bench = *state;
+    int64_t id = add_fish(bench, 1, 7);
+    assert_int_equal(add_fish(bench, 1, 7), id);
+    assert_int_not_equal(add_fish(bench, 1, 8), id);
+    assert_int_not_equal(add_fish(bench, 2, 7), id);
+}
+
+static void what_was_recorded_adds_up(void **state)
+{
+    struct bench *bench = *state;
+    int64_t id = add_fish(bench, 3, 7);
+    int64_t began = bench->now;
+    bench_stroke(bench, id, 1, bench_score("white", 4));
+    bench_stroke(bench, id, 1, bench_score("white", 5));
+    bench_stroke(bench, id, 1, bench_fault("eye", 1));
+    bench_stroke(bench, id, 1, (struct entry){.kind = ENTRY_LENGTH, .number = 61});
+    bench_stroke(bench, id, 1, (struct entry){.kind = ENTRY_TAG, .text = "392140000000001"});
+    bench_stroke(bench, id, 1, (struct entry){.kind = ENTRY_NOTE, .text = "赤い"});
+    bench_stroke(
+        bench, id, 1,
+        (struct entry){.kind = ENTRY_VERDICT, .number = VERDICT_HOLD, .text = "look at the tail"});
+    int64_t closed = bench->now;
+    bench_stroke(bench, id, 1, bench_close_entry(VERDICT_HOLD));
+
+    struct fish fish = load(bench, id);
+    assert_int_equal(fish.bowl, 3);
+    assert_int_equal(fish.number, 7);
+    assert_int_equal(fish.judgement.scores[0], 5);
+    assert_int_equal(fish.judgement.scores[1], SCORE_NONE);
+    assert_int_equal(fish.judgement.faults, 2);
+    assert_int_equal(fish.judgement.by_hand, VERDICT_HOLD);
+    assert_int_equal(fish.length_mm, 61);
+    assert_string_equal(fish.tag, "392140000000001");
+    assert_string_equal(fish.note, "赤い");
+    assert_string_equal(fish.hand_reason, "look at the tail");
+    assert_int_equal(fish.sent, VERDICT_HOLD);
+    assert_true(fish.closed);
+    assert_true(fish.first_ms == began && fish.closed_ms == closed);
+}
+
+static void a_score_is_taken_away(void **state)
+{
+    struct bench *bench = *state;
+    int64_t id = add_fish(bench, 1, 1);
+    bench_stroke(bench, id, 1, bench_score("white", 4));
+    bench_stroke(bench, id, 1, bench_score("white", SCORE_NONE));
+    assert_int_equal(load(bench, id).judgement.scores[0], SCORE_NONE);
+}
+
+static int64_t undo(struct bench *bench, int64_t fish, int64_t stroke)
+{
+    struct stroke back = {.fish = fish, .look = 1, .at_ms = bench->now, .undoes = stroke};
+    assert_ok(stroke_record(bench->ledger, &back, NULL, NULL, &bench->err), &bench->err);
+    return back.id;
+}
+
+static size_t count_undoable(struct bench *bench, int64_t bowl, int64_t *ret_last)
+{
+    struct undoable *undoable;
+    size_t count;
+    assert_ok(
+        undoable_of(bench->ledger, bench_round(bench).id, bowl, &undoable, &count, &bench->err),
+        &bench->err);
+    *ret_last = count > 0 ? undoable[count - 1].stroke : 0;
+    free(undoable);
+    return count;
+}
+
+static void undone_strokes_do_not_count_but_stay(void **state)
+{
+    struct bench *bench = *state;
+    int64_t last;
+    int64_t bowl = bench_bowl(bench, 1).id;
+    int64_t id = add_fish(bench, 1, 1);
+    int64_t first = bench_stroke(bench, id, 1, bench_score("white", 2));
+    int64_t second = bench_stroke(bench, id, 1, bench_score("white", 5));
+    assert_int_equal(count_undoable(bench, bowl, &last), 2);
+    assert_int_equal(last, second);
+
+    undo(bench, id, second);
+    assert_int_equal(load(bench, id).judgement.scores[0], 2);
+    assert_int_equal(count_undoable(bench, bowl, &last), 1);
+    assert_int_equal(last, first);
+    undo(bench, id, first);
+    assert_int_equal(load(bench, id).judgement.scores[0], SCORE_NONE);
+    assert_int_equal(load(bench, id).look, 0);
+    assert_int_equal(count_undoable(bench, bowl, &last), 0);
+
+    /* Said again, it counts again. */
+    bench_stroke(bench, id, 1, bench_score("white", 5));
+    assert_int_equal(load(bench, id).judgement.scores[0], 5);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM stroke"), 5);
+}
+
+static void second_looks_are_undone_by_themselves(void **state)
+{
+    struct bench *bench = *state;
+    int64_t last;
+    int64_t id = add_fish(bench, 1, 1);
+    bench_stroke(bench, id, 1, bench_score("white", 3));
+    assert_int_equal(count_undoable(bench, 0, &last), 0);
+    int64_t again = bench_stroke(bench, id, 2, bench_score("white", 4));
+    assert_int_equal(count_undoable(bench, 0, &last), 1);
+    assert_int_equal(last, again);
+    struct fish fish = load(bench, id);
+    assert_int_equal(fish.judgement.scores[0], 4);
+    assert_int_equal(fish.earlier.scores[0], 3);
+}
+
+static void checks_are_recorded_and_never_decide(void **state)
+{
+    struct bench *bench = *state;
+    int64_t id = add_fish(bench, 1, 1);
+    bench_stroke(bench, id, 1, bench_score("white", 4));
+    struct stroke check = {.fish = id, .look = 1, .checking = true, .entry_count = 1};
+    check.entries[0] = bench_score("white", 1);
+    assert_ok(stroke_record(bench->ledger, &check, NULL, NULL, &bench->err), &bench->err);
+    assert_int_equal(load(bench, id).judgement.scores[0], 4);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM entry WHERE kind = 'score'"), 2);
+}
+
+static void fish_come_in_order_of_bowl_and_number(void **state)
+{
+    static const int numbers[][2] = {{1, 1}, {1, 2}, {1, 10}, {2, 1}, {11, 1}};
+    struct bench *bench = *state;
+    struct fish *fish;
+    size_t count;
+    for (size_t i = 5; i-- > 0;)
+        bench_stroke(bench, add_fish(bench, numbers[i][0], numbers[i][1]), 1,
+                     bench_score("body", (int)i + 1));
+    assert_ok(fish_of_round(bench->ledger, bench_round(bench).id, bench_standard(), &fish, &count,
+                            &bench->err),
+              &bench->err);
+    assert_int_equal(count, 5);
+    for (size_t i = 0; i < count; i++) {
+        assert_int_equal(fish[i].bowl, numbers[i][0]);
+        assert_int_equal(fish[i].number, numbers[i][1]);
+        assert_int_equal(fish[i].judgement.scores[1], (int)i + 1);
+    }
+    free(fish);
+    assert_ok(fish_of_bowl(bench->ledger, bench_bowl(bench, 1).id, bench_standard(), &fish, &count,
+                           &bench->err),
+              &bench->err);
+    assert_int_equal(count, 3);
+    assert_int_equal(fish[2].number, 10);
+    free(fish);
+}
+
+static void a_tag_is_found_where_it_is_now(void **state)
+{
+    struct bench *bench = *state;
+    int bowl;
+    int number;
+    int64_t round = bench_round(bench).id;
+    int64_t id = add_fish(bench, 2, 9);
+    struct entry tag = {.kind = ENTRY_TAG, .text = "392140000000001"};
+    struct entry other = {.kind = ENTRY_TAG, .text = "392140000000002"};
+    bench_stroke(bench, id, 1, tag);
+    assert_ok(tag_bearer(bench->ledger, round, tag.text, &bowl, &number, &bench->err), &bench->err);
+    assert_true(bowl == 2 && number == 9);
+
+    int64_t retagged = bench_stroke(bench, id, 1, other);
+    assert_ok(tag_bearer(bench->ledger, round, tag.text, &bowl, &number, &bench->err), &bench->err);
+    assert_int_equal(bowl, 0);
+    undo(bench, id, retagged);
+    assert_ok(tag_bearer(bench->ledger, round, tag.text, &bowl, &number, &bench->err), &bench->err);
+    assert_int_equal(bowl, 2);
+}
+
+static void strokes_of_unknown_fish_are_refused_whole(void **state)
+{
+    struct bench *bench = *state;
+    struct stroke stroke = {.fish = 12345, .look = 1, .entry_count = 1};
+    stroke.entries[0] = bench_score("white", 4);
+    assert_says(stroke_record(bench->ledger, &stroke, NULL, NULL, &bench->err), &bench->err,
+                "no record that this one belongs to");
+    assert_int_equal(stroke.id, 0);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM stroke"), 0);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM entry"), 0);
+    assert_says(
+        fish_load(bench->ledger, 12345, bench_standard(), &(struct fish){.id = 0}, &bench->err),
+        &bench->err, "no such fish");
+}
+
+#define bench_test(name) cmocka_unit_test_setup_teardown(name, open_stocked, close_bench)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        bench_test(a_fish_is_found_again),
+        bench_test(what_was_recorded_adds_up),
+        bench_test(a_score_is_taken_away),
+        bench_test(undone_strokes_do_not_count_but_stay),
+        bench_test(second_looks_are_undone_by_themselves),
+        bench_test(checks_are_recorded_and_never_decide),
+        bench_test(fish_come_in_order_of_bowl_and_number),
+        bench_test(a_tag_is_found_where_it_is_now),
+        bench_test(strokes_of_unknown_fish_are_refused_whole),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
