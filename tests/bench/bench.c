@@ -1,0 +1,206 @@
+/* What things cost, as ratios that mean the same on any machine: bench PROGRAM FOLDER
+ *
+ *   a key      pressed until the screen answers, its record on disk by then, against a bare write
+ * of one page followed by fdatasync in the same folder (medians, taken in turns); 10,000     fish
+ * imported and passed, against the SQLite shell's .import of the same file.
+ *
+ * The key is a fault's letter, taken away and set again; a digit costs SCAN_GAP_MS more, because it
+ * might be the first of a tag reader's. */
+#include "senbetsu/base/alloc.h"
+#include "support/launch.h"
+#include "support/terminal.h"
+#include <fcntl.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { KEYS = 300, FISH = 10000, FISH_PER_BOWL = 100, PAGE = 4096, QUIET_MS = 200 };
+
+static const char standard[] = "[standard]\nname = bench\nvariety = Bench\nstage = harvest\n"
+                               "scale = 1-5\ntypical = 3\nkeep_at = 60\nhold_at = 50\n"
+                               "[aspect body]\nlabel = Body\nweight = 40\n"
+                               "[aspect white]\nlabel = White\nweight = 35\n"
+                               "[aspect head]\nlabel = Head\nweight = 25\n"
+                               "[fault spine]\nlabel = Spine\neffect = reject\nkey = s\n"
+                               "[fault window]\nlabel = Window\neffect = deduct 5\nkey = w\n";
+static const char spawnings[] = "spawning,season,variety\nB1,2025,Bench\nB2,2025,Bench\n";
+
+struct bench {
+    const char *program;
+    const char *folder;
+    char ledger[4096];
+};
+
+static int64_t now_us(void)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000000 + now.tv_nsec / 1000;
+}
+
+static _Noreturn void give_up(const char *what, const char *why)
+{
+    fprintf(stderr, "bench: %s: %s\n", what, why);
+    exit(1);
+}
+
+static const char *path_in(const struct bench *bench, const char *name, char ret[4096])
+{
+    snprintf(ret, 4096, "%s/%s", bench->folder, name);
+    return ret;
+}
+
+static void write_file(const struct bench *bench, const char *name, const char *content)
+{
+    char path[4096];
+    FILE *file = fopen(path_in(bench, name, path), "wb");
+    if (file == NULL || fputs(content, file) < 0 || fclose(file) != 0)
+        give_up(path, "cannot be written");
+}
+
+/* Runs a command to its end; how long that took. */
+static int64_t timed(const char *const *command)
+{
+    struct text said;
+    text_init(&said);
+    int64_t begin = now_us();
+    int status = launch_and_read(command, NULL, &said);
+    int64_t took = now_us() - begin;
+    if (status != 0)
+        give_up(command[0], said.data);
+    text_done(&said);
+    return took;
+}
+
+static int64_t import(const struct bench *bench, const char *kind, const char *name)
+{
+    char path[4096];
+    const char *command[] = {bench->program,
+                             "--ledger",
+                             bench->ledger,
+                             "import",
+                             kind,
+                             path_in(bench, name, path),
+                             NULL};
+    return timed(command);
+}
+
+static int compare(const void *a, const void *b)
+{
+    int64_t left = *(const int64_t *)a, right = *(const int64_t *)b;
+    return (left > right) - (left < right);
+}
+
+static int64_t median(int64_t *times, size_t count)
+{
+    qsort(times, count, sizeof *times, compare);
+    return times[count / 2];
+}
+
+static int64_t synced_write(int file)
+{
+    static const char page[PAGE];
+    int64_t begin = now_us();
+    if (write(file, page, PAGE) != PAGE || fdatasync(file) != 0)
+        give_up("fdatasync", "failed");
+    return now_us() - begin;
+}
+
+static int64_t one_key(struct terminal *terminal)
+{
+    int64_t begin = now_us();
+    terminal_type(terminal, "w");
+    if (!terminal_answers(terminal))
+        give_up("the screens", "did not answer a key");
+    int64_t took = now_us() - begin;
+    terminal_settle(terminal, 2);
+    return took;
+}
+
+/* The sheet of B1's first bowl, with an unjudged fish in front. */
+static struct terminal *open_sheet(const struct bench *bench)
+{
+    const char *command[] = {bench->program, "--ledger", bench->ledger, "--judge", "Bench", NULL};
+    struct terminal *terminal = terminal_open(&(struct terminal_setup){.command = command});
+    static const char *const steps[][2] = {
+        {"B1", "Enter"}, {"B1: Bench", "Enter"}, {"bowl 1", "Enter"}, {"2 of 3 open", "w"}};
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+        if (!terminal_shows(terminal, steps[i][0]))
+            give_up("the screens never showed", steps[i][0]);
+        terminal_key(terminal, steps[i][1]);
+    }
+    terminal_settle(terminal, QUIET_MS);
+    return terminal;
+}
+
+static void bench_key(const struct bench *bench)
+{
+    write_file(bench, "one.csv", "spawning,stage,bowl,fish,body,white,head\nB1,harvest,1,1,3,,\n");
+    import(bench, "fish", "one.csv");
+    char path[4096];
+    int file = open(path_in(bench, "pages", path), O_CREAT | O_WRONLY | O_TRUNC, 0600);
+    struct terminal *terminal = open_sheet(bench);
+    int64_t keys[KEYS], writes[KEYS];
+    for (int i = 0; i < KEYS; i++) {
+        writes[i] = synced_write(file);
+        keys[i] = one_key(terminal);
+    }
+    terminal_close(terminal);
+    close(file);
+    int64_t key = median(keys, KEYS), bare = median(writes, KEYS);
+    printf("a key until the screen: %lld us, a synced write: %lld us, ratio %.1f\n", (long long)key,
+           (long long)bare, (double)key / (double)bare);
+}
+
+static void write_fish(const struct bench *bench)
+{
+    struct text text;
+    text_init(&text);
+    text_add(&text, "spawning,stage,bowl,fish,faults,body,white,head\n");
+    unsigned random = 1;
+    for (int i = 0; i < FISH; i++) {
+        random = random * 1103515245u + 12345u;
+        unsigned bits = random >> 8;
+        text_addf(&text, "B2,harvest,%d,%d,%s,%u,%u,%u\n", i / FISH_PER_BOWL + 1,
+                  i % FISH_PER_BOWL + 1, bits % 11 == 0 ? "window" : "", bits % 5 + 1,
+                  bits / 5 % 5 + 1, bits / 25 % 5 + 1);
+    }
+    write_file(bench, "many.csv", text.data);
+    text_done(&text);
+}
+
+static void bench_many(const struct bench *bench)
+{
+    write_fish(bench);
+    char many[4096], plain[4096], load[8192];
+    path_in(bench, "many.csv", many);
+    snprintf(load, sizeof load, ".import --csv %s fish", many);
+    const char *shell[] = {"sqlite3", path_in(bench, "plain.db", plain), load, NULL};
+    const char *pass[] = {bench->program, "--ledger", bench->ledger, "pass", "--spawning", "B2",
+                          "--stage",      "harvest",  "--places",    "2000", "--csv",      NULL};
+    int64_t bare = timed(shell);
+    int64_t imported = import(bench, "fish", "many.csv");
+    int64_t passed = timed(pass);
+    printf(
+        "%d fish: import %lld ms, pass %lld ms, SQLite's .import %lld ms, ratios %.1f and %.1f\n",
+        FISH, (long long)imported / 1000, (long long)passed / 1000, (long long)bare / 1000,
+        (double)imported / (double)bare, (double)passed / (double)bare);
+}
+
+int main(int argc, char **argv)
+{
+    if (argc != 3)
+        give_up("usage", "bench PROGRAM FOLDER (an empty folder on the disk to measure)");
+    struct bench bench = {.program = argv[1], .folder = argv[2]};
+    path_in(&bench, "bench.db", bench.ledger);
+    write_file(&bench, "bench.ini", standard);
+    write_file(&bench, "spawnings.csv", spawnings);
+    import(&bench, "spawnings", "spawnings.csv");
+    import(&bench, "standard", "bench.ini");
+    bench_many(&bench);
+    bench_key(&bench);
+    return 0;
+}
