@@ -127,13 +127,13 @@ bool mode_type(struct sheet *sheet, int code)
 bool mode_erase(struct sheet *sheet)
 {
     size_t end = strlen(sheet->line);
-    uint32_t code = 0;
-    while (end > 0 && utf8_code_width(code) == 0) {
+    bool is_mark = true;
+    while (end > 0 && is_mark) {
         do
             end--;
         while (end > 0 && ((unsigned char)sheet->line[end] & 0xC0) == 0x80);
         const char *cursor = sheet->line + end;
-        code = utf8_next(&cursor);
+        is_mark = utf8_code_width(utf8_next(&cursor)) == 0;
     }
     sheet->line[end] = '\0';
     return true;

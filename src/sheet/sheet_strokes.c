@@ -138,11 +138,11 @@ bool stroke_commit(struct sheet *sheet, struct stroke *stroke)
 {
     const struct fish *before = tray_front(sheet);
     struct fish after = *before;
-    bool judging = judges(stroke);
+    bool judging = judges(stroke), by_hand = starts_with(stroke, ENTRY_VERDICT);
     bool was_done = tray_is_done(sheet, before);
     stroke->correction = judging && before->look > 0 && before->closed_look == before->look;
     apply(sheet, &after, stroke, 0);
-    if (judging && is_decided(sheet, &after, was_done || starts_with(stroke, ENTRY_VERDICT)))
+    if (judging && is_decided(sheet, &after, was_done || by_hand))
         close_fish(sheet, &after, stroke);
 
     bool is_done = tray_is_done(sheet, &after);
@@ -150,8 +150,8 @@ bool stroke_commit(struct sheet *sheet, struct stroke *stroke)
     struct hand hand = is_done && !was_done
                            ? hand_on_next_fish(sheet, &after)
                            : hand_on_same_fish(sheet, &after, was_done && !is_done, scored);
-    if (!stroke_write(sheet, sheet->current, &after, stroke, hand,
-                      judging && (was_done || is_done)))
+    bool judged = judging && (was_done || is_done || by_hand);
+    if (!stroke_write(sheet, sheet->current, &after, stroke, hand, judged))
         return false;
     remember(sheet, stroke);
     return true;
