@@ -10,7 +10,7 @@ enum { LABEL_CHARACTERS = 40, NOTE_CHARACTERS = 200 };
 
 bool standard_refuse(struct standard_input *input, int line, const char *format, ...)
 {
-    char sentence[ERR_TEXT_SIZE];
+    char sentence[2 * ERR_TEXT_SIZE]; /* err_set cuts it, at a whole character */
     va_list arguments;
     va_start(arguments, format);
     vsnprintf(sentence, sizeof sentence, format, arguments);

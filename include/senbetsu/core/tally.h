@@ -20,8 +20,9 @@ enum { PACE_BREAK_MS = 5 * 60 * 1000 };
 int pace_per_hour(const int64_t *closed_ms, size_t count);
 
 enum cut_kind {
-    CUT_UNKNOWN, /* no places or no expected number, or fewer than CUT_FEWEST fish judged */
-    CUT_ALL,     /* as many places as fish left: every fish that passes */
+    CUT_UNKNOWN, /* no places or no expected number; or an estimate is needed and fewer than
+                    CUT_FEWEST fish are judged or none of them could be kept */
+    CUT_ALL,     /* at least as many places left as fish: every fish that passes */
     CUT_NONE,    /* no place left */
     CUT_AT,      /* from `score` upward */
 };
@@ -38,7 +39,9 @@ struct cut {
  * fish are still to come. If the fish to come are like those so far, keeping from score c upward
  * fills left · |{scores ≥ c}| / judged places: the answer is the lowest score seen for which that
  * is no more than the places left, compared exactly. If even the best score seen is too many, it is
- * that best score. */
+ * that best score. `places` < 0: no places are set; `left` < 0: nobody knows how many fish there
+ * are. Full places and places enough are facts, known from the first fish on. Explained with an
+ * example in docs/cut-line.md. */
 struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places,
                     int left);
 

@@ -1,0 +1,117 @@
+#include "senbetsu/core/code.h"
+#include "support/test.h"
+
+static void codes_are_free_within_their_limits(void **state)
+{
+    (void)state;
+    static const char *const codes[] = {
+        "K7",
+        "2026-03",
+        "菊翠",
+        "a b",
+        "#1/2",
+        "\"x\"",
+        "鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉鯉"};
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++) {
+        struct err err;
+        assert_ok(code_check(codes[i], "the parent's code", &err), &err);
+        assert_true(strlen(codes[i]) < CODE_SIZE);
+    }
+}
+
+struct refusal {
+    const char *code, *sentence;
+};
+
+static void codes_that_break_files_are_refused(void **state)
+{
+    (void)state;
+    static const struct refusal refusals[] = {
+        {"", "the lot's code is empty."},
+        {"a,b", "the lot's code \"a,b\" has a \",\" in it"},
+        {"a;b", "has a \";\" in it"},
+        {"a+b", "has a \"+\" in it"},
+        {" a", "begins or ends with a space"},
+        {"a ", "begins or ends with a space"},
+        {"a\tb", "has a control character in it"},
+        {"a\x7F", "has a control character in it"},
+        {"a\xC2\x85", "has a control character in it"},
+        {"a\xFF", "is not UTF-8 text"},
+        {"123456789012345678901234567890123", "is longer than 32 characters"},
+    };
+    for (size_t i = 0; i < sizeof refusals / sizeof *refusals; i++) {
+        struct err err;
+        assert_says(code_check(refusals[i].code, "the lot's code", &err), &err,
+                    refusals[i].sentence);
+        assert_int_equal(err.code, ERR_INPUT);
+    }
+}
+
+static void plain_codes_name_columns(void **state)
+{
+    (void)state;
+    static const char *const codes[] = {"white", "body_line", "k-2", "a",
+                                        "abcdefghijklmnopqrstuvwxyz012345"};
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++) {
+        struct err err;
+        assert_ok(code_check_plain(codes[i], "the aspect's code", &err), &err);
+    }
+}
+
+static void other_plain_codes_are_refused(void **state)
+{
+    (void)state;
+    static const struct refusal refusals[] = {
+        {"", "the aspect's code is empty."},
+        {"White", "is not made of a-z"},
+        {"2white", "is not made of a-z"},
+        {"_white", "is not made of a-z"},
+        {"white ground", "is not made of a-z"},
+        {"白", "is not made of a-z"},
+        {"abcdefghijklmnopqrstuvwxyz0123456", "is longer than 32 characters"},
+        {"spawning", "is the name of a column of the fish form"},
+        {"lot", "column of the fish form"},
+        {"stage", "column of the fish form"},
+        {"bowl", "column of the fish form"},
+        {"fish", "column of the fish form"},
+        {"judge", "column of the fish form"},
+        {"date", "column of the fish form"},
+        {"length_mm", "column of the fish form"},
+        {"tag", "column of the fish form"},
+        {"faults", "column of the fish form"},
+    };
+    for (size_t i = 0; i < sizeof refusals / sizeof *refusals; i++) {
+        struct err err;
+        assert_says(code_check_plain(refusals[i].code, "the aspect's code", &err), &err,
+                    refusals[i].sentence);
+    }
+}
+
+/* ISO 11784: a country code of three digits and a national number of 38 bits, that is up to
+ * 274877906943. */
+static void transponders_have_fifteen_digits(void **state)
+{
+    (void)state;
+    assert_true(tag_is_transponder("392141000123456"));
+    assert_true(tag_is_transponder("001000000000000"));
+    assert_true(tag_is_transponder("999274877906943"));
+    assert_false(tag_is_transponder("999274877906944"));
+    assert_false(tag_is_transponder("000141000123456"));
+    assert_false(tag_is_transponder("39214100012345"));
+    assert_false(tag_is_transponder("3921410001234567"));
+    assert_false(tag_is_transponder("39214100012345x"));
+    assert_false(tag_is_transponder("-92141000123456"));
+    assert_false(tag_is_transponder(""));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(codes_are_free_within_their_limits),
+        cmocka_unit_test(codes_that_break_files_are_refused),
+        cmocka_unit_test(plain_codes_name_columns),
+        cmocka_unit_test(other_plain_codes_are_refused),
+        cmocka_unit_test(transponders_have_fifteen_digits),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
