@@ -59,10 +59,15 @@ struct fish {
     enum verdict sent;        /* the verdict shown at the last closing */
     int64_t first_ms;         /* when the first look began, 0 = never looked at */
     int64_t closed_ms;        /* when it was last closed */
+    int closed_look;          /* the look that was last closed, 0 = none */
     struct judgement earlier; /* the judgement of the look before `look`; empty for the first */
 };
 
 void fish_init(struct fish *fish, int64_t id, int64_t bowl_id, int bowl, int number);
+
+/* What the first entry of a later look does to a fish before it is applied: the judgement moves to
+ * `earlier`, an empty one begins, the hand's verdict stays. */
+void fish_begin_look(struct fish *fish, int look, int64_t at_ms);
 
 /* Adds one entry of look `look` to what is known. A later look starts with an empty judgement and
  * moves the current one to `earlier`. Codes that `standard` does not know are passed over: they

@@ -161,6 +161,36 @@ static void a_second_look_begins_empty_and_keeps_the_first(void **state)
     assert_int_equal(fish.first_ms, 1000);
 }
 
+static void a_look_can_be_begun_before_its_first_entry(void **state)
+{
+    (void)state;
+    struct fish fish = judged_fish(4, 3, VERDICT_HOLD), stepwise = fish;
+    fish_begin_look(&fish, 2, 8000);
+    assert_int_equal(fish.look, 2);
+    assert_int_equal(fish.judgement.scores[0], SCORE_NONE);
+    assert_int_equal(fish.earlier.scores[0], 4);
+    assert_false(fish.closed);
+    apply(&fish, 2, 8000, score("white", 5));
+    apply(&stepwise, 2, 8000, score("white", 5));
+    assert_int_equal(fish.judgement.scores[0], stepwise.judgement.scores[0]);
+    assert_int_equal(fish.earlier.scores[1], stepwise.earlier.scores[1]);
+}
+
+static void the_look_closed_last_is_known(void **state)
+{
+    (void)state;
+    struct fish fish = new_fish();
+    assert_int_equal(fish.closed_look, 0);
+    apply(&fish, 1, 1000, fault("gill", 1));
+    assert_int_equal(fish.closed_look, 0);
+    apply(&fish, 1, 1000, closing(VERDICT_HOLD));
+    assert_int_equal(fish.closed_look, 1);
+    apply(&fish, 2, 2000, score("white", 5));
+    assert_int_equal(fish.closed_look, 1);
+    apply(&fish, 2, 3000, closing(VERDICT_KEEP));
+    assert_int_equal(fish.closed_look, 2);
+}
+
 static void the_last_complete_look_decides(void **state)
 {
     (void)state;
@@ -240,6 +270,8 @@ int main(void)
         cmocka_unit_test(closing_puts_a_fish_away_and_taking_back_brings_it_out),
         cmocka_unit_test(a_correction_that_closes_again_stays_closed),
         cmocka_unit_test(a_second_look_begins_empty_and_keeps_the_first),
+        cmocka_unit_test(a_look_can_be_begun_before_its_first_entry),
+        cmocka_unit_test(the_look_closed_last_is_known),
         cmocka_unit_test(the_last_complete_look_decides),
         cmocka_unit_test(where_no_look_is_complete_the_last_one_stands),
         cmocka_unit_test(the_hand_stands_through_looks),
