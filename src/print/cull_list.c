@@ -1,15 +1,12 @@
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/print/cautions.h"
+#include "senbetsu/print/cull_basin.h"
 #include "senbetsu/print/cull_bowl.h"
+#include "senbetsu/print/cull_rows.h"
 
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-
-#define BOX "[   ]"
-
-enum { ROWS_TOGETHER = 5, BOXES_IN_A_LINE = 5, FEWEST_WITH_TITLE = 2 };
 
 /* What the evening does with a verdict, in the order in which the list has them. */
 static const struct {
@@ -22,127 +19,6 @@ static const struct {
 };
 enum { GROUPS = sizeof groups / sizeof *groups };
 
-/* The basins in the order in which they are searched for fish that lie wrong: a keep must be out of
- * the rejects before these are taken away. VERDICT_OPEN = in none. */
-static const struct {
-    enum verdict verdict;
-    const char *name, *out_of, *into;
-} basins[] = {
-    {VERDICT_REJECT, "REJECT", "Out of the REJECT basin", "into REJECT"},
-    {VERDICT_HOLD, "HOLD", "Out of the HOLD basin", "into HOLD"},
-    {VERDICT_KEEP, "KEEP", "Out of the KEEP basin", "into KEEP"},
-    {VERDICT_OPEN, "", "In no basin yet", "to be judged"},
-};
-enum { BASINS = sizeof basins / sizeof *basins, REAL_BASINS = BASINS - 1 };
-
-static const char *way_into(enum verdict verdict)
-{
-    size_t i = 0;
-    while (basins[i].verdict != verdict)
-        i++;
-    return basins[i].into;
-}
-
-/* Lies in another basin than its verdict's. */
-static bool lies_wrong(const struct cull_round *round, const struct fish_row *fish)
-{
-    return round->waiting == WAITING_BASIN && fish->sent != fish->verdict;
-}
-
-/* Belongs to its bowl's list, not to the fish to move first. */
-static bool in_group(const struct cull_round *round, const struct fish_row *fish,
-                     enum verdict verdict)
-{
-    return fish->verdict == verdict && !lies_wrong(round, fish);
-}
-
-static void add_part(struct text *out, const char *before, const char *part)
-{
-    if (*part != '\0')
-        text_addf(out, "%s%s%s", out->length > 0 ? "; " : "", before, part);
-}
-
-/* Why, and what helps to find the fish. */
-static void describe(struct text *out, const struct fish_row *fish)
-{
-    bool by_score = strcmp(fish->reason, "score") == 0 && *fish->score != '\0';
-    add_part(out, "", by_score ? "" : fish->reason_label);
-    if (by_score || strcmp(fish->reason, "places") == 0)
-        add_part(out, "score ", fish->score);
-    add_part(out, "tag ", fish->tag);
-    add_part(out, "", fish->since_pass ? "judged after the pass" : "");
-    add_part(out, "note: ", fish->note);
-}
-
-static void add_row(struct page *page, const struct fish_row *fish)
-{
-    struct text lead, why;
-    text_init(&lead);
-    text_init(&why);
-    text_addf(&lead, "%6d   " BOX "   ", fish->number);
-    describe(&why, fish);
-    page_add(page, lead.data, why.data);
-    text_done(&lead);
-    text_done(&why);
-}
-
-static void add_row_to_move(struct page *page, const struct fish_row *fish)
-{
-    struct text lead, why;
-    text_init(&lead);
-    text_init(&why);
-    text_addf(&lead, "bowl %2d, fish %4d   " BOX "   ", fish->bowl, fish->number);
-    text_add(&why, way_into(fish->verdict));
-    describe(&why, fish);
-    if (fish->length_mm > 0)
-        text_addf(&why, "; %d mm", fish->length_mm);
-    page_add(page, lead.data, why.data);
-    text_done(&lead);
-    text_done(&why);
-}
-
-/* Before each row: rows stand in fives, and a title has its first rows with it on the page. */
-static void begin_row(struct page *page, int row)
-{
-    if (row == FEWEST_WITH_TITLE)
-        page_together(page, false);
-    if (row > 0 && row % ROWS_TOGETHER == 0)
-        page_blank(page);
-}
-
-/* "K26-1, Kikusui, lot 2, harvest"; no code has a comma in it. */
-static void add_name(struct text *out, const struct cull_round *round)
-{
-    text_add(out, round->spawning);
-    if (*round->variety != '\0')
-        text_addf(out, ", %s", round->variety);
-    if (*round->lot != '\0' && strcmp(round->lot, round->spawning) != 0)
-        text_addf(out, ", lot %s", round->lot);
-    text_addf(out, ", %s", stage_terms[round->stage].word);
-}
-
-/* Says at the top of a page that begins within it where the reader is. */
-static void set_subhead(struct page *page, const struct cull_round *round, int bowl,
-                        const char *title)
-{
-    struct text subhead;
-    text_init(&subhead);
-    add_name(&subhead, round);
-    if (bowl > 0)
-        text_addf(&subhead, ", bowl %d", bowl);
-    if (*title != '\0')
-        text_addf(&subhead, ", %s", title);
-    text_add(&subhead, " (continued)");
-    page_subhead(page, subhead.data);
-    text_done(&subhead);
-}
-
-static void add_signature(struct page *page, const char *work)
-{
-    page_blank(page);
-    page_addf(page, "%s  by ______________  date __________  time _______", work);
-}
-
 static void sign_bowl(struct page *page, int bowl, int rejects)
 {
     char work[64];
@@ -150,7 +26,7 @@ static void sign_bowl(struct page *page, int bowl, int rejects)
         snprintf(work, sizeof work, "Bowl %d: took out ____ of %d", bowl, rejects);
     else
         snprintf(work, sizeof work, "Bowl %d: done", bowl);
-    add_signature(page, work);
+    cull_add_signature(page, work);
 }
 
 static void add_count(struct page *page, const char *lead, const struct cull_count *count)
@@ -167,72 +43,10 @@ static void add_rows(struct page *page, const struct cull_round *round,
 {
     int row = 0;
     for (size_t i = 0; i < bowl->count; i++)
-        if (in_group(round, &bowl->fish[i], verdict)) {
-            begin_row(page, row++);
-            add_row(page, &bowl->fish[i]);
+        if (cull_in_place(round, &bowl->fish[i], verdict)) {
+            cull_begin_row(page, row++);
+            cull_add_row(page, &bowl->fish[i]);
         }
-}
-
-/* In a basin a box with a number is not enough for this fish. */
-static bool needs_row(const struct fish_row *fish)
-{
-    return *fish->tag != '\0' || fish->since_pass;
-}
-
-/* By reason, those with rows of their own last, then by number. */
-static int by_reason(const void *left, const void *right)
-{
-    const struct fish_row *a = ((const struct fish_ref *)left)->row;
-    const struct fish_row *b = ((const struct fish_ref *)right)->row;
-    int order = strcmp(a->reason_label, b->reason_label);
-    if (order == 0)
-        order = (int)needs_row(a) - (int)needs_row(b);
-    return order != 0 ? order : a->number - b->number;
-}
-
-/* How many of the sorted `fish` have the first one's reason. */
-static size_t reason_run(const struct fish_ref *fish, size_t count)
-{
-    size_t run = 1;
-    while (run < count && strcmp(fish[run].row->reason_label, fish[0].row->reason_label) == 0)
-        run++;
-    return run;
-}
-
-/* One reason's fish: boxes in fives, then those that need a row. */
-static void add_reason(struct page *page, const struct fish_ref *fish, size_t count)
-{
-    page_addf(page, "  %s (%zu)", fish[0].row->reason_label, count);
-    size_t next = 0;
-    while (next < count && !needs_row(fish[next].row)) {
-        struct text line;
-        text_init(&line);
-        for (int box = 0; box < BOXES_IN_A_LINE && next < count && !needs_row(fish[next].row);
-             box++)
-            text_addf(&line, "%6d " BOX "  ", fish[next++].row->number);
-        page_add(page, "", line.data);
-        text_done(&line);
-        page_together(page, false);
-    }
-    for (; next < count; next++)
-        add_row(page, fish[next].row);
-    page_together(page, false);
-}
-
-static void add_boxes(struct page *page, const struct cull_round *round,
-                      const struct bowl_fish *bowl, enum verdict verdict)
-{
-    struct fish_ref *fish = fish_sorted(bowl->fish, bowl->count, by_reason);
-    size_t count = 0;
-    for (size_t i = 0; i < bowl->count; i++)
-        if (in_group(round, fish[i].row, verdict))
-            fish[count++] = fish[i];
-    for (size_t at = 0, run; at < count; at += run) {
-        run = reason_run(fish + at, count - at);
-        add_reason(page, fish + at, run);
-        page_together(page, at + run < count);
-    }
-    free(fish);
 }
 
 static void add_unseen(struct page *page, const struct bowl_fish *bowl, int unseen)
@@ -252,7 +66,7 @@ static int count_in_group(const struct cull_round *round, const struct bowl_fish
 {
     int count = 0;
     for (size_t i = 0; i < bowl->count; i++)
-        count += in_group(round, &bowl->fish[i], verdict);
+        count += cull_in_place(round, &bowl->fish[i], verdict);
     return count;
 }
 
@@ -264,7 +78,7 @@ static void add_group(struct page *page, const struct cull_round *round,
     int moved = count->fish[verdict] - count_in_group(round, bowl, verdict);
     if (count->fish[verdict] + unseen == 0)
         return;
-    set_subhead(page, round, bowl->number, groups[group].title);
+    cull_set_subhead(page, round, bowl->number, groups[group].title);
     page_blank(page);
     page_together(page, true);
     page_addf(page, "%s: %d%s", groups[group].title, count->fish[verdict] + unseen,
@@ -272,7 +86,7 @@ static void add_group(struct page *page, const struct cull_round *round,
     if (moved > 0)
         page_addf(page, "   %d of them under MOVE FIRST", moved);
     if (round->waiting == WAITING_BASIN && verdict != VERDICT_OPEN)
-        add_boxes(page, round, bowl, verdict);
+        cull_basin_boxes(page, round, bowl, verdict);
     else
         add_rows(page, round, bowl, verdict);
     add_unseen(page, bowl, unseen);
@@ -286,7 +100,7 @@ static void add_bowl(struct page *page, const struct cull_round *round,
     snprintf(name, sizeof name, "Bowl %d", bowl->number);
     struct cull_count count = {0};
     cull_count_add(&count, bowl);
-    set_subhead(page, round, bowl->number, "");
+    cull_set_subhead(page, round, bowl->number, "");
     page_blank(page);
     page_together(page, true);
     page_rule(page, name);
@@ -311,7 +125,7 @@ static void add_fate(struct page *page, const struct cull_round *round, int reje
     struct text boxes;
     text_init(&boxes);
     for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
-        text_addf(&boxes, BOX " %s   ", fate_terms[fate].word);
+        text_addf(&boxes, CULL_BOX " %s   ", fate_terms[fate].word);
     page_addf(page, "Fate of the %d taken out, not decided yet:", rejects);
     page_add(page, "   ", boxes.data);
     text_done(&boxes);
@@ -322,7 +136,7 @@ static void add_round_head(struct page *page, const struct cull_round *round,
 {
     struct text name;
     text_init(&name);
-    add_name(&name, round);
+    cull_name_text(&name, round);
     page_subhead(page, "");
     page_blank(page);
     page_together(page, true);
@@ -337,69 +151,12 @@ static void add_round_head(struct page *page, const struct cull_round *round,
     text_done(&name);
 }
 
-static int count_sent_wrong(const struct cull_round *round, enum verdict sent)
-{
-    int count = 0;
-    for (size_t i = 0; i < round->fish_count; i++)
-        count += round->fish[i].sent == sent && lies_wrong(round, &round->fish[i]);
-    return count;
-}
-
-static void add_moves_from(struct page *page, const struct cull_round *round, size_t basin)
-{
-    int count = count_sent_wrong(round, basins[basin].verdict);
-    if (count == 0)
-        return;
-    page_blank(page);
-    page_together(page, true);
-    page_addf(page, "%s: %d", basins[basin].out_of, count);
-    int row = 0;
-    for (size_t i = 0; i < round->fish_count; i++)
-        if (round->fish[i].sent == basins[basin].verdict && lies_wrong(round, &round->fish[i])) {
-            begin_row(page, row++);
-            add_row_to_move(page, &round->fish[i]);
-        }
-    page_together(page, false);
-}
-
-static void add_moves(struct page *page, const struct cull_round *round)
-{
-    int count = 0;
-    for (size_t basin = 0; basin < BASINS; basin++)
-        count += count_sent_wrong(round, basins[basin].verdict);
-    page_blank(page);
-    if (count == 0) {
-        page_addf(page, "Every fish lies in the basin of its verdict: nothing to move.");
-        return;
-    }
-    set_subhead(page, round, 0, "MOVE FIRST");
-    page_addf(page, "MOVE FIRST: %d not in the basin of their verdict", count);
-    for (size_t basin = 0; basin < BASINS; basin++)
-        add_moves_from(page, round, basin);
-}
-
-static void add_basin_counts(struct page *page, const struct cull_round *round,
-                             const struct cull_count *count)
-{
-    set_subhead(page, round, 0, "");
-    page_blank(page);
-    page_together(page, true);
-    page_addf(page, "THEN COUNT: after the moves the basins of this round hold");
-    for (size_t basin = 0; basin < REAL_BASINS; basin++)
-        page_addf(page, "   %-6s  %6d      counted _________", basins[basin].name,
-                  count->fish[basins[basin].verdict]);
-    page_together(page, false);
-    add_signature(page, "Moved and counted");
-}
-
 static void add_round(struct page *page, const struct cull_round *round)
 {
     struct cull_count count = cull_count_round(round);
     add_round_head(page, round, &count);
-    if (round->waiting == WAITING_BASIN) {
-        add_moves(page, round);
-        add_basin_counts(page, round, &count);
-    }
+    if (round->waiting == WAITING_BASIN)
+        cull_basin_moves(page, round, &count);
     struct bowl_walk walk = {0};
     for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
         add_bowl(page, round, &bowl);
