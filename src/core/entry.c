@@ -24,7 +24,8 @@ void fish_begin_look(struct fish *fish, int look, int64_t at_ms)
     if (fish->look == 0)
         fish->first_ms = at_ms;
     enum verdict by_hand = fish->judgement.by_hand;
-    fish->earlier = fish->judgement;
+    if (fish->closed || fish->look <= 1)
+        fish->earlier = fish->judgement;
     judgement_init(&fish->judgement);
     fish->judgement.by_hand = by_hand;
     fish->look = look;

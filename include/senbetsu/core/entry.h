@@ -60,13 +60,15 @@ struct fish {
     int64_t first_ms;         /* when the first look began, 0 = never looked at */
     int64_t closed_ms;        /* when it was last closed */
     int closed_look;          /* the look that was last closed, 0 = none */
-    struct judgement earlier; /* the judgement of the look before `look`; empty for the first */
+    struct judgement earlier; /* of the last look before `look` that was closed, else of the first
+                                 one; empty while there is one look */
 };
 
 void fish_init(struct fish *fish, int64_t id, int64_t bowl_id, int bowl, int number);
 
 /* What the first entry of a later look does to a fish before it is applied: the judgement moves to
- * `earlier`, an empty one begins, the hand's verdict stays. */
+ * `earlier` (a look broken off does not push a finished one out), an empty one begins, the hand's
+ * verdict stays. */
 void fish_begin_look(struct fish *fish, int look, int64_t at_ms);
 
 /* Adds one entry of look `look` to what is known. A later look starts with an empty judgement and
@@ -76,7 +78,7 @@ void fish_apply(struct fish *fish, const struct standard *standard, int look, in
                 const struct entry *entry);
 
 /* The judgement that decides: the last look if it is complete (not VERDICT_OPEN under `standard`),
- * else the look before it where that was complete. The hand's verdict stands through looks. */
+ * else `earlier` where that is complete. The hand's verdict stands through looks. */
 struct judgement fish_deciding(const struct fish *fish, const struct standard *standard);
 
 #endif

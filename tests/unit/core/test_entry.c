@@ -206,6 +206,19 @@ static void the_last_complete_look_decides(void **state)
     assert_int_equal(fish_deciding(&fish, &example).scores[0], SCORE_NONE);
 }
 
+static void a_look_broken_off_does_not_push_a_finished_one_out(void **state)
+{
+    (void)state;
+    struct fish fish = judged_fish(4, 3, VERDICT_HOLD);
+    apply(&fish, 2, 8000, score("white", 5));
+    apply(&fish, 3, 9000, score("white", 1));
+    assert_int_equal(fish_deciding(&fish, &example).scores[0], 4);
+    apply(&fish, 3, 9000, score("body", 1));
+    apply(&fish, 3, 9000, closing(VERDICT_REJECT));
+    apply(&fish, 4, 9500, score("body", 5));
+    assert_int_equal(fish_deciding(&fish, &example).scores[0], 1);
+}
+
 static void where_no_look_is_complete_the_last_one_stands(void **state)
 {
     (void)state;
@@ -273,6 +286,7 @@ int main(void)
         cmocka_unit_test(a_look_can_be_begun_before_its_first_entry),
         cmocka_unit_test(the_look_closed_last_is_known),
         cmocka_unit_test(the_last_complete_look_decides),
+        cmocka_unit_test(a_look_broken_off_does_not_push_a_finished_one_out),
         cmocka_unit_test(where_no_look_is_complete_the_last_one_stands),
         cmocka_unit_test(the_hand_stands_through_looks),
         cmocka_unit_test(taking_the_hand_away_opens_the_fish),
