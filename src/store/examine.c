@@ -2,6 +2,7 @@
 
 #include "inside.h"
 #include "senbetsu/base/text.h"
+#include "trouble.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -11,7 +12,13 @@
 #include <unistd.h>
 
 /* The file format of SQLite 3, section 1.3: the first hundred bytes. */
-enum { HEADER_SIZE = 100, HEADER_USER_VERSION = 60, HEADER_APPLICATION_ID = 68 };
+enum {
+    HEADER_SIZE = 100,
+    HEADER_PAGE_SIZE = 16, /* two bytes; 1 stands for LARGEST_PAGE */
+    HEADER_USER_VERSION = 60,
+    HEADER_APPLICATION_ID = 68,
+    LARGEST_PAGE = 65536,
+};
 static const char magic[16] = "SQLite format 3";
 
 static uint32_t big_endian(const unsigned char *bytes)
@@ -59,10 +66,10 @@ static bool check_folder(const char *path, struct err *err)
     return fine;
 }
 
-static bool check_header(const char *path, const unsigned char *header, ssize_t size, int newest,
+static bool check_header(const char *path, const unsigned char header[HEADER_SIZE], int newest,
                          struct err *err)
 {
-    if (size < HEADER_SIZE || memcmp(header, magic, sizeof magic) != 0 ||
+    if (memcmp(header, magic, sizeof magic) != 0 ||
         big_endian(header + HEADER_APPLICATION_ID) != LEDGER_APPLICATION_ID)
         return err_set(err, ERR_LEDGER, "%s is not a ledger.", path);
     uint32_t version = big_endian(header + HEADER_USER_VERSION);
@@ -71,19 +78,35 @@ static bool check_header(const char *path, const unsigned char *header, ssize_t 
     return true;
 }
 
+/* SQLite itself takes a last page that was cut for one that ends in zeros. An unfinished session
+ * leaves what is needed to make the file whole beside it. */
+static bool check_whole(const char *path, const unsigned char header[HEADER_SIZE], off_t size,
+                        struct err *err)
+{
+    int page = header[HEADER_PAGE_SIZE] << 8 | header[HEADER_PAGE_SIZE + 1];
+    bool whole = size % (page == 1 ? LARGEST_PAGE : page < 512 ? 512 : page) == 0;
+    return whole || examine_has_beside(path, "-wal") || examine_has_beside(path, "-journal") ||
+           trouble(path, SQLITE_CORRUPT, "", err);
+}
+
 /* Closing a descriptor gives up every lock this process has on the file: a ledger that is already
  * open here must not be examined. */
 bool examine_header(const char *path, int newest, struct err *err)
 {
     unsigned char header[HEADER_SIZE];
+    struct stat about = {.st_size = 0};
     int file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
     ssize_t size = file < 0 ? -1 : read(file, header, sizeof header);
+    if (size >= 0 && fstat(file, &about) != 0)
+        size = -1;
     int cause = errno;
     if (file >= 0)
         close(file);
     if (size < 0)
         return err_set(err, ERR_SYSTEM, "The ledger %s cannot be read: %s.", path, strerror(cause));
-    return check_header(path, header, size, newest, err);
+    if (size < HEADER_SIZE)
+        return err_set(err, ERR_LEDGER, "%s is not a ledger.", path);
+    return check_header(path, header, newest, err) && check_whole(path, header, about.st_size, err);
 }
 
 bool examine_file(const char *path, int newest, enum examined *ret, struct err *err)

@@ -6,7 +6,7 @@ static int open_stocked(void **state)
     bench_init(bench);
     bench_open(bench);
     bench_stock(bench);
-    *state = farm;
+    *state = bench;
     return 0;
 }
 

@@ -1,0 +1,490 @@
+#include "bench.h"
+#include "inside.h"
+
+#include <fcntl.h>
+#include <sqlite3.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+static int set_up(void **state)
+{
+    struct bench *bench = malloc(sizeof *bench);
+    bench_init(bench);
+    *state = bench;
+    return 0;
+}
+
+static int tear_down(void **state)
+{
+    bench_done(*state);
+    free(*state);
+    return 0;
+}
+
+static bool open_again(struct bench *bench, int seed, bool *ret_new)
+{
+    struct ledger_setup setup = bench_setup(bench, bench->path, seed);
+    return ledger_open(&setup, &bench->ledger, ret_new, &bench->err);
+}
+
+static void a_ledger_is_made_once(void **state)
+{
+    struct bench *bench = *state;
+    bool is_new = false;
+    assert_ok(open_again(bench, 1, &is_new), &bench->err);
+    assert_true(is_new);
+    assert_string_equal(ledger_path(bench->ledger), bench->path);
+    assert_int_equal(clock_now(ledger_clock(bench->ledger)), bench->now);
+    bench_close(bench);
+    assert_ok(open_again(bench, 2, &is_new), &bench->err);
+    assert_false(is_new);
+    bench_close(bench);
+    assert_int_equal(bench_ask(bench, "PRAGMA application_id"), LEDGER_APPLICATION_ID);
+    assert_int_equal(bench_ask(bench, "PRAGMA user_version"), migration_count);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM station"), 1);
+}
+
+static void an_empty_file_becomes_a_ledger_only_when_asked(void **state)
+{
+    struct bench *bench = *state;
+    bool is_new = false;
+    bench_write(bench->path, "", 0);
+    struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+    setup.create = false;
+    assert_says(ledger_open(&setup, &bench->ledger, &is_new, &bench->err), &bench->err,
+                "is empty, not a ledger");
+    assert_ok(open_again(bench, 1, &is_new), &bench->err);
+    assert_true(is_new);
+}
+
+static void closing_leaves_one_file(void **state)
+{
+    struct bench *bench = *state;
+    bench_open(bench);
+    bench_stock(bench);
+    assert_true(bench_exists(bench_file(bench, "ledger.db-wal")));
+    bench_close(bench);
+    assert_false(bench_exists(bench_file(bench, "ledger.db-wal")));
+    assert_false(bench_exists(bench_file(bench, "ledger.db-shm")));
+}
+
+static void the_connection_is_hardened(void **state)
+{
+    static const struct {
+        int option;
+        int expected;
+    } settings[] = {
+        {SQLITE_DBCONFIG_DEFENSIVE, 1},   {SQLITE_DBCONFIG_TRUSTED_SCHEMA, 0},
+        {SQLITE_DBCONFIG_DQS_DDL, 0},     {SQLITE_DBCONFIG_DQS_DML, 0},
+        {SQLITE_DBCONFIG_ENABLE_FKEY, 1}, {SQLITE_DBCONFIG_ENABLE_LOAD_EXTENSION, 0},
+    };
+    struct bench *bench = *state;
+    bench_open(bench);
+    for (size_t i = 0; i < sizeof settings / sizeof *settings; i++) {
+        int value = -1;
+        sqlite3_db_config(bench->ledger->db, settings[i].option, -1, &value);
+        assert_int_equal(value, settings[i].expected);
+    }
+    sqlite3_stmt *statement;
+    sqlite3_prepare_v2(bench->ledger->db, "PRAGMA journal_mode", -1, &statement, NULL);
+    assert_int_equal(sqlite3_step(statement), SQLITE_ROW);
+    assert_string_equal((const char *)sqlite3_column_text(statement, 0), "wal");
+    sqlite3_finalize(statement);
+    sqlite3_prepare_v2(bench->ledger->db, "PRAGMA synchronous", -1, &statement, NULL);
+    assert_int_equal(sqlite3_step(statement), SQLITE_ROW);
+    assert_int_equal(sqlite3_column_int(statement, 0), 2); /* FULL */
+    sqlite3_finalize(statement);
+}
+
+static void transactions_nest_and_fail_as_one(void **state)
+{
+    struct bench *bench = *state;
+    bench_open(bench);
+    bench_stock(bench);
+    int64_t before = bench_ask(bench, "SELECT count(*) FROM bowl");
+
+    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    bench_bowl(bench, 1);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before);
+    assert_ok(ledger_commit(bench->ledger, &bench->err), &bench->err);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before + 1);
+
+    /* One write that fails takes all others of its transaction with it. */
+    struct bowl bowl;
+    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    bench_bowl(bench, 2);
+    assert_false(bowl_begin(bench->ledger, 99, 1, 0, "2026-07-26", &bowl, &bench->err));
+    assert_says(ledger_commit(bench->ledger, &bench->err), &bench->err, "so nothing was");
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before + 1);
+
+    /* And after it life goes on. */
+    ledger_rollback(bench->ledger);
+    bench_bowl(bench, 3);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before + 2);
+}
+
+static void a_second_writer_is_told_to_try_again(void **state)
+{
+    struct bench *bench = *state;
+    struct ledger *other;
+    bool is_new;
+    bench_open(bench);
+    bench_stock(bench);
+    struct ledger_setup setup = bench_setup(bench, bench->path, 2);
+    assert_ok(ledger_open(&setup, &other, &is_new, &bench->err), &bench->err);
+    sqlite3_busy_timeout(other->db, 10);
+
+    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    assert_says(ledger_begin(other, &bench->err), &bench->err, "try again");
+    assert_int_equal(bench->err.code, ERR_BUSY);
+    assert_ok(ledger_commit(bench->ledger, &bench->err), &bench->err);
+    assert_ok(ledger_begin(other, &bench->err), &bench->err);
+    ledger_close(other);
+}
+
+static void two_writers_take_turns(void **state)
+{
+    struct bench *bench = *state;
+    struct ledger *other;
+    bool is_new;
+    int64_t id;
+    bench_open(bench);
+    bench_stock(bench);
+    struct bowl bowl = bench_bowl(bench, 1);
+    struct ledger_setup setup = bench_setup(bench, bench->path, 2);
+    assert_ok(ledger_open(&setup, &other, &is_new, &bench->err), &bench->err);
+    for (int number = 1; number <= 40; number++)
+        assert_ok(fish_begin(number % 2 ? bench->ledger : other, bowl.id, number, &id, &bench->err),
+                  &bench->err);
+    assert_int_equal(bench_ask(bench, "SELECT count(DISTINCT id) FROM fish"), 40);
+    ledger_close(other);
+}
+
+/* What a bad file is made of: a good ledger to begin with, then spoilt. */
+struct bad {
+    const char *name;
+    void (*spoil)(struct bench *bench, const char *path);
+    const char *says;
+};
+
+static void overwrite(const char *path, long at, const void *bytes, size_t size)
+{
+    FILE *file = fopen(path, "r+b");
+    assert_non_null(file);
+    assert_int_equal(fseek(file, at, at < 0 ? SEEK_END : SEEK_SET), 0);
+    assert_int_equal(fwrite(bytes, 1, size, file), size);
+    fclose(file);
+}
+
+static void as_text(struct bench *bench, const char *path)
+{
+    (void)bench;
+    bench_write(path, "spawning,season\nK1,2026\n", 24);
+}
+
+static void as_long_text(struct bench *bench, const char *path)
+{
+    char text[8192];
+    (void)bench;
+    memset(text, 'x', sizeof text);
+    bench_write(path, text, sizeof text);
+}
+
+static void as_empty(struct bench *bench, const char *path)
+{
+    (void)bench;
+    bench_write(path, "", 0);
+}
+
+static void as_one_byte(struct bench *bench, const char *path)
+{
+    (void)bench;
+    bench_write(path, "S", 1);
+}
+
+static void as_zeros(struct bench *bench, const char *path)
+{
+    static const char zeros[4096];
+    (void)bench;
+    bench_write(path, zeros, sizeof zeros);
+}
+
+static void cut_in_header(struct bench *bench, const char *path)
+{
+    (void)bench;
+    assert_int_equal(truncate(path, 60), 0);
+}
+
+static void cut_in_first_page(struct bench *bench, const char *path)
+{
+    (void)bench;
+    assert_int_equal(truncate(path, 2000), 0);
+}
+
+static void cut_in_half(struct bench *bench, const char *path)
+{
+    struct stat about;
+    (void)bench;
+    assert_int_equal(stat(path, &about), 0);
+    assert_int_equal(truncate(path, about.st_size / 2), 0);
+}
+
+static void cut_by_one_byte(struct bench *bench, const char *path)
+{
+    struct stat about;
+    (void)bench;
+    assert_int_equal(stat(path, &about), 0);
+    assert_int_equal(truncate(path, about.st_size - 1), 0);
+}
+
+static void other_magic(struct bench *bench, const char *path)
+{
+    (void)bench;
+    overwrite(path, 0, "SQLite format 2", 15);
+}
+
+static void other_application(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "PRAGMA application_id = 12345");
+}
+
+static void no_application(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "PRAGMA application_id = 0");
+}
+
+static void newer(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "PRAGMA user_version = 7");
+}
+
+static void absurdly_new(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "PRAGMA user_version = -1");
+}
+
+static void spoilt_schema_page(struct bench *bench, const char *path)
+{
+    (void)bench;
+    overwrite(path, 100, "\xff\xff\xff\xff\xff\xff\xff\xff", 8);
+}
+
+static void spoilt_middle_page(struct bench *bench, const char *path)
+{
+    char noise[4096];
+    (void)bench;
+    memset(noise, 0xa5, sizeof noise);
+    overwrite(path, 4096 * 3, noise, sizeof noise);
+}
+
+static void spoilt_last_page(struct bench *bench, const char *path)
+{
+    char noise[4096];
+    (void)bench;
+    memset(noise, 0x5a, sizeof noise);
+    overwrite(path, -4096, noise, sizeof noise);
+}
+
+static void odd_page_size(struct bench *bench, const char *path)
+{
+    (void)bench;
+    overwrite(path, 16, "\x03\xe9", 2);
+}
+
+static void edited_step(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "UPDATE migration SET checksum = replace(checksum, 'c', 'd')");
+}
+
+static void lost_table(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "PRAGMA writable_schema = ON;"
+                    "DELETE FROM sqlite_schema WHERE name = 'entry_tag'");
+}
+
+static const struct bad bad_files[] = {
+    {"text", as_text, "is not a ledger."},
+    {"long text", as_long_text, "is not a ledger."},
+    {"no bytes", as_empty, "is empty, not a ledger."},
+    {"one byte", as_one_byte, "is not a ledger."},
+    {"zeros", as_zeros, "is not a ledger."},
+    {"cut in the header", cut_in_header, "is not a ledger."},
+    {"cut in the first page", cut_in_first_page, "is damaged"},
+    {"cut in half", cut_in_half, "is damaged"},
+    {"cut by a byte", cut_by_one_byte, "is damaged"},
+    {"another format", other_magic, "is not a ledger."},
+    {"another application's", other_application, "is not a ledger."},
+    {"no application's", no_application, "is not a ledger."},
+    {"newer", newer, "has layout 7 and this program knows layouts up to 1"},
+    {"absurdly new", absurdly_new, "this program knows layouts up to 1"},
+    {"schema page spoilt", spoilt_schema_page, "is damaged"},
+    {"a middle page spoilt", spoilt_middle_page, "is damaged"},
+    {"the last page spoilt", spoilt_last_page, "is damaged"},
+    {"odd page size", odd_page_size, "is damaged"},
+    {"edited step", edited_step, "another form of layout step 1"},
+    {"an index lost", lost_table, "is damaged"},
+};
+
+static void expect_one_sentence(const struct err *err)
+{
+    size_t length = strlen(err->text);
+    assert_true(length > 1 && err->text[length - 1] == '.');
+    assert_null(strchr(err->text, '\n'));
+    assert_null(strstr(err->text, ". "));
+}
+
+static void expect_refused_untouched(struct bench *bench, const struct bad *bad)
+{
+    struct stat before;
+    struct stat after;
+    size_t size_before;
+    size_t size_after;
+    bool is_new;
+    char *bytes_before = bench_bytes(bench->path, &size_before);
+    assert_int_equal(stat(bench->path, &before), 0);
+
+    struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+    setup.create = false;
+    bench->err.text[0] = '\0';
+    if (ledger_open(&setup, &bench->ledger, &is_new, &bench->err))
+        fail_msg("%s was opened", bad->name);
+    if (strstr(bench->err.text, bad->says) == NULL)
+        fail_msg("%s: %s", bad->name, bench->err.text);
+    expect_one_sentence(&bench->err);
+    assert_non_null(strstr(bench->err.text, bench->path));
+
+    char *bytes_after = bench_bytes(bench->path, &size_after);
+    assert_int_equal(stat(bench->path, &after), 0);
+    assert_int_equal(size_after, size_before);
+    assert_memory_equal(bytes_after, bytes_before, size_before);
+    assert_memory_equal(&after.st_mtim, &before.st_mtim, sizeof before.st_mtim);
+    assert_false(bench_exists(bench_file(bench, "ledger.db-wal")));
+    assert_false(bench_exists(bench_file(bench, "ledger.db-shm")));
+    assert_false(bench_exists(bench_file(bench, "ledger.db-journal")));
+    free(bytes_before);
+    free(bytes_after);
+}
+
+static void bad_files_are_refused_untouched(void **state)
+{
+    struct bench *bench = *state;
+    for (size_t i = 0; i < sizeof bad_files / sizeof *bad_files; i++) {
+        unlink(bench->path);
+        bench_open(bench);
+        bench_stock(bench);
+        bench_close(bench);
+        bad_files[i].spoil(bench, bench->path);
+        expect_refused_untouched(bench, &bad_files[i]);
+    }
+}
+
+static void expect_no_opening(struct bench *bench, const char *path, bool create, const char *says)
+{
+    bool is_new;
+    struct ledger_setup setup = bench_setup(bench, path, 1);
+    setup.create = create;
+    assert_says(ledger_open(&setup, &bench->ledger, &is_new, &bench->err), &bench->err, says);
+    expect_one_sentence(&bench->err);
+}
+
+static void what_is_no_file_is_refused(void **state)
+{
+    struct bench *bench = *state;
+    expect_no_opening(bench, bench->path, false, "There is no ledger");
+    expect_no_opening(bench, bench->folder, true, "is a folder, not a ledger");
+    expect_no_opening(bench, bench_file(bench, "no/such/folder.db"), true, "is not there");
+    expect_no_opening(bench, "/dev/null", true, "is not a ledger");
+    const char *pipe = bench_file(bench, "pipe");
+    assert_int_equal(mkfifo(pipe, 0600), 0);
+    expect_no_opening(bench, pipe, true, "is not a ledger");
+    assert_false(bench_exists(bench->path));
+}
+
+/* Runs as somebody without rights, since root may do everything. */
+static void expect_for_stranger(struct bench *bench, const char *says)
+{
+    pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0) {
+        struct ledger *ledger;
+        bool is_new;
+        struct err err = {.text = ""};
+        struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+        if (geteuid() == 0 && setuid(65534) != 0)
+            _exit(2);
+        bool opened = ledger_open(&setup, &ledger, &is_new, &err);
+        _exit(!opened && strstr(err.text, says) != NULL ? 0 : 1);
+    }
+    int status;
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_int_equal(status, 0);
+}
+
+static void rights_are_missed_in_one_sentence(void **state)
+{
+    struct bench *bench = *state;
+    bench_open(bench);
+    bench_close(bench);
+    assert_int_equal(chmod(bench->folder, 0755), 0);
+    assert_int_equal(chmod(bench->path, 0444), 0);
+    expect_for_stranger(bench, "is read-only");
+    assert_int_equal(chmod(bench->path, 0000), 0);
+    expect_for_stranger(bench, "cannot be read");
+    assert_int_equal(chmod(bench->path, 0666), 0);
+    assert_int_equal(chmod(bench->folder, 0555), 0);
+    expect_for_stranger(bench, "cannot be written to");
+    assert_int_equal(unlink(bench->path), geteuid() == 0 ? 0 : -1);
+    if (geteuid() == 0)
+        expect_for_stranger(bench, "cannot be written to");
+    assert_int_equal(chmod(bench->folder, 0700), 0);
+}
+
+static void a_locked_ledger_is_refused_untouched(void **state)
+{
+    struct bench *bench = *state;
+    sqlite3 *holder;
+    size_t before;
+    size_t after;
+    bench_open(bench);
+    bench_close(bench);
+    char *bytes_before = bench_bytes(bench->path, &before);
+
+    assert_int_equal(sqlite3_open(bench->path, &holder), SQLITE_OK);
+    sqlite3_exec(holder, "PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE; ROLLBACK", NULL, NULL,
+                 NULL);
+    expect_no_opening(bench, bench->path, false, "Another program holds the ledger");
+    assert_int_equal(bench->err.code, ERR_BUSY);
+    sqlite3_close(holder);
+
+    char *bytes_after = bench_bytes(bench->path, &after);
+    assert_int_equal(after, before);
+    assert_memory_equal(bytes_after, bytes_before, before);
+    free(bytes_before);
+    free(bytes_after);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+#define bench_test(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
+        bench_test(a_ledger_is_made_once),
+        bench_test(an_empty_file_becomes_a_ledger_only_when_asked),
+        bench_test(closing_leaves_one_file),
+        bench_test(the_connection_is_hardened),
+        bench_test(transactions_nest_and_fail_as_one),
+        bench_test(a_second_writer_is_told_to_try_again),
+        bench_test(two_writers_take_turns),
+        bench_test(bad_files_are_refused_untouched),
+        bench_test(what_is_no_file_is_refused),
+        bench_test(rights_are_missed_in_one_sentence),
+        bench_test(a_locked_ledger_is_refused_untouched),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
