@@ -56,15 +56,21 @@ void text_addf(struct text *text, const char *format, ...)
 {
     va_list arguments;
     va_start(arguments, format);
+    text_addv(text, format, arguments);
+    va_end(arguments);
+}
+
+void text_addv(struct text *text, const char *format, va_list arguments)
+{
+    va_list again;
+    va_copy(again, arguments);
     int length = vsnprintf(NULL, 0, format, arguments);
-    va_end(arguments);
-    if (length < 0)
-        return;
-    reserve(text, (size_t)length);
-    va_start(arguments, format);
-    vsnprintf(text->data + text->length, (size_t)length + 1, format, arguments);
-    va_end(arguments);
-    text->length += (size_t)length;
+    if (length >= 0) {
+        reserve(text, (size_t)length);
+        vsnprintf(text->data + text->length, (size_t)length + 1, format, again);
+        text->length += (size_t)length;
+    }
+    va_end(again);
 }
 
 void text_add_column(struct text *text, const char *string, int columns)

@@ -2,6 +2,7 @@
 #ifndef SENBETSU_BASE_TEXT_H
 #define SENBETSU_BASE_TEXT_H
 
+#include <stdarg.h>
 #include <stddef.h>
 
 /* `data` is always a terminated string, also when empty; `length` is in bytes. */
@@ -22,6 +23,8 @@ void text_add_bytes(struct text *text, const char *bytes, size_t length);
 void text_add_repeated(struct text *text, const char *string, int times);
 void text_addf(struct text *text, const char *format, ...)
     __attribute__((format(printf, 2, 3), nonnull(2)));
+void text_addv(struct text *text, const char *format, va_list arguments)
+    __attribute__((format(printf, 2, 0), nonnull(2)));
 
 /* Adds `string` cut or padded with spaces to exactly `columns` terminal columns; a negative number
  * of columns aligns to the right. What is cut ends in "…" where there is room for it. */
