@@ -4,7 +4,6 @@
 #include "senbetsu/base/utf8.h"
 
 #include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -163,16 +162,14 @@ void page_add(struct page *page, const char *lead, const char *text)
 
 void page_addf(struct page *page, const char *format, ...)
 {
+    struct text text;
     va_list arguments;
+    text_init(&text);
     va_start(arguments, format);
-    int length = vsnprintf(NULL, 0, format, arguments);
+    text_addv(&text, format, arguments);
     va_end(arguments);
-    char *text = alloc_zeroed((size_t)length + 1, 1);
-    va_start(arguments, format);
-    vsnprintf(text, (size_t)length + 1, format, arguments);
-    va_end(arguments);
-    page_add(page, "", text);
-    free(text);
+    page_add(page, "", text.data);
+    text_done(&text);
 }
 
 static void add_rule(struct text *out, const char *label, int columns)

@@ -45,7 +45,8 @@ void page_subhead(struct page *page, const char *subhead);
 void page_add(struct page *page, const char *lead, const char *text);
 
 /* The same without a lead. */
-void page_addf(struct page *page, const char *format, ...) __attribute__((format(printf, 2, 3)));
+void page_addf(struct page *page, const char *format, ...)
+    __attribute__((format(printf, 2, 3), nonnull(2)));
 
 /* An entry that is a line across the page, with `label` ("" = none) near its left end. */
 void page_rule(struct page *page, const char *label);
