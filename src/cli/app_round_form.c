@@ -18,7 +18,7 @@ static const struct field_spec specs[FIELD_COUNT] = {
     /* Its choices are the ledger's: offer_standards. */
     [STANDARD] = {.label = "Standard", .choices = stage_terms, .choice_count = 0},
     [PLACES] = {.label = "Places",
-                .hint = "how many fish the next pond can take; empty = not set",
+                .hint = "fish the next pond can take; empty = not set",
                 .check = CHECK_NUMBER,
                 .lowest = 0,
                 .highest = MOST_FISH},

@@ -18,10 +18,10 @@
 
 /* The keys that every list has. */
 #define LIST_KEYS(context)                                                                         \
-    {context, PLAIN(KEY_ARROW_UP), LIST_UP, 0, "Up", "before", "a line up"},                       \
+    {context, PLAIN(KEY_ARROW_UP), LIST_UP, 0, "Up", "above", "a line up"},                        \
         {context, CHARACTER('8'), LIST_UP, 0, "8", NULL, NULL},                                    \
         {context, CHARACTER('k'), LIST_UP, 0, "k", NULL, NULL},                                    \
-        {context, PLAIN(KEY_ARROW_DOWN), LIST_DOWN, 0, "Down", "after", "a line down"},            \
+        {context, PLAIN(KEY_ARROW_DOWN), LIST_DOWN, 0, "Down", "below", "a line down"},            \
         {context, CHARACTER('2'), LIST_DOWN, 0, "2", NULL, NULL},                                  \
         {context, CHARACTER('j'), LIST_DOWN, 0, "j", NULL, NULL},                                  \
         {context, PLAIN(KEY_PAGE_UP), LIST_PAGE_UP, 0, "PgUp", NULL, "a screenful up"},            \
@@ -254,9 +254,9 @@ const struct binding bindings[] = {
     /* Forms. */
     {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line",
      "the next line; on the last one, save"},
-    {CONTEXT_FORM, PLAIN(KEY_ARROW_UP), FORM_UP, 0, "Up", "before", "the line above"},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_UP), FORM_UP, 0, "Up", "above", "the line above"},
     {CONTEXT_FORM, PLAIN(KEY_BACKTAB), FORM_UP, 0, "Shift-Tab", NULL, NULL},
-    {CONTEXT_FORM, PLAIN(KEY_ARROW_DOWN), FORM_DOWN, 0, "Down", "after", "the line below"},
+    {CONTEXT_FORM, PLAIN(KEY_ARROW_DOWN), FORM_DOWN, 0, "Down", "below", "the line below"},
     {CONTEXT_FORM, PLAIN(KEY_TABULATOR), FORM_DOWN, 0, "Tab", NULL, NULL},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_LEFT), FORM_BEFORE, 0, "Left", NULL, "the choice before"},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_RIGHT), FORM_AFTER, 0, "Right", "choice",

@@ -8,7 +8,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { VALUE_COLUMN = 24, CODE_LIST = 8 };
+enum { VALUE_COLUMN = 23, CODE_LIST = 8 };
 
 void form_init(struct form *form, const char *title, const struct field_spec *specs, int count)
 {
@@ -203,18 +203,18 @@ enum form_action form_key(struct form *form, struct key key)
 
 /* Drawing. */
 
-static int choices_width(const struct field *field)
-{
-    int width = 0;
-    for (int i = 0; i < field->choice_count; i++)
-        width += utf8_width(field->choices[i].word) + 3;
-    return width;
-}
-
 static const char *word_of(const struct field *field, int choice)
 {
     const char *word = field->choices[choice].word;
     return word[0] != '\0' ? word : "not said";
+}
+
+static int choices_width(const struct field *field)
+{
+    int width = 0;
+    for (int i = 0; i < field->choice_count; i++)
+        width += utf8_width(word_of(field, i)) + 2;
+    return width;
 }
 
 /* All choices side by side where they fit, the one chosen in brackets; else only that one. */
@@ -225,7 +225,7 @@ static void draw_choices(struct grid *grid, int row, const struct field *field, 
         grid_put(grid, row, column, room, STYLE_QUIET, "nothing to choose from");
         return;
     }
-    bool all = choices_width(field) + 10 < room;
+    bool all = choices_width(field) <= room;
     for (int i = 0; i < field->choice_count; i++) {
         bool chosen = i == field->choice;
         if (!chosen && !all)

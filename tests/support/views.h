@@ -7,7 +7,7 @@
 #include "support/source.h"
 
 /* Draws with the view's own function at 80×24 and 120×40 and compares with
- * tests/data/screens/NAME.COLUMNSxROWS.txt. */
+ * tests/data/views/NAME-COLUMNSxROWS.txt. */
 #define assert_screens(name, draw, view)                                                           \
     do {                                                                                           \
         static const int sizes[][2] = {{24, 80}, {40, 120}};                                       \
@@ -19,7 +19,7 @@
             text_init(&text_);                                                                     \
             draw(&grid_, view);                                                                    \
             grid_text(&grid_, &text_);                                                             \
-            snprintf(path_, sizeof path_, "tests/data/screens/%s.%dx%d.txt", name, grid_.columns,  \
+            snprintf(path_, sizeof path_, "tests/data/views/%s-%dx%d.txt", name, grid_.columns,    \
                      grid_.rows);                                                                  \
             assert_as_in_source(path_, text_.data);                                                \
             text_done(&text_);                                                                     \
