@@ -4,10 +4,8 @@
 
 #include "senbetsu/sheet/sheet.h"
 
-/* One sentence for the user. `sheet_refuse` returns false, so that a command ends with it. */
-void sheet_say(struct sheet *sheet, const char *format, ...) __attribute__((format(printf, 2, 3)));
-bool sheet_refuse(struct sheet *sheet, const char *format, ...)
-    __attribute__((format(printf, 2, 3)));
+/* One sentence for the user. Returns false, so that a command that cannot be done ends with it. */
+bool sheet_say(struct sheet *sheet, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* The port's own sentence, and that nothing was recorded. Returns false. */
 bool sheet_port_failed(struct sheet *sheet, const struct err *err);
@@ -30,8 +28,11 @@ int tray_open_aspect(const struct sheet *sheet, const struct fish *fish, int fro
 /* The first of `count` fish that is not done, going round from `first`; fish_count where all are.
  */
 size_t tray_unfinished(const struct sheet *sheet, size_t first, size_t count);
-/* The fish with this id or tag, fish_count where none has it. */
-size_t tray_find(const struct sheet *sheet, int64_t id);
+/* The fish with this id, found soonest where it is at `near` or after; fish_count where none has
+ * it.
+ */
+size_t tray_find(const struct sheet *sheet, int64_t id, size_t near);
+/* The fish with this tag, or fish_count. */
 size_t tray_find_tag(const struct sheet *sheet, const char *tag);
 /* May another fish be added to the bowl? */
 bool tray_has_room(const struct sheet *sheet);

@@ -43,7 +43,9 @@ static char take_for(const char *label, const char *code, const char *allowed, b
     char letter = take(label, allowed, taken);
     if (letter == 0)
         letter = take(code, allowed, taken);
-    return letter != 0 ? letter : take(allowed, allowed, taken);
+    if (letter == 0)
+        letter = take(allowed, allowed, taken);
+    return letter;
 }
 
 static void reserve(char key, bool taken[128])
@@ -63,8 +65,9 @@ struct letters letters_assign(const struct standard *standard)
 
     for (int i = 0; i < standard->aspect_count; i++) {
         const struct aspect *aspect = &standard->aspects[i];
-        letters.aspects[i] =
-            aspect->key != 0 ? aspect->key : take_for(aspect->label, aspect->code, CAPITALS, taken);
+        letters.aspects[i] = aspect->key;
+        if (aspect->key == 0)
+            letters.aspects[i] = take_for(aspect->label, aspect->code, CAPITALS, taken);
     }
     for (int i = 0; i < standard->fault_count; i++) {
         const struct fault *fault = &standard->faults[i];

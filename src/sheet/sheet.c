@@ -7,33 +7,20 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void say(struct sheet *sheet, const char *format, va_list arguments)
+bool sheet_say(struct sheet *sheet, const char *format, ...)
 {
     char sentence[2 * ERR_TEXT_SIZE];
+    va_list arguments;
+    va_start(arguments, format);
     vsnprintf(sentence, sizeof sentence, format, arguments);
+    va_end(arguments);
     text_copy(sheet->message, sizeof sheet->message, sentence);
-}
-
-void sheet_say(struct sheet *sheet, const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    say(sheet, format, arguments);
-    va_end(arguments);
-}
-
-bool sheet_refuse(struct sheet *sheet, const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    say(sheet, format, arguments);
-    va_end(arguments);
     return false;
 }
 
 bool sheet_port_failed(struct sheet *sheet, const struct err *err)
 {
-    return sheet_refuse(sheet, "%s Nothing was recorded; press the key again.", err->text);
+    return sheet_say(sheet, "%s Nothing was recorded; press the key again.", err->text);
 }
 
 const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, char ret_name[64])
@@ -86,9 +73,12 @@ static void take_fish(struct sheet *sheet, const struct sheet_setup *setup)
 /* Strokes of fish that are not in the tray are not this sheet's to take back. */
 static void take_undoables(struct sheet *sheet, const struct sheet_setup *setup)
 {
+    size_t near = 0;
     for (size_t i = 0; i < setup->undoable_count; i++) {
-        if (tray_find(sheet, setup->undoable[i].fish) == sheet->fish_count)
+        size_t index = tray_find(sheet, setup->undoable[i].fish, near);
+        if (index == sheet->fish_count)
             continue;
+        near = index;
         sheet->undoable = alloc_room(sheet->undoable, sheet->undoable_count,
                                      &sheet->undoable_capacity, sizeof *sheet->undoable);
         sheet->undoable[sheet->undoable_count++] = setup->undoable[i];
@@ -153,7 +143,7 @@ void sheet_done(struct sheet *sheet)
 static bool go_to_aspect(struct sheet *sheet, int aspect)
 {
     if (aspect < 0 || aspect >= sheet->standard.aspect_count)
-        return sheet_refuse(sheet, "The standard has %d aspects.", sheet->standard.aspect_count);
+        return sheet_say(sheet, "The standard has %d aspects.", sheet->standard.aspect_count);
     return tray_move(sheet, (struct hand){sheet->current, aspect});
 }
 
@@ -173,21 +163,21 @@ static bool go_to_next_open(struct sheet *sheet)
 {
     int aspect = tray_open_aspect(sheet, tray_front(sheet), sheet->aspect + 1);
     if (aspect == sheet->standard.aspect_count)
-        return sheet_refuse(sheet, "Every aspect of this fish has its score.");
+        return sheet_say(sheet, "Every aspect of this fish has its score.");
     return go_to_aspect(sheet, aspect);
 }
 
 static bool go_to_earlier(struct sheet *sheet)
 {
     if (sheet->current == 0)
-        return sheet_refuse(sheet, "This is the first fish.");
+        return sheet_say(sheet, "This is the first fish.");
     return tray_move_to_fish(sheet, sheet->current - 1);
 }
 
 static bool go_to_later(struct sheet *sheet)
 {
     if (sheet->current + 1 == sheet->fish_count)
-        return sheet_refuse(sheet, "This is the last fish.");
+        return sheet_say(sheet, "This is the last fish.");
     return tray_move_to_fish(sheet, sheet->current + 1);
 }
 
@@ -195,7 +185,7 @@ static bool go_to_front(struct sheet *sheet)
 {
     size_t unfinished = tray_unfinished(sheet, 0, sheet->fish_count);
     if (unfinished == sheet->fish_count)
-        return sheet_refuse(sheet, "Every fish here is judged.");
+        return sheet_say(sheet, "Every fish here is judged.");
     return tray_move_to_fish(sheet, unfinished);
 }
 
@@ -207,7 +197,7 @@ static bool typical_or_front(struct sheet *sheet)
 static bool refresh(struct sheet *sheet)
 {
     struct err err;
-    return tray_read_round(sheet, &err) || sheet_refuse(sheet, "%s", err.text);
+    return tray_read_round(sheet, &err) || sheet_say(sheet, "%s", err.text);
 }
 
 static bool run(struct sheet *sheet, const struct sheet_command *command,

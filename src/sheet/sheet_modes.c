@@ -5,7 +5,7 @@
 
 #include <string.h>
 
-enum { LENGTH_LONGEST = 2000, BOWL_MOST = 9999, NOTE_CHARACTERS = 200 };
+enum { LENGTH_LONGEST = 2000, BOWL_MOST = 5000, NOTE_CHARACTERS = 200 };
 
 void mode_set(struct sheet *sheet, enum sheet_mode mode, const char *line)
 {
@@ -24,7 +24,7 @@ bool mode_enter(struct sheet *sheet, int mode)
     if (mode < 0 || mode >= SHEET_MODE_COUNT || mode == SHEET_REASON || mode == SHEET_REASON_TEXT)
         return false;
     if (mode == SHEET_NEXT_BOWL && sheet->second_look)
-        return sheet_refuse(sheet, "A second look has no next bowl; leave it to go to the bowls.");
+        return sheet_say(sheet, "A second look has no next bowl; leave it to go to the bowls.");
     mode_set(sheet, (enum sheet_mode)mode, mode == SHEET_NOTE_TEXT ? tray_front(sheet)->note : "");
     return true;
 }
@@ -49,8 +49,7 @@ static bool accept_length(struct sheet *sheet)
 {
     int64_t length = 0;
     if (sheet->line[0] != '\0' && !number_whole(sheet->line, 0, LENGTH_LONGEST, &length))
-        return sheet_refuse(sheet, "A length is a whole number of mm from 1 to %d.",
-                            LENGTH_LONGEST);
+        return sheet_say(sheet, "A length is a whole number of mm from 1 to %d.", LENGTH_LONGEST);
     if (length == tray_front(sheet)->length_mm)
         return back_to_judging(sheet);
     return record(sheet, ENTRY_LENGTH, (int)length, "");
@@ -77,7 +76,7 @@ static bool accept_reason(struct sheet *sheet)
     char reason[NOTE_SIZE];
     trim(sheet->line, reason);
     if (reason[0] == '\0')
-        return sheet_refuse(sheet, "A verdict by hand needs its reason.");
+        return sheet_say(sheet, "A verdict by hand needs its reason.");
     return judge_by_hand(sheet, sheet->chosen, reason) && back_to_judging(sheet);
 }
 
@@ -85,7 +84,7 @@ static bool accept_next_bowl(struct sheet *sheet, struct sheet_effects *effects)
 {
     int64_t expected = sheet->expected;
     if (sheet->line[0] != '\0' && !number_whole(sheet->line, 0, BOWL_MOST, &expected))
-        return sheet_refuse(sheet, "A bowl holds a whole number of fish up to %d.", BOWL_MOST);
+        return sheet_say(sheet, "A bowl holds a whole number of fish up to %d.", BOWL_MOST);
     effects->next_bowl = true;
     effects->expected = (int)expected;
     return back_to_judging(sheet);
@@ -116,9 +115,9 @@ bool mode_type(struct sheet *sheet, int code)
     if (room == 0 || !is_text(code))
         return false;
     if (lines[sheet->mode].digits_only && (code < '0' || code > '9'))
-        return sheet_refuse(sheet, "Only digits can be typed here.");
+        return sheet_say(sheet, "Only digits can be typed here.");
     if (utf8_count(sheet->line) >= (size_t)room)
-        return sheet_refuse(sheet, "No more than %d characters fit here.", room);
+        return sheet_say(sheet, "No more than %d characters fit here.", room);
     utf8_encode((uint32_t)code, sheet->line + strlen(sheet->line));
     return true;
 }
@@ -167,28 +166,31 @@ bool mode_accept(struct sheet *sheet, struct sheet_effects *effects)
 
 static bool nothing_on_digit(struct sheet *sheet, int digit)
 {
-    return sheet_refuse(sheet, "There is nothing on %d here.", digit);
+    return sheet_say(sheet, "There is nothing on %d here.", digit);
 }
 
 /* A ready note joins what is noted already. */
-static bool choose_note(struct sheet *sheet, int digit)
+static bool join_note(struct sheet *sheet, const char *ready)
 {
     const char *note = tray_front(sheet)->note;
+    if (strstr(note, ready) != NULL)
+        return sheet_say(sheet, "This is noted already: %s.", ready);
+    struct text joined;
+    text_init(&joined);
+    text_addf(&joined, note[0] == '\0' ? "%s%s" : "%s; %s", note, ready);
+    bool fits = utf8_count(joined.data) <= NOTE_CHARACTERS;
+    bool recorded = fits ? record(sheet, ENTRY_NOTE, 0, joined.data)
+                         : sheet_say(sheet, "The note is too long to take more.");
+    text_done(&joined);
+    return recorded;
+}
+
+static bool choose_note(struct sheet *sheet, int digit)
+{
     const char *ready = sheet_ready_note(digit);
     if (digit == 0)
         return mode_enter(sheet, SHEET_NOTE_TEXT);
-    if (ready == NULL)
-        return nothing_on_digit(sheet, digit);
-    if (strstr(note, ready) != NULL)
-        return sheet_refuse(sheet, "This is noted already: %s.", ready);
-    if (utf8_count(note) + utf8_count(ready) + 2 > NOTE_CHARACTERS)
-        return sheet_refuse(sheet, "The note is too long to take more.");
-    char joined[NOTE_SIZE];
-    text_copy(joined, sizeof joined, note);
-    if (joined[0] != '\0')
-        strcat(joined, "; ");
-    strcat(joined, ready);
-    return record(sheet, ENTRY_NOTE, 0, joined);
+    return ready != NULL ? join_note(sheet, ready) : nothing_on_digit(sheet, digit);
 }
 
 static bool choose_verdict(struct sheet *sheet, int digit)
@@ -198,7 +200,7 @@ static bool choose_verdict(struct sheet *sheet, int digit)
     if (digit < 0 || (size_t)digit >= sizeof verdicts / sizeof *verdicts)
         return nothing_on_digit(sheet, digit);
     if (digit == 0 && tray_front(sheet)->judgement.by_hand == VERDICT_OPEN)
-        return sheet_refuse(sheet, "This fish has no verdict by hand.");
+        return sheet_say(sheet, "This fish has no verdict by hand.");
     if (digit == 0)
         return judge_by_hand(sheet, VERDICT_OPEN, "") && back_to_judging(sheet);
     sheet->chosen = verdicts[digit];

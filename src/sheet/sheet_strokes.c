@@ -161,7 +161,7 @@ static const struct aspect *aspect_in_front(struct sheet *sheet)
 {
     if (sheet->aspect < sheet->standard.aspect_count)
         return &sheet->standard.aspects[sheet->aspect];
-    sheet_refuse(sheet, "Nothing is open on this fish; go to the aspect to change first.");
+    sheet_say(sheet, "Nothing is open on this fish; go to the aspect to change first.");
     return NULL;
 }
 
@@ -173,8 +173,8 @@ bool judge_score(struct sheet *sheet, int digit)
         return false;
     int score = sheet_score_of_digit(standard, digit);
     if (score == SCORE_NONE)
-        return sheet_refuse(sheet, "%d is no score here: they go from %d to %d.", digit,
-                            standard->lowest, standard->highest);
+        return sheet_say(sheet, "%d is no score here: they go from %d to %d.", digit,
+                         standard->lowest, standard->highest);
     struct stroke stroke;
     stroke_begin(sheet, &stroke);
     stroke_add(&stroke, ENTRY_SCORE, aspect->code, score, "");
@@ -187,7 +187,7 @@ bool judge_clear(struct sheet *sheet)
     if (aspect == NULL)
         return false;
     if (tray_front(sheet)->judgement.scores[sheet->aspect] == SCORE_NONE)
-        return sheet_refuse(sheet, "%s has no score to take away.", aspect->label);
+        return sheet_say(sheet, "%s has no score to take away.", aspect->label);
     struct stroke stroke;
     stroke_begin(sheet, &stroke);
     stroke_add(&stroke, ENTRY_SCORE, aspect->code, SCORE_NONE, "");
@@ -209,7 +209,7 @@ bool judge_typical(struct sheet *sheet)
 bool judge_fault(struct sheet *sheet, int fault)
 {
     if (fault < 0 || fault >= sheet->standard.fault_count)
-        return sheet_refuse(sheet, "The standard has %d faults.", sheet->standard.fault_count);
+        return sheet_say(sheet, "The standard has %d faults.", sheet->standard.fault_count);
     bool seen = (tray_front(sheet)->judgement.faults >> fault & 1) != 0;
     struct stroke stroke;
     stroke_begin(sheet, &stroke);

@@ -47,7 +47,7 @@ bool sheet_take_tag(struct sheet *sheet, const char *tag)
     if (tag[0] == '\0')
         return record_tag(sheet, "");
     if (!code_check(tag, "The tag", &err))
-        return sheet_refuse(sheet, "%s", err.text);
+        return sheet_say(sheet, "%s", err.text);
     size_t bearer = tray_find_tag(sheet, tag);
     if (bearer < sheet->fish_count)
         return go_to_bearer(sheet, bearer, tag);
@@ -55,7 +55,7 @@ bool sheet_take_tag(struct sheet *sheet, const char *tag)
     if (!sheet->port.tag_bearer(sheet->port.context, tag, &bowl, &number, &err))
         return sheet_port_failed(sheet, &err);
     if (bowl != 0)
-        return sheet_refuse(sheet, "Tag %s is on fish %d of bowl %d; nothing was recorded.", tag,
-                            number, bowl);
+        return sheet_say(sheet, "Tag %s is on fish %d of bowl %d; nothing was recorded.", tag,
+                         number, bowl);
     return record_tag(sheet, tag);
 }

@@ -36,12 +36,14 @@ size_t tray_unfinished(const struct sheet *sheet, size_t first, size_t count)
     return sheet->fish_count;
 }
 
-size_t tray_find(const struct sheet *sheet, int64_t id)
+size_t tray_find(const struct sheet *sheet, int64_t id, size_t near)
 {
-    size_t i = 0;
-    while (i < sheet->fish_count && sheet->fish[i].id != id)
-        i++;
-    return i;
+    for (size_t i = 0; i < sheet->fish_count; i++) {
+        size_t index = (near + i) % sheet->fish_count;
+        if (sheet->fish[index].id == id)
+            return index;
+    }
+    return sheet->fish_count;
 }
 
 size_t tray_find_tag(const struct sheet *sheet, const char *tag)

@@ -26,9 +26,9 @@ static struct hand hand_after_undo(const struct sheet *sheet, size_t index,
 bool sheet_undo(struct sheet *sheet)
 {
     if (sheet->undoable_count == 0)
-        return sheet_refuse(sheet, "There is nothing left to take back here.");
+        return sheet_say(sheet, "There is nothing left to take back here.");
     struct sheet_undoable last = sheet->undoable[sheet->undoable_count - 1];
-    size_t index = tray_find(sheet, last.fish);
+    size_t index = tray_find(sheet, last.fish, sheet->current);
     struct fish after = sheet->fish[index];
     struct err err;
     if (!sheet->port.reload(sheet->port.context, last.stroke, &after, &err))

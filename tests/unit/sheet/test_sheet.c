@@ -241,6 +241,31 @@ static void a_refresh_that_fails_keeps_the_totals(void **state)
     bench_free(bench);
 }
 
+static void strokes_of_other_bowls_are_not_taken_back(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    const struct sheet_undoable undoable[] = {{1, 1}, {7, 99}};
+    bench_do(bench, COMMAND_SCORE, 4);
+    struct sheet_setup setup = {
+        .standard = &bench->standard,
+        .bowl_id = FAKE_BOWL_ID,
+        .fish = bench->sheet.fish,
+        .fish_count = 1,
+        .undoable = undoable,
+        .undoable_count = 2,
+        .port = fake_port_functions(&bench->port),
+        .clock = clock_fixed(&bench->port.now_ms),
+    };
+    struct sheet sheet;
+    struct err err;
+    assert_ok(sheet_init(&sheet, &setup, &err), &err);
+    assert_int_equal(sheet.undoable_count, 1);
+    assert_int_equal(sheet.undoable[0].stroke, 1);
+    sheet_done(&sheet);
+    bench_free(bench);
+}
+
 static void a_second_look_needs_fish(void **state)
 {
     (void)state;
@@ -268,6 +293,7 @@ int main(void)
         cmocka_unit_test(leaving_and_refreshing_touch_nothing),
         cmocka_unit_test(a_port_that_fails_at_the_beginning),
         cmocka_unit_test(a_refresh_that_fails_keeps_the_totals),
+        cmocka_unit_test(strokes_of_other_bowls_are_not_taken_back),
         cmocka_unit_test(a_second_look_needs_fish),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

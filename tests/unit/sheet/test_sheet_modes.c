@@ -243,6 +243,11 @@ static void the_next_bowl_holds_what_is_typed(void **state)
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_NEXT_BOWL);
     bench_type(bench, "0");
     assert_int_equal(bench->effects.expected, 0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NEXT_BOWL);
+    bench_type(bench, "5001");
+    assert_true(bench->effects.alert);
+    assert_false(bench->effects.next_bowl);
+    assert_non_null(strstr(bench->sheet.message, "up to 5000"));
     assert_int_equal(bench->port.stroke_count, 0);
     bench_free(bench);
 }
