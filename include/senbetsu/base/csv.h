@@ -21,11 +21,12 @@ struct csv {
     char *memory; /* all fields point into it */
 };
 
-/* Parses a whole file (a BOM is skipped; LF and CRLF; quoted fields may hold line breaks; wholly
- * empty lines are skipped). Fails, naming line and column, on: no header, bytes that are not UTF-8,
- * NUL or other control characters in a field, a quote inside an unquoted field or text after a
- * closing quote, a quoted field that never ends, an empty or repeated column name, a row with too
- * many or too few fields. `ret` is untouched on failure. */
+/* Parses a whole file (a BOM is skipped; LF and CRLF; quoted fields may hold line breaks, which are
+ * read as LF; wholly empty lines are skipped). Fails, naming line and column ("line 7, column 2:
+ * …": the caller puts the file's name before it), on: no header, bytes that are not UTF-8, NUL or
+ * other control characters in a field, a quote inside an unquoted field or text after a closing
+ * quote, a quoted field that never ends, an empty or repeated column name, a row with too many or
+ * too few fields. `ret` is untouched on failure. */
 bool csv_parse(const char *bytes, size_t length, struct csv *ret, struct err *err);
 void csv_done(struct csv *csv);
 
