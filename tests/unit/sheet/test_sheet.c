@@ -241,27 +241,52 @@ static void a_refresh_that_fails_keeps_the_totals(void **state)
     bench_free(bench);
 }
 
-static void strokes_of_other_bowls_are_not_taken_back(void **state)
+/* A sheet on the fish that stand in another one. */
+static struct sheet sheet_on(struct bench *bench, bool second_look,
+                             const struct sheet_undoable *undoable, size_t undoable_count)
 {
-    (void)state;
-    struct bench *bench = bench_new(0);
-    const struct sheet_undoable undoable[] = {{1, 1}, {7, 99}};
-    bench_do(bench, COMMAND_SCORE, 4);
     struct sheet_setup setup = {
         .standard = &bench->standard,
         .bowl_id = FAKE_BOWL_ID,
+        .second_look = second_look,
         .fish = bench->sheet.fish,
-        .fish_count = 1,
+        .fish_count = bench->sheet.fish_count,
         .undoable = undoable,
-        .undoable_count = 2,
+        .undoable_count = undoable_count,
         .port = fake_port_functions(&bench->port),
         .clock = clock_fixed(&bench->port.now_ms),
     };
     struct sheet sheet;
     struct err err;
     assert_ok(sheet_init(&sheet, &setup, &err), &err);
+    return sheet;
+}
+
+static void strokes_of_other_bowls_are_not_taken_back(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    const struct sheet_undoable undoable[] = {{1, 1}, {7, 99}};
+    bench_do(bench, COMMAND_SCORE, 4);
+    struct sheet sheet = sheet_on(bench, false, undoable, 2);
     assert_int_equal(sheet.undoable_count, 1);
     assert_int_equal(sheet.undoable[0].stroke, 1);
+    sheet_done(&sheet);
+    bench_free(bench);
+}
+
+/* Not a fish that any second look should be given; the others are looked at again all the same. */
+static void a_fish_never_finished_does_not_stop_a_second_look(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_judge_fish(bench, 4);
+    bench_do(bench, COMMAND_SCORE, 4);
+    struct sheet sheet = sheet_on(bench, true, NULL, 0);
+    assert_int_equal(sheet.look, 2);
+    assert_int_equal(sheet.fish[0].look, 2);
+    assert_false(sheet.fish[0].closed);
+    assert_int_equal(sheet.fish[1].look, 1);
     sheet_done(&sheet);
     bench_free(bench);
 }
@@ -294,6 +319,7 @@ int main(void)
         cmocka_unit_test(a_port_that_fails_at_the_beginning),
         cmocka_unit_test(a_refresh_that_fails_keeps_the_totals),
         cmocka_unit_test(strokes_of_other_bowls_are_not_taken_back),
+        cmocka_unit_test(a_fish_never_finished_does_not_stop_a_second_look),
         cmocka_unit_test(a_second_look_needs_fish),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -319,6 +319,24 @@ static void a_verdict_by_hand_stands_but_does_not_end_a_second_look(void **state
     bench_free(bench);
 }
 
+static void the_totals_follow_when_the_hands_verdict_goes(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(1);
+    bench_judge_fish(bench, 5);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
+    bench_do(bench, COMMAND_CHOOSE, 2);
+    bench_do(bench, COMMAND_CHOOSE, 1);
+    bench_reopen(bench, true);
+    assert_int_equal(bench->sheet.round.tally.verdicts[VERDICT_HOLD], 1);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
+    bench_do(bench, COMMAND_CHOOSE, 0);
+    /* The second look is open, so the first one decides again, as it was judged. */
+    assert_false(bench_front(bench)->closed);
+    assert_int_equal(bench->sheet.round.tally.verdicts[VERDICT_KEEP], 1);
+    bench_free(bench);
+}
+
 /* Every call of the port that a command makes fails once: nothing may be different but the
  * message, unless the stroke was recorded and only the totals could not be read. */
 static void try_failing(struct bench *bench, enum sheet_command_kind kind, int number)
@@ -399,6 +417,7 @@ int main(void)
         cmocka_unit_test(a_second_look_judges_anew),
         cmocka_unit_test(a_second_look_that_was_broken_off_goes_on),
         cmocka_unit_test(a_verdict_by_hand_stands_but_does_not_end_a_second_look),
+        cmocka_unit_test(the_totals_follow_when_the_hands_verdict_goes),
         cmocka_unit_test(a_failing_port_changes_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -25,9 +25,11 @@ static void the_same_scan_again_records_nothing(void **state)
     (void)state;
     struct bench *bench = bench_new(0);
     bench_scan(bench, TAG_A);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
     bench_scan(bench, TAG_A);
     assert_false(bench->effects.alert);
     assert_int_equal(bench->port.stroke_count, 1);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
     assert_non_null(strstr(bench->sheet.message, "already"));
     bench_scan(bench, TAG_B);
     assert_string_equal(bench_front(bench)->tag, TAG_B);
