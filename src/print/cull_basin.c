@@ -83,7 +83,7 @@ static size_t reason_run(const struct fish_ref *fish, size_t count)
 /* One reason's fish: boxes in fives, then those that need a row. */
 static void add_reason(struct page *page, const struct fish_ref *fish, size_t count)
 {
-    page_addf(page, "  %s (%zu)", fish[0].row->reason_label, count);
+    page_addf(page, "  %s: %zu fish", fish[0].row->reason_label, count);
     size_t next = 0;
     while (next < count && !needs_row(fish[next].row)) {
         struct text line;
@@ -142,7 +142,8 @@ static void add_moves_from(struct page *page, const struct cull_round *round, si
     page_together(page, false);
 }
 
-static void add_moves(struct page *page, const struct cull_round *round)
+/* Returns how many there are to move. */
+static int add_moves(struct page *page, const struct cull_round *round)
 {
     int count = 0;
     for (size_t basin = 0; basin < BASINS; basin++)
@@ -150,32 +151,34 @@ static void add_moves(struct page *page, const struct cull_round *round)
     page_blank(page);
     if (count == 0) {
         page_addf(page, "Every fish lies in the basin of its verdict: nothing to move.");
-        return;
+        return 0;
     }
     cull_set_subhead(page, round, 0, "MOVE FIRST");
     page_together(page, true);
     page_addf(page, "MOVE FIRST: %d not in the basin of their verdict", count);
     for (size_t basin = 0; basin < BASINS; basin++)
         add_moves_from(page, round, basin);
+    return count;
 }
 
 static void add_basin_counts(struct page *page, const struct cull_round *round,
-                             const struct cull_count *count)
+                             const struct cull_count *count, bool moved)
 {
     cull_set_subhead(page, round, 0, "");
     page_blank(page);
     page_together(page, true);
-    page_addf(page, "THEN COUNT: after the moves the basins of this round hold");
+    page_addf(page, "%s the basins of this round hold",
+              moved ? "THEN COUNT: after the moves" : "COUNT:");
     for (size_t basin = 0; basin < REAL_BASINS; basin++)
         page_addf(page, "   %-6s  %6d      counted _________", basins[basin].name,
                   count->fish[basins[basin].verdict]);
     page_together(page, false);
-    cull_add_signature(page, "Moved and counted");
+    cull_add_signature(page, moved ? "Moved and counted" : "Counted");
 }
 
 void cull_basin_moves(struct page *page, const struct cull_round *round,
                       const struct cull_count *count)
 {
-    add_moves(page, round);
-    add_basin_counts(page, round, count);
+    int moved = add_moves(page, round);
+    add_basin_counts(page, round, count, moved > 0);
 }

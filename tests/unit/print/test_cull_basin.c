@@ -108,7 +108,8 @@ static void says_when_there_is_nothing_to_move(void **state)
 {
     (void)state;
     struct fish_row fish = sent(1, VERDICT_REJECT, VERDICT_REJECT);
-    static const char *const parts[] = {"nothing to move", "REJECT       1 ", NULL};
+    static const char *const parts[] = {"nothing to move", "COUNT: the basins", "REJECT       1 ",
+                                        NULL};
     check_moves(&fish, 1, parts);
 }
 
