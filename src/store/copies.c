@@ -88,6 +88,16 @@ static bool copy_now(struct ledger *ledger, const char *temporary, struct err *e
     return copied && check_agrees(temporary, &facts, err);
 }
 
+/* An empty file under the temporary name: whether a copy can be made there is known at once. */
+static bool begin_file(const char *temporary, const char *path, struct err *err)
+{
+    int file = open(temporary, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
+    if (file < 0)
+        return err_set(err, ERR_SYSTEM, "The copy %s cannot be made: %s.", path, strerror(errno));
+    close(file);
+    return true;
+}
+
 bool ledger_backup(struct ledger *ledger, const char *path, struct err *err)
 {
     struct text temporary;
@@ -95,8 +105,8 @@ bool ledger_backup(struct ledger *ledger, const char *path, struct err *err)
         return say_taken(path, err);
     text_init(&temporary);
     text_addf(&temporary, "%s.unfinished", path);
-    unlink(temporary.data);
-    bool done = copy_now(ledger, temporary.data, err) && move(temporary.data, path, err);
+    bool done = begin_file(temporary.data, path, err) && copy_now(ledger, temporary.data, err) &&
+                move(temporary.data, path, err);
     if (!done)
         unlink(temporary.data);
     text_done(&temporary);

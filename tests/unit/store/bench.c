@@ -10,6 +10,29 @@
 /* 2026-07-26 08:00 UTC */
 static const int64_t morning = INT64_C(1785052800000);
 
+int bench_set_up(void **state)
+{
+    struct bench *bench = malloc(sizeof *bench);
+    bench_init(bench);
+    *state = bench;
+    return 0;
+}
+
+int bench_set_up_stocked(void **state)
+{
+    bench_set_up(state);
+    bench_open(*state);
+    bench_stock(*state);
+    return 0;
+}
+
+int bench_tear_down(void **state)
+{
+    bench_done(*state);
+    free(*state);
+    return 0;
+}
+
 void bench_init(struct bench *bench)
 {
     const char *base = getenv("TMPDIR");
@@ -127,6 +150,14 @@ struct bowl bench_bowl(struct bench *bench, int number)
                          &bench->err),
               &bench->err);
     return bowl;
+}
+
+int64_t bench_fish(struct bench *bench, int bowl, int number)
+{
+    int64_t id;
+    assert_ok(fish_begin(bench->ledger, bench_bowl(bench, bowl).id, number, &id, &bench->err),
+              &bench->err);
+    return id;
 }
 
 int64_t bench_stroke(struct bench *bench, int64_t fish, int look, struct entry entry)

@@ -15,6 +15,16 @@ struct bench {
     struct err err;
 };
 
+/* For cmocka's set-up and tear-down: `*state` is the bench, empty, or with an open ledger that is
+ * stocked. */
+int bench_set_up(void **state);
+int bench_set_up_stocked(void **state);
+int bench_tear_down(void **state);
+
+#define on_empty_bench(test) cmocka_unit_test_setup_teardown(test, bench_set_up, bench_tear_down)
+#define on_stocked_bench(test)                                                                     \
+    cmocka_unit_test_setup_teardown(test, bench_set_up_stocked, bench_tear_down)
+
 /* A new, empty folder; no ledger yet. */
 void bench_init(struct bench *bench);
 void bench_done(struct bench *bench); /* closes the ledger and takes the folder away */
@@ -36,6 +46,9 @@ const struct standard *bench_standard(void);
 /* The round K1/second and its bowl of this number. */
 struct round bench_round(struct bench *bench);
 struct bowl bench_bowl(struct bench *bench, int number);
+
+/* The fish of this number in that bowl. */
+int64_t bench_fish(struct bench *bench, int bowl, int number);
 
 /* One stroke of one entry on a fish of a bowl, with the standing it leads to. Returns its id. */
 int64_t bench_stroke(struct bench *bench, int64_t fish, int look, struct entry entry);

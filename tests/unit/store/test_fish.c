@@ -1,30 +1,5 @@
 #include "bench.h"
 
-static int open_stocked(void **state)
-{
-    struct bench *bench = malloc(sizeof *bench);
-    bench_init(bench);
-    bench_open(bench);
-    bench_stock(bench);
-    *state = bench;
-    return 0;
-}
-
-static int close_bench(void **state)
-{
-    bench_done(*state);
-    free(*state);
-    return 0;
-}
-
-static int64_t add_fish(struct bench *bench, int bowl, int number)
-{
-    int64_t id;
-    assert_ok(fish_begin(bench->ledger, bench_bowl(bench, bowl).id, number, &id, &bench->err),
-              &bench->err);
-    return id;
-}
-
 static struct fish load(struct bench *bench, int64_t id)
 {
     struct fish fish;
@@ -35,16 +10,16 @@ static struct fish load(struct bench *bench, int64_t id)
 static void a_fish_is_found_again(void **state)
 {
     struct bench *bench = *state;
-    int64_t id = add_fish(bench, 1, 7);
-    assert_int_equal(add_fish(bench, 1, 7), id);
-    assert_int_not_equal(add_fish(bench, 1, 8), id);
-    assert_int_not_equal(add_fish(bench, 2, 7), id);
+    int64_t id = bench_fish(bench, 1, 7);
+    assert_int_equal(bench_fish(bench, 1, 7), id);
+    assert_int_not_equal(bench_fish(bench, 1, 8), id);
+    assert_int_not_equal(bench_fish(bench, 2, 7), id);
 }
 
 static void what_was_recorded_adds_up(void **state)
 {
     struct bench *bench = *state;
-    int64_t id = add_fish(bench, 3, 7);
+    int64_t id = bench_fish(bench, 3, 7);
     int64_t began = bench->now;
     bench_stroke(bench, id, 1, bench_score("white", 4));
     bench_stroke(bench, id, 1, bench_score("white", 5));
@@ -77,7 +52,7 @@ static void what_was_recorded_adds_up(void **state)
 static void a_score_is_taken_away(void **state)
 {
     struct bench *bench = *state;
-    int64_t id = add_fish(bench, 1, 1);
+    int64_t id = bench_fish(bench, 1, 1);
     bench_stroke(bench, id, 1, bench_score("white", 4));
     bench_stroke(bench, id, 1, bench_score("white", SCORE_NONE));
     assert_int_equal(load(bench, id).judgement.scores[0], SCORE_NONE);
@@ -107,7 +82,7 @@ static void undone_strokes_do_not_count_but_stay(void **state)
     struct bench *bench = *state;
     int64_t last;
     int64_t bowl = bench_bowl(bench, 1).id;
-    int64_t id = add_fish(bench, 1, 1);
+    int64_t id = bench_fish(bench, 1, 1);
     int64_t first = bench_stroke(bench, id, 1, bench_score("white", 2));
     int64_t second = bench_stroke(bench, id, 1, bench_score("white", 5));
     assert_int_equal(count_undoable(bench, bowl, &last), 2);
@@ -132,7 +107,7 @@ static void second_looks_are_undone_by_themselves(void **state)
 {
     struct bench *bench = *state;
     int64_t last;
-    int64_t id = add_fish(bench, 1, 1);
+    int64_t id = bench_fish(bench, 1, 1);
     bench_stroke(bench, id, 1, bench_score("white", 3));
     assert_int_equal(count_undoable(bench, 0, &last), 0);
     int64_t again = bench_stroke(bench, id, 2, bench_score("white", 4));
@@ -146,7 +121,7 @@ static void second_looks_are_undone_by_themselves(void **state)
 static void checks_are_recorded_and_never_decide(void **state)
 {
     struct bench *bench = *state;
-    int64_t id = add_fish(bench, 1, 1);
+    int64_t id = bench_fish(bench, 1, 1);
     bench_stroke(bench, id, 1, bench_score("white", 4));
     struct stroke check = {.fish = id, .look = 1, .checking = true, .entry_count = 1};
     check.entries[0] = bench_score("white", 1);
@@ -162,7 +137,7 @@ static void fish_come_in_order_of_bowl_and_number(void **state)
     struct fish *fish;
     size_t count;
     for (size_t i = 5; i-- > 0;)
-        bench_stroke(bench, add_fish(bench, numbers[i][0], numbers[i][1]), 1,
+        bench_stroke(bench, bench_fish(bench, numbers[i][0], numbers[i][1]), 1,
                      bench_score("body", (int)i + 1));
     assert_ok(fish_of_round(bench->ledger, bench_round(bench).id, bench_standard(), &fish, &count,
                             &bench->err),
@@ -188,7 +163,7 @@ static void a_tag_is_found_where_it_is_now(void **state)
     int bowl;
     int number;
     int64_t round = bench_round(bench).id;
-    int64_t id = add_fish(bench, 2, 9);
+    int64_t id = bench_fish(bench, 2, 9);
     struct entry tag = {.kind = ENTRY_TAG, .text = "392140000000001"};
     struct entry other = {.kind = ENTRY_TAG, .text = "392140000000002"};
     bench_stroke(bench, id, 1, tag);
@@ -218,20 +193,18 @@ static void strokes_of_unknown_fish_are_refused_whole(void **state)
         &bench->err, "no such fish");
 }
 
-#define bench_test(name) cmocka_unit_test_setup_teardown(name, open_stocked, close_bench)
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        bench_test(a_fish_is_found_again),
-        bench_test(what_was_recorded_adds_up),
-        bench_test(a_score_is_taken_away),
-        bench_test(undone_strokes_do_not_count_but_stay),
-        bench_test(second_looks_are_undone_by_themselves),
-        bench_test(checks_are_recorded_and_never_decide),
-        bench_test(fish_come_in_order_of_bowl_and_number),
-        bench_test(a_tag_is_found_where_it_is_now),
-        bench_test(strokes_of_unknown_fish_are_refused_whole),
+        on_stocked_bench(a_fish_is_found_again),
+        on_stocked_bench(what_was_recorded_adds_up),
+        on_stocked_bench(a_score_is_taken_away),
+        on_stocked_bench(undone_strokes_do_not_count_but_stay),
+        on_stocked_bench(second_looks_are_undone_by_themselves),
+        on_stocked_bench(checks_are_recorded_and_never_decide),
+        on_stocked_bench(fish_come_in_order_of_bowl_and_number),
+        on_stocked_bench(a_tag_is_found_where_it_is_now),
+        on_stocked_bench(strokes_of_unknown_fish_are_refused_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

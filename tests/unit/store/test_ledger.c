@@ -7,21 +7,6 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-static int set_up(void **state)
-{
-    struct bench *bench = malloc(sizeof *bench);
-    bench_init(bench);
-    *state = bench;
-    return 0;
-}
-
-static int tear_down(void **state)
-{
-    bench_done(*state);
-    free(*state);
-    return 0;
-}
-
 static bool open_again(struct bench *bench, int seed, bool *ret_new)
 {
     struct ledger_setup setup = bench_setup(bench, bench->path, seed);
@@ -473,18 +458,17 @@ static void a_locked_ledger_is_refused_untouched(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-#define bench_test(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
-        bench_test(a_ledger_is_made_once),
-        bench_test(an_empty_file_becomes_a_ledger_only_when_asked),
-        bench_test(closing_leaves_one_file),
-        bench_test(the_connection_is_hardened),
-        bench_test(transactions_nest_and_fail_as_one),
-        bench_test(a_second_writer_is_told_to_try_again),
-        bench_test(two_writers_take_turns),
-        bench_test(bad_files_are_refused_untouched),
-        bench_test(what_is_no_file_is_refused),
-        bench_test(rights_are_missed_in_one_sentence),
-        bench_test(a_locked_ledger_is_refused_untouched),
+        on_empty_bench(a_ledger_is_made_once),
+        on_empty_bench(an_empty_file_becomes_a_ledger_only_when_asked),
+        on_empty_bench(closing_leaves_one_file),
+        on_empty_bench(the_connection_is_hardened),
+        on_empty_bench(transactions_nest_and_fail_as_one),
+        on_empty_bench(a_second_writer_is_told_to_try_again),
+        on_empty_bench(two_writers_take_turns),
+        on_empty_bench(bad_files_are_refused_untouched),
+        on_empty_bench(what_is_no_file_is_refused),
+        on_empty_bench(rights_are_missed_in_one_sentence),
+        on_empty_bench(a_locked_ledger_is_refused_untouched),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,113 @@
+#include "bench.h"
+#include "senbetsu/store/copies.h"
+
+#include <unistd.h>
+
+/* The last finding's sentence. */
+static void remember(void *context, const char *sentence)
+{
+    snprintf(context, 512, "%s", sentence);
+}
+
+static int check(struct bench *bench, char sentence[512])
+{
+    int findings = -1;
+    sentence[0] = '\0';
+    assert_ok(ledger_check(bench->ledger, remember, sentence, &findings, &bench->err), &bench->err);
+    return findings;
+}
+
+/* Fish that were kept, rejected, held by hand, taken back and looked at twice. */
+static void judge_all_sorts(struct bench *bench)
+{
+    for (int number = 1; number <= 6; number++) {
+        int64_t fish = bench_fish(bench, 1 + number % 2, number);
+        bench_stroke(bench, fish, 1, bench_score("white", number % 5 + 1));
+        bench_stroke(bench, fish, 1, bench_score("body", 4));
+        bench_stroke(bench, fish, 1, bench_close_entry(VERDICT_KEEP));
+    }
+    int64_t fish = bench_fish(bench, 1, 9);
+    bench_stroke(bench, fish, 1, bench_fault("spine", 1));
+    bench_stroke(bench, fish, 1, bench_close_entry(VERDICT_REJECT));
+    bench_stroke(bench, fish, 2, bench_fault("spine", 0));
+    bench_stroke(bench, fish, 2,
+                 (struct entry){.kind = ENTRY_VERDICT, .number = VERDICT_HOLD, .text = "why"});
+}
+
+static void a_sound_ledger_has_no_findings(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    if (check(bench, sentence) != 0)
+        fail_msg("%s", sentence);
+}
+
+static void a_tampered_standing_is_found_and_summed_anew(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "UPDATE standing SET verdict = 'keep', could_be_kept = 1 WHERE fish IN "
+                    "(SELECT id FROM fish WHERE number = 9)");
+    assert_int_equal(check(bench, sentence), 1);
+    assert_non_null(strstr(sentence, "Lot K1, stage second, bowl 1, fish 9"));
+    assert_int_equal(check(bench, sentence), 0);
+}
+
+static void a_lost_standing_is_found(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "DELETE FROM standing WHERE verdict = 'reject'");
+    assert_true(check(bench, sentence) > 0);
+    assert_int_equal(check(bench, sentence), 0);
+}
+
+static void a_wrong_instant_is_found(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "UPDATE standing SET closed_ms = closed_ms + 1 WHERE fish IN "
+                    "(SELECT id FROM fish WHERE number = 2)");
+    assert_int_equal(check(bench, sentence), 1);
+    assert_non_null(strstr(sentence, "Bowl 1, fish 2: when it was closed"));
+    assert_int_equal(check(bench, sentence), 0);
+}
+
+static void records_without_what_they_belong_to_are_found(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "PRAGMA foreign_keys = OFF; DELETE FROM bowl WHERE number = 2");
+    assert_true(check(bench, sentence) >= 3);
+    assert_non_null(strstr(sentence, "belongs to a bowl that is not there"));
+}
+
+static void an_undo_of_another_fish_is_found(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "INSERT INTO stroke (id, fish, look, seq, checking, correction, at_ms, undoes) "
+                    "SELECT 77, fish, 1, 99, 0, 0, 0, (SELECT max(id) FROM stroke) "
+                    "FROM stroke ORDER BY id LIMIT 1");
+    assert_int_equal(check(bench, sentence), 1);
+    assert_non_null(strstr(sentence, "takes back one that is not its own"));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_stocked_bench(a_sound_ledger_has_no_findings),
+        on_stocked_bench(a_tampered_standing_is_found_and_summed_anew),
+        on_stocked_bench(a_lost_standing_is_found),
+        on_stocked_bench(a_wrong_instant_is_found),
+        on_stocked_bench(records_without_what_they_belong_to_are_found),
+        on_stocked_bench(an_undo_of_another_fish_is_found),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

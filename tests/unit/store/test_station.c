@@ -1,0 +1,124 @@
+#include "bench.h"
+#include "inside.h"
+
+#include <unistd.h>
+
+static int64_t station_of(int64_t id)
+{
+    return id >> 32;
+}
+
+static void ids_carry_their_station(void **state)
+{
+    struct bench *bench = *state;
+    int64_t id = bench_fish(bench, 1, 1);
+    int64_t next = bench_fish(bench, 1, 2);
+    assert_int_equal(station_of(id), bench_ask(bench, "SELECT station FROM ledger"));
+    assert_true(station_of(id) > 0 && station_of(id) <= INT32_MAX);
+    assert_true(next > id);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM (SELECT id FROM bowl UNION ALL "
+                                      "SELECT id FROM fish UNION ALL SELECT id FROM spawning)"),
+                     bench_ask(bench, "SELECT count(DISTINCT id) FROM (SELECT id FROM bowl UNION "
+                                      "ALL SELECT id FROM fish UNION ALL SELECT id FROM "
+                                      "spawning)"));
+}
+
+static void copy_file(const char *from, const char *to)
+{
+    size_t size;
+    char *bytes = bench_bytes(from, &size);
+    bench_write(to, bytes, size);
+    free(bytes);
+}
+
+static struct ledger *open_at(struct bench *bench, const char *path, int seed)
+{
+    bool is_new;
+    struct ledger *ledger;
+    struct ledger_setup setup = bench_setup(bench, path, seed);
+    assert_ok(ledger_open(&setup, &ledger, &is_new, &bench->err), &bench->err);
+    return ledger;
+}
+
+static void a_copied_ledger_becomes_another_station(void **state)
+{
+    struct bench *bench = *state;
+    char copy[512];
+    int64_t here;
+    int64_t there;
+    int64_t bowl = bench_bowl(bench, 1).id;
+    int64_t shared = bench_fish(bench, 1, 1);
+    bench_close(bench);
+    snprintf(copy, sizeof copy, "%s", bench_file(bench, "copy.db"));
+    copy_file(bench->path, copy);
+
+    bench_open(bench);
+    struct ledger *other = open_at(bench, copy, 2);
+    /* Both go on in the same bowl; what they add can never be taken for one another. */
+    assert_ok(fish_begin(bench->ledger, bowl, 2, &here, &bench->err), &bench->err);
+    assert_ok(fish_begin(other, bowl, 2, &there, &bench->err), &bench->err);
+    assert_int_equal(station_of(here), station_of(shared));
+    assert_int_not_equal(station_of(there), station_of(shared));
+    /* What they share is still the same fish to both. */
+    assert_ok(fish_begin(other, bowl, 1, &there, &bench->err), &bench->err);
+    assert_int_equal(there, shared);
+    ledger_close(other);
+}
+
+static void a_moved_ledger_stays_itself(void **state)
+{
+    struct bench *bench = *state;
+    char moved[512];
+    int64_t id;
+    int64_t first = bench_fish(bench, 1, 1);
+    int64_t bowl = bench_bowl(bench, 1).id;
+    bench_close(bench);
+    snprintf(moved, sizeof moved, "%s", bench_file(bench, "moved.db"));
+    assert_int_equal(rename(bench->path, moved), 0);
+    struct ledger *ledger = open_at(bench, moved, 2);
+    assert_ok(fish_begin(ledger, bowl, 2, &id, &bench->err), &bench->err);
+    assert_int_equal(station_of(id), station_of(first));
+    ledger_close(ledger);
+}
+
+static void a_seed_that_was_used_is_moved_on(void **state)
+{
+    struct bench *bench = *state;
+    char copy[512];
+    bench_close(bench);
+    snprintf(copy, sizeof copy, "%s", bench_file(bench, "copy.db"));
+    copy_file(bench->path, copy);
+    ledger_close(open_at(bench, copy, 1)); /* the ledger's own seed */
+    snprintf(bench->path, sizeof bench->path, "%.95s", copy);
+    assert_int_equal(bench_ask(bench, "SELECT count(DISTINCT number) FROM station"), 2);
+}
+
+static void two_new_ledgers_share_no_id(void **state)
+{
+    struct bench *bench = *state;
+    struct ledger *other = open_at(bench, bench_file(bench, "other.db"), 3);
+    int64_t ours;
+    int64_t theirs;
+    for (int i = 0; i < 100; i++) {
+        assert_ok(ledger_begin(bench->ledger, &bench->err) && ledger_begin(other, &bench->err),
+                  &bench->err);
+        assert_ok(new_id(bench->ledger, &ours, &bench->err), &bench->err);
+        assert_ok(new_id(other, &theirs, &bench->err), &bench->err);
+        assert_int_not_equal(station_of(ours), station_of(theirs));
+        ledger_rollback(bench->ledger);
+        ledger_rollback(other);
+    }
+    ledger_close(other);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_stocked_bench(ids_carry_their_station),
+        on_stocked_bench(a_copied_ledger_becomes_another_station),
+        on_stocked_bench(a_moved_ledger_stays_itself),
+        on_stocked_bench(a_seed_that_was_used_is_moved_on),
+        on_stocked_bench(two_new_ledgers_share_no_id),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
