@@ -75,6 +75,7 @@ static void a_scan_leaves_what_is_being_typed_alone(void **state)
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
     bench_do(bench, COMMAND_TYPE, 'x');
     bench_scan(bench, TAG_A);
+    bench_scan(bench, TAG_A);
     assert_string_equal(bench_front(bench)->tag, TAG_A);
     assert_int_equal(bench->sheet.mode, SHEET_NOTE_TEXT);
     assert_string_equal(bench->sheet.line, "x");
