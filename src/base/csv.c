@@ -169,9 +169,10 @@ static bool take_rows(struct reader *reader, int *ret_columns)
             return false;
         }
     }
-    if (columns == 0)
-        return err_set(reader->err, ERR_INPUT,
-                       "line 1: the line with the column names is missing.");
+    if (columns == 0) {
+        err_set(reader->err, ERR_INPUT, "line 1: the line with the column names is missing.");
+        return false;
+    }
     *ret_columns = columns;
     return true;
 }
