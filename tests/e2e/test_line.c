@@ -62,13 +62,13 @@ static void test_place_of_a_hand_that_only_moved(void **state)
     judge(terminal, "Enter", 1);
     judge(terminal, "s", 2);
     press(terminal, "p p");
-    assert_shows(terminal, "Nothing open");
-    press(terminal, "L");
-    assert_shows(terminal, "▸ Metallic lustre");
+    assert_shows(terminal, "▸ Done.");
+    press(terminal, "M");
+    assert_shows(terminal, "To correct: Metallic lustre");
     kill_it(terminal);
     terminal_close(terminal);
     terminal = farm_screens(*state, 24, 80, NULL);
-    assert_shows(terminal, "▸ Metallic lustre");
+    assert_shows(terminal, "To correct: Metallic lustre");
     assert_shows(terminal, "0 of 11 open");
     terminal_close(terminal);
 }

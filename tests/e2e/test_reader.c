@@ -32,11 +32,15 @@ static void test_fills_the_tag_and_scores_nothing(void **state)
 /* The same while a length is being typed, in the keypad's menu and while a fault is picked. */
 static void test_in_any_mode(void **state)
 {
-    static const char *const modes[] = {"l 1 2", ".", "*", "/", "m", "t", "v"};
+    static const char *const modes[][2] = {
+        {"l 1 2", "Length in mm: 12"}, {".", "What is to be done?"}, {"*", "Fault, by"},
+        {"/", "Aspect, by"},           {"m", "Which note?"},         {"t", "Tag: "},
+        {"v", "Which verdict"},        {"b 1 2", "again): 12"},
+    };
     struct terminal *terminal = walk_to_first_fish(*state, "4");
     for (size_t i = 0; i < sizeof modes / sizeof *modes; i++) {
-        press(terminal, modes[i]);
-        assert_hides(terminal, "▸ Body outline");
+        press(terminal, modes[i][0]);
+        assert_shows(terminal, modes[i][1]);
         read_tag(terminal);
         assert_shows(terminal, "tag 999000000000123");
         press(terminal, "Escape");

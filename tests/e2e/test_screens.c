@@ -1,5 +1,5 @@
 /* The screens as they look: small and large, with colours and without, in any locale, on any
- * terminal. Pictures lie in tests/data/screens. */
+ * terminal. Pictures lie in tests/data/terminal. */
 #include "walk.h"
 
 /* A round of two bowls, one fish of the second half judged: something of everything in view. */
@@ -30,7 +30,7 @@ static void assert_all_screens(const struct farm *farm, int rows, int columns,
         {".", "What is to be done?", "menu"},
         {"- q", "whole round", "round"},
         {"5", "pass of the harvest cull", "pass"},
-        {"q 6", "TAKE OUT", "list"},
+        {"q 6", "take out 1, look again 1", "list"},
         {"q q", "K25-1: Kikusui", "spawning"},
         {"q", "seasons and spawnings", "home"},
         {"?", "Keys:", "help"},

@@ -41,8 +41,9 @@ void press(struct terminal *terminal, const char *keys);
 void farm_assert(struct terminal *terminal, bool good, const char *what, const char *part,
                  const char *file, int line);
 
-/* The screen must be as the file under tests/data/screens has it; with SENBETSU_REGENERATE=1 the
- * file is written. Days, times and the pace are masked, since they depend on the clock. */
+/* The screen must be as the file under tests/data/terminal has it; with
+ * SENBETSU_REGENERATE=1 the file is written. Days, times and the pace are masked, since they depend
+ * on the clock. */
 #define assert_screen(terminal, name) farm_assert_screen((terminal), (name), __FILE__, __LINE__)
 void farm_assert_screen(struct terminal *terminal, const char *name, const char *file, int line);
 
