@@ -7,7 +7,8 @@
 /* One sentence for the user. Returns false, so that a command that cannot be done ends with it. */
 bool sheet_say(struct sheet *sheet, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
-/* The port's own sentence, and that nothing was recorded. Returns false. */
+/* That nothing was recorded (first, for it must be seen on the narrowest screen), and the port's
+ * own sentence. Returns false. */
 bool sheet_port_failed(struct sheet *sheet, const struct err *err);
 
 /* "fish 12", or "fish 12 of bowl 3" where the tray holds fish of several bowls. */

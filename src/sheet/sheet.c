@@ -20,7 +20,7 @@ bool sheet_say(struct sheet *sheet, const char *format, ...)
 
 bool sheet_port_failed(struct sheet *sheet, const struct err *err)
 {
-    return sheet_say(sheet, "%s Nothing was recorded; press the key again.", err->text);
+    return sheet_say(sheet, "Nothing was recorded. %s", err->text);
 }
 
 const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, char ret_name[64])

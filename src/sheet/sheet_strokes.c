@@ -122,7 +122,7 @@ bool stroke_write(struct sheet *sheet, size_t index, struct fish *after, struct 
         return true;
     show_verdict(sheet, index);
     if (!tray_read_round(sheet, &err))
-        sheet_say(sheet, "It was recorded, but the round's totals are old: %s", err.text);
+        sheet_say(sheet, "Recorded, but the totals could not be read anew. %s", err.text);
     return true;
 }
 

@@ -146,8 +146,8 @@ struct sheet {
 bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err *err);
 void sheet_done(struct sheet *sheet);
 
-/* Does one command. A failure of the port changes nothing but the message ("The ledger is busy.
- * Nothing was recorded; press the key again.") and sets effects.alert; the same holds for a command
+/* Does one command. A failure of the port changes nothing but the message ("Nothing was recorded.
+ * The ledger is busy …") and sets effects.alert; the same holds for a command
  * that cannot be done. Only a round that cannot be read after a stroke is no failure: the stroke
  * stands, the totals stay as they were and the message says so. */
 struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command);

@@ -359,7 +359,7 @@ static void try_failing(struct bench *bench, enum sheet_command_kind kind, int n
             assert_non_null(strstr(bench->sheet.message, "Another program holds the ledger."));
             assert_non_null(strstr(bench->sheet.message, "Nothing was recorded"));
         } else if (failed) {
-            assert_non_null(strstr(bench->sheet.message, "It was recorded"));
+            assert_non_null(strstr(bench->sheet.message, "Recorded, but"));
             assert_int_equal(bench->sheet.round.tally.judged, before.round.tally.judged);
         }
         sheet_done(&before);
