@@ -66,16 +66,17 @@ static int first_under_floor(const struct standard *standard, const struct judge
     return -1;
 }
 
-/* In units of 1/score_unit: 100 points are 100 · score_unit of them. */
+/* In units of 1/score_unit: a weighted sum counts 100 points of 100 hundredths. */
 static int64_t score_of(const struct standard *standard, const struct judgement *judgement)
 {
     int64_t weighted = 0, deducted = 0;
     for (int i = 0; i < standard->aspect_count; i++)
-        weighted += standard->aspects[i].weight * (judgement->scores[i] - standard->lowest);
+        weighted +=
+            (int64_t)standard->aspects[i].weight * (judgement->scores[i] - standard->lowest);
     for (int i = 0; i < standard->fault_count; i++)
         if (standard->faults[i].effect == EFFECT_DEDUCT && has_fault(judgement, i))
             deducted += standard->faults[i].deduction;
-    int64_t score = 100 * 100 * weighted - deducted * hundredth(standard);
+    int64_t score = INT64_C(10000) * weighted - deducted * hundredth(standard);
     return score > 0 ? score : 0;
 }
 
@@ -157,7 +158,7 @@ static struct decision **sorted(struct decision *decisions, size_t count,
     for (size_t i = 0; i < count; i++)
         if (belongs(&decisions[i]))
             chosen[chosen_count++] = &decisions[i];
-    qsort(chosen, chosen_count, sizeof *chosen, best_first);
+    qsort(chosen, chosen_count, sizeof(struct decision *), best_first);
     *ret_count = chosen_count;
     return chosen;
 }
