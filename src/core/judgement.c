@@ -66,7 +66,7 @@ static int first_under_floor(const struct standard *standard, const struct judge
     return -1;
 }
 
-/* In units of 1/score_unit: a weighted sum counts 100 points of 100 hundredths. */
+/* In units of 1/score_unit: the weighted sum, times 100 points, times the 100 of the unit. */
 static int64_t score_of(const struct standard *standard, const struct judgement *judgement)
 {
     int64_t weighted = 0, deducted = 0;
