@@ -37,42 +37,66 @@ static bool next_bowl(struct app *app, int64_t round_id, struct bowl *ret, struc
     return true;
 }
 
-/* Sets the bowl up, or finds it, and puts its sheet in front of the screen below. */
-static bool begin(struct app *app, int64_t round_id, int number, int expected, int64_t *ret_id,
-                  struct err *err)
+/* Another sorter may have taken the number since it was offered. */
+static bool number_is_free(struct app *app, int64_t round_id, int number, struct err *err)
 {
-    struct bowl bowl;
+    struct bowl *bowls;
+    size_t count;
+    bool taken = false;
+    if (!bowl_list(app->ledger, round_id, &bowls, &count, err))
+        return false;
+    for (size_t i = 0; i < count; i++)
+        taken = taken || bowls[i].number == number;
+    free(bowls);
+    return !taken ||
+           err_set(err, ERR_INPUT, "There is a bowl %d already; choose it in the list.", number);
+}
+
+/* `number` 0 = the next one. */
+static bool set_up(struct app *app, int64_t round_id, int number, int expected, struct bowl *ret,
+                   struct err *err)
+{
+    struct bowl next = {.number = number};
     char today[11];
     app_today(app, today);
-    if (!bowl_begin(app->ledger, round_id, number, expected, today, &bowl, err))
+    if (number == 0 ? !next_bowl(app, round_id, &next, err)
+                    : !number_is_free(app, round_id, number, err))
         return false;
-    *ret_id = bowl.id;
-    return true;
+    return bowl_begin(app->ledger, round_id, next.number, expected, today, ret, err);
+}
+
+/* In one transaction, so that two sorters never get the same bowl. */
+static bool begin(struct app *app, int64_t round_id, int number, int expected, struct bowl *ret,
+                  struct err *err)
+{
+    if (ledger_begin(app->ledger, err) && set_up(app, round_id, number, expected, ret, err) &&
+        ledger_commit(app->ledger, err))
+        return true;
+    ledger_rollback(app->ledger);
+    return false;
 }
 
 void app_open_next_bowl(struct app *app, int64_t round_id, int expected)
 {
     struct bowl bowl;
-    int64_t id;
     struct err err;
-    if (next_bowl(app, round_id, &bowl, &err) &&
-        begin(app, round_id, bowl.number, expected, &id, &err))
-        app_open_sheet(app, id, NULL);
+    if (begin(app, round_id, 0, expected, &bowl, &err))
+        app_open_sheet(app, bowl.id, NULL);
     else
         app_fail(app, &err);
 }
 
 static void accept(struct app *app, struct form *form, void *context)
 {
-    int64_t id;
+    struct bowl bowl;
     struct err err;
     if (!begin(app, *(const int64_t *)context, (int)form_number(form, NUMBER, 0),
-               (int)form_number(form, EXPECTED, 0), &id, &err)) {
-        form_refuse(form, -1, err.text);
+               (int)form_number(form, EXPECTED, 0), &bowl, &err)) {
+        form_refuse(form, err.code == ERR_INPUT ? NUMBER : -1, err.text);
         return;
     }
     app_pop(app);
-    app_open_sheet(app, id, NULL);
+    app_open_sheet(app, bowl.id, NULL);
 }
 
 void app_ask_bowl(struct app *app, int64_t round_id)

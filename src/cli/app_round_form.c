@@ -105,12 +105,37 @@ static void change(struct app *app, struct form *form, void *context)
     app_pop(app);
 }
 
+static bool is_this(const struct round *round, enum stage stage, const char *lot)
+{
+    return round->stage == stage &&
+           (lot[0] == '\0' ? round->own_lot : strcmp(round->lot, lot) == 0);
+}
+
+/* A form that begins a round must not change one that is there. */
+static bool is_new(struct app *app, const char *spawning, enum stage stage, const char *lot,
+                   struct err *err)
+{
+    struct round_summary *rounds;
+    size_t count;
+    bool begun = false;
+    if (!round_list(app->ledger, spawning, &rounds, &count, err))
+        return false;
+    for (size_t i = 0; i < count; i++)
+        begun = begun || is_this(&rounds[i].round, stage, lot);
+    free(rounds);
+    return !begun ||
+           err_set(err, ERR_INPUT, "The %s cull of this lot has been begun; choose it in the list.",
+                   stage_terms[stage].word);
+}
+
 static bool begin_in_transaction(struct app *app, const struct form *form,
                                  const struct round_form *task, int64_t *ret_id, struct err *err)
 {
     struct round begun;
-    if (!round_begin(app->ledger, task->round.spawning, form->fields[LOT].value,
-                     (enum stage)form->fields[STAGE].choice, &begun, err))
+    const char *spawning = task->round.spawning, *lot = form->fields[LOT].value;
+    enum stage stage = (enum stage)form->fields[STAGE].choice;
+    if (!is_new(app, spawning, stage, lot, err) ||
+        !round_begin(app->ledger, spawning, lot, stage, &begun, err))
         return false;
     begun = settings_of(form, task, begun);
     *ret_id = begun.id;

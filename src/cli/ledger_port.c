@@ -16,14 +16,29 @@ static struct place place_of(const struct ledger_port *port, const struct sheet_
     return place;
 }
 
+/* A fish that is new to the sheet must be new to the ledger, or the sheet's picture of it would be
+ * half of the truth: somebody else may have the same bowl open. */
+static bool begin_fish(struct ledger_port *port, const struct fish *fish, int64_t *ret_id,
+                       struct err *err)
+{
+    struct fish found;
+    if (!fish_begin(port->ledger, fish->bowl_id, fish->number, ret_id, err) ||
+        !fish_load(port->ledger, *ret_id, port->standard, &found, err))
+        return false;
+    return found.look == 0 ||
+           err_set(err, ERR_INPUT,
+                   "Somebody else has judged fish %d of this bowl meanwhile; leave the sheet and "
+                   "open the bowl again.",
+                   fish->number);
+}
+
 static bool record_in_transaction(struct ledger_port *port, const struct fish *fish,
                                   struct stroke *stroke, const struct standing *standing,
                                   const struct sheet_place *at, struct err *err)
 {
     struct place place = place_of(port, at);
     stroke->fish = fish->id;
-    if (stroke->fish == 0 &&
-        !fish_begin(port->ledger, fish->bowl_id, fish->number, &stroke->fish, err))
+    if (stroke->fish == 0 && !begin_fish(port, fish, &stroke->fish, err))
         return false;
     return stroke_record(port->ledger, stroke, standing, &place, err);
 }

@@ -1,5 +1,7 @@
 #include "senbetsu/ui/pass_view.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/base/utf8.h"
 #include "senbetsu/ui/progress.h"
 
 #include <stdio.h>
@@ -198,6 +200,27 @@ static void draw_verdict(struct grid *grid, int row, enum verdict verdict, enum 
                   mark_of(verdict));
 }
 
+/* Without the first gloss in brackets, where the reason is too long with it. */
+static void shorten_reason(char *reason)
+{
+    char *gloss = strstr(reason, " ("), *end = gloss != NULL ? strchr(gloss, ')') : NULL;
+    if (utf8_width(reason) > REASON_COLUMNS && end != NULL)
+        memmove(gloss, end + 1, strlen(end + 1) + 1);
+}
+
+static void draw_reason(struct grid *grid, int row, const struct trial *trial, size_t index)
+{
+    const struct trial_fish *fish = &trial->fish[index];
+    const struct decision *decision = &trial->decisions[index];
+    char reason[REASON_SIZE];
+    if (decision->reason == REASON_BY_HAND && fish->by_hand[0] != '\0')
+        text_copy(reason, sizeof reason, fish->by_hand);
+    else
+        decision_reason_label(&trial->standard, decision, reason);
+    shorten_reason(reason);
+    grid_put(grid, row, grid->columns - REASON_COLUMNS, -1, STYLE_PLAIN, reason);
+}
+
 static void draw_fish(struct grid *grid, int row, const struct trial *trial, size_t index)
 {
     const struct trial_fish *fish = &trial->fish[index];
@@ -212,9 +235,7 @@ static void draw_fish(struct grid *grid, int row, const struct trial *trial, siz
     grid_put_right(grid, row, SCORE_END, -1, STYLE_PLAIN, text);
     draw_verdict(grid, row, decision->verdict, fish->standing);
     draw_scale(grid, row, trial, decision);
-    decision_reason_label(&trial->standard, decision, text);
-    grid_put(grid, row, grid->columns - REASON_COLUMNS, -1, STYLE_PLAIN,
-             decision->reason == REASON_BY_HAND && fish->by_hand[0] != '\0' ? fish->by_hand : text);
+    draw_reason(grid, row, trial, index);
 }
 
 /* Is this fish of the order at or above the threshold (hundredths), by its score alone? */
@@ -228,20 +249,30 @@ static bool reaches(const struct trial *trial, size_t place, int threshold)
                                     100) >= 0;
 }
 
-static void draw_cut(struct grid *grid, struct rows *rows, const struct trial *trial, size_t place)
+static void draw_cut(struct grid *grid, struct rows *rows, const struct trial *trial,
+                     enum trial_dial dial)
 {
-    const int thresholds[] = {trial->standard.keep_at, trial->standard.hold_at};
-    const enum trial_dial dials[] = {DIAL_KEEP_AT, DIAL_HOLD_AT};
-    for (int i = 0; i < 2; i++) {
-        if (!reaches(trial, place, thresholds[i]) || reaches(trial, place + 1, thresholds[i]))
-            continue;
-        char value[NUMBER_SIZE];
-        dial_value(trial, dials[i], value);
-        int row = rows_next(rows);
-        grid_rule(grid, row, TEXT_COLUMN, grid->columns - 2 * TEXT_COLUMN);
-        grid_putf(grid, row, SCALE_COLUMN, -1, STYLE_STRONG, " %s %s ", dial_names[dials[i]],
-                  value);
-    }
+    char value[NUMBER_SIZE];
+    int row = rows_next(rows);
+    dial_value(trial, dial, value);
+    grid_rule(grid, row, TEXT_COLUMN, grid->columns - 2 * TEXT_COLUMN);
+    grid_putf(grid, row, SCALE_COLUMN, -1, STYLE_STRONG, " %s %s ", dial_names[dial], value);
+}
+
+/* Does the last fish at or above the threshold stand at this place of the order? */
+static bool ends_above(const struct trial *trial, size_t place, int threshold)
+{
+    return reaches(trial, place, threshold) && !reaches(trial, place + 1, threshold);
+}
+
+static void draw_cuts(struct grid *grid, struct rows *rows, const struct trial *trial, size_t place)
+{
+    if (place + 1 == trial->first_out)
+        draw_cut(grid, rows, trial, DIAL_PLACES);
+    if (ends_above(trial, place, trial->standard.keep_at))
+        draw_cut(grid, rows, trial, DIAL_KEEP_AT);
+    if (ends_above(trial, place, trial->standard.hold_at))
+        draw_cut(grid, rows, trial, DIAL_HOLD_AT);
 }
 
 static void draw_pass_item(struct grid *grid, struct rows *rows, const void *model, int item,
@@ -256,7 +287,7 @@ static void draw_pass_item(struct grid *grid, struct rows *rows, const void *mod
         draw_fish(grid, row, trial, (view->only_changed ? trial->changed : trial->order)[item]);
     }
     if (!view->only_changed)
-        draw_cut(grid, rows, trial, (size_t)item);
+        draw_cuts(grid, rows, trial, (size_t)item);
 }
 
 static const char *question(const struct pass_view *view)

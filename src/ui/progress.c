@@ -2,7 +2,7 @@
 
 #include <stdio.h>
 
-enum { NAME_COLUMNS = 14, RIBBON_MOST = 48, COUNTS_COLUMNS = 40 };
+enum { NAME_COLUMNS = 14, RIBBON_MOST = 48, COUNTS_COLUMNS = 41 };
 
 /* In the order in which the ribbon shows them. */
 static const struct {
@@ -43,10 +43,10 @@ static void draw_counts(struct grid *grid, int row, int column, const struct tal
         snprintf(judged, sizeof judged, "%d of %d", tally->judged, tally->expected);
     else
         snprintf(judged, sizeof judged, "%d", tally->judged);
-    grid_put(grid, row, column, 13, STYLE_PLAIN, judged);
+    grid_put(grid, row, column, 14, STYLE_PLAIN, judged);
     for (int i = 0; i < MARK_COUNT; i++) {
         int count = tally->verdicts[marks[i].verdict];
-        grid_putf(grid, row, column + 14 + 8 * i, 8, count > 0 ? marks[i].style : STYLE_QUIET,
+        grid_putf(grid, row, column + 15 + 8 * i, 8, count > 0 ? marks[i].style : STYLE_QUIET,
                   "%s %d", marks[i].mark, count);
     }
 }

@@ -46,12 +46,15 @@ static void count(struct trial *trial)
 {
     memset(trial->verdicts, 0, sizeof trial->verdicts);
     trial->changed_count = 0;
+    trial->first_out = trial->count;
     for (size_t i = 0; i < trial->count; i++) {
         size_t index = trial->order[i];
-        enum verdict verdict = trial->decisions[index].verdict;
-        trial->verdicts[verdict]++;
-        if (verdict != trial->fish[index].standing)
+        const struct decision *decision = &trial->decisions[index];
+        trial->verdicts[decision->verdict]++;
+        if (decision->verdict != trial->fish[index].standing)
             trial->changed[trial->changed_count++] = index;
+        if (decision->reason == REASON_PLACES && trial->first_out == trial->count)
+            trial->first_out = i;
     }
 }
 

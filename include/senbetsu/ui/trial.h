@@ -27,6 +27,7 @@ struct trial {
     size_t *order;              /* best first, those without a score last, by bowl and number */
     size_t *changed;            /* fish that would change side, in that order */
     size_t changed_count;
+    size_t first_out; /* the first in order for whom there was no place; `count` = none */
     int verdicts[VERDICT_COUNT];
 };
 

@@ -203,6 +203,28 @@ static void test_a_failure_leaves_nothing(void **state)
     free(fishes);
 }
 
+/* Two programs have the same bowl open, and both hold its first fish. */
+static void test_a_fish_of_somebody_else_is_not_judged_blindly(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish mine, theirs;
+    struct stroke stroke = stroke_of(
+        small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 3}, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, 1);
+    struct err err;
+    fish_init(&theirs, 0, small->bowl.id, 1, 1);
+    mine = theirs;
+    reject(small, port, &theirs);
+    assert_says(port.record(port.context, &mine, &stroke, &standing, &place, &err), &err,
+                "Somebody else has judged fish 1");
+    assert_int_equal(mine.id, 0);
+    assert_ok(fish_load(small->ledger, theirs.id, context.standard, &theirs, &err), &err);
+    assert_int_equal(theirs.judgement.scores[0], SCORE_NONE);
+}
+
 static void test_a_day_begins_at_local_midnight(void **state)
 {
     (void)state;
@@ -226,6 +248,7 @@ int main(void)
         with_ledger(test_the_round_is_counted),
         with_ledger(test_a_tag_names_its_bearer),
         with_ledger(test_a_failure_leaves_nothing),
+        with_ledger(test_a_fish_of_somebody_else_is_not_judged_blindly),
         cmocka_unit_test(test_a_day_begins_at_local_midnight),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -78,6 +78,12 @@ static void test_it_is_drawn(void **state)
     view.trial.fish[9].standing = VERDICT_REJECT;
     pass_key(&view, key_of('*'));
     assert_screens("pass", pass_draw, &view);
+    pass_key(&view, right);
+    pass_key(&view, right);
+    pass_key(&view, key_of('*'));
+    for (int i = 0; i < 7; i++)
+        pass_key(&view, key_of('-'));
+    assert_screens("pass_places", pass_draw, &view);
     pass_key(&view, key_of('c'));
     pass_key(&view, enter);
     assert_screens("pass_changed", pass_draw, &view);

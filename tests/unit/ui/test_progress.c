@@ -36,8 +36,8 @@ static void test_the_counts_stand_beside_it(void **state)
     progress_draw(&grid, 1, 0, "bowl 3", &unknown);
     grid_text(&grid, &text);
     assert_non_null(strstr(text.data, "harvest       KKKHHRR···"));
-    assert_non_null(strstr(text.data, "18 of 60      K 9     H 3     R 6\n"));
-    assert_non_null(strstr(text.data, "2             K 1     H 1     R 0\n"));
+    assert_non_null(strstr(text.data, "18 of 60       K 9     H 3     R 6\n"));
+    assert_non_null(strstr(text.data, "2              K 1     H 1     R 0\n"));
     text_done(&text);
     grid_done(&grid);
 }

@@ -83,13 +83,16 @@ static void test_places_break_no_tie(void **state)
     assert_int_equal(trial.places, 2);
     assert_counts(&trial, 1, 4, 1, 1);
     assert_int_equal(trial.changed_count, 3);
+    assert_int_equal(trial.first_out, 1);
     trial_turn(&trial, DIAL_PLACES, 1);
+    assert_int_equal(trial.first_out, 3);
     assert_counts(&trial, 3, 2, 1, 1);
     trial_turn(&trial, DIAL_PLACES, 99);
     assert_int_equal(trial.places, COUNT);
     trial_turn(&trial, DIAL_PLACES, -99);
     assert_int_equal(trial.places, NO_PLACES);
     assert_int_equal(trial.changed_count, 0);
+    assert_int_equal(trial.first_out, COUNT);
     assert_false(trial_moved(&trial));
     trial_done(&trial);
 }
