@@ -24,10 +24,9 @@ static bool refuse(struct reader *reader, const char *why)
                    why);
 }
 
+/* Not to be asked at the end of the file. */
 static bool at_line_break(const struct reader *reader)
 {
-    if (reader->at == reader->end)
-        return false;
     return *reader->at == '\n' ||
            (*reader->at == '\r' && reader->end - reader->at > 1 && reader->at[1] == '\n');
 }

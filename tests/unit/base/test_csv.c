@@ -112,6 +112,34 @@ static void a_nul_is_a_control_character(void **state)
                 "line 2, column 2: a control character");
 }
 
+/* Any bytes at all: rows or a sentence, never a crash (run under the sanitizers). */
+static void damaged_files_are_answered(void **state)
+{
+    (void)state;
+    static const char sound[] = "bowl,fish,note\r\n1,7,\"a \"\"good\"\" one\"\n1,8,菊翠\n\n2,1,\n";
+    static const char bytes[] = "\",\n\r\0x\xE9\x80";
+    uint32_t random = 1;
+    int read = 0, refused = 0;
+    for (int i = 0; i < 5000; i++) {
+        char damaged[sizeof sound];
+        memcpy(damaged, sound, sizeof sound);
+        for (int hit = 0; hit < 3; hit++) {
+            random = random * 1664525 + 1013904223; /* Numerical Recipes' generator */
+            damaged[(random >> 8) % strlen(sound)] = bytes[(random >> 24) % (sizeof bytes - 1)];
+        }
+        struct csv csv;
+        struct err err;
+        if (csv_parse(damaged, strlen(sound), &csv, &err)) {
+            read++;
+            csv_done(&csv);
+        } else {
+            refused++;
+            assert_int_equal(strncmp(err.text, "line ", 5), 0);
+        }
+    }
+    assert_true(read > 50 && refused > 1000);
+}
+
 static void what_is_written_is_read_back(void **state)
 {
     (void)state;
@@ -160,6 +188,7 @@ int main(void)
         cmocka_unit_test(a_header_alone_has_no_rows),
         cmocka_unit_test(refusals_name_line_and_column),
         cmocka_unit_test(a_nul_is_a_control_character),
+        cmocka_unit_test(damaged_files_are_answered),
         cmocka_unit_test(what_is_written_is_read_back),
         cmocka_unit_test(quotes_stand_only_where_they_must),
     };

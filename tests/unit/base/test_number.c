@@ -83,7 +83,9 @@ static void no_other_decimals_are_taken(void **state)
                                         "1.x",
                                         "x",
                                         "62.5 ",
-                                        "99999999999999999999"};
+                                        "99999999999999999999",
+                                        "922337203685477580",
+                                        "92233720368547758"};
     for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
         int hundredths = 77;
         if (number_hundredths(texts[i], 0, 10000, &hundredths))

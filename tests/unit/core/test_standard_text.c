@@ -351,6 +351,10 @@ static void the_form_of_the_file_does_not_matter(void **state)
         text_add(&text, *c == '\n' ? "\r\n\t  " : (char[]){*c, '\0'});
     parse(text.data, &other);
     assert_true(standard_equal(&plain, &other));
+    text_done(&text);
+    edited("Kikusui, Doitsu Hariwake", "Kikusui \t ,  Doitsu Hariwake", &text);
+    parse(text.data, &other);
+    assert_true(standard_equal(&plain, &other));
     text_clear(&text);
     text_add_bytes(&text, example, strlen(example) - 1); /* no last line break */
     parse(text.data, &other);
