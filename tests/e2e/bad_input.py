@@ -1,0 +1,256 @@
+"""Twenty kinds and more of bad input for every file: each is answered by one sentence with its
+place, exit status 1, and a ledger in which nothing has changed."""
+import sqlite3
+import sys
+
+from program import Farm
+
+PARENTS = "parent,sex,variety,born,dam,sire,note\n"
+SPAWNINGS = "spawning,season,date,variety,dam,sires,siring,eggs,hatched,note\n"
+FISH = "spawning,lot,stage,bowl,fish,judge,date,length_mm,tag,faults,white,lustre\n"
+HEAD = """[standard]
+name = trial
+variety = Kikusui
+stage = harvest
+scale = 1-5
+typical = 3
+keep_at = 65
+hold_at = 55
+"""
+ASPECT = "\n[aspect white]\nlabel = White ground\nweight = 4\n"
+FAULT = "\n[fault spine]\nlabel = Bent spine\neffect = reject\n"
+LONG = "x" * 33
+
+# What the file is, what stands in it, and the line and column that must be named (None = the
+# sentence names no column).
+CSV_OF_ANY_KIND = [
+    ("empty", lambda head, row: "", 1, None),
+    ("only blank lines", lambda head, row: "\n\n", 1, None),
+    ("not UTF-8", lambda head, row: head.encode() + row.encode()[:-1] + b"\xff\n", 2, "any"),
+    ("a NUL byte", lambda head, row: head.encode() + b"\0" + row.encode(), 2, 1),
+    ("a control character", lambda head, row: head + "\x07" + row, 2, 1),
+    ("a quote inside", lambda head, row: head + 'a"b' + row, 2, 1),
+    ("text after the closing quote", lambda head, row: head + '"a"b' + row, 2, 1),
+    ("a quote without end", lambda head, row: head + '"' + row, 2, 1),
+    ("a field too many", lambda head, row: head + row[:-1] + ",x\n", 2, "any"),
+    ("a field too few", lambda head, row: head + row[:row.rindex(",")] + "\n", 2, "any"),
+    ("a column twice", lambda head, row: head[:-1] + "," + head.split(",")[0] + "\n", 1, "any"),
+    ("a column without a name", lambda head, row: head[:-1] + ",\n" + row[:-1] + ",\n", 1, "any"),
+    ("an unknown column", lambda head, row: head[:-1] + ",colour\n" + row[:-1] + ",\n", 1, "any"),
+    ("the key column missing",
+     lambda head, row: head[head.index(",") + 1:] + row[row.index(",") + 1:], 1, None),
+]
+
+PARENT_ROWS = [
+    ("no code", [",f,,,,,"], 2, 1),
+    ("a code too long", [LONG + ",f,,,,,"], 2, 1),
+    ("a semicolon in a code", ["A;B,f,,,,,"], 2, 1),
+    ("a plus sign in a code", ["A+B,f,,,,,"], 2, 1),
+    ("a comma in a code", ['"A,B",f,,,,,'], 2, 1),
+    ("a space before a code", [" A,f,,,,,"], 2, 1),
+    ("a line break in a code", ['"A\nB",f,,,,,'], 2, 1),
+    ("no sex of ours", ["A,x,,,,,"], 2, 2),
+    ("a year in words", ["A,f,,then,,,"], 2, 4),
+    ("a year too early", ["A,f,,1066,,,"], 2, 4),
+    ("a dam who is nowhere", ["A,f,,,Q,,"], 2, 5),
+    ("a sire who is nowhere", ["A,f,,,,Q,"], 2, 6),
+    ("a male dam", ["A,f,,,P1,,"], 2, 5),
+    ("a female sire", ["A,f,,,,K1,"], 2, 6),
+    ("a dam who is male further down", ["A,f,,,B,,", "B,m,,,,,"], 2, 5),
+    ("its own dam", ["A,f,,,A,,"], 2, 5),
+    ("a circle", ["A,f,,,B,,", "B,f,,,A,,"], 2, 5),
+    ("a circle through the ledger", ["K1,,,,K2,,"], 2, 1),
+    ("a code twice", ["A,f,,,,,", "B,f,,,,,", "A,f,,,,,"], 4, 1),
+    ("a note too long", ["A,f,,,,," + "n" * 201], 2, 7),
+    ("a note of two lines", ['A,f,,,,,"a\nb"'], 2, 7),
+    ("a variety too long", ["A,f," + LONG + ",,,,"], 2, 3),
+    ("a dam that becomes male", ["K1,m,,,,,"], 2, 1),
+    ("wrong only in the last row", ["A,f,,,,,", "B,f,,,,,", "C,q,,,,,"], 4, 2),
+]
+
+SPAWNING_ROWS = [
+    ("no code", [",2026,,,,,,,,"], 2, 1),
+    ("a code too long", [LONG + ",2026,,,,,,,,"], 2, 1),
+    ("no season and no date", ["S,,,,,,,,,"], 2, 2),
+    ("a season in words", ["S,last,,,,,,,,"], 2, 2),
+    ("a date that is none", ["S,,2026-02-30,,,,,,,"], 2, 3),
+    ("a date of another form", ["S,,14.06.2026,,,,,,,"], 2, 3),
+    ("a date outside its season", ["S,2025,2026-06-14,,,,,,,"], 2, 3),
+    ("a dam who is nowhere", ["S,2026,,,Q,,,,,"], 2, 5),
+    ("a male dam", ["S,2026,,,P1,,,,,"], 2, 5),
+    ("a sire who is nowhere", ["S,2026,,,,P1;Q,pooled,,,"], 2, 6),
+    ("a female sire", ["S,2026,,,,K1,,,,"], 2, 6),
+    ("a sire twice", ["S,2026,,,,P1;P1,pooled,,,"], 2, 6),
+    ("an empty sire", ["S,2026,,,,P1;,pooled,,,"], 2, 6),
+    ("no siring of ours", ["S,2026,,,,P1,wild,,,"], 2, 7),
+    ("several sires of a single one", ["S,2026,,,,P1;P2,single,,,"], 2, 7),
+    ("eggs by the gram", ["S,2026,,,,,,2 kg,,"], 2, 8),
+    ("fewer than no eggs", ["S,2026,,,,,,-1,,"], 2, 8),
+    ("half a fry", ["S,2026,,,,,,,0.5,"], 2, 9),
+    ("a note too long", ["S,2026,,,,,,,," + "n" * 201], 2, 10),
+    ("a code twice", ["S,2026,,,,,,,,", "S,2026,,,,,,,,"], 3, 1),
+    ("a variety with a comma", ['S,2026,,"a,b",,,,,,'], 2, 4),
+]
+
+FISH_ROWS = [
+    ("no spawning", [",,harvest,1,9,,,,,,3,3"], 2, 1),
+    ("a spawning that is nowhere", ["Q,,harvest,1,9,,,,,,3,3"], 2, 1),
+    ("a lot too long", ["K26-1," + LONG + ",harvest,1,9,,,,,,3,3"], 2, 2),
+    ("no stage", ["K26-1,,,1,9,,,,,,3,3"], 2, 3),
+    ("no stage of ours", ["K26-1,,autumn,1,9,,,,,,3,3"], 2, 3),
+    ("a stage without a standard", ["K26-1,,black,1,9,,,,,,3,3"], 2, 3),
+    ("no bowl", ["K26-1,,harvest,,9,,,,,,3,3"], 2, 4),
+    ("bowl nought", ["K26-1,,harvest,0,9,,,,,,3,3"], 2, 4),
+    ("a bowl beyond all numbers", ["K26-1,,harvest,1000000,9,,,,,,3,3"], 2, 4),
+    ("a fish in words", ["K26-1,,harvest,1,ninth,,,,,,3,3"], 2, 5),
+    ("no fish", ["K26-1,,harvest,1,,,,,,,3,3"], 2, 5),
+    ("a judge with a plus sign", ["K26-1,,harvest,1,9,A+B,,,,,3,3"], 2, 6),
+    ("a date that is none", ["K26-1,,harvest,1,9,,2026-13-01,,,,3,3"], 2, 7),
+    ("a length in words", ["K26-1,,harvest,1,9,,,abc,,,3,3"], 2, 8),
+    ("a length beyond any carp", ["K26-1,,harvest,1,9,,,2001,,,3,3"], 2, 8),
+    ("a length with a decimal", ["K26-1,,harvest,1,9,,,120.5,,,3,3"], 2, 8),
+    ("a tag with a semicolon", ["K26-1,,harvest,1,9,,,,a;b,,3,3"], 2, 9),
+    ("a tag of another fish", ["K26-1,,harvest,1,9,,,,T1,,3,3"], 2, 9),
+    ("an unknown fault", ["K26-1,,harvest,1,9,,,,,tired,3,3"], 2, 10),
+    ("a fault twice", ["K26-1,,harvest,1,9,,,,,spine;spine,3,3"], 2, 10),
+    ("an empty fault", ["K26-1,,harvest,1,9,,,,,spine;,3,3"], 2, 10),
+    ("a score under the scale", ["K26-1,,harvest,1,9,,,,,,0,3"], 2, 11),
+    ("a score over the scale", ["K26-1,,harvest,1,9,,,,,,3,6"], 2, 12),
+    ("half a score", ["K26-1,,harvest,1,9,,,,,,3.5,3"], 2, 11),
+    ("a score in words", ["K26-1,,harvest,1,9,,,,,,3,good"], 2, 12),
+    ("a fish twice", ["K26-1,,harvest,1,9,A,,,,,3,3", "K26-1,,harvest,1,9,A,,,,,3,4"], 3, 5),
+    ("an aspect of another stage", ["K26-1,,harvest,1,9,,,,,,3,3", "S26-1,,harvest,1,9,,,,,,3,3"],
+     3, 11),
+    ("wrong only in the last row", [f"K26-1,,harvest,1,{n},,,,,,3,3" for n in range(9, 60)] +
+     ["K26-1,,harvest,1,60,,,,,,3,x"], 53, 12),
+]
+
+STANDARDS = [
+    ("empty", "", "any"),
+    ("no section", "name = trial\n", 1),
+    ("no aspect", HEAD, "any"),
+    ("an unknown section", HEAD + ASPECT + "\n[colour red]\nlabel = x\n", 14),
+    ("the standard twice", HEAD + ASPECT + "\n" + HEAD, 14),
+    ("an unknown key", HEAD + "mood = good\n" + ASPECT, 9),
+    ("a key twice", HEAD + "keep_at = 66\n" + ASPECT, 9),
+    ("a line that is none", HEAD + "keep at most\n" + ASPECT, 9),
+    ("no name", HEAD.replace("name = trial\n", "") + ASPECT, "any"),
+    ("a name too long", HEAD.replace("trial", LONG) + ASPECT, 2),
+    ("no variety", HEAD.replace("variety = Kikusui\n", "") + ASPECT, "any"),
+    ("no stage of ours", HEAD.replace("harvest", "autumn") + ASPECT, 4),
+    ("no scale", HEAD.replace("scale = 1-5\n", "") + ASPECT, "any"),
+    ("a scale upside down", HEAD.replace("1-5", "5-1") + ASPECT, 5),
+    ("a scale of eleven", HEAD.replace("1-5", "0-10") + ASPECT, 5),
+    ("a typical score off the scale", HEAD.replace("typical = 3", "typical = 6") + ASPECT, 6),
+    ("a threshold over 100", HEAD.replace("65", "101") + ASPECT, 7),
+    ("a threshold of three decimals", HEAD.replace("65", "65.125") + ASPECT, 7),
+    ("hold above keep", HEAD.replace("hold_at = 55", "hold_at = 66") + ASPECT, 8),
+    ("no weight", HEAD + ASPECT.replace("weight = 4\n", ""), "any"),
+    ("weight nought", HEAD + ASPECT.replace("4", "0"), 12),
+    ("a weight over 100", HEAD + ASPECT.replace("4", "101"), 12),
+    ("a floor off the scale", HEAD + ASPECT + "floor = 6\n", 13),
+    ("below the floor: keep", HEAD + ASPECT + "floor = 2\nbelow_floor = keep\n", 14),
+    ("no label", HEAD + ASPECT.replace("label = White ground\n", ""), "any"),
+    ("an aspect twice", HEAD + ASPECT + ASPECT, 14),
+    ("an aspect named as a column", HEAD + ASPECT.replace("white", "bowl"), 10),
+    ("no effect", HEAD + ASPECT + FAULT.replace("effect = reject\n", ""), "any"),
+    ("an unknown effect", HEAD + ASPECT + FAULT.replace("reject", "frown"), 16),
+    ("a deduction without points", HEAD + ASPECT + FAULT.replace("reject", "deduct"), 16),
+    ("a deduction over 100", HEAD + ASPECT + FAULT.replace("reject", "deduct 101"), 16),
+    ("a fault twice", HEAD + ASPECT + FAULT + FAULT, 18),
+    ("a key that the sheet needs", HEAD + ASPECT + FAULT + "key = u\n", 17),
+    ("not UTF-8", HEAD.encode() + ASPECT.encode().replace(b"White", b"W\xffite"), 11),
+    ("a NUL byte", HEAD.encode() + b"note = a\0b\n" + ASPECT.encode(), 9),
+]
+
+
+def place(name, line, column):
+    if line == "any":
+        return f"senbetsu: {name}, line "
+    if column == "any":
+        return f"senbetsu: {name}, line {line}, column "
+    if column is None:
+        return f"senbetsu: {name}, line {line}: "
+    return f"senbetsu: {name}, line {line}, column {column}"
+
+
+def try_one(farm, kind, what, content, start):
+    path = farm.file("bad." + ("ini" if kind == "standard" else "csv"), content)
+    before = farm.dump()
+    result = farm.run("import", kind, path)
+    said = result.stderr.decode()
+    problems = []
+    if result.returncode != 1:
+        problems.append(f"exit status {result.returncode}")
+    if not said.startswith(start):
+        problems.append(f"it should begin with \"{start}\"")
+    if said.count("\n") != 1 or not said.endswith(".\n"):
+        problems.append("it is not one sentence")
+    if result.stdout:
+        problems.append("it wrote to standard output")
+    if farm.dump() != before:
+        problems.append("the ledger changed")
+    return [f"{kind}, {what}: {problem}: {said!r}" for problem in problems]
+
+
+def try_csv(farm, kind, head, good_row, rows):
+    problems = []
+    for what, make, line, column in CSV_OF_ANY_KIND:
+        problems += try_one(farm, kind, what, make(head, good_row), place("bad.csv", line, column))
+    for what, lines, line, column in rows:
+        content = head + "\n".join(lines) + "\n"
+        problems += try_one(farm, kind, what, content, place("bad.csv", line, column))
+    assert len(CSV_OF_ANY_KIND) + len(rows) >= 20
+    return problems
+
+
+def try_standards(farm):
+    assert len(STANDARDS) >= 20
+    problems = []
+    for what, content, line in STANDARDS:
+        problems += try_one(farm, "standard", what, content, place("bad.ini", line, None))
+    return problems
+
+
+def try_ledgers(farm):
+    """A ledger that cannot be used is left as it is, whatever is asked of it."""
+    other = farm.folder / "other.db"
+    with sqlite3.connect(other) as database:
+        database.execute("CREATE TABLE koi (name TEXT)")
+    whole = farm.ledger.read_bytes()
+    ledgers = [("text", farm.file("text", "spring cleaning\n" * 100)), ("other database", other),
+               ("half a ledger", farm.file("half", whole[:len(whole) // 2])),
+               ("one page", farm.file("page", whole[:4096])), ("a folder", farm.folder),
+               ("nothing there", farm.folder / "nowhere" / "ledger.db")]
+    problems = []
+    for what, ledger in ledgers:
+        for words in [("pass", "--spawning", "K26-1", "--stage", "harvest"), ("check",),
+                      ("list", "--date", "2026-11-05"), ("export", "fish"),
+                      ("backup", farm.folder / "copy")]:
+            before = ledger.read_bytes() if ledger.is_file() else None
+            result = farm.run(*words, ledger=ledger)
+            after = ledger.read_bytes() if ledger.is_file() else None
+            said = result.stderr.decode()
+            if result.returncode != 1 or said.count("\n") != 1 or result.stdout or before != after:
+                problems.append(f"{what}, {words}: exit status {result.returncode}: {said!r}")
+    return problems
+
+
+def main():
+    with Farm() as farm:
+        farm.do("import", "parents", farm.file("parents.csv", PARENTS +
+                "K1,f,Kikusui,,,,\nP1,m,,,,,\nP2,m,,,,,\nK2,f,,,K1,P1,\n"))
+        farm.do("import", "spawnings", farm.file("spawnings.csv", SPAWNINGS +
+                "K26-1,2026,,Kikusui,K1,P1,,,,\nS26-1,2026,,Showa,K2,P2,,,,\n"))
+        farm.do("import", "fish", farm.file("fish.csv", FISH +
+                "K26-1,,harvest,1,1,A,,120,T1,,3,3\nK26-1,,harvest,1,2,A,,,,spine,3,\n"))
+        problems = try_csv(farm, "parents", PARENTS, "A,f,,,,,\n", PARENT_ROWS)
+        problems += try_csv(farm, "spawnings", SPAWNINGS, "S,2026,,,,,,,,\n", SPAWNING_ROWS)
+        problems += try_csv(farm, "fish", FISH, "K26-1,,harvest,1,9,,,,,,3,3\n", FISH_ROWS)
+        problems += try_standards(farm)
+        problems += try_ledgers(farm)
+    sys.exit("\n".join(problems) or 0)
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,118 @@
+"""Wrong usage is answered by exit status 2 and one sentence that names what is wrong, and leaves
+no ledger behind; help and version need none."""
+import sys
+
+from program import Farm
+
+COMMANDS = ["import", "export", "pass", "list", "check", "backup", "restore", "help", "version"]
+ROUND = ["--spawning", "S", "--stage", "harvest"]
+
+# What is typed, and what the sentence must name.
+WRONG = [
+    (["frobnicate"], "frobnicate"),
+    (["Pass", *ROUND], "Pass"),
+    (["rates"], "rates"),
+    (["--colour"], "--colour"),
+    (["-h"], "-h"),
+    (["pass", *ROUND, "--fast"], "--fast"),
+    (["pass", "--stage", "harvest"], "--spawning"),
+    (["pass", "--spawning", "S"], "--stage"),
+    (["pass"], "--spawning"),
+    (["pass", *ROUND, "--stage", "second"], "--stage"),
+    (["pass", *ROUND, "--csv", "--csv"], "--csv"),
+    (["--ledger", "a", "check", "--ledger", "b"], "--ledger"),
+    (["pass", *ROUND, "--places"], "--places"),
+    (["pass", *ROUND, "--places", "--csv"], "--places"),
+    (["pass", *ROUND, "--places="], "--places"),
+    (["pass", *ROUND, "--places", "many"], "many"),
+    (["pass", *ROUND, "--places", "-1"], "-1"),
+    (["pass", *ROUND, "--places", "1.5"], "1.5"),
+    (["pass", *ROUND, "--csv=yes"], "--csv"),
+    (["pass", "--spawning", "S", "--stage", "autumn"], "autumn"),
+    (["pass", *ROUND, "extra"], "extra"),
+    (["pass", *ROUND, "--date", "2026-11-05"], "--date"),
+    (["list"], "--date"),
+    (["list", "--spawning", "S"], "--stage"),
+    (["list", "--stage", "harvest"], "--spawning"),
+    (["list", "--date", "2026-11-31"], "2026-11-31"),
+    (["list", "--date", "today"], "today"),
+    (["list", "--date", "2026-11-05", *ROUND], "--date"),
+    (["list", *ROUND, "--to", "f", "--printer"], "--printer"),
+    (["import"], "KIND"),
+    (["import", "fish"], "FILE"),
+    (["import", "rounds", "f"], "rounds"),
+    (["import", "fish", "a", "b"], "b"),
+    (["import", "fish", "a", "b", "c", "d", "e"], "b"),
+    (["export"], "KIND"),
+    (["export", "ponds"], "ponds"),
+    (["export", "standard"], "NAME"),
+    (["export", "fish", "a", "b"], "b"),
+    (["export", "standard", "a", "b", "c"], "c"),
+    (["export", "parents", "--stage", "harvest"], "--stage"),
+    (["check", "now"], "now"),
+    (["check", "--csv"], "--csv"),
+    (["backup"], "FILE"),
+    (["restore"], "FILE"),
+    (["help", "frobnicate"], "frobnicate"),
+    (["--judge", "A+B", "check"], "A+B"),
+    (["--judge", "", "check"], "--judge"),
+    (["--csv"], "--csv"),
+]
+
+
+def try_wrong(farm, words, named):
+    result = farm.run(*words)
+    said = result.stderr.decode()
+    right = (result.returncode == 2 and named in said and said.count("\n") == 1 and
+             said.endswith(".\n") and not result.stdout and not farm.ledger.exists())
+    return [] if right else [f"{words}: exit status {result.returncode}: {said!r}"]
+
+
+def try_help(farm):
+    problems = []
+    whole = farm.do("--help")
+    if whole != farm.do("help"):
+        problems.append("--help and help differ")
+    for command in COMMANDS:
+        said = farm.do(command, "--help")
+        if said != farm.do("help", command) or not said.startswith(f"Usage: senbetsu {command}"):
+            problems.append(f"{command} --help says {said!r}")
+        if f"\n  {command} " not in whole:
+            problems.append(f"help does not name {command}")
+    version = farm.do("--version")
+    if version != farm.do("version") or not version.startswith("senbetsu "):
+        problems.append(f"--version says {version!r}")
+    return problems
+
+
+def try_no_ledger(farm):
+    """Nothing but import and the screens makes a ledger."""
+    problems = []
+    for words in [["pass", *ROUND], ["list", *ROUND], ["check"], ["export", "fish"],
+                  ["backup", "copy"]]:
+        result = farm.run(*words)
+        if result.returncode != 1 or result.stderr.count(b"\n") != 1 or farm.ledger.exists():
+            problems.append(f"{words} without a ledger: {result}")
+    return problems
+
+
+def try_ways_to_say_it(farm):
+    """Order and "=" make no difference, nor does the locale."""
+    farm.do("import", "parents", farm.file("parents.csv", "parent\nK1\n"))
+    ways = [["export", "parents", "--ledger", farm.ledger], [f"--ledger={farm.ledger}", "export",
+            "parents"], ["--ledger", farm.ledger, "export", "parents", "--mono"],
+            ["export", "--", "parents"]]
+    answers = {farm.do(*words) for words in ways}
+    answers |= {farm.do("export", "parents", LC_ALL=locale) for locale in ("C", "de_DE.UTF-8")}
+    return [] if len(answers) == 1 else [f"the same asked in other ways gives {answers}"]
+
+
+def main():
+    with Farm() as farm:
+        problems = [problem for words, named in WRONG for problem in try_wrong(farm, words, named)]
+        problems += try_help(farm) + try_no_ledger(farm) + try_ways_to_say_it(farm)
+    sys.exit("\n".join(problems) or 0)
+
+
+if __name__ == "__main__":
+    main()
