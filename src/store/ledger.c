@@ -30,10 +30,20 @@ static bool copy_before(struct ledger *ledger, int version, struct err *err)
     return copied;
 }
 
+/* Every page is looked at when a ledger is opened, unless it is large (that would take a second and
+ * more) and was closed properly last time; the command check always looks at all. */
+static bool is_due(const char *path)
+{
+    enum { LARGE = 64 * 1024 * 1024 };
+    struct stat about;
+    return stat(path, &about) != 0 || about.st_size < LARGE || examine_has_beside(path, "-wal");
+}
+
 /* All that must be known before the first byte is written. */
 static bool check_sound(struct ledger *ledger, int newest, int *ret_version, struct err *err)
 {
-    if (!connection_check(ledger->db, ledger->path, "quick_check", err) ||
+    bool due = is_due(ledger->path);
+    if ((due && !connection_check(ledger->db, ledger->path, "quick_check", err)) ||
         !migrate_version(ledger, ret_version, err))
         return false;
     /* The header may have been behind what an unfinished session left beside the file. */
