@@ -1,0 +1,122 @@
+#include "bench.h"
+#include "inside.h"
+
+#include <unistd.h>
+
+/* A later program's steps: today's and one more. */
+static const char second_step[] = "ALTER TABLE judge ADD COLUMN town TEXT;\n"
+                                  "CREATE TABLE pond (id INTEGER PRIMARY KEY) STRICT;\n";
+static const char failing_step[] = "CREATE TABLE pond (id INTEGER PRIMARY KEY) STRICT;\n"
+                                   "CREATE TABLE judge (id INTEGER PRIMARY KEY) STRICT;\n";
+
+static bool open_later(struct bench *bench, const char *step)
+{
+    bool is_new;
+    const struct migration later[] = {
+        migrations[0],
+        {2, "0002_ponds", step,
+         "0000000000000000000000000000000000000000000000000000000000000000"}};
+    struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+    return ledger_open_at(&setup, later, 2, &bench->ledger, &is_new, &bench->err);
+}
+
+/* Released steps are never edited; whoever adds one adds its checksum here. */
+static void released_steps_are_what_they_were(void **state)
+{
+    static const char *const checksums[] = {
+        "cee6832e1203d1aa0f14a57072322107118a17c76936f8bc0b9ddc33423c6db5",
+    };
+    (void)state;
+    assert_int_equal(migration_count, sizeof checksums / sizeof *checksums);
+    for (int i = 0; i < migration_count; i++) {
+        assert_int_equal(migrations[i].version, i + 1);
+        assert_string_equal(migrations[i].checksum, checksums[i]);
+    }
+}
+
+static void each_step_leaves_an_audit_row(void **state)
+{
+    struct bench *bench = *state;
+    bench_open(bench);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM migration WHERE version = 1 AND "
+                                      "name = '0001_ledger' AND program <> '' AND at_ms > 0"),
+                     1);
+}
+
+static void an_older_ledger_is_copied_and_upgraded(void **state)
+{
+    struct bench *bench = *state;
+    bench_open(bench);
+    bench_stock(bench);
+    bench_close(bench);
+    assert_ok(open_later(bench, second_step), &bench->err);
+    assert_int_equal(bench_ask(bench, "PRAGMA user_version"), 2);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM pond"), 0);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM migration"), 2);
+    bench_close(bench);
+
+    char upgraded[sizeof bench->path];
+    memcpy(upgraded, bench->path, sizeof upgraded);
+    snprintf(bench->path, sizeof bench->path, "%s", bench_file(bench, "ledger.db.before-v2"));
+    bench_open(bench); /* the copy is a ledger of the old layout */
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM spawning"), 1);
+    bench_close(bench);
+    memcpy(bench->path, upgraded, sizeof upgraded);
+}
+
+static void a_failing_step_changes_nothing(void **state)
+{
+    struct bench *bench = *state;
+    size_t before;
+    size_t after;
+    bench_open(bench);
+    bench_stock(bench);
+    bench_close(bench);
+    char *bytes_before = bench_bytes(bench->path, &before);
+    assert_says(open_later(bench, failing_step), &bench->err, "already exists");
+    char *bytes_after = bench_bytes(bench->path, &after);
+    assert_int_equal(after, before);
+    assert_memory_equal(bytes_after, bytes_before, before);
+    free(bytes_before);
+    free(bytes_after);
+    bench_open(bench);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM migration"), 1);
+}
+
+static void a_newer_ledger_is_refused_with_both_layouts(void **state)
+{
+    struct bench *bench = *state;
+    bool is_new;
+    assert_ok(open_later(bench, second_step), &bench->err);
+    bench_close(bench);
+    struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+    assert_says(ledger_open(&setup, &bench->ledger, &is_new, &bench->err), &bench->err,
+                "has layout 2 and this program knows layouts up to 1");
+}
+
+static void an_earlier_copy_is_not_overwritten(void **state)
+{
+    struct bench *bench = *state;
+    size_t size;
+    bench_open(bench);
+    bench_close(bench);
+    bench_write(bench_file(bench, "ledger.db.before-v2"), "mine", 4);
+    assert_ok(open_later(bench, second_step), &bench->err);
+    char *bytes = bench_bytes(bench_file(bench, "ledger.db.before-v2"), &size);
+    assert_int_equal(size, 4);
+    free(bytes);
+    assert_true(bench_exists(bench_file(bench, "ledger.db.before-v2.2")));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(released_steps_are_what_they_were),
+        on_empty_bench(each_step_leaves_an_audit_row),
+        on_empty_bench(an_older_ledger_is_copied_and_upgraded),
+        on_empty_bench(a_failing_step_changes_nothing),
+        on_empty_bench(a_newer_ledger_is_refused_with_both_layouts),
+        on_empty_bench(an_earlier_copy_is_not_overwritten),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,97 @@
+#include "bench.h"
+#include "senbetsu/store/judges.h"
+
+static void judge(struct bench *bench, int64_t fish, int white, int body)
+{
+    bench_stroke(bench, fish, 1, bench_score("white", white));
+    bench_stroke(bench, fish, 1, bench_score("body", body));
+}
+
+static void scores_are_those_that_could_be_kept(void **state)
+{
+    struct bench *bench = *state;
+    int64_t *scores;
+    size_t count;
+    int64_t round = bench_round(bench).id;
+    int64_t unit = score_unit(bench_standard());
+    judge(bench, bench_fish(bench, 1, 1), 5, 5);
+    judge(bench, bench_fish(bench, 1, 2), 3, 3);
+    judge(bench, bench_fish(bench, 2, 1), 1, 5);                              /* under a floor */
+    bench_stroke(bench, bench_fish(bench, 2, 2), 1, bench_score("white", 4)); /* open */
+    bench_stroke(bench, bench_fish(bench, 2, 3), 1, bench_fault("spine", 1)); /* knocked out */
+    assert_ok(standing_scores(bench->ledger, round, unit, &scores, &count, &bench->err),
+              &bench->err);
+    assert_int_equal(count, 2);
+    assert_true(scores[0] * 2 == scores[1] && scores[1] == 100 * unit);
+    free(scores);
+    assert_ok(standing_scores(bench->ledger, round, unit + 1, &scores, &count, &bench->err),
+              &bench->err);
+    assert_int_equal(count, 0);
+    free(scores);
+}
+
+static int64_t close_as(struct bench *bench, int64_t fish, int64_t judge_id)
+{
+    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct stroke stroke = {
+        .fish = fish, .judge = judge_id, .look = 1, .at_ms = bench->now, .entry_count = 1};
+    stroke.entries[0] = bench_close_entry(VERDICT_REJECT);
+    assert_ok(stroke_record(bench->ledger, &stroke, &standing, NULL, &bench->err), &bench->err);
+    bench->now += 1000;
+    return stroke.id;
+}
+
+static size_t closings(struct bench *bench, int64_t judge_id, int64_t since, int64_t *ret_first)
+{
+    int64_t *instants;
+    size_t count;
+    assert_ok(closings_of(bench->ledger, bench_round(bench).id, judge_id, since, &instants, &count,
+                          &bench->err),
+              &bench->err);
+    for (size_t i = 1; i < count; i++)
+        assert_true(instants[i] >= instants[i - 1]);
+    *ret_first = count > 0 ? instants[0] : 0;
+    free(instants);
+    return count;
+}
+
+static void closings_are_each_judges_own(void **state)
+{
+    struct bench *bench = *state;
+    int64_t aki;
+    int64_t first;
+    int64_t start = bench->now;
+    assert_ok(judge_named(bench->ledger, "Aki", &aki, &bench->err), &bench->err);
+    close_as(bench, bench_fish(bench, 1, 1), 0);
+    close_as(bench, bench_fish(bench, 1, 2), aki);
+    close_as(bench, bench_fish(bench, 1, 3), 0);
+    assert_int_equal(closings(bench, 0, start, &first), 2);
+    assert_int_equal(first, start);
+    assert_int_equal(closings(bench, aki, start, &first), 1);
+    assert_int_equal(first, start + 1000);
+    assert_int_equal(closings(bench, 0, start + 1, &first), 1);
+}
+
+static void a_closing_that_was_taken_back_does_not_count(void **state)
+{
+    struct bench *bench = *state;
+    int64_t first;
+    int64_t start = bench->now;
+    int64_t fish = bench_fish(bench, 1, 1);
+    struct standing open = {.verdict = VERDICT_OPEN};
+    struct stroke back = {.fish = fish, .look = 1, .undoes = close_as(bench, fish, 0)};
+    assert_int_equal(closings(bench, 0, start, &first), 1);
+    assert_ok(stroke_record(bench->ledger, &back, &open, NULL, &bench->err), &bench->err);
+    assert_int_equal(closings(bench, 0, start, &first), 0);
+    assert_int_equal(bench_ask(bench, "SELECT closed_ms IS NULL FROM standing"), 1);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_stocked_bench(scores_are_those_that_could_be_kept),
+        on_stocked_bench(closings_are_each_judges_own),
+        on_stocked_bench(a_closing_that_was_taken_back_does_not_count),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
