@@ -266,7 +266,7 @@ void decision_reason_code(const struct standard *standard, const struct decision
 void decision_reason_label(const struct standard *standard, const struct decision *decision,
                            char ret_text[REASON_SIZE])
 {
-    const struct aspect *aspect = &standard->aspects[decision->which < 0 ? 0 : decision->which];
+    const struct aspect *aspect;
     switch (decision->reason) {
     case REASON_BY_HAND:
         text_copy(ret_text, REASON_SIZE, "by hand");
@@ -275,9 +275,11 @@ void decision_reason_label(const struct standard *standard, const struct decisio
         text_copy(ret_text, REASON_SIZE, standard->faults[decision->which].label);
         break;
     case REASON_UNSCORED:
+        aspect = &standard->aspects[decision->which];
         snprintf(ret_text, REASON_SIZE, "%s not judged", aspect->label);
         break;
     case REASON_FLOOR:
+        aspect = &standard->aspects[decision->which];
         snprintf(ret_text, REASON_SIZE, "%s under %d", aspect->label, aspect->floor);
         break;
     case REASON_SCORE:
