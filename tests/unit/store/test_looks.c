@@ -22,7 +22,7 @@ static void each_look_and_each_check_is_summed_by_itself(void **state)
     struct look *looks;
     size_t count;
     int64_t aki;
-    int64_t mika;
+    int64_t mika = 0;
     int64_t fish = bench_fish(bench, 1, 1);
     assert_ok(judge_named(bench->ledger, "Aki", &aki, &bench->err) &&
                   judge_named(bench->ledger, "Mika", &mika, &bench->err),
