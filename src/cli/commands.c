@@ -20,9 +20,11 @@ const struct command commands[] = {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
         .takes = ROUND_OPTIONS | OPTION_BIT(OPTION_LOT),
-        .summary = "writes them in the same form, to FILE or standard output",
-        .details = "KIND is parents, spawnings, fish or standard. NAME is the standard's and goes\n"
-                   "with no other kind. The options choose among the fish.\n",
+        .summary = "writes parents, spawnings, fish or a standard in the same forms",
+        .details =
+            "KIND is parents, spawnings, fish or standard. NAME is the standard's and goes\n"
+            "with no other kind. Without FILE it goes to standard output. The options choose\n"
+            "among the fish.\n",
         .run = command_export,
     },
     {
@@ -30,7 +32,7 @@ const struct command commands[] = {
         .needs = ROUND_OPTIONS,
         .takes = OPTION_BIT(OPTION_LOT) | OPTION_BIT(OPTION_PLACES) | OPTION_BIT(OPTION_STANDARD) |
                  OPTION_BIT(OPTION_DRY_RUN) | OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII),
-        .summary = "decides a round: keep, hold or reject for every fish, with the reason",
+        .summary = "decides a round: keep, hold or reject for each fish, and why",
         .details = "Applies a standard to what was judged and records the result. With places, no\n"
                    "more fish are kept than there is room for, and no tie is broken by chance.\n",
         .run = command_pass,
@@ -54,7 +56,7 @@ const struct command commands[] = {
     {
         .name = "backup",
         .arguments = {"FILE"},
-        .summary = "writes a checked copy of the ledger to FILE, which must not exist yet",
+        .summary = "writes a checked copy of the ledger to FILE, a new one",
         .details = "",
         .run = command_backup,
     },
@@ -130,12 +132,46 @@ static void add_option_lines(unsigned set, struct text *out)
     }
 }
 
+/* The length of the next piece of a usage line that must not be broken: "--lot", "[--lot L]". */
+static size_t piece_length(const char *piece)
+{
+    int open = 0;
+    size_t length = 0;
+    for (; piece[length] != '\0' && (open > 0 || piece[length] != ' '); length++)
+        open += piece[length] == '[' ? 1 : piece[length] == ']' ? -1 : 0;
+    return length;
+}
+
+/* Breaks a usage line between its pieces, so that it fits a terminal. */
+static void add_wrapped(const char *line, struct text *out)
+{
+    enum { WIDTH = 80, INDENT = 16 };
+    size_t column = strlen("Usage:");
+    text_add(out, "Usage:");
+    while (*line != '\0') {
+        size_t length = piece_length(line);
+        if (column + 1 + length > WIDTH) {
+            text_addf(out, "\n%*s", INDENT - 1, "");
+            column = INDENT - 1;
+        }
+        text_add(out, " ");
+        text_add_bytes(out, line, length);
+        column += 1 + length;
+        line += length + (line[length] == ' ');
+    }
+    text_add(out, "\n");
+}
+
 void command_help(const struct command *command, struct text *out)
 {
-    text_add(out, "Usage: ");
-    command_usage(command, out);
-    text_addf(out, "\n\n%s: %s.\n%s\n", command->name, command->summary, command->details);
-    add_option_lines(command->needs | command->takes | OPTIONS_EVERYWHERE, out);
+    struct text usage;
+    text_init(&usage);
+    command_usage(command, &usage);
+    add_wrapped(usage.data, out);
+    text_done(&usage);
+    text_addf(out, "\n%s: %s.\n%s\n", command->name, command->summary, command->details);
+    add_option_lines(command->needs | command->takes, out);
+    add_option_lines(OPTIONS_EVERYWHERE, out);
 }
 
 void commands_help(struct text *out)
