@@ -1,5 +1,5 @@
 -- The ledger as it begins. Conventions:
---   id        station number << 32 | serial: no other station can produce it (docs/decisions/0003)
+--   id        station number << 32 | serial: no other station can produce it (docs/decisions/stations.md)
 --   ..._ms    an instant, milliseconds since 1970-01-01 UTC
 --   day, date ISO 8601 text, local
 --   NULL      unknown or not said
@@ -142,7 +142,7 @@ CREATE TABLE fish (
 ) STRICT;
 CREATE UNIQUE INDEX fish_number ON fish (bowl, number, id >> 32);
 
--- One key at the sheet, or one imported row. Strokes are only ever added (docs/decisions/0002).
+-- One key at the sheet, or one imported row. Strokes are only ever added (docs/decisions/strokes.md).
 CREATE TABLE stroke (
     id         INTEGER PRIMARY KEY,
     fish       INTEGER NOT NULL REFERENCES fish (id) ON DELETE RESTRICT,

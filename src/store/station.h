@@ -1,4 +1,4 @@
-/* Which station a ledger file is: docs/decisions/0003-stations-and-ids.md. */
+/* Which station a ledger file is: docs/decisions/stations.md. */
 #ifndef STORE_STATION_H
 #define STORE_STATION_H
 

@@ -24,7 +24,8 @@ struct ledger_setup {
  * (and not to be made), not a ledger, damaged, newer than this program, read-only or locked.
  *
  * A ledger that was copied to another place (other file than the one its station was born in)
- * becomes a station of its own, so that rows born in both can be joined later: docs/decisions. */
+ * becomes a station of its own, so that rows born in both can be joined later
+ * (docs/decisions/stations.md). */
 bool ledger_open(const struct ledger_setup *setup, struct ledger **ret, bool *ret_new,
                  struct err *err);
 void ledger_close(struct ledger *ledger); /* NULL is legal; empties the WAL */

@@ -81,6 +81,8 @@ static void a_restored_copy_takes_the_ledgers_place(void **state)
     assert_string_equal(kept + strlen(bench->path), ".before-restore-20260726-170101");
     bench_open(bench);
     assert_int_equal(count_fish(bench, bench->ledger), 3);
+    /* Serials given after the backup are not given a second time: it is another station now. */
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM station"), 2);
     bench_close(bench);
 
     struct ledger *old;
