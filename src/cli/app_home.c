@@ -67,11 +67,19 @@ static bool fill_spawnings(struct app *app, struct home_view *view, struct err *
     return true;
 }
 
-/* Both lists are in order of season and spawning, but not in the same direction. */
 static void share_out(struct home_view *view, const struct round_summary *rounds, size_t count)
 {
     for (size_t i = 0; i < view->spawning_count; i++)
         home_spawning_add_rounds(&view->spawnings[i], rounds, count);
+}
+
+/* Once, when home is filled for the first time since. */
+static void show_added(struct app *app, struct home_view *view)
+{
+    for (size_t i = 0; i < view->spawning_count; i++)
+        if (app->added[0] != '\0' && strcmp(view->spawnings[i].code, app->added) == 0)
+            scroll_to(&view->scroll, (int)i + (view->go_on[0] != '\0'));
+    app->added[0] = '\0';
 }
 
 static bool refresh(struct app *app, void *state, struct err *err)
@@ -89,6 +97,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
         forget(&home->view);
         home->view = filled;
         home_ready(&home->view);
+        show_added(app, &home->view);
     }
     free(rounds);
     return done;

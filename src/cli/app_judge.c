@@ -5,16 +5,18 @@
 
 #include <stdlib.h>
 
-static bool name_of(struct app *app, int64_t judge, struct err *err)
+/* The judge with this id; where nobody has judged yet (id -1), the only one that the ledger knows.
+ */
+static bool find(struct app *app, int64_t judge, struct err *err)
 {
     struct judge *judges;
     size_t count;
     if (!judge_list(app->ledger, &judges, &count, err))
         return false;
     for (size_t i = 0; i < count; i++) {
-        if (judges[i].id != judge)
+        if (judges[i].id != judge && (judge != -1 || count > 1))
             continue;
-        app->judge = judge;
+        app->judge = judges[i].id;
         text_copy(app->judge_name, sizeof app->judge_name, judges[i].name);
     }
     free(judges);
@@ -36,8 +38,8 @@ bool app_find_judge(struct app *app, const char *name, struct err *err)
     if (name != NULL && name[0] != '\0')
         return take_name(app, name, err);
     if (place_get(app->ledger, -1, &place, err))
-        return name_of(app, place.judge, err);
-    return err->code == ERR_ABSENT;
+        return find(app, place.judge, err);
+    return err->code == ERR_ABSENT && find(app, -1, err);
 }
 
 static const struct field_spec specs[] = {

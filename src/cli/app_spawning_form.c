@@ -122,6 +122,8 @@ static void accept(struct app *app, struct form *form, void *context)
         form_refuse(form, -1, err.text);
         return;
     }
+    if (saved == SAVED_NEW)
+        text_copy(app->added, sizeof app->added, spawning.code);
     app_say(app, saved == SAVED_SAME ? "Nothing was changed." : "Spawning %s is in the ledger.",
             spawning.code);
     app_pop(app);

@@ -39,7 +39,8 @@ struct app {
     char judge_name[CODE_SIZE];
     struct screen screens[SCREENS_MOST];
     int screen_count;
-    bool stale; /* the screen in front has to be filled anew */
+    bool stale;            /* the screen in front has to be filled anew */
+    char added[CODE_SIZE]; /* a spawning just added: home puts it in front */
     char message[ERR_TEXT_SIZE];
     bool alert;
     struct grid grid;
