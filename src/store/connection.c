@@ -161,7 +161,7 @@ static bool to_disk(const char *path, struct err *err)
 
 bool connection_finish_copy(const char *path, struct err *err)
 {
-    sqlite3 *copy;
+    sqlite3 *copy = NULL;
     if (!connection_open(path, false, &copy, err))
         return false;
     bool settled = settle_copy(copy, path, err);
@@ -171,7 +171,7 @@ bool connection_finish_copy(const char *path, struct err *err)
 
 bool connection_copy(sqlite3 *db, const char *path, const char *to, struct err *err)
 {
-    sqlite3 *copy;
+    sqlite3 *copy = NULL;
     if (!connection_open(to, true, &copy, err))
         return false;
     bool copied = copy_pages(db, path, copy, to, err);

@@ -90,7 +90,7 @@ static struct parent merge(const struct parent *known, const struct parent *said
 
 bool parent_serves(struct ledger *ledger, const char *code, bool as_dam, struct err *err)
 {
-    struct parent parent;
+    struct parent parent = {.id = 0};
     if (!parent_get(ledger, code, &parent, err))
         return false;
     if (parent.sex == (as_dam ? SEX_MALE : SEX_FEMALE))

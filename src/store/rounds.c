@@ -210,7 +210,7 @@ static bool store(struct ledger *ledger, const struct round *round, struct err *
 
 static bool save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
-    struct round known;
+    struct round known = {.id = 0};
     struct field was[ROUND_FIELDS];
     struct field becomes[ROUND_FIELDS];
     if (!round_get(ledger, round->id, &known, err))
@@ -267,7 +267,7 @@ static bool summarise(struct ledger *ledger, const struct round *round, struct r
 bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
                        struct err *err)
 {
-    struct round round;
+    struct round round = {.id = 0};
     struct round_summary summary;
     if (!round_get(ledger, id, &round, err) || !summarise(ledger, &round, &summary, err))
         return false;

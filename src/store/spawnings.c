@@ -117,13 +117,12 @@ static int compare_codes(const void *a, const void *b)
     return strcmp(*left, *right);
 }
 
-/* In order of code and each once, as the ledger gives them back. Returns how many they are. */
-static int sort_sires(char sires[SIRES_SIZE])
+/* In order of code and each once, as the ledger gives them back. */
+static void sort_sires(char sires[SIRES_SIZE])
 {
     char list[SIRES_SIZE];
     char *codes[SIRES_MOST];
     struct text sorted;
-    int distinct = 0;
     text_copy(list, sizeof list, sires);
     int count = split_sires(list, codes);
     qsort(codes, (size_t)count, sizeof *codes, compare_codes);
@@ -132,20 +131,18 @@ static int sort_sires(char sires[SIRES_SIZE])
     for (int i = 0; i < count; i++) {
         if (i > 0 && strcmp(codes[i], codes[i - 1]) == 0)
             continue;
-        text_addf(&sorted, "%s%s", distinct++ > 0 ? ";" : "", codes[i]);
+        text_addf(&sorted, "%s%s", i > 0 ? ";" : "", codes[i]);
     }
     text_copy(sires, SIRES_SIZE, sorted.data);
     text_done(&sorted);
-    return distinct;
 }
 
-static bool check_sires(struct ledger *ledger, const struct spawning *spawning, int count,
-                        struct err *err)
+static bool check_sires(struct ledger *ledger, const struct spawning *spawning, struct err *err)
 {
     char list[SIRES_SIZE];
     char *codes[SIRES_MOST];
     text_copy(list, sizeof list, spawning->sires);
-    split_sires(list, codes);
+    int count = split_sires(list, codes);
     for (int i = 0; i < count; i++)
         if (!parent_serves(ledger, codes[i], false, err))
             return false;
@@ -157,8 +154,7 @@ static bool check_sires(struct ledger *ledger, const struct spawning *spawning, 
     return true;
 }
 
-static bool check(struct ledger *ledger, const struct spawning *spawning, int sires,
-                  struct err *err)
+static bool check(struct ledger *ledger, const struct spawning *spawning, struct err *err)
 {
     if (*spawning->date != '\0' && !date_valid(spawning->date))
         return err_set(err, ERR_INPUT, "%s is not a date such as 2026-06-14.", spawning->date);
@@ -170,7 +166,7 @@ static bool check(struct ledger *ledger, const struct spawning *spawning, int si
                        spawning->code);
     if (*spawning->dam != '\0' && !parent_serves(ledger, spawning->dam, true, err))
         return false;
-    return check_sires(ledger, spawning, sires, err);
+    return check_sires(ledger, spawning, err);
 }
 
 static bool store_sires(struct ledger *ledger, const struct spawning *spawning, struct err *err)
@@ -249,8 +245,8 @@ static bool save(struct ledger *ledger, const struct spawning *spawning, int64_t
         !find(ledger, spawning->code, &known, err))
         return false;
     struct spawning merged = merge(&known, spawning);
-    int sires = sort_sires(merged.sires);
-    if (!check(ledger, &merged, sires, err))
+    sort_sires(merged.sires);
+    if (!check(ledger, &merged, err))
         return false;
     return known.id == 0 ? add(ledger, &merged, ret_saved, err)
                          : change(ledger, &known, &merged, judge, why, ret_saved, err);

@@ -118,7 +118,7 @@ static bool settle(struct ledger *ledger, const struct ledger_setup *setup,
 
 bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, struct err *err)
 {
-    struct location here;
+    struct location here = {.inode = 0};
     bool settled;
     if (!locate(ledger->path, &here, err) || !is_at(ledger, &here, &settled, err))
         return false;
