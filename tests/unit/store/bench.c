@@ -46,7 +46,9 @@ void bench_done(struct bench *bench)
 {
     bench_close(bench);
     DIR *folder = opendir(bench->folder);
-    for (struct dirent *entry; folder != NULL && (entry = readdir(folder)) != NULL;) {
+    if (folder == NULL)
+        abort();
+    for (struct dirent *entry; (entry = readdir(folder)) != NULL;) {
         if (entry->d_name[0] == '.')
             continue;
         const char *path = bench_file(bench, entry->d_name);

@@ -152,7 +152,7 @@ static void make_noise(struct bench *bench, char *copy)
 {
     FILE *file = fopen(copy, "r+b");
     (void)bench;
-    assert_int_equal(fseek(file, 4096 * 2, SEEK_SET), 0);
+    assert_int_equal(fseek(file, 4096L * 2, SEEK_SET), 0);
     for (int i = 0; i < 4096; i++)
         fputc(0xa5, file);
     fclose(file);
@@ -161,7 +161,7 @@ static void make_noise(struct bench *bench, char *copy)
 static void cut(struct bench *bench, char *copy)
 {
     (void)bench;
-    assert_int_equal(truncate(copy, 4096 * 3), 0);
+    assert_int_equal(truncate(copy, 4096L * 3), 0);
 }
 
 static void make_newer(struct bench *bench, char *copy)

@@ -264,7 +264,7 @@ static void spoilt_middle_page(struct bench *bench, const char *path)
     char noise[4096];
     (void)bench;
     memset(noise, 0xa5, sizeof noise);
-    overwrite(path, 4096 * 3, noise, sizeof noise);
+    overwrite(path, 4096L * 3, noise, sizeof noise);
 }
 
 static void spoilt_last_page(struct bench *bench, const char *path)

@@ -115,7 +115,7 @@ static void judge_two_bowls(struct bench *bench)
 static void a_summary_counts(void **state)
 {
     struct bench *bench = *state;
-    struct round_summary *rounds;
+    struct round_summary *rounds = NULL;
     struct round_summary summary;
     size_t count;
     struct bowl bowl;
@@ -150,7 +150,7 @@ static void rounds_are_listed_in_the_order_of_the_season(void **state)
 {
     static const enum stage stages[] = {STAGE_BLACK, STAGE_SECOND, STAGE_HARVEST};
     struct bench *bench = *state;
-    struct round_summary *rounds;
+    struct round_summary *rounds = NULL;
     size_t count;
     begin(bench, "", STAGE_HARVEST);
     begin(bench, "", STAGE_BLACK);
@@ -166,7 +166,7 @@ static void rounds_are_listed_in_the_order_of_the_season(void **state)
 
 static size_t count_of_day(struct bench *bench, const char *day)
 {
-    struct round_summary *rounds;
+    struct round_summary *rounds = NULL;
     size_t count;
     assert_ok(round_list_of_day(bench->ledger, day, &rounds, &count, &bench->err), &bench->err);
     free(rounds);
@@ -190,7 +190,7 @@ static void the_day_is_the_local_one(void **state)
 {
     struct bench *bench = *state;
     struct ledger *ledger;
-    struct round_summary *rounds;
+    struct round_summary *rounds = NULL;
     size_t count;
     bool is_new;
     bench->now = INT64_C(1785106800000); /* 2026-07-26 23:00 UTC, the 27th in Japan */
