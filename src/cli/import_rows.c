@@ -60,6 +60,9 @@ struct row rows_at(const struct rows *rows, size_t index, struct err *err)
 }
 
 static bool refuse(const struct row *row, int place, const char *format, va_list arguments)
+    __attribute__((format(printf, 3, 0)));
+
+static bool refuse(const struct row *row, int place, const char *format, va_list arguments)
 {
     char sentence[ERR_TEXT_SIZE];
     vsnprintf(sentence, sizeof sentence, format, arguments);

@@ -18,6 +18,7 @@ static int64_t system_now_ms(void *context)
  */
 static int offset_minutes(void)
 {
+    tzset(); /* localtime_r need not do it */
     time_t now = time(NULL);
     struct tm local, utc;
     if (localtime_r(&now, &local) == NULL || gmtime_r(&now, &utc) == NULL)
