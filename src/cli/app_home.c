@@ -73,13 +73,23 @@ static void share_out(struct home_view *view, const struct round_summary *rounds
         home_spawning_add_rounds(&view->spawnings[i], rounds, count);
 }
 
-/* Once, when home is filled for the first time since. */
-static void show_added(struct app *app, struct home_view *view)
+/* The code of the spawning to have in front when the list is filled anew: one that was just added,
+ * else the one that was in front; "" = stay on the line. */
+static void wanted_in_front(struct app *app, const struct home_view *view, char ret_code[CODE_SIZE])
+{
+    size_t index = 0;
+    text_copy(ret_code, CODE_SIZE, app->added);
+    app->added[0] = '\0';
+    if (ret_code[0] == '\0' && view->spawning_count > 0 &&
+        home_front(view, &index) == HOME_ITEM_SPAWNING)
+        text_copy(ret_code, CODE_SIZE, view->spawnings[index].code);
+}
+
+static void bring_to_front(struct home_view *view, const char *code)
 {
     for (size_t i = 0; i < view->spawning_count; i++)
-        if (app->added[0] != '\0' && strcmp(view->spawnings[i].code, app->added) == 0)
+        if (strcmp(view->spawnings[i].code, code) == 0)
             scroll_to(&view->scroll, (int)i + (view->go_on[0] != '\0'));
-    app->added[0] = '\0';
 }
 
 static bool refresh(struct app *app, void *state, struct err *err)
@@ -88,6 +98,8 @@ static bool refresh(struct app *app, void *state, struct err *err)
     struct home_view filled = {.scroll = home->view.scroll, .ledger = home->view.ledger};
     struct round_summary *rounds;
     size_t count;
+    char wanted[CODE_SIZE];
+    wanted_in_front(app, &home->view, wanted);
     if (!fill_go_on(app, home, err) || !round_list(app->ledger, NULL, &rounds, &count, err))
         return false;
     bool done = fill_spawnings(app, &filled, err);
@@ -97,7 +109,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
         forget(&home->view);
         home->view = filled;
         home_ready(&home->view);
-        show_added(app, &home->view);
+        bring_to_front(&home->view, wanted);
     }
     free(rounds);
     return done;

@@ -31,6 +31,23 @@ static void fill_bowls(struct round_screen *screen, const struct bowl *bowls, si
     }
 }
 
+/* Fills the bowls anew and keeps what was in front there: another sorter may have begun a bowl. */
+static void refill(struct round_screen *screen, const struct bowl *bowls, size_t count,
+                   const struct round_summary *summary)
+{
+    size_t index = 0;
+    enum round_item item = round_front(&screen->view, &index);
+    int number = item == ROUND_ITEM_BOWL ? screen->view.bowls[index].number : 0;
+    fill_bowls(screen, bowls, count);
+    screen->view.round = round_line_of(summary);
+    round_ready(&screen->view);
+    if (!screen->shown)
+        round_to_open(&screen->view);
+    else
+        round_to(&screen->view, item, number);
+    screen->shown = true;
+}
+
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct round_screen *screen = state;
@@ -40,14 +57,9 @@ static bool refresh(struct app *app, void *state, struct err *err)
     if (!round_summary_get(app->ledger, screen->round_id, &summary, err) ||
         !bowl_list(app->ledger, screen->round_id, &bowls, &count, err))
         return false;
-    fill_bowls(screen, bowls, count);
+    refill(screen, bowls, count, &summary);
     free(bowls);
-    screen->view.round = round_line_of(&summary);
     text_copy(screen->view.spawning, sizeof screen->view.spawning, summary.round.spawning);
-    round_ready(&screen->view);
-    if (!screen->shown)
-        round_to_open(&screen->view);
-    screen->shown = true;
     return true;
 }
 

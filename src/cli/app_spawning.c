@@ -19,6 +19,42 @@ static void forget(struct spawning_screen *screen)
     free(screen->rounds);
 }
 
+/* The line of the round with this id, else the last one, which begins a round. */
+static int line_of(const int64_t *rounds, size_t count, int64_t id)
+{
+    size_t i = 0;
+    while (i < count && rounds[i] != id)
+        i++;
+    return (int)i;
+}
+
+/* The id of the round in front, 0 = the line that begins one. */
+static int64_t front_id(const struct spawning_screen *screen)
+{
+    size_t index = spawning_front(&screen->view);
+    return index < screen->view.spawning.round_count ? screen->rounds[index] : 0;
+}
+
+/* Where the hand goes when the rounds have been read anew: it stays on its round; from the line
+ * that begins one it goes to the round that has been begun, if there is one. */
+static int line_in_front(const struct spawning_screen *screen, const int64_t *rounds, size_t count)
+{
+    size_t known = screen->view.spawning.round_count;
+    int64_t front = front_id(screen);
+    for (size_t i = 0; i < count && front == 0 && count > known; i++)
+        if (line_of(screen->rounds, known, rounds[i]) == (int)known)
+            front = rounds[i];
+    return line_of(rounds, count, front);
+}
+
+static int64_t *ids_of(const struct round_summary *rounds, size_t count)
+{
+    int64_t *ids = alloc_zeroed(count + 1, sizeof *ids);
+    for (size_t i = 0; i < count; i++)
+        ids[i] = rounds[i].round.id;
+    return ids;
+}
+
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct spawning_screen *screen = state;
@@ -28,14 +64,15 @@ static bool refresh(struct app *app, void *state, struct err *err)
     if (!spawning_get(app->ledger, screen->code, &spawning, err) ||
         !round_list(app->ledger, screen->code, &rounds, &count, err))
         return false;
+    int64_t *ids = ids_of(rounds, count);
+    int front = screen->rounds != NULL ? line_in_front(screen, ids, count) : 0;
     forget(screen);
+    screen->rounds = ids;
     home_spawning_fill(&screen->view.spawning, &spawning);
     home_spawning_add_rounds(&screen->view.spawning, rounds, count);
-    screen->rounds = alloc_zeroed(count + 1, sizeof *screen->rounds);
-    for (size_t i = 0; i < count; i++)
-        screen->rounds[i] = rounds[i].round.id;
     free(rounds);
     spawning_ready(&screen->view);
+    scroll_to(&screen->view.scroll, front);
     return true;
 }
 
@@ -51,9 +88,9 @@ static void draw(struct app *app, void *state, struct grid *grid)
 static void with_round(struct app *app, const struct spawning_screen *screen,
                        void (*what)(struct app *app, int64_t round_id))
 {
-    size_t index = spawning_front(&screen->view);
-    if (index < screen->view.spawning.round_count)
-        what(app, screen->rounds[index]);
+    int64_t id = front_id(screen);
+    if (id != 0)
+        what(app, id);
     else
         app_ask_new_round(app, screen->code);
 }

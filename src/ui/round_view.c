@@ -27,6 +27,15 @@ enum round_item round_front(const struct round_view *view, size_t *ret_bowl)
     return item_at(view, view->scroll.current, ret_bowl);
 }
 
+void round_to(struct round_view *view, enum round_item item, int number)
+{
+    size_t i = view->bowl_count + (item == ROUND_ITEM_SECOND_LOOK);
+    if (item == ROUND_ITEM_BOWL)
+        for (i = 0; i < view->bowl_count && view->bowls[i].number != number; i++)
+            continue;
+    scroll_to(&view->scroll, (int)i);
+}
+
 static bool is_open(const struct tally *tally)
 {
     return tally->expected == 0 || tally->judged < tally->expected;

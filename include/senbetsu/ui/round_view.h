@@ -36,6 +36,9 @@ enum round_item { ROUND_ITEM_BOWL, ROUND_ITEM_NEXT, ROUND_ITEM_SECOND_LOOK };
 void round_ready(struct round_view *view);
 enum round_item round_front(const struct round_view *view, size_t *ret_bowl);
 
+/* Puts this kind of line in front, of the bowls the one with this number. */
+void round_to(struct round_view *view, enum round_item item, int number);
+
 /* Puts the first bowl in front in which fish are still to be judged, else the next bowl. */
 void round_to_open(struct round_view *view);
 

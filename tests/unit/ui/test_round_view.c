@@ -59,6 +59,29 @@ static void test_the_first_open_bowl_comes_up(void **state)
     assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_NEXT);
 }
 
+static void assert_in_front(const struct round_view *view, enum round_item item, size_t bowl)
+{
+    size_t index = 9;
+    assert_int_equal(round_front(view, &index), item);
+    if (item == ROUND_ITEM_BOWL)
+        assert_int_equal(index, bowl);
+}
+
+/* A line keeps to the front when another sorter begins a bowl. */
+static void test_a_line_is_found_again(void **state)
+{
+    (void)state;
+    struct round_view view = new_view();
+    round_to(&view, ROUND_ITEM_BOWL, 2);
+    assert_in_front(&view, ROUND_ITEM_BOWL, 1);
+    round_to(&view, ROUND_ITEM_NEXT, 0);
+    assert_in_front(&view, ROUND_ITEM_NEXT, 0);
+    round_to(&view, ROUND_ITEM_SECOND_LOOK, 0);
+    assert_in_front(&view, ROUND_ITEM_SECOND_LOOK, 0);
+    round_to(&view, ROUND_ITEM_BOWL, 77);
+    assert_in_front(&view, ROUND_ITEM_NEXT, 0);
+}
+
 static void test_bowls_are_drawn(void **state)
 {
     (void)state;
@@ -73,6 +96,7 @@ int main(void)
         cmocka_unit_test(test_what_is_in_front),
         cmocka_unit_test(test_without_held_fish_there_is_no_second_look),
         cmocka_unit_test(test_the_first_open_bowl_comes_up),
+        cmocka_unit_test(test_a_line_is_found_again),
         cmocka_unit_test(test_bowls_are_drawn),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
