@@ -190,7 +190,7 @@ bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_m
     size_t count;
     if (!round_list_of_day(ledger, day, &summaries, &count, err))
         return false;
-    const struct round **rounds = alloc_zeroed(count, sizeof *rounds);
+    const struct round **rounds = alloc_zeroed(count, sizeof(const struct round *));
     for (size_t i = 0; i < count; i++)
         rounds[i] = &summaries[i].round;
     bool made = count == 0 ? err_set(err, ERR_ABSENT, "Nothing was judged on %s.", day)

@@ -242,7 +242,7 @@ static void compare_judgement(const struct fish_line *line, const struct judgeme
             add_entry(change, ENTRY_SCORE, standard->aspects[i].code, line->scores[i]);
     for (int i = 0; i < standard->fault_count && line->faults_said; i++)
         if ((line->faults ^ was->faults) & (UINT32_C(1) << i))
-            add_entry(change, ENTRY_FAULT, standard->faults[i].code, line->faults >> i & 1);
+            add_entry(change, ENTRY_FAULT, standard->faults[i].code, (int)(line->faults >> i & 1));
 }
 
 /* A row that repeats what decides now changes nothing, even while a later look has begun. */

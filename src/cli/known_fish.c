@@ -41,7 +41,7 @@ static struct known_view **slot_of(const struct known_fish *known, const struct 
 
 static void resize(struct known_fish *known, size_t slot_count)
 {
-    struct known_fish larger = {.slots = alloc_zeroed(slot_count, sizeof *larger.slots),
+    struct known_fish larger = {.slots = alloc_zeroed(slot_count, sizeof(struct known_view *)),
                                 .slot_count = slot_count};
     for (size_t i = 0; i < known->slot_count; i++)
         if (known->slots[i] != NULL)

@@ -115,18 +115,6 @@ static void test_a_printer_that_does_not_listen(void **state)
     text_done(&text);
 }
 
-static void test_files_that_cannot_be_read(void **state)
-{
-    (void)state;
-    struct text text = text_of("before");
-    struct err err;
-    assert_says(file_read(path_of("none"), &text, &err), &err, "none cannot be opened");
-    assert_says(file_read(folder, &text, &err), &err, "is a folder, not a file.");
-    assert_string_equal(file_name("/a/b.csv"), "b.csv");
-    assert_string_equal(file_name("b.csv"), "b.csv");
-    text_done(&text);
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -134,7 +122,6 @@ int main(void)
         cmocka_unit_test(test_what_cannot_be_written_is_said),
         cmocka_unit_test(test_a_printer_gets_the_text),
         cmocka_unit_test(test_a_printer_that_does_not_listen),
-        cmocka_unit_test(test_files_that_cannot_be_read),
     };
     return cmocka_run_group_tests(tests, setup, teardown);
 }

@@ -1,4 +1,3 @@
-#include "senbetsu/cli/machine.h"
 #include "senbetsu/cli/session.h"
 #include "senbetsu/cli/starting_standards.h"
 #include "senbetsu/store/fish.h"
@@ -119,28 +118,6 @@ static void test_who_is_at_work(void **state)
     session_done(&session);
 }
 
-static void test_the_machine(void **state)
-{
-    (void)state;
-    struct clock clock = machine_clock();
-    uint8_t first[16] = {0}, second[16] = {0};
-    char name[64] = "";
-    int64_t now = clock_now(&clock);
-    assert_true(now > 1700000000000); /* 2023: the clock is set and counts milliseconds */
-    assert_true(clock_now(&clock) >= now);
-    assert_int_equal(clock.offset_minutes, 0); /* TZ is UTC here */
-    setenv("TZ", "XXX-05:30", 1);
-    assert_int_equal(machine_clock().offset_minutes, 330);
-    setenv("TZ", "XXX+11", 1);
-    assert_int_equal(machine_clock().offset_minutes, -660);
-    setenv("TZ", "UTC", 1);
-    machine_seed(first);
-    machine_seed(second);
-    assert_memory_not_equal(first, second, sizeof first);
-    machine_name(name, sizeof name);
-    assert_true(name[0] != '\0');
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -148,7 +125,6 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_a_new_ledger_has_folders_and_standards, setup,
                                         teardown),
         cmocka_unit_test_setup_teardown(test_who_is_at_work, setup, teardown),
-        cmocka_unit_test(test_the_machine),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
