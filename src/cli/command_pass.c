@@ -13,7 +13,7 @@ static void add_title(const struct pass_run *run, bool dry_run, struct text *out
               run->version.version);
     if (run->places >= 0)
         text_addf(out, ", %d place%s", run->places, run->places == 1 ? "" : "s");
-    text_add(out, dry_run ? " (tried, not recorded)" : "");
+    text_add(out, dry_run ? " (dry run)" : "");
 }
 
 static void print_rows(struct session *session, const struct pass_run *run)

@@ -21,6 +21,7 @@ bool command_restore(struct session *session, struct err *err)
     struct text path;
     text_init(&path);
     bool done = session_ledger_path(session->options, &path, err) &&
+                session_make_folders(path.data, err) &&
                 restore(session, session->options->arguments[0], path.data, err);
     text_done(&path);
     return done;

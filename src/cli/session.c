@@ -58,19 +58,24 @@ static bool is_there(const char *path)
     return stat(path, &found) == 0;
 }
 
-/* Makes every folder above `path` that is not there yet. `path` is whole again afterwards. */
-static bool make_folders(char *path, struct err *err)
+static bool make_folder(const char *folder, struct err *err)
 {
-    for (char *slash = strchr(path + 1, '/'); slash != NULL; slash = strchr(slash + 1, '/')) {
-        *slash = '\0';
-        bool there = is_there(path) || mkdir(path, 0777) == 0 || errno == EEXIST;
-        if (!there)
-            err_set(err, ERR_SYSTEM, "The folder %s cannot be made: %s.", path, strerror(errno));
-        *slash = '/';
-        if (!there)
-            return false;
+    return is_there(folder) || mkdir(folder, 0777) == 0 || errno == EEXIST ||
+           err_set(err, ERR_SYSTEM, "The folder %s cannot be made: %s.", folder, strerror(errno));
+}
+
+bool session_make_folders(const char *path, struct err *err)
+{
+    struct text folder;
+    bool made = true;
+    text_init(&folder);
+    for (const char *end = strchr(path, '/'); made && end != NULL; end = strchr(end + 1, '/')) {
+        text_clear(&folder);
+        text_add_bytes(&folder, path, (size_t)(end - path));
+        made = folder.length == 0 || make_folder(folder.data, err);
     }
-    return true;
+    text_done(&folder);
+    return made;
 }
 
 /* A ledger without any standard is one whose making was broken off. */
@@ -84,7 +89,7 @@ static bool begin_with_standards(struct ledger *ledger, struct err *err)
     return count > 0 || starting_standards_save(ledger, err);
 }
 
-static bool open_at(struct session *session, char *path, bool create, struct err *err)
+static bool open_at(struct session *session, const char *path, bool create, struct err *err)
 {
     char station[64];
     struct ledger_setup setup = {
@@ -92,8 +97,6 @@ static bool open_at(struct session *session, char *path, bool create, struct err
     machine_seed(setup.seed);
     machine_name(station, sizeof station);
     bool made;
-    if (create && !make_folders(path, err))
-        return false;
     if (!ledger_open(&setup, &session->ledger, &made, err))
         return false;
     return !create || begin_with_standards(session->ledger, err);
@@ -104,6 +107,7 @@ bool session_open(struct session *session, bool create, struct err *err)
     struct text path;
     text_init(&path);
     bool opened = session_ledger_path(session->options, &path, err) &&
+                  (!create || session_make_folders(path.data, err)) &&
                   open_at(session, path.data, create, err);
     text_done(&path);
     return opened;

@@ -107,10 +107,22 @@ def try_ways_to_say_it(farm):
     return [] if len(answers) == 1 else [f"the same asked in other ways gives {answers}"]
 
 
+def try_restore(farm):
+    """A copy comes back also on a machine where nothing is."""
+    copy, other = farm.folder / "copy.db", farm.folder / "new" / "machine" / "ledger.db"
+    farm.do("backup", copy)
+    farm.do("restore", copy, ledger=other)
+    same = farm.do("export", "parents") == farm.do("export", "parents", ledger=other)
+    twice = farm.run("backup", copy)
+    full = farm.run("restore", farm.folder / "none", ledger=other)
+    return [] if same and twice.returncode == full.returncode == 1 else ["restore brings not back"]
+
+
 def main():
     with Farm() as farm:
         problems = [problem for words, named in WRONG for problem in try_wrong(farm, words, named)]
-        problems += try_help(farm) + try_no_ledger(farm) + try_ways_to_say_it(farm)
+        problems += try_help(farm) + try_no_ledger(farm)
+        problems += try_ways_to_say_it(farm) + try_restore(farm)
     sys.exit("\n".join(problems) or 0)
 
 

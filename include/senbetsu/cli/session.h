@@ -22,6 +22,9 @@ void session_done(struct session *session);
  * ~/.local/share/senbetsu/ledger.db. */
 bool session_ledger_path(const struct options *options, struct text *ret_path, struct err *err);
 
+/* Makes every folder above a path that is not there yet. */
+bool session_make_folders(const char *path, struct err *err);
+
 /* Opens the ledger. With `create`, one that is not there yet is made, with the folders above it and
  * the starting standards in it. */
 bool session_open(struct session *session, bool create, struct err *err);

@@ -118,6 +118,22 @@ static void test_who_is_at_work(void **state)
     session_done(&session);
 }
 
+static void test_folders_are_made_above_a_path(void **state)
+{
+    (void)state;
+    char path[128], long_path[160];
+    struct err err;
+    snprintf(path, sizeof path, "%s/senbetsu", folder);
+    snprintf(long_path, sizeof long_path, "%s//ledger.db", path);
+    assert_int_not_equal(access(path, F_OK), 0);
+    assert_ok(session_make_folders(long_path, &err), &err);
+    assert_int_equal(access(path, F_OK), 0);
+    assert_int_not_equal(access(long_path, F_OK), 0);
+    assert_ok(session_make_folders("ledger.db", &err), &err);
+    assert_says(session_make_folders("/dev/null/x/ledger.db", &err), &err,
+                "The folder /dev/null/x cannot be made");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -125,6 +141,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_a_new_ledger_has_folders_and_standards, setup,
                                         teardown),
         cmocka_unit_test_setup_teardown(test_who_is_at_work, setup, teardown),
+        cmocka_unit_test_setup_teardown(test_folders_are_made_above_a_path, setup, teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
