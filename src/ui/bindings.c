@@ -80,7 +80,7 @@ const struct binding bindings[] = {
     {CONTEXT_SHEET, CHARACTER(','), COMMAND_ENTER_MODE, SHEET_MENU, ",", NULL, NULL},
     {CONTEXT_SHEET, PLAIN(KEY_ARROW_UP), COMMAND_UP, 0, "Up", NULL, "the aspect above"},
     {CONTEXT_SHEET, PLAIN(KEY_ARROW_DOWN), COMMAND_DOWN, 0, "Down", NULL, "the aspect below"},
-    {CONTEXT_SHEET, PLAIN(KEY_REMOVE), COMMAND_CLEAR, 0, "Delete", NULL,
+    {CONTEXT_SHEET, PLAIN(KEY_REMOVE), COMMAND_CLEAR, 0, "Del", NULL,
      "take the score of the aspect in front away"},
     {CONTEXT_SHEET, PLAIN(KEY_ERASE), COMMAND_CLEAR, 0, "Backspace", NULL, NULL},
     {CONTEXT_SHEET, CHARACTER('p'), COMMAND_EARLIER, 0, "p", NULL, "the fish before"},
@@ -166,7 +166,7 @@ const struct binding bindings[] = {
     {CONTEXT_SHEET_LINE, PLAIN(KEY_ERASE), COMMAND_ERASE, 0, "Backspace", "erase",
      "take the last character away"},
     {CONTEXT_SHEET_LINE, CHARACTER('-'), ACTION_MINUS, 0, "-", NULL,
-     "on an empty line: back; in a number: take the last digit away"},
+     "on an empty line: back; in a number: erase a digit"},
     {CONTEXT_SHEET_LINE, PLAIN(KEY_ESCAPE), COMMAND_CANCEL, 0, "Esc", "back", "back, unchanged"},
 
     /* Seasons and spawnings. */

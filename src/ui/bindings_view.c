@@ -4,7 +4,7 @@
 #include <stdbool.h>
 #include <string.h>
 
-enum { FOOTER_GAP = 2, NAMES_SIZE = 64, HELP_NAMES = 16 };
+enum { FOOTER_GAP = 2, NAMES_SIZE = 64, HELP_NAMES = 18 };
 
 void footer_draw(struct grid *grid, int row, int rows, enum context context)
 {

@@ -2,6 +2,8 @@
 #include "senbetsu/ui/notice.h"
 #include "senbetsu/ui/sheet_view.h"
 
+#include <stdio.h>
+
 /* Nothing was typed for so long: the clock on the screen and what other sorters did are brought up
  * to date. */
 enum { REFRESH_MS = 20 * 1000 };
@@ -39,6 +41,10 @@ static struct sheet_effects press(struct sheet_screen *screen, struct key key)
 {
     int action;
     struct sheet_command command;
+    if (screen->help) {
+        screen->help = false;
+        return (struct sheet_effects){0};
+    }
     if (!sheet_key(screen->sheet, &screen->letters, screen->page, key, &action, &command))
         return (struct sheet_effects){.alert = key.kind == KEY_CHARACTER};
     if (action == ACTION_HELP) {
@@ -72,13 +78,31 @@ static struct sheet_effects take_tag(struct sheet_screen *screen)
     return sheet_do(screen->sheet, &(struct sheet_command){COMMAND_TAG, 0, held.digits});
 }
 
+static struct sheet_effects drop_garbled(struct sheet_screen *screen)
+{
+    struct sheet *sheet = screen->sheet;
+    snprintf(sheet->message, sizeof sheet->message,
+             "The tag reader sent %d digits, a tag has %d: read it again.", screen->scan.count,
+             TAG_DIGITS);
+    scan_init(&screen->scan);
+    return (struct sheet_effects){.alert = true};
+}
+
+/* What a burst that is over turned out to be. */
+static struct sheet_effects burst(struct sheet_screen *screen, enum scan_result result)
+{
+    if (result == SCAN_RELEASE)
+        return release(screen);
+    return result == SCAN_TAG ? take_tag(screen) : drop_garbled(screen);
+}
+
 static struct sheet_effects waited(struct sheet_screen *screen)
 {
     enum scan_result result = scan_timeout(&screen->scan, clock_now(&screen->sheet->clock));
-    if (result == SCAN_RELEASE)
-        return release(screen);
     if (result == SCAN_PASS)
         sheet_do(screen->sheet, &(struct sheet_command){COMMAND_REFRESH, 0, NULL});
+    else if (result != SCAN_WAIT)
+        return burst(screen, result);
     return (struct sheet_effects){0};
 }
 
@@ -86,20 +110,16 @@ static struct sheet_effects typed(struct sheet_screen *screen, struct key key)
 {
     bool is_digit = key.kind == KEY_CHARACTER && key.code >= '0' && key.code <= '9';
     int digit = is_digit ? (int)key.code - '0' : -1;
-    switch (
-        scan_key(&screen->scan, digit, key.kind == KEY_RETURN, clock_now(&screen->sheet->clock))) {
-    case SCAN_PASS:
+    enum scan_result result = scan_key(&screen->scan, digit, clock_now(&screen->sheet->clock));
+    if (result == SCAN_PASS)
         return press(screen, key);
-    case SCAN_WAIT:
+    if (result == SCAN_WAIT)
         return (struct sheet_effects){0};
-    case SCAN_TAG:
-        return take_tag(screen);
-    case SCAN_RELEASE:
-        break;
-    }
-    /* It was a hand after all. This key may begin another burst, so it is looked at anew; with no
-     * digit waiting it is not sent here a second time. */
-    struct sheet_effects effects = release(screen);
+    struct sheet_effects effects = burst(screen, result);
+    if (key.kind == KEY_RETURN && scan_ends_with(result))
+        return effects;
+    /* This key may begin another burst, so it is looked at anew; with no digit waiting it is not
+     * sent here a second time. */
     return together(effects, typed(screen, key));
 }
 
@@ -109,16 +129,13 @@ struct sheet_effects sheet_screen_key(struct sheet_screen *screen, struct key ke
         return (struct sheet_effects){0};
     if (key.kind == KEY_NONE)
         return waited(screen);
-    if (screen->help) {
-        screen->help = false;
-        return (struct sheet_effects){0};
-    }
     return typed(screen, key);
 }
 
 int sheet_screen_timeout(const struct sheet_screen *screen)
 {
-    return screen->scan.count > 0 ? SCAN_GAP_MS : REFRESH_MS;
+    int wait_ms = scan_wait_ms(&screen->scan);
+    return wait_ms > 0 ? wait_ms : REFRESH_MS;
 }
 
 void sheet_screen_draw(const struct sheet_screen *screen, struct grid *grid)

@@ -17,11 +17,11 @@ static int whole_tray(const struct sheet *sheet)
     return !sheet->second_look && sheet->expected > known ? sheet->expected : known;
 }
 
-/* How many marks fit, whole groups of them. */
+/* How many marks fit; every group but the last takes a gap too. */
 static int marks_that_fit(int columns)
 {
-    int groups = (columns + 1) / (GROUP + 1);
-    return groups * GROUP + (columns + 1) % (GROUP + 1);
+    int whole = (columns + 1) / (GROUP + 1), left = (columns + 1) % (GROUP + 1);
+    return whole * GROUP + (left > 0 ? left - 1 : 0);
 }
 
 static struct window window_around(int all, int current, int columns)
@@ -58,11 +58,13 @@ static int number_at(const struct sheet *sheet, int index)
     return last + index - known + 1;
 }
 
-static void draw_number(struct grid *grid, int row, int column, int number)
+/* Not where it would touch the pointer. */
+static void draw_number(struct grid *grid, int row, int column, int pointer, int number)
 {
     char digits[16];
-    snprintf(digits, sizeof digits, "%d", number);
-    grid_put_right(grid, row, column + 1, -1, STYLE_QUIET, digits);
+    int width = snprintf(digits, sizeof digits, "%d", number);
+    if (pointer < column - width || pointer > column + 1)
+        grid_put_right(grid, row, column + 1, -1, STYLE_QUIET, digits);
 }
 
 static void draw_ends(struct grid *grid, struct area area, struct window window)
@@ -83,13 +85,14 @@ void strip_draw(struct grid *grid, struct area area, const struct sheet *sheet)
     struct window window = window_around(whole_tray(sheet), current, area.columns);
     bool cut = window.end - window.first < window.all;
     int left = area.column + (cut ? MORE_COLUMNS : 0);
+    int pointer = column_of(window, left, current);
     for (int i = window.first; i < window.end; i++) {
         const struct mark *mark = mark_of(sheet, i);
         int column = column_of(window, left, i);
         grid_put(grid, area.row, column, 1, mark->style, mark->letter);
         if (!sheet->second_look && number_at(sheet, i) % NUMBERED == 0)
-            draw_number(grid, area.row + 1, column, number_at(sheet, i));
+            draw_number(grid, area.row + 1, column, pointer, number_at(sheet, i));
     }
-    grid_put(grid, area.row + 1, column_of(window, left, current), 1, STYLE_CURSOR, "▲");
+    grid_put(grid, area.row + 1, pointer, 1, STYLE_CURSOR, "▲");
     draw_ends(grid, area, window);
 }

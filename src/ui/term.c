@@ -7,6 +7,7 @@
 
 #include <errno.h>
 #include <langinfo.h>
+#include <limits.h>
 #include <locale.h>
 #include <poll.h>
 #include <signal.h>
@@ -16,6 +17,7 @@
 #include <termios.h>
 #include <time.h>
 #include <unistd.h>
+#include <wchar.h>
 
 /* How a meaning looks. With colours, verdicts and alerts are plates with their own background, so
  * that they read the same on a dark screen indoors and on a light one in the sun. Everything else
@@ -100,6 +102,7 @@ static const struct {
 
 static struct {
     SCREEN *screen; /* NULL = the terminal is not ours */
+    WINDOW *input;  /* keys are read through a pad: a window would be painted by every read */
     bool colours;
     bool unicode;
     bool addressable; /* the cursor can be put anywhere; else lines are written one after another */
@@ -140,11 +143,13 @@ static void take_signals(void)
     sigprocmask(SIG_BLOCK, &held, &term.outside);
 }
 
+/* What is pending is let in while it is still noted. A program that was told to end keeps noting:
+ * it is on its way out, and a second signal must not cut that short. */
 static void give_signals_back(void)
 {
-    for (int i = 0; i < NOTED; i++)
-        sigaction(noted[i].number, &noted[i].before, NULL);
     sigprocmask(SIG_SETMASK, &term.outside, NULL);
+    for (int i = 0; i < NOTED && !told_to_end; i++)
+        sigaction(noted[i].number, &noted[i].before, NULL);
 }
 
 static bool is_set(const char *name)
@@ -171,10 +176,11 @@ static void set_colours(bool mono)
 
 static void set_keys(void)
 {
-    keypad(stdscr, TRUE);
+    term.input = newpad(1, 1);
+    keypad(term.input, TRUE);
     for (size_t i = 0; i < sizeof sequences / sizeof sequences[0]; i++)
         define_key(sequences[i].sequence, sequences[i].code);
-    nodelay(stdscr, TRUE);
+    nodelay(term.input, TRUE);
 }
 
 /* Ctrl-S must not seem to freeze the sheet: no flow control. Whatever ncurses restores later has it
@@ -238,6 +244,7 @@ void term_leave(void)
     if (term.screen == NULL)
         return;
     endwin();
+    delwin(term.input);
     delscreen(term.screen);
     term.screen = NULL;
     give_signals_back();
@@ -332,7 +339,8 @@ static struct key key_of_character(wint_t character)
     case 0x1b:
         return (struct key){KEY_ESCAPE, 0};
     default:
-        return (struct key){character < ' ' ? KEY_NONE : KEY_CHARACTER, (uint32_t)character};
+        return (struct key){character < ' ' || character == WEOF ? KEY_NONE : KEY_CHARACTER,
+                            (uint32_t)character};
     }
 }
 
@@ -348,20 +356,35 @@ static struct key key_of_code(wint_t code)
     return (struct key){KEY_NONE, 0};
 }
 
+/* The next character or key code, ERR if there is none now. In a locale that is not UTF-8, byte by
+ * byte: one that is no character there would take those after it along. */
+static int next_code(wint_t *ret_code)
+{
+    if (term.unicode)
+        return wget_wch(term.input, ret_code);
+    int code = wgetch(term.input);
+    if (code == ERR)
+        return ERR;
+    *ret_code = code > UCHAR_MAX ? (wint_t)code : btowc(code);
+    return code > UCHAR_MAX ? KEY_CODE_YES : OK;
+}
+
 /* After an escape: was it the start of a sequence that nobody knows? Then all of it is taken away,
  * for its digits must not become scores. */
 static bool skip_sequence(void)
 {
     wint_t character;
-    if (get_wch(&character) != OK)
+    if (next_code(&character) != OK)
         return false;
     if (character != 'O' && character != '[') {
         unget_wch((wchar_t)character);
         return false;
     }
     bool parameters = character == '[';
-    while (get_wch(&character) == OK && parameters)
-        parameters = character < '@' || character > '~';
+    do {
+        if (next_code(&character) != OK)
+            break;
+    } while (parameters && (character < '@' || character > '~'));
     return true;
 }
 
@@ -371,7 +394,7 @@ static bool key_waiting(struct key *ret_key)
     struct key key;
     do {
         wint_t character;
-        int result = get_wch(&character);
+        int result = next_code(&character);
         if (result == ERR)
             return false;
         key = result == KEY_CODE_YES ? key_of_code(character) : key_of_character(character);
@@ -428,8 +451,10 @@ struct key term_read(int timeout_ms)
         }
         if (key_waiting(&key))
             return key;
-        if (line_is_cut())
-            return (struct key){KEY_HANGUP, 0};
+        if (line_is_cut()) {
+            told_to_end = 1;
+            continue;
+        }
         int64_t left = timeout_ms < 0 ? -1 : until - now_ms();
         if (timeout_ms >= 0 && left <= 0)
             return (struct key){KEY_NONE, 0};
