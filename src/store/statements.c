@@ -172,7 +172,10 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUND_CHANGE] =
         "UPDATE round SET (waiting, fate, places, expected, standard) = (?, ?, ?, ?, ?) "
         "WHERE id = ?",
-    [SQL_ROUND_BOWLS] = "SELECT count(*), coalesce(sum(expected), 0) FROM bowl WHERE round = ?",
+    /* One bowl that was not counted leaves the whole round's number unknown. */
+    [SQL_ROUND_BOWLS] =
+        "SELECT count(*), iif(count(*) = count(expected), coalesce(sum(expected), 0), 0) "
+        "FROM bowl WHERE round = ?",
     [SQL_ROUND_TALLY] = TALLY "WHERE b.round = ?",
 
     [SQL_BOWL_BY_ID] = BOWL_COLUMNS "WHERE b.id = ?",
