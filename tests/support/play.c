@@ -3,7 +3,7 @@
  * One instruction a line; # begins a comment:
  *   wait TEXT      until the screen shows it
  *   gone TEXT      until it no longer does
- *   keys K K …     presses keys, by the names of terminal_key
+ *   keys K K …     presses keys, by the names of terminal_key, one after another as a hand does
  *   scan DIGITS    a tag reader's burst: the digits and Enter at once
  *   show           prints the screen
  *   end            until the program has ended, with exit status 0 */
@@ -21,10 +21,15 @@ static void show(struct terminal *terminal, FILE *out)
     text_done(&text);
 }
 
+/* Faster, and digits would be taken for a tag reader's. */
+enum { HAND_MS = 60 };
+
 static void press(struct terminal *terminal, char *names)
 {
-    for (char *name = strtok(names, " "); name != NULL; name = strtok(NULL, " "))
+    for (char *name = strtok(names, " "); name != NULL; name = strtok(NULL, " ")) {
         terminal_key(terminal, name);
+        terminal_settle(terminal, HAND_MS);
+    }
 }
 
 static void scan(struct terminal *terminal, const char *digits)
