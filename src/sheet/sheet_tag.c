@@ -26,6 +26,11 @@ static bool go_to_bearer(struct sheet *sheet, size_t bearer, const char *tag)
     return true;
 }
 
+static bool has_transponder_form(const char *tag)
+{
+    return strlen(tag) == TAG_DIGITS && strspn(tag, "0123456789") == TAG_DIGITS;
+}
+
 static bool record_tag(struct sheet *sheet, const char *tag)
 {
     struct stroke stroke;
@@ -34,6 +39,8 @@ static bool record_tag(struct sheet *sheet, const char *tag)
     if (!stroke_commit(sheet, &stroke))
         return false;
     leave_tag_mode(sheet);
+    if (has_transponder_form(tag) && !tag_is_transponder(tag))
+        sheet_say(sheet, "Tag %s is recorded, but no animal transponder has that number.", tag);
     return true;
 }
 

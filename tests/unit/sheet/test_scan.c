@@ -2,7 +2,7 @@
 #include "support/test.h"
 
 /* What a caller makes of a run of keys: digits that reached the scores, E for an Enter that did,
- * x for another key, [tag] for a tag. */
+ * x for another key, [tag] for a tag, {…} for what a reader garbled. */
 struct told {
     char text[128];
 };
@@ -12,32 +12,34 @@ static void tell(struct told *told, const char *what)
     strncat(told->text, what, sizeof told->text - strlen(told->text) - 1);
 }
 
+static void tell_burst(struct scan *scan, struct told *told, enum scan_result result)
+{
+    tell(told, result == SCAN_TAG ? "[" : result == SCAN_GARBLED ? "{" : "");
+    tell(told, scan->digits);
+    tell(told, result == SCAN_TAG ? "]" : result == SCAN_GARBLED ? "}" : "");
+    scan_init(scan);
+}
+
 static void take_key(struct scan *scan, struct told *told, char key, int64_t now_ms)
 {
     int digit = key >= '0' && key <= '9' ? key - '0' : -1;
-    enum scan_result result = scan_key(scan, digit, key == 'E', now_ms);
+    enum scan_result result = scan_key(scan, digit, now_ms);
     if (result == SCAN_WAIT)
         return;
     if (result == SCAN_PASS) {
         tell(told, (char[]){key, '\0'});
         return;
     }
-    if (result == SCAN_TAG)
-        tell(told, "[");
-    tell(told, scan->digits);
-    if (result == SCAN_TAG)
-        tell(told, "]");
-    scan_init(scan);
-    if (result == SCAN_RELEASE)
+    tell_burst(scan, told, result);
+    if (key != 'E' || !scan_ends_with(result))
         take_key(scan, told, key, now_ms);
 }
 
 static void take_timeout(struct scan *scan, struct told *told, int64_t now_ms)
 {
-    if (scan_timeout(scan, now_ms) != SCAN_RELEASE)
-        return;
-    tell(told, scan->digits);
-    scan_init(scan);
+    enum scan_result result = scan_timeout(scan, now_ms);
+    if (result != SCAN_WAIT && result != SCAN_PASS)
+        tell_burst(scan, told, result);
 }
 
 /* One key every `gap_ms`; a '_' is a rest of 500 ms in which the caller asks at the right time. */
@@ -50,13 +52,13 @@ static const char *play(const char *keys, int gap_ms)
     scan_init(&scan);
     for (; *keys != '\0'; keys++, now_ms += gap_ms) {
         if (*keys == '_') {
-            take_timeout(&scan, &told, now_ms - gap_ms + SCAN_GAP_MS);
+            take_timeout(&scan, &told, now_ms - gap_ms + scan_wait_ms(&scan));
             now_ms += 500;
         } else {
             take_key(&scan, &told, *keys, now_ms);
         }
     }
-    take_timeout(&scan, &told, now_ms + SCAN_GAP_MS);
+    take_timeout(&scan, &told, now_ms + scan_wait_ms(&scan));
     return told.text;
 }
 
@@ -78,15 +80,20 @@ static void tells_reader_from_hand(void **state)
         {"a reader without delay", "392145000123456E", 0, "[392145000123456]"},
         {"two tags in a row", "392145000123456E392145000123457E", 2,
          "[392145000123456][392145000123457]"},
-        {"fourteen digits", "39214500012345E", 2, "39214500012345E"},
-        {"sixteen digits", "3921450001234567E", 2, "3921450001234567E"},
-        {"fifteen without Enter", "392145000123456x", 2, "392145000123456x"},
-        {"fifteen, Enter late", "392145000123456_E", 2, "392145000123456E"},
-        {"country 000", "000145000123456E", 2, "000145000123456E"},
+        {"nine digits are a hand's", "392145000E", 2, "392145000E"},
+        {"ten digits are a reader's", "3921450001E", 2, "{3921450001}"},
+        {"fourteen digits", "39214500012345E", 2, "{39214500012345}"},
+        {"sixteen digits", "3921450001234567E", 2, "{3921450001234567}"},
+        {"more than is kept", "392145000123456392145000123456777E", 2,
+         "{392145000123456392145000123456}"},
+        {"fifteen without Enter", "392145000123456", 2, "[392145000123456]"},
+        {"fifteen, then another key", "392145000123456x", 2, "[392145000123456]x"},
+        {"fifteen, Enter late", "392145000123456_E", 2, "[392145000123456]E"},
+        {"a garbled burst, then a hand", "3921450001234_5", 2, "{3921450001234}5"},
         {"the highest number of 38 bits", "392274877906943E", 2, "[392274877906943]"},
-        {"a number beyond 38 bits", "392274877906944E", 2, "392274877906944E"},
+        {"whatever the number", "999999999999999E", 2, "[999999999999999]"},
         {"a hand, then a reader", "3_4_392145000123456E_5", 2, "34[392145000123456]5"},
-        {"a letter in the burst", "39214x5000123456E", 2, "39214x5000123456E"},
+        {"a letter in the burst", "39214x5000123456E", 2, "39214x{5000123456}"},
         {"keys of a paste", "33E44E", 0, "33E44E"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
@@ -115,7 +122,7 @@ static void waits_no_longer_than_the_gap(void **state)
     struct scan scan;
     scan_init(&scan);
     assert_int_equal(scan_timeout(&scan, 5000), SCAN_PASS);
-    assert_int_equal(scan_key(&scan, 3, false, 5000), SCAN_WAIT);
+    assert_int_equal(scan_key(&scan, 3, 5000), SCAN_WAIT);
     assert_int_equal(scan_timeout(&scan, 5000 + SCAN_GAP_MS - 1), SCAN_WAIT);
     assert_int_equal(scan_timeout(&scan, 5000 + SCAN_GAP_MS), SCAN_RELEASE);
     assert_string_equal(scan.digits, "3");
@@ -126,9 +133,24 @@ static void a_clock_set_back_makes_no_burst(void **state)
     (void)state;
     struct scan scan;
     scan_init(&scan);
-    assert_int_equal(scan_key(&scan, 3, false, 5000), SCAN_WAIT);
-    assert_int_equal(scan_key(&scan, 4, false, 1000), SCAN_RELEASE);
+    assert_int_equal(scan_key(&scan, 3, 5000), SCAN_WAIT);
+    assert_int_equal(scan_key(&scan, 4, 1000), SCAN_RELEASE);
     assert_int_equal(scan_timeout(&scan, 1000), SCAN_RELEASE);
+}
+
+static void waits_longer_for_the_end_of_what_a_reader_sends(void **state)
+{
+    (void)state;
+    struct scan scan;
+    struct told told = {""};
+    scan_init(&scan);
+    assert_int_equal(scan_wait_ms(&scan), 0);
+    for (int i = 0; i < TAG_DIGITS; i++)
+        take_key(&scan, &told, "392145000123456"[i], 1000 + i);
+    assert_int_equal(scan_wait_ms(&scan), SCAN_LATE_MS);
+    assert_int_equal(scan_timeout(&scan, 1000 + SCAN_LATE_MS), SCAN_WAIT);
+    take_key(&scan, &told, 'E', 1300);
+    assert_string_equal(told.text, "[392145000123456]");
 }
 
 int main(void)
@@ -137,6 +159,7 @@ int main(void)
         cmocka_unit_test(tells_reader_from_hand),
         cmocka_unit_test(a_hands_digit_just_before_the_burst_stays_a_score),
         cmocka_unit_test(waits_no_longer_than_the_gap),
+        cmocka_unit_test(waits_longer_for_the_end_of_what_a_reader_sends),
         cmocka_unit_test(a_clock_set_back_makes_no_burst),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

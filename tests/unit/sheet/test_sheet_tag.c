@@ -37,6 +37,19 @@ static void the_same_scan_again_records_nothing(void **state)
     bench_free(bench);
 }
 
+static void a_number_no_transponder_has_is_recorded_and_said(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_scan(bench, "123456789012345");
+    assert_false(bench->effects.alert);
+    assert_string_equal(bench_front(bench)->tag, "123456789012345");
+    assert_non_null(strstr(bench->sheet.message, "no animal transponder"));
+    bench_scan(bench, TAG_A);
+    assert_string_equal(bench->sheet.message, "");
+    bench_free(bench);
+}
+
 static void a_known_tag_brings_its_fish_to_the_front(void **state)
 {
     (void)state;
@@ -117,6 +130,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_scan_tags_the_fish_in_front),
         cmocka_unit_test(the_same_scan_again_records_nothing),
+        cmocka_unit_test(a_number_no_transponder_has_is_recorded_and_said),
         cmocka_unit_test(a_known_tag_brings_its_fish_to_the_front),
         cmocka_unit_test(a_tag_of_another_bowl_is_refused),
         cmocka_unit_test(a_scan_leaves_what_is_being_typed_alone),
