@@ -2,6 +2,7 @@
 #define _DEFAULT_SOURCE
 #include "support/launch.h"
 #include <fcntl.h>
+#include <signal.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -37,6 +38,14 @@ static void set_environment(const char *const *added)
         putenv((char *)(uintptr_t)*added);
 }
 
+/* Whoever started the tests may have had signals ignored (nohup), and that is inherited. */
+static void heed_signals(void)
+{
+    static const int numbers[] = {SIGHUP, SIGINT, SIGQUIT, SIGTERM, SIGPIPE};
+    for (size_t i = 0; i < sizeof numbers / sizeof *numbers; i++)
+        signal(numbers[i], SIG_DFL);
+}
+
 _Noreturn void launch(const char *const *command, const char *const *environment)
 {
     char under[4096];
@@ -48,6 +57,7 @@ _Noreturn void launch(const char *const *command, const char *const *environment
     for (; *command != NULL; command++)
         words[count++] = (char *)(uintptr_t)*command;
     set_environment(environment);
+    heed_signals();
     execvp(words[0], words);
     perror(words[0]);
     _exit(127);
