@@ -36,7 +36,9 @@ bool number_whole(const char *text, int64_t lowest, int64_t highest, int64_t *re
     return true;
 }
 
-bool number_hundredths(const char *text, int lowest, int highest, int *ret_hundredths)
+/* A decimal number in units of 10^-decimals. */
+static bool read_decimal(const char *text, int decimals, int64_t lowest, int64_t highest,
+                         int *ret_units)
 {
     if (!is_digit(*text))
         return false;
@@ -46,27 +48,49 @@ bool number_hundredths(const char *text, int lowest, int highest, int *ret_hundr
             return false;
     if (*text == '.' && !is_digit(*++text))
         return false;
-    for (int i = 0; i < 2; i++)
+    for (int i = 0; i < decimals; i++)
         if (!push_digit(&number, is_digit(*text) ? *text++ - '0' : 0))
             return false;
     if (*text != '\0' || number < lowest || number > highest)
         return false;
-    *ret_hundredths = (int)number;
+    *ret_units = (int)number;
     return true;
+}
+
+/* The shortest form. */
+static void write_decimal(int units, int decimals, char ret_text[NUMBER_SIZE])
+{
+    int64_t magnitude = units < 0 ? -(int64_t)units : units;
+    int64_t one = 1;
+    for (int i = 0; i < decimals; i++)
+        one *= 10;
+    int64_t rest = magnitude % one;
+    for (; decimals > 0 && rest % 10 == 0; decimals--)
+        rest /= 10;
+    int length =
+        snprintf(ret_text, NUMBER_SIZE, "%s%" PRId64, units < 0 ? "-" : "", magnitude / one);
+    if (decimals > 0)
+        snprintf(ret_text + length, NUMBER_SIZE - (size_t)length, ".%0*" PRId64, decimals, rest);
+}
+
+bool number_hundredths(const char *text, int lowest, int highest, int *ret_hundredths)
+{
+    return read_decimal(text, 2, lowest, highest, ret_hundredths);
 }
 
 void number_from_hundredths(int hundredths, char ret_text[NUMBER_SIZE])
 {
-    int64_t magnitude = hundredths < 0 ? -(int64_t)hundredths : hundredths;
-    const char *sign = hundredths < 0 ? "-" : "";
-    int64_t whole = magnitude / 100;
-    int rest = (int)(magnitude % 100);
-    if (rest == 0)
-        snprintf(ret_text, NUMBER_SIZE, "%s%" PRId64, sign, whole);
-    else if (rest % 10 == 0)
-        snprintf(ret_text, NUMBER_SIZE, "%s%" PRId64 ".%d", sign, whole, rest / 10);
-    else
-        snprintf(ret_text, NUMBER_SIZE, "%s%" PRId64 ".%02d", sign, whole, rest);
+    write_decimal(hundredths, 2, ret_text);
+}
+
+bool number_millionths(const char *text, int lowest, int highest, int *ret_millionths)
+{
+    return read_decimal(text, 6, lowest, highest, ret_millionths);
+}
+
+void number_from_millionths(int millionths, char ret_text[NUMBER_SIZE])
+{
+    write_decimal(millionths, 6, ret_text);
 }
 
 /* The tenths in rest/denominator, rounded, by adding up instead of multiplying: nothing here can

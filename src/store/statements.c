@@ -31,6 +31,9 @@
 #define STAGE_ORDER " instr('black first second third fourth harvest house', r.stage) "
 #define ROUND_ORDER " ORDER BY s.season DESC, s.code, " STAGE_ORDER ", l.own DESC, l.code, r.id"
 
+#define COUNT_COLUMNS                                                                              \
+    " c.in_number, c.in_how, c.in_cv, c.kept_number, c.kept_how, c.kept_cv, c.rejected, c.dead"
+
 #define BOWL_COLUMNS "SELECT b.id, b.round, b.number, b.expected, b.day FROM bowl AS b "
 /* This station's own where two stations have the same number. */
 #define OWN_FIRST(id) " ORDER BY " id " >> 32 = (SELECT station FROM ledger) DESC, " id " LIMIT 1"
@@ -178,6 +181,24 @@ const char *const sql_texts[SQL_COUNT] = {
         "FROM bowl WHERE round = ?",
     [SQL_ROUND_TALLY] = TALLY "WHERE b.round = ?",
 
+    [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.turn FROM round_count AS c "
+                         "WHERE c.round = ? ORDER BY c.turn, c.at_ms, c.id",
+    [SQL_ROUND_COUNTS_ALL] =
+        "SELECT r.id, r.lot, r.stage," COUNT_COLUMNS " FROM round AS r "
+        "LEFT JOIN round_count AS c ON c.round = r.id ORDER BY r.id, c.turn, c.at_ms, c.id",
+    [SQL_ROUND_COUNT_ADD] =
+        "INSERT INTO round_count (id, round, turn, in_number, in_how, in_cv, kept_number, kept_how,"
+        " kept_cv, rejected, dead, day, note, judge, at_ms) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    /* A fish's latest decision is that of the round's latest pass, else how it stands. */
+    [SQL_ROUNDS_JUDGED] =
+        "SELECT b.round, sum(coalesce(d.verdict, t.verdict, 'open') <> 'open'),"
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0) "
+        "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
+        "LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p "
+        " WHERE p.round = b.round ORDER BY p.turn DESC, p.at_ms DESC, p.id DESC LIMIT 1) "
+        "GROUP BY b.round ORDER BY b.round",
+
     [SQL_BOWL_BY_ID] = BOWL_COLUMNS "WHERE b.id = ?",
     [SQL_BOWL_NUMBERED] = BOWL_COLUMNS "WHERE b.round = ? AND b.number = ?" OWN_FIRST("b.id"),
     [SQL_BOWL_LIST] = BOWL_COLUMNS "WHERE b.round = ? ORDER BY b.number, b.id",
@@ -315,5 +336,6 @@ const char *const sql_texts[SQL_COUNT] = {
         "SELECT (SELECT count(*) FROM parent) + (SELECT count(*) FROM spawning) +"
         " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
         " (SELECT count(*) FROM entry) + (SELECT count(*) FROM decision) +"
-        " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version)",
+        " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version) +"
+        " (SELECT count(*) FROM round_count)",
 };

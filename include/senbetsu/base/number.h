@@ -1,4 +1,4 @@
-/* Exact numbers: whole ones, and decimals kept as whole hundredths. */
+/* Exact numbers: whole ones, and decimals kept as whole hundredths or millionths. */
 #ifndef SENBETSU_BASE_NUMBER_H
 #define SENBETSU_BASE_NUMBER_H
 
@@ -16,6 +16,10 @@ bool number_hundredths(const char *text, int lowest, int highest, int *ret_hundr
 
 /* "65", "62.5", "62.25": the shortest form. */
 void number_from_hundredths(int hundredths, char ret_text[NUMBER_SIZE]);
+
+/* The same with at most six decimals, in millionths: "0.05" is 50000. */
+bool number_millionths(const char *text, int lowest, int highest, int *ret_millionths);
+void number_from_millionths(int millionths, char ret_text[NUMBER_SIZE]);
 
 /* numerator/denominator (denominator > 0) with one decimal, half away from zero: 1/20 → "0.1",
  * -1/20 → "-0.1". */

@@ -33,6 +33,17 @@ enum sex { SEX_UNKNOWN, SEX_FEMALE, SEX_MALE, SEX_COUNT };
  * numbered cell, bag or under a tag until the list is worked through. */
 enum waiting { WAITING_BASIN, WAITING_CELL, WAITING_COUNT };
 
+/* How a number of fish was made. */
+enum how {
+    HOW_UNSAID,
+    HOW_COUNTED,
+    HOW_WEIGHED,
+    HOW_DISPLACED,
+    HOW_SCOOPED,
+    HOW_ESTIMATED,
+    HOW_COUNT
+};
+
 /* One word of a list: `word` in files and ledger, `gloss` a few words for people (the Japanese term
  * where the trade has one). */
 struct term {
@@ -40,7 +51,7 @@ struct term {
     const char *gloss;
 };
 
-/* Each list by name; FATE_UNDECIDED and SEX_UNKNOWN have the empty word. */
+/* Each list by name; FATE_UNDECIDED, SEX_UNKNOWN and HOW_UNSAID have the empty word. */
 extern const struct term stage_terms[STAGE_COUNT];
 extern const struct term verdict_terms[VERDICT_COUNT];
 extern const struct term fate_terms[FATE_COUNT];
@@ -48,6 +59,7 @@ extern const struct term manner_terms[MANNER_COUNT];
 extern const struct term siring_terms[SIRING_COUNT];
 extern const struct term sex_terms[SEX_COUNT]; /* "f", "m" */
 extern const struct term waiting_terms[WAITING_COUNT];
+extern const struct term how_terms[HOW_COUNT];
 
 /* The index of `word` in a list of `count` terms, or -1. */
 int term_find(const struct term *terms, int count, const char *word);

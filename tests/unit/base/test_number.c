@@ -94,6 +94,34 @@ static void no_other_decimals_are_taken(void **state)
     }
 }
 
+static void assert_millionths(const char *text, int expected, const char *shortest)
+{
+    int millionths;
+    char written[NUMBER_SIZE];
+    assert_true(number_millionths(text, 0, 1000000, &millionths));
+    assert_int_equal(millionths, expected);
+    number_from_millionths(millionths, written);
+    assert_string_equal(written, shortest);
+}
+
+static void six_decimals_are_kept_as_millionths(void **state)
+{
+    (void)state;
+    static const char *const refused[] = {"",         ".5", "1.", "0.0000001",
+                                          "1.000001", "-0", "5%", "0,5"};
+    assert_millionths("0", 0, "0");
+    assert_millionths("0.05", 50000, "0.05");
+    assert_millionths("0.050000", 50000, "0.05");
+    assert_millionths("0.000001", 1, "0.000001");
+    assert_millionths("0.123456", 123456, "0.123456");
+    assert_millionths("1", 1000000, "1");
+    for (size_t i = 0; i < sizeof refused / sizeof *refused; i++) {
+        int millionths = 77;
+        assert_false(number_millionths(refused[i], 0, 1000000, &millionths));
+        assert_int_equal(millionths, 77);
+    }
+}
+
 static void hundredths_are_written_shortest_and_read_back(void **state)
 {
     (void)state;
@@ -200,6 +228,7 @@ int main(void)
         cmocka_unit_test(decimals_are_kept_as_hundredths),
         cmocka_unit_test(no_other_decimals_are_taken),
         cmocka_unit_test(hundredths_are_written_shortest_and_read_back),
+        cmocka_unit_test(six_decimals_are_kept_as_millionths),
         cmocka_unit_test(tenths_are_rounded_half_away_from_zero),
         cmocka_unit_test(the_largest_numbers_have_tenths_too),
         cmocka_unit_test(fractions_are_compared),

@@ -4,20 +4,32 @@
 #include <unistd.h>
 
 /* A later program's steps: today's and one more. */
-static const char second_step[] = "ALTER TABLE judge ADD COLUMN town TEXT;\n"
-                                  "CREATE TABLE pond (id INTEGER PRIMARY KEY) STRICT;\n";
+static const char later_step[] = "ALTER TABLE judge ADD COLUMN town TEXT;\n"
+                                 "CREATE TABLE pond (id INTEGER PRIMARY KEY) STRICT;\n";
 static const char failing_step[] = "CREATE TABLE pond (id INTEGER PRIMARY KEY) STRICT;\n"
                                    "CREATE TABLE judge (id INTEGER PRIMARY KEY) STRICT;\n";
+
+enum { STEPS_MOST = 64 };
 
 static bool open_later(struct bench *bench, const char *step)
 {
     bool is_new;
-    const struct migration later[] = {
-        migrations[0],
-        {2, "0002_ponds", step,
-         "0000000000000000000000000000000000000000000000000000000000000000"}};
+    struct migration later[STEPS_MOST];
+    assert_in_range(migration_count, 1, STEPS_MOST - 1);
+    memcpy(later, migrations, (size_t)migration_count * sizeof *later);
+    later[migration_count] =
+        (struct migration){migration_count + 1, "9999_ponds", step,
+                           "0000000000000000000000000000000000000000000000000000000000000000"};
     struct ledger_setup setup = bench_setup(bench, bench->path, 1);
-    return ledger_open_at(&setup, later, 2, &bench->ledger, &is_new, &bench->err);
+    return ledger_open_at(&setup, later, migration_count + 1, &bench->ledger, &is_new, &bench->err);
+}
+
+/* Where the copy goes that is made before the later program's step. */
+static const char *copy_before_later(const struct bench *bench)
+{
+    char name[64];
+    snprintf(name, sizeof name, "ledger.db.before-v%d", migration_count + 1);
+    return bench_file(bench, name);
 }
 
 /* Released steps are never edited; whoever adds one adds its checksum here. */
@@ -25,6 +37,7 @@ static void released_steps_are_what_they_were(void **state)
 {
     static const char *const checksums[] = {
         "567416bf411114942e33c74d37edf3670d8dd21fd34e4dc02c9fc00e5bd47634",
+        "f7c2409df363674ff2621df87c51c5aebcdbf96fdeaabe47c538d54da5262834",
     };
     (void)state;
     assert_int_equal(migration_count, sizeof checksums / sizeof *checksums);
@@ -49,19 +62,35 @@ static void an_older_ledger_is_copied_and_upgraded(void **state)
     bench_open(bench);
     bench_stock(bench);
     bench_close(bench);
-    assert_ok(open_later(bench, second_step), &bench->err);
-    assert_int_equal(bench_ask(bench, "PRAGMA user_version"), 2);
+    assert_ok(open_later(bench, later_step), &bench->err);
+    assert_int_equal(bench_ask(bench, "PRAGMA user_version"), migration_count + 1);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM pond"), 0);
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM migration"), 2);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM migration"), migration_count + 1);
     bench_close(bench);
 
     char upgraded[sizeof bench->path];
     memcpy(upgraded, bench->path, sizeof upgraded);
-    snprintf(bench->path, sizeof bench->path, "%s", bench_file(bench, "ledger.db.before-v2"));
+    snprintf(bench->path, sizeof bench->path, "%s", copy_before_later(bench));
     bench_open(bench); /* the copy is a ledger of the old layout */
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM spawning"), 1);
     bench_close(bench);
     memcpy(bench->path, upgraded, sizeof upgraded);
+}
+
+/* A ledger made before rounds had numbers of their own keeps all it has. */
+static void a_ledger_of_the_first_layout_is_brought_up(void **state)
+{
+    struct bench *bench = *state;
+    bool is_new;
+    struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+    assert_ok(ledger_open_at(&setup, migrations, 1, &bench->ledger, &is_new, &bench->err),
+              &bench->err);
+    bench_stock(bench);
+    bench_close(bench);
+    bench_open(bench);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM spawning"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM round_count"), 0);
+    assert_true(bench_exists(bench_file(bench, "ledger.db.before-v2")));
 }
 
 static void a_failing_step_changes_nothing(void **state)
@@ -80,18 +109,20 @@ static void a_failing_step_changes_nothing(void **state)
     free(bytes_before);
     free(bytes_after);
     bench_open(bench);
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM migration"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM migration"), migration_count);
 }
 
 static void a_newer_ledger_is_refused_with_both_layouts(void **state)
 {
     struct bench *bench = *state;
     bool is_new;
-    assert_ok(open_later(bench, second_step), &bench->err);
+    char expected[80];
+    snprintf(expected, sizeof expected, "has layout %d and this program knows layouts up to %d",
+             migration_count + 1, migration_count);
+    assert_ok(open_later(bench, later_step), &bench->err);
     bench_close(bench);
     struct ledger_setup setup = bench_setup(bench, bench->path, 1);
-    assert_says(ledger_open(&setup, &bench->ledger, &is_new, &bench->err), &bench->err,
-                "has layout 2 and this program knows layouts up to 1");
+    assert_says(ledger_open(&setup, &bench->ledger, &is_new, &bench->err), &bench->err, expected);
 }
 
 static void an_earlier_copy_is_not_overwritten(void **state)
@@ -100,12 +131,14 @@ static void an_earlier_copy_is_not_overwritten(void **state)
     size_t size;
     bench_open(bench);
     bench_close(bench);
-    bench_write(bench_file(bench, "ledger.db.before-v2"), "mine", 4);
-    assert_ok(open_later(bench, second_step), &bench->err);
-    char *bytes = bench_bytes(bench_file(bench, "ledger.db.before-v2"), &size);
+    bench_write(copy_before_later(bench), "mine", 4);
+    assert_ok(open_later(bench, later_step), &bench->err);
+    char *bytes = bench_bytes(copy_before_later(bench), &size);
     assert_int_equal(size, 4);
     free(bytes);
-    assert_true(bench_exists(bench_file(bench, "ledger.db.before-v2.2")));
+    char second[256];
+    snprintf(second, sizeof second, "%s.2", copy_before_later(bench));
+    assert_true(bench_exists(second));
 }
 
 int main(void)
@@ -114,6 +147,7 @@ int main(void)
         cmocka_unit_test(released_steps_are_what_they_were),
         on_empty_bench(each_step_leaves_an_audit_row),
         on_empty_bench(an_older_ledger_is_copied_and_upgraded),
+        on_empty_bench(a_ledger_of_the_first_layout_is_brought_up),
         on_empty_bench(a_failing_step_changes_nothing),
         on_empty_bench(a_newer_ledger_is_refused_with_both_layouts),
         on_empty_bench(an_earlier_copy_is_not_overwritten),

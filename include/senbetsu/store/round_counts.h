@@ -1,0 +1,32 @@
+/* The numbers of rounds. As they were stated they are only ever added to. */
+#ifndef SENBETSU_STORE_ROUND_COUNTS_H
+#define SENBETSU_STORE_ROUND_COUNTS_H
+
+#include "senbetsu/core/count.h"
+#include "senbetsu/store/ledger.h"
+
+/* What was stated of a round: round_counts_apply in the order in which it was. Fish judged one by
+ * one are not among it. */
+bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
+                      struct err *err);
+
+/* Adds a statement where it changes what is known. ERR_INPUT where count_check refuses a number or
+ * the day is none. */
+bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
+                         int64_t judge, enum saved *ret_saved, struct err *err);
+
+/* The numbers of one round as rates take them. What was not stated of a round comes from the fish
+ * judged in it: in = those judged, kept = those whose latest decision is keep (the latest pass',
+ * else as they stand), counted. */
+struct round_figures {
+    int64_t round_id, lot_id;
+    enum stage stage;
+    struct count in, kept;
+    int64_t rejected, dead; /* NOT_COUNTED */
+};
+
+/* Of all rounds, in no particular order. */
+bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
+                        struct err *err);
+
+#endif

@@ -1,0 +1,223 @@
+#include "senbetsu/store/round_counts.h"
+
+#include "query.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+
+#include <stdlib.h>
+
+static void row_count(struct query *query, struct count *ret)
+{
+    ret->number = row_number_or(query, NOT_COUNTED);
+    ret->how = (enum how)row_word(query, how_terms, HOW_COUNT);
+    ret->cv = (int)row_number(query);
+}
+
+/* `*ret_turn` is the highest so far, 0 where nothing was stated. */
+static bool load(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
+                 int64_t *ret_turn, struct err *err)
+{
+    struct round_counts said;
+    struct query query;
+    round_counts_init(ret);
+    *ret_turn = 0;
+    query_begin(&query, ledger, SQL_ROUND_COUNTS);
+    query_number(&query, round_id);
+    while (query_step(&query)) {
+        row_count(&query, &said.in);
+        row_count(&query, &said.kept);
+        said.rejected = row_number_or(&query, NOT_COUNTED);
+        said.dead = row_number_or(&query, NOT_COUNTED);
+        row_text(&query, said.day, sizeof said.day);
+        row_text(&query, said.note, sizeof said.note);
+        *ret_turn = row_number(&query);
+        round_counts_apply(ret, &said);
+    }
+    return query_end(&query, err);
+}
+
+bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
+                      struct err *err)
+{
+    struct round_counts known;
+    int64_t turn;
+    if (!load(ledger, round_id, &known, &turn, err))
+        return false;
+    *ret = known;
+    return true;
+}
+
+static void bind_count(struct query *query, const struct count *count)
+{
+    query_number_or_null(query, count->number, NOT_COUNTED);
+    query_text_or_null(query, how_terms[count->how].word);
+    query_number_or_null(query, count->cv, 0);
+}
+
+static bool add(struct ledger *ledger, int64_t round_id, int64_t turn,
+                const struct round_counts *said, int64_t judge, struct err *err)
+{
+    int64_t id;
+    struct query query;
+    if (!new_id(ledger, &id, err))
+        return false;
+    query_begin(&query, ledger, SQL_ROUND_COUNT_ADD);
+    query_number(&query, id);
+    query_number(&query, round_id);
+    query_number(&query, turn);
+    bind_count(&query, &said->in);
+    bind_count(&query, &said->kept);
+    query_number_or_null(&query, said->rejected, NOT_COUNTED);
+    query_number_or_null(&query, said->dead, NOT_COUNTED);
+    query_text_or_null(&query, said->day);
+    query_text(&query, said->note);
+    query_number_or_null(&query, judge, 0);
+    query_number(&query, clock_now(&ledger->clock));
+    return query_run(&query, err);
+}
+
+/* Said again in full, a number keeps how it was made whatever order statements are joined in. */
+static struct round_counts in_full(const struct round_counts *said,
+                                   const struct round_counts *becomes)
+{
+    struct round_counts full = *said;
+    if (said->in.number != NOT_COUNTED)
+        full.in = becomes->in;
+    if (said->kept.number != NOT_COUNTED)
+        full.kept = becomes->kept;
+    return full;
+}
+
+static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
+                   int64_t judge, enum saved *ret_saved, struct err *err)
+{
+    struct round_counts known;
+    int64_t turn;
+    if (!load(ledger, round_id, &known, &turn, err))
+        return false;
+    struct round_counts becomes = known;
+    round_counts_apply(&becomes, said);
+    *ret_saved = round_counts_equal(&known, &becomes) ? SAVED_SAME
+                 : turn == 0                          ? SAVED_NEW
+                                                      : SAVED_CHANGED;
+    struct round_counts full = in_full(said, &becomes);
+    return *ret_saved == SAVED_SAME || add(ledger, round_id, turn + 1, &full, judge, err);
+}
+
+static bool check(const struct round_counts *said, struct err *err)
+{
+    if (said->day[0] != '\0' && !date_valid(said->day))
+        return err_set(err, ERR_INPUT, "%s is not a date such as 2026-06-14.", said->day);
+    return count_check(&said->in, err) && count_check(&said->kept, err);
+}
+
+bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
+                         int64_t judge, enum saved *ret_saved, struct err *err)
+{
+    enum saved saved = SAVED_SAME;
+    if (!check(said, err) || !write_begin(ledger, err) ||
+        !write_end(ledger, record(ledger, round_id, said, judge, &saved, err), err))
+        return false;
+    *ret_saved = saved;
+    return true;
+}
+
+/* Rounds whose fish were judged one by one. */
+struct judged {
+    int64_t round_id;
+    int64_t in, kept;
+};
+
+static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_count,
+                        struct err *err)
+{
+    struct judged *judged = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUNDS_JUDGED);
+    while (query_step(&query)) {
+        judged = alloc_room(judged, count, &capacity, sizeof *judged);
+        judged[count].round_id = row_number(&query);
+        judged[count].in = row_number(&query);
+        judged[count].kept = row_number(&query);
+        count += judged[count].in > 0;
+    }
+    return query_list(&query, judged, count, ret, ret_count, err);
+}
+
+static void take_judged(struct round_figures *figures, const struct judged *judged)
+{
+    if (figures->in.number == NOT_COUNTED)
+        figures->in = (struct count){judged->in, HOW_COUNTED, 0};
+    if (figures->kept.number == NOT_COUNTED)
+        figures->kept = (struct count){judged->kept, HOW_COUNTED, 0};
+}
+
+/* Both in order of the round. */
+static void take_all_judged(struct round_figures *figures, size_t count,
+                            const struct judged *judged, size_t judged_count)
+{
+    for (size_t i = 0, at = 0; i < count && at < judged_count; i++)
+        if (figures[i].round_id == judged[at].round_id)
+            take_judged(&figures[i], &judged[at++]);
+}
+
+/* One statement of a round; a round without any has a row of nothing but NULL. */
+static void read_statement(struct query *query, struct round_counts *known)
+{
+    struct round_counts said;
+    round_counts_init(&said);
+    row_count(query, &said.in);
+    row_count(query, &said.kept);
+    said.rejected = row_number_or(query, NOT_COUNTED);
+    said.dead = row_number_or(query, NOT_COUNTED);
+    round_counts_apply(known, &said);
+}
+
+/* Statement by statement in order of the round. */
+static bool list_stated(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
+                        struct err *err)
+{
+    struct round_figures *figures = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    struct round_counts known;
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUND_COUNTS_ALL);
+    while (query_step(&query)) {
+        int64_t round_id = row_number(&query);
+        if (count == 0 || figures[count - 1].round_id != round_id) {
+            figures = alloc_room(figures, count, &capacity, sizeof *figures);
+            figures[count++] = (struct round_figures){.round_id = round_id};
+            round_counts_init(&known);
+        }
+        struct round_figures *now = &figures[count - 1];
+        now->lot_id = row_number(&query);
+        now->stage = (enum stage)row_word(&query, stage_terms, STAGE_COUNT);
+        read_statement(&query, &known);
+        now->in = known.in;
+        now->kept = known.kept;
+        now->rejected = known.rejected;
+        now->dead = known.dead;
+    }
+    return query_list(&query, figures, count, ret, ret_count, err);
+}
+
+bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
+                        struct err *err)
+{
+    struct judged *judged;
+    struct round_figures *figures;
+    size_t judged_count, count;
+    if (!list_judged(ledger, &judged, &judged_count, err))
+        return false;
+    bool listed = list_stated(ledger, &figures, &count, err);
+    if (listed) {
+        take_all_judged(figures, count, judged, judged_count);
+        *ret = figures;
+        *ret_count = count;
+    }
+    free(judged);
+    return listed;
+}

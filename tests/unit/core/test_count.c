@@ -1,0 +1,99 @@
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/count.h"
+#include "support/test.h"
+
+static struct round_counts said_in(int64_t number, enum how how, int cv)
+{
+    struct round_counts said;
+    round_counts_init(&said);
+    said.in = (struct count){number, how, cv};
+    return said;
+}
+
+static void what_is_not_said_stays(void **state)
+{
+    (void)state;
+    struct round_counts known, said, before;
+    round_counts_init(&known);
+    known = (struct round_counts){
+        {2000, HOW_WEIGHED, 50000}, {600, HOW_COUNTED, 0}, 1300, 100, "2026-06-30",
+        "calm, small mesh net"};
+    before = known;
+    round_counts_init(&said);
+    round_counts_apply(&known, &said);
+    assert_true(round_counts_equal(&known, &before));
+    said.dead = 0;
+    text_copy(said.day, sizeof said.day, "2026-07-01");
+    round_counts_apply(&known, &said);
+    assert_int_equal(known.dead, 0);
+    assert_int_equal(known.rejected, 1300);
+    assert_string_equal(known.day, "2026-07-01");
+    assert_string_equal(known.note, "calm, small mesh net");
+    assert_false(round_counts_equal(&known, &before));
+}
+
+/* How a number was made goes with the number it was said of. */
+static void another_number_forgets_how_the_old_one_was_made(void **state)
+{
+    (void)state;
+    struct round_counts known = said_in(2000, HOW_WEIGHED, 50000);
+    struct round_counts said = said_in(2000, HOW_UNSAID, 0);
+    round_counts_apply(&known, &said);
+    assert_int_equal(known.in.how, HOW_WEIGHED);
+    assert_int_equal(known.in.cv, 50000);
+    said = said_in(2000, HOW_UNSAID, 40000);
+    round_counts_apply(&known, &said);
+    assert_int_equal(known.in.how, HOW_WEIGHED);
+    assert_int_equal(known.in.cv, 40000);
+    said = said_in(2000, HOW_WEIGHED, 0);
+    round_counts_apply(&known, &said);
+    assert_int_equal(known.in.cv, 40000);
+    said = said_in(2000, HOW_COUNTED, 0);
+    round_counts_apply(&known, &said);
+    assert_int_equal(known.in.how, HOW_COUNTED);
+    assert_int_equal(known.in.cv, 0);
+    said = said_in(1900, HOW_UNSAID, 0);
+    round_counts_apply(&known, &said);
+    assert_int_equal(known.in.number, 1900);
+    assert_int_equal(known.in.how, HOW_UNSAID);
+}
+
+static void an_error_belongs_to_an_estimate(void **state)
+{
+    (void)state;
+    struct err err;
+    assert_ok(count_check(&(struct count){100, HOW_SCOOPED, 50000}, &err), &err);
+    assert_ok(count_check(&(struct count){100, HOW_UNSAID, 50000}, &err), &err);
+    assert_ok(count_check(&(struct count){NOT_COUNTED, HOW_UNSAID, 0}, &err), &err);
+    assert_says(count_check(&(struct count){100, HOW_COUNTED, 1}, &err), &err, "have no error");
+    assert_says(count_check(&(struct count){NOT_COUNTED, HOW_UNSAID, 1}, &err), &err, "no number");
+    assert_says(count_check(&(struct count){NOT_COUNTED, HOW_WEIGHED, 0}, &err), &err, "no number");
+    assert_true(count_error_unknown(&(struct count){100, HOW_ESTIMATED, 0}));
+    assert_false(count_error_unknown(&(struct count){100, HOW_ESTIMATED, 1}));
+    assert_false(count_error_unknown(&(struct count){100, HOW_COUNTED, 0}));
+    assert_false(count_error_unknown(&(struct count){NOT_COUNTED, HOW_ESTIMATED, 0}));
+}
+
+static void fish_found_again_are_noticed(void **state)
+{
+    (void)state;
+    struct round_counts counts = said_in(100, HOW_COUNTED, 0);
+    assert_false(round_counts_recovered(&counts));
+    counts.kept.number = 100;
+    assert_false(round_counts_recovered(&counts));
+    counts.kept.number = 101;
+    assert_true(round_counts_recovered(&counts));
+    counts.in.number = NOT_COUNTED;
+    assert_false(round_counts_recovered(&counts));
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_not_said_stays),
+        cmocka_unit_test(another_number_forgets_how_the_old_one_was_made),
+        cmocka_unit_test(an_error_belongs_to_an_estimate),
+        cmocka_unit_test(fish_found_again_are_noticed),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,166 @@
+#include "senbetsu/store/round_counts.h"
+
+#include "bench.h"
+#include "senbetsu/store/passes.h"
+
+static struct round_counts nothing(void)
+{
+    struct round_counts said;
+    round_counts_init(&said);
+    return said;
+}
+
+static struct round_counts whole(void)
+{
+    return (struct round_counts){
+        {98000, HOW_WEIGHED, 50000}, {9400, HOW_COUNTED, 0}, 88000, 600, "2026-07-26", "thundery"};
+}
+
+static enum saved record(struct bench *bench, const struct round_counts *said)
+{
+    enum saved saved = SAVED_SAME;
+    assert_ok(
+        round_counts_record(bench->ledger, bench_round(bench).id, said, 0, &saved, &bench->err),
+        &bench->err);
+    return saved;
+}
+
+static struct round_counts known(struct bench *bench)
+{
+    struct round_counts counts = nothing();
+    assert_ok(round_counts_get(bench->ledger, bench_round(bench).id, &counts, &bench->err),
+              &bench->err);
+    return counts;
+}
+
+static struct round_figures figures(struct bench *bench)
+{
+    struct round_figures *list;
+    size_t count;
+    assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
+    assert_int_equal(count, 1);
+    struct round_figures only = list[0];
+    free(list);
+    return only;
+}
+
+static void numbers_are_given_back(void **state)
+{
+    struct bench *bench = *state;
+    struct round_counts said = whole();
+    struct round_counts empty = nothing();
+    struct round_counts counts = known(bench);
+    assert_true(round_counts_equal(&counts, &empty));
+    assert_int_equal(record(bench, &said), SAVED_NEW);
+    counts = known(bench);
+    assert_true(round_counts_equal(&counts, &said));
+}
+
+/* Saying it twice adds nothing; saying otherwise adds, and what was said before is still there. */
+static void statements_are_only_added(void **state)
+{
+    struct bench *bench = *state;
+    struct round_counts said = whole();
+    record(bench, &said);
+    assert_int_equal(record(bench, &said), SAVED_SAME);
+    said = nothing();
+    assert_int_equal(record(bench, &said), SAVED_SAME);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM round_count"), 1);
+    said.kept = (struct count){9500, HOW_COUNTED, 0};
+    assert_int_equal(record(bench, &said), SAVED_CHANGED);
+    assert_int_equal(known(bench).kept.number, 9500);
+    assert_int_equal(known(bench).in.number, 98000);
+    assert_int_equal(bench_ask(bench, "SELECT kept_number FROM round_count WHERE turn = 1"), 9400);
+    assert_int_equal(bench_ask(bench, "SELECT kept_number FROM round_count WHERE turn = 2"), 9500);
+    assert_int_equal(bench_ask(bench, "SELECT in_number IS NULL FROM round_count WHERE turn = 2"),
+                     1);
+}
+
+static void what_cannot_be_is_refused(void **state)
+{
+    struct bench *bench = *state;
+    struct round_counts said = nothing();
+    enum saved saved;
+    int64_t round = bench_round(bench).id;
+    said.in = (struct count){100, HOW_COUNTED, 50000};
+    assert_says(round_counts_record(bench->ledger, round, &said, 0, &saved, &bench->err),
+                &bench->err, "have no error");
+    said = nothing();
+    text_copy(said.day, sizeof said.day, "2026-02-30");
+    assert_says(round_counts_record(bench->ledger, round, &said, 0, &saved, &bench->err),
+                &bench->err, "2026-02-30 is not a date");
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM round_count"), 0);
+}
+
+static void an_outer_transaction_is_joined(void **state)
+{
+    struct bench *bench = *state;
+    struct round_counts said = whole();
+    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    record(bench, &said);
+    ledger_rollback(bench->ledger);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM round_count"), 0);
+}
+
+static void judge(struct bench *bench, int number, int white)
+{
+    int64_t fish = bench_fish(bench, 1, number);
+    bench_stroke(bench, fish, 1, bench_score("white", white));
+    bench_stroke(bench, fish, 1, bench_score("body", white));
+}
+
+/* Five fish: two keeps, a reject, one half judged, one not at all. */
+static void judged_fish_stand_for_what_nobody_stated(void **state)
+{
+    struct bench *bench = *state;
+    assert_int_equal(figures(bench).in.number, NOT_COUNTED);
+    judge(bench, 1, 5);
+    judge(bench, 2, 5);
+    judge(bench, 3, 1);
+    bench_stroke(bench, bench_fish(bench, 1, 4), 1, bench_score("white", 5));
+    bench_fish(bench, 1, 5);
+    assert_int_equal(figures(bench).in.number, 3);
+    assert_int_equal(figures(bench).in.how, HOW_COUNTED);
+    assert_int_equal(figures(bench).kept.number, 2);
+    assert_int_equal(figures(bench).stage, STAGE_SECOND);
+
+    struct round_counts said = nothing();
+    said.in = (struct count){40, HOW_SCOOPED, 100000};
+    record(bench, &said);
+    assert_int_equal(figures(bench).in.number, 40);
+    assert_int_equal(figures(bench).in.cv, 100000);
+    assert_int_equal(figures(bench).kept.number, 2);
+}
+
+/* The pass held one for want of a place; the fish judged after it counts as it stands. */
+static void a_pass_outranks_how_fish_stand(void **state)
+{
+    struct bench *bench = *state;
+    struct standard_version version;
+    judge(bench, 1, 5);
+    judge(bench, 2, 5);
+    assert_ok(standard_named(bench->ledger, "kikusui-second", &version, &bench->err), &bench->err);
+    struct pass pass = {
+        .round_id = bench_round(bench).id, .standard_version = version.id, .places = 1};
+    struct pass_decision decisions[] = {
+        {.fish = bench_fish(bench, 1, 1), .verdict = VERDICT_KEEP, .reason = "score"},
+        {.fish = bench_fish(bench, 1, 2), .verdict = VERDICT_HOLD, .reason = "places"}};
+    assert_ok(pass_record(bench->ledger, &pass, decisions, 2, &bench->err), &bench->err);
+    assert_int_equal(figures(bench).kept.number, 1);
+    judge(bench, 3, 5);
+    assert_int_equal(figures(bench).in.number, 3);
+    assert_int_equal(figures(bench).kept.number, 2);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_stocked_bench(numbers_are_given_back),
+        on_stocked_bench(statements_are_only_added),
+        on_stocked_bench(what_cannot_be_is_refused),
+        on_stocked_bench(an_outer_transaction_is_joined),
+        on_stocked_bench(judged_fish_stand_for_what_nobody_stated),
+        on_stocked_bench(a_pass_outranks_how_fish_stand),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
