@@ -4,7 +4,7 @@ import sys
 
 from program import Farm
 
-COMMANDS = ["import", "export", "pass", "list", "check", "backup", "restore", "help", "version"]
+COMMANDS = ["import", "export", "pass", "list", "count", "check", "backup", "restore", "help", "version"]
 ROUND = ["--spawning", "S", "--stage", "harvest"]
 
 # What is typed, and what the sentence must name.
@@ -50,6 +50,26 @@ WRONG = [
     (["export", "standard", "a", "b", "c"], "c"),
     (["export", "parents", "--stage", "harvest"], "--stage"),
     (["export", "rounds", "--spawning", "S"], "--spawning"),
+    (["count"], "HOW"),
+    (["count", "weighed", "--total", "5"], "--sample"),
+    (["count", "guessed", "--sample", "5"], "guessed"),
+    (["count", "counted", "--sample", "5"], "counted"),
+    (["count", "weighed", "--sample", "200:10"], "--total"),
+    (["count", "weighed", "--sample", "200:10", "--total", "9", "--scoops", "9"], "--scoops"),
+    (["count", "scooped", "--sample", "480"], "--scoops"),
+    (["count", "scooped", "--sample", "480", "--scoops", "9", "--total", "9"], "--total"),
+    (["count", "scooped", "--sample", "480:2", "--scoops", "9"], "480:2"),
+    (["count", "displaced", "--sample", "300:12", "--sample", "48", "--total", "9"], "48"),
+    (["count", "displaced", "--sample", "300:0", "--total", "9"], "300:0"),
+    (["count", "displaced", "--sample", "x:5", "--total", "9"], "x:5"),
+    (["count", "displaced", "--sample", "300:1,5", "--total", "9"], "300:1,5"),
+    (["count", "displaced", "--sample", "300:12", "--total", "0"], "--total"),
+    (["count", "displaced", "--sample", "300:12", "--total", "nan"], "nan"),
+    (["count", "displaced", "--sample", "300:12", "--total", "9", "--within", "5"], "--within"),
+    (["count", "scooped", "--sample", "480", "--sample", "9", "--scoops", "1"], "2 scoops"),
+    (["count", "scooped", "--sample", "480", "--scoops", "2.5"], "2.5"),
+    (["count", "scooped", *["--sample", "480"] * 201, "--scoops", "900"], "200"),
+    (["count", "scooped", "--sample", "480", "--scoops", "9", "now"], "now"),
     (["check", "now"], "now"),
     (["check", "--csv"], "--csv"),
     (["backup"], "FILE"),
