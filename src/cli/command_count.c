@@ -7,6 +7,20 @@
 
 #include <stdlib.h>
 
+/* Only of what was weighed can condition and growth be told, and growth needs both of its options.
+ */
+static bool check_growth(const struct options *options, enum how how, struct err *err)
+{
+    static const enum option growth[] = {OPTION_LENGTH, OPTION_BEFORE, OPTION_DAYS};
+    for (size_t i = 0; i < sizeof growth / sizeof *growth; i++)
+        if (options->given[growth[i]] && how != HOW_WEIGHED)
+            return err_set(err, ERR_USAGE, "count %s takes no option --%s.", how_terms[how].word,
+                           option_rows[growth[i]].name);
+    if (options->given[OPTION_BEFORE] != options->given[OPTION_DAYS])
+        return err_set(err, ERR_USAGE, "--before and --days go together.");
+    return true;
+}
+
 /* Scooped goes with --scoops, weighed and displaced with --total. */
 static bool check_options(const struct options *options, enum how how, struct err *err)
 {
@@ -18,7 +32,7 @@ static bool check_options(const struct options *options, enum how how, struct er
     if (options->given[other])
         return err_set(err, ERR_USAGE, "count %s takes no option --%s.", how_terms[how].word,
                        option_rows[other].name);
-    return true;
+    return check_growth(options, how, err);
 }
 
 static bool read_how(const char *word, enum how *ret, struct err *err)
@@ -63,10 +77,21 @@ static bool count_scoops(const struct options *options, struct count_result *res
     return true;
 }
 
+static void read_growth(const struct options *options, struct count_result *result)
+{
+    if (options->given[OPTION_LENGTH])
+        measure_from_text(options->values[OPTION_LENGTH], &result->length_mm);
+    if (options->given[OPTION_DAYS]) {
+        measure_from_text(options->values[OPTION_BEFORE], &result->before);
+        number_whole(options->values[OPTION_DAYS], 1, DAYS_MOST, &result->days);
+    }
+}
+
 static bool count_all(const struct options *options, struct count_result *result, struct err *err)
 {
     if (options->given[OPTION_WITHIN])
         measure_from_text(options->values[OPTION_WITHIN], &result->within);
+    read_growth(options, result);
     if (result->how == HOW_SCOOPED)
         return count_scoops(options, result, err);
     measure_from_text(options->values[OPTION_TOTAL], &result->total);

@@ -53,11 +53,13 @@ const struct command commands[] = {
         .arguments = {"HOW"},
         .needs = OPTION_BIT(OPTION_SAMPLE),
         .takes = OPTION_BIT(OPTION_TOTAL) | OPTION_BIT(OPTION_SCOOPS) | OPTION_BIT(OPTION_WITHIN) |
+                 OPTION_BIT(OPTION_LENGTH) | OPTION_BIT(OPTION_BEFORE) | OPTION_BIT(OPTION_DAYS) |
                  OPTION_BIT(OPTION_CSV),
         .summary = "how many fish there are, from samples that were counted",
         .details = "HOW is weighed or displaced, with --total and samples N:W (N fish that weigh,\n"
                    "or displace, W), or scooped, with --scoops and samples N (fish in one scoop).\n"
-                   "--sample is given once for each. How to take them: docs/counting.md.\n",
+                   "--sample is given once for each. Of fish that were weighed, --length tells\n"
+                   "size class and condition, --before and --days the growth: docs/counting.md.\n",
         .run = command_count_fish,
     },
     {

@@ -43,10 +43,22 @@ static bool is_number_of_scoops(const char *value)
     return number_whole(value, 1, FISH_MOST, &scoops);
 }
 
+static bool is_length(const char *value)
+{
+    double mm;
+    return measure_from_text(value, &mm) && mm >= 1 && mm <= 2000;
+}
+
+static bool is_number_of_days(const char *value)
+{
+    int64_t days;
+    return number_whole(value, 1, DAYS_MOST, &days);
+}
+
 static bool is_fraction(const char *value)
 {
     double fraction;
-    return measure_from_text(value, &fraction) && fraction <= 1;
+    return measure_from_text(value, &fraction) && fraction >= 0.001 && fraction <= 1;
 }
 
 #define STAGES "black, first, second, third, fourth, harvest or house"
@@ -111,7 +123,22 @@ const struct option_row option_rows[OPTION_COUNT] = {
                        .value = "D",
                        .summary = "wanted precision: 0.05 is 5 % to either side",
                        .fits = is_fraction,
-                       .expected = "a number over 0 and up to 1 is expected, such as 0.05"},
+                       .expected = "a number from 0.001 to 1 is expected, such as 0.05"},
+    [OPTION_LENGTH] = {.name = "length",
+                       .value = "MM",
+                       .summary = "how long they are on average; weights are then in g",
+                       .fits = is_length,
+                       .expected = "millimetres from 1 to 2000 are expected, such as 32.5"},
+    [OPTION_BEFORE] = {.name = "before",
+                       .value = "W",
+                       .summary = "what one fish weighed when they were weighed before",
+                       .fits = is_measure,
+                       .expected = "a number over 0 is expected, such as 0.85"},
+    [OPTION_DAYS] = {.name = "days",
+                     .value = "N",
+                     .summary = "how many days ago that was",
+                     .fits = is_number_of_days,
+                     .expected = "a whole number from 1 to 10000 is expected"},
 };
 
 static int find_option(const char *name, size_t length)

@@ -70,10 +70,21 @@ def try_precision(farm):
     return [] if right else [f"more samples: {said}"]
 
 
+def try_growth(farm):
+    """Published: 500 g and 30 cm have a condition factor of 1.852; 50 to 100 g in 10 days are
+    6.931 % a day."""
+    words = ["count", "weighed", "--total", "9000", "--sample"]
+    condition = farm.do(*words, "2:1000", "--length", "300", "--csv")
+    growth = farm.do(*words, "2:200", "--before", "50", "--days", "10", "--csv")
+    right = (condition == "number,low,high,cv,condition_factor\n18,,,,1.851851852\n" and
+             growth == "number,low,high,cv,growth_per_day\n90,,,,6.931471806\n")
+    return [] if right else [f"condition and growth: {condition}{growth}"]
+
+
 def main():
     with Farm() as farm:
         problems = [problem for row in PUBLISHED for problem in try_published(farm, *row)]
-        problems += try_precision(farm)
+        problems += try_precision(farm) + try_growth(farm)
         if farm.ledger.exists():
             problems.append("counting has made a ledger")
     sys.exit("\n".join(problems) or 0)

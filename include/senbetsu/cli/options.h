@@ -29,6 +29,9 @@ enum option {
     OPTION_TOTAL,
     OPTION_SCOOPS,
     OPTION_WITHIN,
+    OPTION_LENGTH,
+    OPTION_BEFORE,
+    OPTION_DAYS,
     OPTION_COUNT,
 };
 
@@ -51,7 +54,7 @@ struct option_row {
 
 extern const struct option_row option_rows[OPTION_COUNT];
 
-enum { ARGUMENTS = 4, PLACES_MOST = 1000000, SAMPLES_MOST = 200 };
+enum { ARGUMENTS = 4, PLACES_MOST = 1000000, SAMPLES_MOST = 200, DAYS_MOST = 10000 };
 
 struct options {
     const char *command; /* NULL = none */

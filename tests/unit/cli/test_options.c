@@ -90,14 +90,23 @@ static void test_what_is_wrong_is_named(void **state)
 {
     (void)state;
     static const char *const cases[][2] = {
-        {"pass --fast", "--fast"},           {"pass -x", "-x"},
-        {"pass --csv --csv", "given twice"}, {"pass --csv=1", "takes no value"},
-        {"pass --lot", "--lot L"},           {"pass --lot --csv", "--lot L"},
-        {"pass --places x", "\"x\""},        {"pass --places 1000001", "0 to 1000000"},
-        {"pass --stage late", "harvest"},    {"list --date 2026-2-3", "2026-11-05"},
-        {"--judge a;b check", "a;b"},        {"count --sample 5:", "\"5:\""},
-        {"count --total 0", "over 0"},       {"count --scoops 0", "from 1"},
-        {"count --within 1.1", "up to 1"},
+        {"pass --fast", "--fast"},
+        {"pass -x", "-x"},
+        {"pass --csv --csv", "given twice"},
+        {"pass --csv=1", "takes no value"},
+        {"pass --lot", "--lot L"},
+        {"pass --lot --csv", "--lot L"},
+        {"pass --places x", "\"x\""},
+        {"pass --places 1000001", "0 to 1000000"},
+        {"pass --stage late", "harvest"},
+        {"list --date 2026-2-3", "2026-11-05"},
+        {"--judge a;b check", "a;b"},
+        {"count --sample 5:", "\"5:\""},
+        {"count --total 0", "over 0"},
+        {"count --scoops 0", "from 1"},
+        {"count --within 1.1", "0.001 to 1"},
+        {"count --length 2001", "2000"},
+        {"count --days 0", "10000"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct options options;
@@ -118,6 +127,8 @@ static void test_the_help_agrees_with_the_tables(void **state)
     assert_non_null(strstr(option_rows[OPTION_PLACES].expected, most));
     snprintf(most, sizeof most, "%d", FISH_MOST);
     assert_non_null(strstr(option_rows[OPTION_SCOOPS].expected, most));
+    snprintf(most, sizeof most, "%d", DAYS_MOST);
+    assert_non_null(strstr(option_rows[OPTION_DAYS].expected, most));
 }
 
 int main(void)

@@ -59,13 +59,13 @@ static void prints_samples_that_were_weighed(void **state)
     (void)state;
     assert_prints(weighed(0.05), "7096 fish, weighed\n"
                                  "  112 fish in 3 samples weigh 5, all fish 316.8\n"
-                                 "  1000 fish weigh 44.64\n"
+                                 "  1000 fish weigh 44.64286\n"
                                  "  95 % interval 6100 to 8092 fish, cv 0.0326\n"
                                  "  5 % to either side takes 5 more samples like these\n");
     assert_prints(weighed(0.2),
                   "7096 fish, weighed\n"
                   "  112 fish in 3 samples weigh 5, all fish 316.8\n"
-                  "  1000 fish weigh 44.64\n"
+                  "  1000 fish weigh 44.64286\n"
                   "  95 % interval 6100 to 8092 fish, cv 0.0326\n"
                   "  that is within 20 % to either side; no more samples are needed\n");
 }
@@ -112,6 +112,35 @@ static void writes_csv(void **state)
     assert_csv(scooped(empty, 2, 10, 0), "number,low,high,cv\n0,,,\n");
 }
 
+/* 500 g and 300 mm: 1.852; 250 to 500 g in 10 days: 6.931 % a day. */
+static void tells_condition_and_growth(void **state)
+{
+    (void)state;
+    static const struct sample carp[] = {{4, 2000}};
+    struct count_result result = {.how = HOW_WEIGHED,
+                                  .samples = carp,
+                                  .sample_count = 1,
+                                  .total = 30000,
+                                  .counting = counting_measured(carp, 1, 30000),
+                                  .length_mm = 300,
+                                  .before = 250,
+                                  .days = 10};
+    assert_prints(result,
+                  "60 fish, weighed\n"
+                  "  4 fish in 1 sample weigh 2000, all fish 30000\n"
+                  "  1000 fish weigh 500000\n"
+                  "  no interval: a single sample does not say how much samples differ; take\n"
+                  "  three or more\n"
+                  "  at 500 g and 300 mm: size class 30 (bu), condition factor 1.852\n"
+                  "  growth 6.93 % a day over 10 days\n");
+    assert_csv(result, "number,low,high,cv,condition_factor,growth_per_day\n"
+                       "60,,,,1.851851852,6.931471806\n");
+    static const struct sample none[] = {{0, 2000}};
+    result.samples = none;
+    result.counting = counting_measured(none, 1, 30000);
+    assert_csv(result, "number,low,high,cv,condition_factor,growth_per_day\n0,,,,,\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -119,6 +148,7 @@ int main(void)
         cmocka_unit_test(a_single_sample_has_no_interval),
         cmocka_unit_test(prints_scoops),
         cmocka_unit_test(writes_csv),
+        cmocka_unit_test(tells_condition_and_growth),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
