@@ -49,6 +49,15 @@ const struct command commands[] = {
         .run = command_list,
     },
     {
+        .name = "rates",
+        .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_CSV) |
+                 OPTION_BIT(OPTION_ASCII),
+        .summary = "keep rates of rounds, with their intervals, and chained over stages",
+        .details = "How many fish went into the culls, how many were kept, the share and its 95 %\n"
+                   "interval: docs/rates.md.\n",
+        .run = command_rates,
+    },
+    {
         .name = "count",
         .arguments = {"HOW"},
         .needs = OPTION_BIT(OPTION_SAMPLE),

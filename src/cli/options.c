@@ -4,6 +4,7 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/sample_text.h"
 #include "senbetsu/core/code.h"
+#include "senbetsu/print/rates_table.h"
 #include "senbetsu/core/count.h"
 
 #include <string.h>
@@ -61,6 +62,12 @@ static bool is_fraction(const char *value)
     return measure_from_text(value, &fraction) && fraction >= 0.001 && fraction <= 1;
 }
 
+static bool is_by(const char *value)
+{
+    return term_find(rates_by_terms, BY_COUNT, value) >= 0;
+}
+
+#define BYS "lot, spawning, pair, season or variety"
 #define STAGES "black, first, second, third, fourth, harvest or house"
 
 const struct option_row option_rows[OPTION_COUNT] = {
@@ -103,6 +110,11 @@ const struct option_row option_rows[OPTION_COUNT] = {
                         .value = "NAME",
                         .may_stand_bare = true,
                         .summary = "print on NAME, or on the usual printer"},
+    [OPTION_BY] = {.name = "by",
+                   .value = "B",
+                   .summary = BYS "; else spawning",
+                   .fits = is_by,
+                   .expected = "rates are by " BYS},
     [OPTION_SAMPLE] = {.name = "sample",
                        .value = "N[:W]",
                        .repeats = true,

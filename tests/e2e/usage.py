@@ -4,14 +4,17 @@ import sys
 
 from program import Farm
 
-COMMANDS = ["import", "export", "pass", "list", "count", "check", "backup", "restore", "help", "version"]
+COMMANDS = ["import", "export", "pass", "list", "rates", "count", "check", "backup", "restore", "help", "version"]
 ROUND = ["--spawning", "S", "--stage", "harvest"]
 
 # What is typed, and what the sentence must name.
 WRONG = [
     (["frobnicate"], "frobnicate"),
     (["Pass", *ROUND], "Pass"),
-    (["rates"], "rates"),
+    (["rates", "--by"], "--by"),
+    (["rates", "--by", "pond"], "pond"),
+    (["rates", "--stage", "autumn"], "autumn"),
+    (["rates", "now"], "now"),
     (["--colour"], "--colour"),
     (["-h"], "-h"),
     (["pass", *ROUND, "--fast"], "--fast"),

@@ -38,6 +38,7 @@ bool commands_run(int count, const char *const *words, struct err *err);
 bool command_import(struct session *session, struct err *err);
 bool command_export(struct session *session, struct err *err);
 bool command_pass(struct session *session, struct err *err);
+bool command_rates(struct session *session, struct err *err);
 bool command_list(struct session *session, struct err *err);
 bool command_count_fish(struct session *session, struct err *err);
 bool command_check_ledger(struct session *session, struct err *err);

@@ -25,6 +25,7 @@ enum option {
     OPTION_ASCII,
     OPTION_TO,
     OPTION_PRINTER,
+    OPTION_BY,
     OPTION_SAMPLE,
     OPTION_TOTAL,
     OPTION_SCOOPS,
