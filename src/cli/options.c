@@ -4,8 +4,8 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/sample_text.h"
 #include "senbetsu/core/code.h"
-#include "senbetsu/print/rates_table.h"
 #include "senbetsu/core/count.h"
+#include "senbetsu/print/rates_table.h"
 
 #include <string.h>
 
