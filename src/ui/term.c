@@ -106,6 +106,7 @@ static struct {
     bool colours;
     bool unicode;
     bool addressable; /* the cursor can be put anywhere; else lines are written one after another */
+    struct text page; /* the one written last, where pages are written */
     sigset_t outside; /* the signals held before */
 } term;
 
@@ -247,6 +248,7 @@ void term_leave(void)
     delwin(term.input);
     delscreen(term.screen);
     term.screen = NULL;
+    text_done(&term.page);
     give_signals_back();
 }
 
@@ -290,7 +292,8 @@ static void show_row(const struct grid *grid, int row)
 }
 
 /* Without a cursor that can be placed, the page is simply written again. On a screen of the grid's
- * height it pushes the last one out. */
+ * height it pushes the last one out; one that
+ * has not changed is not written again. */
 static void write_page(const struct grid *grid)
 {
     struct text page;
@@ -307,9 +310,12 @@ static void write_page(const struct grid *grid)
         page.length = end;
         page.data[end] = '\0';
     }
-    fwrite(page.data, 1, page.length, stdout);
-    fflush(stdout);
-    text_done(&page);
+    if (term.page.data == NULL || strcmp(page.data, term.page.data) != 0) {
+        fwrite(page.data, 1, page.length, stdout);
+        fflush(stdout);
+    }
+    text_done(&term.page);
+    term.page = page;
 }
 
 void term_show(const struct grid *grid)
@@ -429,6 +435,7 @@ static void come_back(void)
     continued = 0;
     reset_prog_mode();
     clearok(curscr, TRUE);
+    text_done(&term.page);
 }
 
 static int64_t now_ms(void)
