@@ -85,7 +85,7 @@ static bool reload(void *context, int64_t without, struct fish *fish, struct err
 
 int64_t ledger_port_midnight(int64_t ms, int offset_minutes)
 {
-    const int64_t day = 24 * 60 * 60 * 1000, offset = (int64_t)offset_minutes * 60 * 1000;
+    const int64_t day = INT64_C(24) * 60 * 60 * 1000, offset = (int64_t)offset_minutes * 60 * 1000;
     int64_t into = (ms + offset) % day;
     return ms - (into < 0 ? into + day : into);
 }

@@ -161,7 +161,7 @@ static bool is_set(const char *name)
 
 static short usable_colour(short colour)
 {
-    return colour < COLORS ? colour : -1;
+    return (short)(colour < COLORS ? colour : -1);
 }
 
 static void set_colours(bool mono)
@@ -170,7 +170,7 @@ static void set_colours(bool mono)
                    use_default_colors() == OK && COLOR_PAIRS > STYLE_COUNT;
     if (!term.colours)
         return;
-    for (short style = 0; style < STYLE_COUNT; style++)
+    for (int style = 0; style < STYLE_COUNT; style++)
         init_pair((short)(style + 1), usable_colour(looks[style].foreground),
                   usable_colour(looks[style].background));
 }
@@ -264,7 +264,7 @@ static const char *shown(const struct cell *cell, char ascii[2])
 {
     if (term.unicode)
         return cell->glyph;
-    ascii[0] = cell->glyph[0] == '\0' ? '?' : glyph_ascii(cell->glyph);
+    ascii[0] = (char)(cell->glyph[0] == '\0' ? '?' : glyph_ascii(cell->glyph));
     ascii[1] = '\0';
     return ascii;
 }
