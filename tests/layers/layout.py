@@ -1,6 +1,8 @@
 #!/usr/bin/env python3
-"""See that the top of the tree holds what it should and that folders mirror each other."""
+"""See that the top of the tree holds what it should, that folders mirror each other, and that the
+pages for developers name files that are there."""
 import pathlib
+import re
 import subprocess
 import sys
 
@@ -23,6 +25,16 @@ def tracked(root):
             and not path.relative_to(root).parts[0].startswith(("build", ".git/"))]
 
 
+def dead_paths(root, files):
+    """Sources that the pages for people name and that are not there."""
+    for name in sorted(files):
+        if name.endswith(".md"):
+            text = (pathlib.Path(root) / name).read_text(encoding="utf-8")
+            for path in re.findall(r"`((?:src|include|tests|docs|demo)/[\w./]+\.\w+)`", text):
+                if path not in files:
+                    yield f"{name} names {path}, which is not there"
+
+
 def main(root):
     files = set(tracked(root))
     top = {name.split("/")[0] for name in files}
@@ -32,6 +44,7 @@ def main(root):
         source = f"src/{header.parent.name}/{header.stem}.c"
         if name.startswith("include/") and header.stem not in WITHOUT_SOURCE and source not in files:
             wrong.append(f"{name} has no {source}")
+    wrong += dead_paths(root, files)
     print("\n".join(wrong))
     return 1 if wrong else 0
 
