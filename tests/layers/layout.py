@@ -26,11 +26,11 @@ def tracked(root):
 
 
 def dead_paths(root, files):
-    """Sources that the pages for people name and that are not there."""
+    """Sources that the pages for people name and that are not there; NAME stands for any."""
     for name in sorted(files):
         if name.endswith(".md"):
             text = (pathlib.Path(root) / name).read_text(encoding="utf-8")
-            for path in re.findall(r"`((?:src|include|tests|docs|demo)/[\w./]+\.\w+)`", text):
+            for path in re.findall(r"`((?:src|include|tests|docs|demo)/[a-z0-9_./-]+\.\w+)`", text):
                 if path not in files:
                     yield f"{name} names {path}, which is not there"
 
