@@ -172,10 +172,13 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUND_CHANGE] =
         "UPDATE round SET (waiting, fate, places, expected, standard) = (?, ?, ?, ?, ?) "
         "WHERE id = ?",
-    /* One bowl that was not counted leaves the whole round's number unknown. */
+    /* A bowl holds what turned up in it where that is more than was counted, or nothing was; only
+       of the last bowl nobody can tell yet. */
     [SQL_ROUND_BOWLS] =
-        "SELECT count(*), iif(count(*) = count(expected), coalesce(sum(expected), 0), 0) "
-        "FROM bowl WHERE round = ?",
+        "SELECT count(*), coalesce(iif("
+        " max(b.number) = max(b.number) FILTER (WHERE b.expected IS NULL), 0,"
+        " sum(max(coalesce(b.expected, 0), (SELECT count(*) FROM fish WHERE bowl = b.id)))), 0) "
+        "FROM bowl AS b WHERE b.round = ?",
     [SQL_ROUND_TALLY] = TALLY "WHERE b.round = ?",
 
     [SQL_BOWL_BY_ID] = BOWL_COLUMNS "WHERE b.id = ?",
