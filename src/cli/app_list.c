@@ -107,8 +107,12 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind list_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+static const struct screen_kind list_kind = {.refresh = refresh,
+                                             .draw = draw,
+                                             .key = press,
+                                             .done = done,
+                                             .all_bound = true,
+                                             .context = CONTEXT_READER};
 
 void app_open_list(struct app *app, int64_t round_id)
 {

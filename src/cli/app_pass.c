@@ -104,8 +104,12 @@ static void done(void *state)
 }
 
 /* What is being tried out is not read anew while it is on the screen. */
-static const struct screen_kind pass_kind = {
-    .draw = draw, .key = press, .idle = idle, .done = done};
+static const struct screen_kind pass_kind = {.draw = draw,
+                                             .key = press,
+                                             .idle = idle,
+                                             .done = done,
+                                             .all_bound = true,
+                                             .context = CONTEXT_PASS};
 
 void app_open_pass(struct app *app, int64_t round_id)
 {

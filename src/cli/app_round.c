@@ -129,8 +129,12 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind round_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+static const struct screen_kind round_kind = {.refresh = refresh,
+                                              .draw = draw,
+                                              .key = press,
+                                              .done = done,
+                                              .all_bound = true,
+                                              .context = CONTEXT_ROUND};
 
 void app_open_round(struct app *app, int64_t round_id)
 {

@@ -132,8 +132,12 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind spawning_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+static const struct screen_kind spawning_kind = {.refresh = refresh,
+                                                 .draw = draw,
+                                                 .key = press,
+                                                 .done = done,
+                                                 .all_bound = true,
+                                                 .context = CONTEXT_SPAWNING};
 
 void app_open_spawning(struct app *app, const char *code)
 {

@@ -242,8 +242,36 @@ static void test_unknown_keys_alert(void **state)
 {
     (void)state;
     assert_true(by_hand("Z").alert);
+    assert_string_equal(scene->sheet.message, "No aspect has the letter Z.");
     assert_false(press(KEY_ESCAPE, 0).alert);
+    assert_string_equal(scene->sheet.message, "This key does nothing here; ? shows the keys.");
     assert_true(by_hand("9").alert);
+    assert_no_scores(fish(1));
+}
+
+static void assert_absent(const char *keys, const char *sentence)
+{
+    enum sheet_mode mode = scene->sheet.mode;
+    assert_true(by_hand(keys).alert);
+    assert_string_equal(scene->sheet.message, sentence);
+    assert_int_equal(scene->sheet.mode, mode);
+}
+
+/* A key that does nothing says so, and leaves the layer as it is. */
+static void test_keys_that_are_not_offered_say_so(void **state)
+{
+    (void)state;
+    assert_absent("z", "No fault has the letter z.");
+    assert_absent("#", "# does nothing here; ? shows the keys.");
+    by_hand("*");
+    assert_absent("+", "No fault has the number + here.");
+    assert_absent("z", "z does nothing here; - goes back.");
+    by_hand("-/");
+    assert_absent("+", "No aspect has the number + here.");
+    by_hand("-.");
+    assert_absent("+", "+ does nothing here; - goes back.");
+    assert_false(press(KEY_PAGE_UP, 0).alert);
+    assert_string_equal(scene->sheet.message, "This key does nothing here; - goes back.");
     assert_no_scores(fish(1));
 }
 
@@ -285,6 +313,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_help_comes_and_goes, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_a_reader_under_the_help, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_unknown_keys_alert, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_keys_that_are_not_offered_say_so, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_a_long_wait_reads_the_round_again, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_too_small, set_up, tear_down),
     };
