@@ -7,8 +7,8 @@ import subprocess
 import sys
 
 TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "meson.build", "meson_options.txt", "src",
-       "include", "tests", "migrations", "demo", "docs", ".gitignore", ".editorconfig", ".clang-format",
-       ".clang-tidy", ".ci"}
+       "include", "tests", "migrations", "demo", "docs", ".gitignore", ".editorconfig",
+       ".clang-format", ".clang-tidy", ".ci"}
 
 # Headers without a source of their name: types alone, the table that the build makes, and what a
 # family of files (command_import.c, import_fish.c) shares.
