@@ -74,6 +74,52 @@ static void test_choices_go_round(void **state)
     assert_int_equal(form.fields[SEX].choice, SEX_FEMALE);
     type(&form, "9");
     assert_int_equal(form.fields[SEX].choice, SEX_FEMALE);
+    assert_int_equal(form.wrong, SEX);
+    assert_string_equal(form.message, "Choose with Space or a number from 1 to 3.");
+    type(&form, " ");
+    assert_string_equal(form.message, "");
+}
+
+static void test_numbers_take_digits_only(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form.current = BORN;
+    type(&form, "20x");
+    assert_string_equal(form.fields[BORN].value, "20");
+    assert_string_equal(form.message, "Only digits can be typed here.");
+    assert_int_equal(form.wrong, BORN);
+    form_key(&form, (struct key){KEY_FUNCTION, 5});
+    assert_string_equal(form.message, "This key does nothing here; F1 shows the keys.");
+    type(&form, "21");
+    assert_string_equal(form.message, "");
+}
+
+static void test_a_list_of_codes_needs_no_care_for_spaces(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form.current = SIRES;
+    type(&form, " P 2;  P3");
+    assert_string_equal(form.fields[SIRES].value, "P 2;P3");
+}
+
+static void test_enter_leaves_no_wrong_line(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form_key(&form, enter);
+    assert_int_equal(form.current, CODE);
+    assert_string_equal(form.message, "This is needed.");
+    type(&form, "K7");
+    assert_string_equal(form.message, "");
+    form_key(&form, enter);
+    assert_int_equal(form.current, DAY);
+    type(&form, "14.6.");
+    form_key(&form, enter);
+    assert_int_equal(form.current, DAY);
+    form_key(&form, (struct key){KEY_ARROW_DOWN, 0}); /* but whoever wants may go on */
+    assert_int_equal(form.current, SEX);
 }
 
 /* The key on the last line saves, F2 on any. */
@@ -147,6 +193,9 @@ int main(void)
         cmocka_unit_test(test_erasing_takes_a_whole_character),
         cmocka_unit_test(test_a_line_never_overflows),
         cmocka_unit_test(test_choices_go_round),
+        cmocka_unit_test(test_numbers_take_digits_only),
+        cmocka_unit_test(test_a_list_of_codes_needs_no_care_for_spaces),
+        cmocka_unit_test(test_enter_leaves_no_wrong_line),
         cmocka_unit_test(test_it_is_accepted_when_every_line_is_right),
         cmocka_unit_test(test_a_wrong_line_gets_a_sentence_under_it),
         cmocka_unit_test(test_numbers_come_back),
