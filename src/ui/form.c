@@ -124,6 +124,7 @@ static bool check(struct form *form, int field)
 
 static enum form_action accept(struct form *form)
 {
+    form_refuse(form, -1, "");
     for (int i = 0; i < form->count; i++)
         if (!check(form, i))
             return FORM_STAY;
@@ -211,11 +212,14 @@ enum form_action form_key(struct form *form, struct key key)
     struct field *field = &form->fields[form->current];
     const struct binding *binding = binding_find(CONTEXT_FORM, key);
     enum form_action action = binding != NULL ? (enum form_action)binding->action : FORM_STAY;
-    form_refuse(form, -1, "");
-    if (action == FORM_ENTER && !check(form, form->current))
-        return FORM_STAY;
-    if (action == FORM_ENTER)
-        action = form->current + 1 < form->count ? FORM_DOWN : FORM_ACCEPT;
+    if (form->wrong < 0 || form->wrong == form->current)
+        form_refuse(form, -1, "");
+    if (action == FORM_ENTER && form->current + 1 < form->count) {
+        check(form, form->current);
+        action = FORM_DOWN;
+    } else if (action == FORM_ENTER) {
+        action = FORM_ACCEPT;
+    }
     switch (action) {
     case FORM_ACCEPT:
         return accept(form);

@@ -73,9 +73,10 @@ int64_t form_number(const struct form *form, int field, int64_t unknown);
 /* Puts a sentence under a field and the hand on it; field -1 = at the foot of the screen. */
 void form_refuse(struct form *form, int field, const char *sentence);
 
-/* Does what the key says; the sentence of the key before goes. Enter leaves no line that is wrong;
- * a key that does nothing says so under the line. FORM_ACCEPT comes back only when every field is
- * right; FORM_LEAVE and FORM_HELP are the caller's to do; all else is FORM_STAY. */
+/* Does what the key says. Enter tells at once of a line that is wrong, and goes on; the sentence
+ * stands until that line is mended. A key that does nothing says so. FORM_ACCEPT comes back only
+ * when every field is right; FORM_LEAVE and FORM_HELP are the caller's to do; all else is
+ * FORM_STAY. */
 enum form_action form_key(struct form *form, struct key key);
 
 void form_draw(struct grid *grid, const struct form *form);

@@ -104,22 +104,21 @@ static void test_a_list_of_codes_needs_no_care_for_spaces(void **state)
     assert_string_equal(form.fields[SIRES].value, "P 2;P3");
 }
 
-static void test_enter_leaves_no_wrong_line(void **state)
+/* A hand that types on without looking loses nothing by a wrong line. */
+static void test_enter_tells_of_a_wrong_line_and_goes_on(void **state)
 {
     (void)state;
     struct form form = new_form();
     form_key(&form, enter);
-    assert_int_equal(form.current, CODE);
     assert_string_equal(form.message, "This is needed.");
-    type(&form, "K7");
+    assert_int_equal(form.wrong, CODE);
+    assert_int_equal(form.current, DAY);
+    type(&form, "2026");
+    assert_int_equal(form.wrong, CODE);
+    form_key(&form, (struct key){KEY_ARROW_UP, 0});
+    type(&form, "K");
+    assert_int_equal(form.wrong, -1);
     assert_string_equal(form.message, "");
-    form_key(&form, enter);
-    assert_int_equal(form.current, DAY);
-    type(&form, "14.6.");
-    form_key(&form, enter);
-    assert_int_equal(form.current, DAY);
-    form_key(&form, (struct key){KEY_ARROW_DOWN, 0}); /* but whoever wants may go on */
-    assert_int_equal(form.current, SEX);
 }
 
 /* The key on the last line saves, F2 on any. */
@@ -195,7 +194,7 @@ int main(void)
         cmocka_unit_test(test_choices_go_round),
         cmocka_unit_test(test_numbers_take_digits_only),
         cmocka_unit_test(test_a_list_of_codes_needs_no_care_for_spaces),
-        cmocka_unit_test(test_enter_leaves_no_wrong_line),
+        cmocka_unit_test(test_enter_tells_of_a_wrong_line_and_goes_on),
         cmocka_unit_test(test_it_is_accepted_when_every_line_is_right),
         cmocka_unit_test(test_a_wrong_line_gets_a_sentence_under_it),
         cmocka_unit_test(test_numbers_come_back),
