@@ -96,8 +96,7 @@ static bool open_at(struct session *session, const char *path, bool create, stru
         .path = path, .create = create, .clock = machine_clock(), .station = station};
     machine_seed(setup.seed);
     machine_name(station, sizeof station);
-    bool made;
-    if (!ledger_open(&setup, &session->ledger, &made, err))
+    if (!ledger_open(&setup, &session->ledger, &session->made, err))
         return false;
     return !create || begin_with_standards(session->ledger, err);
 }
@@ -111,6 +110,15 @@ bool session_open(struct session *session, bool create, struct err *err)
                   open_at(session, path.data, create, err);
     text_done(&path);
     return opened;
+}
+
+void session_discard_new(struct session *session)
+{
+    if (!session->made)
+        return;
+    ledger_discard(session->ledger);
+    session->ledger = NULL;
+    session->made = false;
 }
 
 const char *session_judge_name(const struct options *options)

@@ -12,6 +12,7 @@
 struct session {
     const struct options *options;
     struct ledger *ledger; /* NULL until session_open */
+    bool made;             /* session_open has made its file */
     struct text out;       /* goes to standard output when the command has succeeded */
 };
 
@@ -28,6 +29,10 @@ bool session_make_folders(const char *path, struct err *err);
 /* Opens the ledger. With `create`, one that is not there yet is made, with the folders above it and
  * the starting standards in it. */
 bool session_open(struct session *session, bool create, struct err *err);
+
+/* Takes a ledger that session_open has made away again; one that was there before stays open. A
+ * command that fails leaves nothing behind. */
+void session_discard_new(struct session *session);
 
 /* Who is at work: --judge, else $SENBETSU_JUDGE, else whoever wrote last; 0 = not said. A name not
  * seen before is added to the ledger, so this belongs into a command that writes. */
