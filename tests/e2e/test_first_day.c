@@ -120,6 +120,8 @@ static void test_nothing_is_begun_twice(void **state)
     assert_shows(terminal, "+ begin a round");
     press(terminal, "+");
     assert_shows(terminal, "Which cull");
+    press(terminal, "1 F2");
+    assert_shows(terminal, "No standard for Kikusui serves this cull (black)");
     press(terminal, "6 F2");
     assert_shows(terminal, "The harvest cull of this lot has been begun");
     terminal_close(terminal);
