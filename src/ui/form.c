@@ -142,7 +142,9 @@ static void step(struct field *field, int by)
 static void choose(struct form *form, struct field *field, uint32_t code)
 {
     char sentence[80];
-    if (code == ' ' || code == '+') {
+    if (field->choice_count == 0) {
+        form_refuse(form, form->current, "There is nothing to choose from.");
+    } else if (code == ' ' || code == '+') {
         step(field, 1);
     } else if (code >= '1' && code < '1' + (uint32_t)field->choice_count) {
         field->choice = (int)(code - '1');
@@ -172,12 +174,16 @@ static void type(struct form *form, uint32_t code)
 {
     struct field *field = &form->fields[form->current];
     enum field_check kind = form->specs[form->current].check;
+    bool digit = code >= '0' && code <= '9';
+    if (kind == CHECK_NUMBER && digit && !form->edited)
+        field->value[0] = '\0';
     if (field->choices != NULL)
         choose(form, field, code);
-    else if (kind == CHECK_NUMBER && (code < '0' || code > '9'))
+    else if (kind == CHECK_NUMBER && !digit)
         form_refuse(form, form->current, "Only digits can be typed here.");
     else if (kind != CHECK_CODES || !is_space_of_list(field->value, code))
         add(field, code);
+    form->edited = true;
 }
 
 /* What is no key of the form is typed, or told to do nothing. */
@@ -205,6 +211,7 @@ static void move(struct form *form, int by)
     int to = form->current + by;
     if (to >= 0 && to < form->count)
         form->current = to;
+    form->edited = false;
 }
 
 enum form_action form_key(struct form *form, struct key key)
@@ -236,6 +243,7 @@ enum form_action form_key(struct form *form, struct key key)
         break;
     case FORM_ERASE:
         erase(field);
+        form->edited = true;
         break;
     case FORM_EMPTY:
         field->value[0] = '\0';

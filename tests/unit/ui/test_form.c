@@ -95,6 +95,27 @@ static void test_numbers_take_digits_only(void **state)
     assert_string_equal(form.message, "");
 }
 
+/* "20" over the "8" of the bowl before is 20, not 820. */
+static void test_a_typed_number_replaces_the_one_before(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form_set(&form, BORN, "2019");
+    form.current = BORN;
+    type(&form, "2021");
+    assert_string_equal(form.fields[BORN].value, "2021");
+    form_key(&form, (struct key){KEY_ARROW_UP, 0});
+    form_key(&form, (struct key){KEY_ARROW_DOWN, 0});
+    form_key(&form, erase);
+    type(&form, "2");
+    assert_string_equal(form.fields[BORN].value, "2022");
+    form_set(&form, CODE, "K");
+    form.current = CODE;
+    form.edited = false;
+    type(&form, "7");
+    assert_string_equal(form.fields[CODE].value, "K7");
+}
+
 static void test_a_list_of_codes_needs_no_care_for_spaces(void **state)
 {
     (void)state;
@@ -193,6 +214,7 @@ int main(void)
         cmocka_unit_test(test_a_line_never_overflows),
         cmocka_unit_test(test_choices_go_round),
         cmocka_unit_test(test_numbers_take_digits_only),
+        cmocka_unit_test(test_a_typed_number_replaces_the_one_before),
         cmocka_unit_test(test_a_list_of_codes_needs_no_care_for_spaces),
         cmocka_unit_test(test_enter_tells_of_a_wrong_line_and_goes_on),
         cmocka_unit_test(test_it_is_accepted_when_every_line_is_right),
