@@ -218,6 +218,9 @@ const struct binding bindings[] = {
     {CONTEXT_ROUND, CHARACTER('*'), ROUND_CHANGE, 0, "*", "change",
      "change the round: standard, places, fish expected, fates"},
     {CONTEXT_ROUND, CHARACTER('c'), ROUND_CHANGE, 0, "c", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('/'), ROUND_COUNT, 0, "/", NULL,
+     "say how many fish the bowl in front holds"},
+    {CONTEXT_ROUND, CHARACTER('f'), ROUND_COUNT, 0, "f", NULL, NULL},
     LIST_KEYS(CONTEXT_ROUND),
     LIST_END(CONTEXT_ROUND, "back", "back to the rounds"),
 
