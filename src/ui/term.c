@@ -291,9 +291,8 @@ static void show_row(const struct grid *grid, int row)
     }
 }
 
-/* Without a cursor that can be placed, the page is simply written again. On a screen of the grid's
- * height it pushes the last one out; one that
- * has not changed is not written again. */
+/* Without a cursor that can be placed, the page is simply written again, unless nothing on it has
+ * changed. On a screen of the grid's height it pushes the last one out. */
 static void write_page(const struct grid *grid)
 {
     struct text page;
