@@ -80,6 +80,14 @@ static size_t reason_run(const struct fish_ref *fish, size_t count)
     return run;
 }
 
+/* The reason stands above. */
+static void add_row_of_reason(struct page *page, const struct fish_row *fish)
+{
+    struct fish_row rest = *fish;
+    rest.reason_label[0] = '\0';
+    cull_add_row(page, &rest);
+}
+
 /* One reason's fish: boxes in fives, then those that need a row. */
 static void add_reason(struct page *page, const struct fish_ref *fish, size_t count)
 {
@@ -96,7 +104,7 @@ static void add_reason(struct page *page, const struct fish_ref *fish, size_t co
         page_together(page, false);
     }
     for (; next < count; next++) {
-        cull_add_row(page, fish[next].row);
+        add_row_of_reason(page, fish[next].row);
         page_together(page, false);
     }
 }
