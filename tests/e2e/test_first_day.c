@@ -171,6 +171,10 @@ static void test_the_name_is_known_from_then_on(void **state)
     type(terminal, "/nowhere/list.txt");
     press(terminal, "Enter");
     assert_shows(terminal, "/nowhere/list.txt cannot be written");
+    press(terminal, "Delete");
+    type(terminal, "/dev/null");
+    press(terminal, "Enter");
+    assert_shows(terminal, "There is already a file of this name; choose another.");
     terminal_close(terminal);
 }
 
