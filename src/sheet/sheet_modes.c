@@ -52,7 +52,11 @@ static bool accept_length(struct sheet *sheet)
         return sheet_say(sheet, "A length is a whole number of mm from 1 to %d.", LENGTH_LONGEST);
     if (length == tray_front(sheet)->length_mm)
         return back_to_judging(sheet);
-    return record(sheet, ENTRY_LENGTH, (int)length, "");
+    if (!record(sheet, ENTRY_LENGTH, (int)length, ""))
+        return false;
+    if (length == 0)
+        sheet_say(sheet, "The length is taken away; - brings it back.");
+    return true;
 }
 
 static bool accept_tag(struct sheet *sheet)

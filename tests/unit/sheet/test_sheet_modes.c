@@ -20,7 +20,9 @@ static void a_length_is_typed_and_taken_away(void **state)
     assert_int_equal(bench->port.stroke_count, 1);
     type_length(bench, "");
     assert_int_equal(bench_front(bench)->length_mm, 0);
+    assert_string_equal(bench->sheet.message, "The length is taken away; - brings it back.");
     type_length(bench, "2000");
+    assert_string_equal(bench->sheet.message, "");
     type_length(bench, "0");
     assert_int_equal(bench_front(bench)->length_mm, 0);
     assert_int_equal(bench->port.stroke_count, 4);
