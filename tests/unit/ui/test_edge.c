@@ -67,9 +67,9 @@ static void test_says_more_where_there_is_room(void **state)
     struct scene *scene = bowl();
     scene_judge(scene, "krk");
     assert_part(scene, edge_draw, 14, 24,
-                "bowl             3 of 60\nK 2  H 0  R 1\nR·······················\n67 % kept\n\n"
-                "round           3 of 240\nK 2  H 0  R 1\n························\n67 % kept\n\n"
-                "pace not known\nplaces           2 of 20\nno cut line yet\n\n");
+                "bowl             3 of 60\nK 2  H 0  R 1\nR·······················\n\n"
+                "round           3 of 240\nK 2  H 0  R 1\n························\n\n"
+                "pace not known\nplaces           2 of 20\nno cut line yet\n\n\n\n");
     scene_free(scene);
 }
 
