@@ -74,7 +74,11 @@ static void record(struct app *app, struct pass_screen *screen)
 static void press(struct app *app, void *state, struct key key)
 {
     struct pass_screen *screen = state;
-    switch (pass_key(&screen->view, key)) {
+    bool asked = screen->view.asking;
+    int action = pass_key(&screen->view, key);
+    if (asked && action == LIST_NOTHING)
+        app_say(app, "Nothing was recorded.");
+    switch (action) {
     case PASS_RECORD:
         record(app, screen);
         break;
