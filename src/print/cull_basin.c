@@ -1,4 +1,5 @@
 #include "senbetsu/print/cull_basin.h"
+#include "senbetsu/core/size_class.h"
 #include "senbetsu/print/cull_rows.h"
 
 #include <stdlib.h>
@@ -48,7 +49,7 @@ static void add_row_to_move(struct page *page, const struct fish_row *fish)
     text_add(&why, way_into(fish->verdict));
     cull_describe(&why, fish);
     if (fish->length_mm > 0)
-        text_addf(&why, "; %d mm", fish->length_mm);
+        text_addf(&why, "; %d mm, %d bu", fish->length_mm, size_class_bu(fish->length_mm));
     page_add(page, lead.data, why.data);
     text_done(&lead);
     text_done(&why);

@@ -22,10 +22,13 @@ static void a_length_is_typed_and_taken_away(void **state)
     assert_int_equal(bench_front(bench)->length_mm, 0);
     assert_string_equal(bench->sheet.message, "The length is taken away; - brings it back.");
     type_length(bench, "2000");
-    assert_string_equal(bench->sheet.message, "");
+    assert_string_equal(bench->sheet.message, "2000 mm: 90 bu, size 8 by bands of 10 cm.");
+    type_length(bench, "94");
+    assert_string_equal(bench->sheet.message,
+                        "94 mm: 12 bu, too small to be shown by bands of 10 cm.");
     type_length(bench, "0");
     assert_int_equal(bench_front(bench)->length_mm, 0);
-    assert_int_equal(bench->port.stroke_count, 4);
+    assert_int_equal(bench->port.stroke_count, 5);
     bench_free(bench);
 }
 
