@@ -1,6 +1,5 @@
 #include "senbetsu/cli/commands.h"
 #include "senbetsu/cli/cull_list_make.h"
-#include "senbetsu/cli/output.h"
 
 static bool check_options(const struct options *options, struct err *err)
 {
@@ -13,8 +12,6 @@ static bool check_options(const struct options *options, struct err *err)
         return err_set(err, ERR_USAGE, "list needs --date D, or --spawning S and --stage T.");
     if (date == NULL && !options->given[OPTION_STAGE])
         return err_set(err, ERR_USAGE, "list needs --stage T beside --spawning.");
-    if (options->given[OPTION_TO] && options->given[OPTION_PRINTER])
-        return err_set(err, ERR_USAGE, "list goes --to a file or to a --printer, not to both.");
     return true;
 }
 
@@ -28,35 +25,16 @@ static bool make(struct session *session, struct cull_list_made *ret, struct err
            cull_list_of_round(session->ledger, &round, ret, err);
 }
 
-/* What goes to a file or a printer is paper, wherever it was asked for. */
-static bool deliver(struct session *session, const struct cull_list *list, struct err *err)
-{
-    const struct options *options = session->options;
-    bool away = options->given[OPTION_TO] || options->given[OPTION_PRINTER];
-    struct page_setup setup = session_page(session);
-    if (away)
-        setup.lines = page_default().lines;
-    if (options->given[OPTION_CSV])
-        cull_list_csv(list, &session->out);
-    else
-        cull_list_print(list, setup, &session->out);
-    bool done = true;
-    if (options->given[OPTION_TO])
-        done = output_file(options->values[OPTION_TO], &session->out, err);
-    if (options->given[OPTION_PRINTER])
-        done = output_printer(options->values[OPTION_PRINTER], &session->out, err);
-    if (away)
-        text_clear(&session->out);
-    return done;
-}
-
 bool command_list(struct session *session, struct err *err)
 {
     struct cull_list_made made;
     if (!check_options(session->options, err) || !session_open(session, false, err) ||
         !make(session, &made, err))
         return false;
-    bool done = deliver(session, &made.list, err);
+    if (session->options->given[OPTION_CSV])
+        cull_list_csv(&made.list, &session->out);
+    else
+        cull_list_print(&made.list, session_page(session), &session->out);
     cull_list_done(&made);
-    return done;
+    return session_deliver(session, err);
 }

@@ -58,6 +58,17 @@ const struct command commands[] = {
         .run = command_rates,
     },
     {
+        .name = "season",
+        .needs = OPTION_BIT(OPTION_YEAR),
+        .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
+                 OPTION_BIT(OPTION_PRINTER),
+        .summary = "the season book: every spawning from its eggs to the fish kept",
+        .details =
+            "Parents, eggs and fry, each round's fish and how they were counted, keep rates\n"
+            "with their intervals, and all together: docs/rates.md.\n",
+        .run = command_season,
+    },
+    {
         .name = "count",
         .arguments = {"HOW"},
         .needs = OPTION_BIT(OPTION_SAMPLE),
@@ -224,6 +235,9 @@ static bool check_options(const struct command *command, const struct options *o
             return err_set(err, ERR_USAGE, "%s needs --%s %s.", command->name,
                            option_rows[option].name, option_rows[option].value);
     }
+    if (options->given[OPTION_TO] && options->given[OPTION_PRINTER])
+        return err_set(err, ERR_USAGE, "%s goes --to a file or to a --printer, not to both.",
+                       command->name);
     return true;
 }
 

@@ -9,6 +9,8 @@
 
 #include <string.h>
 
+enum { YEAR_FIRST = 1900, YEAR_LAST = 2199 };
+
 static bool is_stage(const char *value)
 {
     return term_find(stage_terms, STAGE_COUNT, value) >= 0;
@@ -60,6 +62,12 @@ static bool is_fraction(const char *value)
 {
     double fraction;
     return measure_from_text(value, &fraction) && fraction >= 0.001 && fraction <= 1;
+}
+
+static bool is_year(const char *value)
+{
+    int64_t year;
+    return number_whole(value, YEAR_FIRST, YEAR_LAST, &year);
 }
 
 static bool is_by(const char *value)
@@ -151,6 +159,11 @@ const struct option_row option_rows[OPTION_COUNT] = {
                      .summary = "how many days ago that was",
                      .fits = is_number_of_days,
                      .expected = "a whole number from 1 to 10000 is expected"},
+    [OPTION_YEAR] = {.name = "year",
+                     .value = "Y",
+                     .summary = "the season, such as 2026",
+                     .fits = is_year,
+                     .expected = "a year from 1900 to 2199 is expected"},
 };
 
 static int find_option(const char *name, size_t length)
@@ -236,6 +249,13 @@ bool options_parse(int count, const char *const *words, struct options *ret, str
 enum stage options_stage(const struct options *options)
 {
     return (enum stage)term_find(stage_terms, STAGE_COUNT, options->values[OPTION_STAGE]);
+}
+
+int options_year(const struct options *options)
+{
+    int64_t year = 0;
+    number_whole(options->values[OPTION_YEAR], YEAR_FIRST, YEAR_LAST, &year);
+    return (int)year;
 }
 
 int options_places(const struct options *options)

@@ -166,11 +166,30 @@ bool session_round(const struct session *session, struct round *ret, struct err 
                       options->values[OPTION_LOT], options_stage(options), ret, err);
 }
 
+/* What goes to a file or a printer is paper, wherever it was asked for. */
+static bool goes_away(const struct options *options)
+{
+    return options->given[OPTION_TO] || options->given[OPTION_PRINTER];
+}
+
 struct page_setup session_page(const struct session *session)
 {
     struct page_setup setup = page_default();
     setup.ascii = session->options->given[OPTION_ASCII];
-    if (output_is_terminal())
+    if (output_is_terminal() && !goes_away(session->options))
         setup.lines = 0;
     return setup;
+}
+
+bool session_deliver(struct session *session, struct err *err)
+{
+    const struct options *options = session->options;
+    bool done = true;
+    if (options->given[OPTION_TO])
+        done = output_file(options->values[OPTION_TO], &session->out, err);
+    if (options->given[OPTION_PRINTER])
+        done = output_printer(options->values[OPTION_PRINTER], &session->out, err);
+    if (goes_away(options))
+        text_clear(&session->out);
+    return done;
 }

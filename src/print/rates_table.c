@@ -15,6 +15,9 @@ const struct term rates_by_terms[BY_COUNT] = {
     [BY_VARIETY] = {"variety", "what the young are to be"},
 };
 
+const char rates_columns[] =
+    "  stage                 in      kept  rate %    95 % interval   0       100 %";
+
 bool rate_row_untypical(const struct rate_row *row)
 {
     double percent = 100 * row->rate;
@@ -83,7 +86,7 @@ static const char *flags_text(const struct rate_row *row, char ret[FIELD_SIZE])
     return ret[0] == ';' ? ret + 1 : ret;
 }
 
-static void csv_row_of(enum rates_by by, const struct rate_row *row, struct text *out)
+void rates_csv_row(enum rates_by by, const struct rate_row *row, struct text *out)
 {
     char stages[STAGES_SIZE], flags[FIELD_SIZE];
     csv_add(out, rates_by_terms[by].word, true);
@@ -108,7 +111,7 @@ void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, stru
     text_add(out,
              "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical\n");
     for (size_t i = 0; i < count; i++)
-        csv_row_of(by, &rows[i], out);
+        rates_csv_row(by, &rows[i], out);
 }
 
 /* Three digits that count for small shares, one decimal for others. */
@@ -203,6 +206,13 @@ static void add_survival(struct page *page, const struct rate_row *row)
     text_done(&line);
 }
 
+void rates_add_row(struct page *page, const struct rate_row *row)
+{
+    add_rate(page, row);
+    add_survival(page, row);
+    add_warnings(page, row);
+}
+
 static void add_key(struct page *page, enum rates_by by, const struct rate_row *row)
 {
     struct text line;
@@ -229,22 +239,18 @@ static bool same_key(const struct rate_row *a, const struct rate_row *b)
 void rates_print(enum rates_by by, const struct rate_row *rows, size_t count,
                  struct page_setup setup, struct text *out)
 {
-    static const char columns[] =
-        "  stage                 in      kept  rate %    95 % interval   0       100 %";
     struct page page;
     char title[FIELD_SIZE];
     snprintf(title, sizeof title, "Keep rates by %s", rates_by_terms[by].word);
     page_init(&page, setup);
     page_heading(&page, title);
-    page_heading(&page, columns);
+    page_heading(&page, rates_columns);
     if (count == 0)
         page_addf(&page, "No round has both numbers yet: how many went in and how many were kept.");
     for (size_t i = 0; i < count; i++) {
         if (i == 0 || !same_key(&rows[i - 1], &rows[i]))
             add_key(&page, by, &rows[i]);
-        add_rate(&page, &rows[i]);
-        add_survival(&page, &rows[i]);
-        add_warnings(&page, &rows[i]);
+        rates_add_row(&page, &rows[i]);
     }
     page_together(&page, false);
     page_subhead(&page, "");

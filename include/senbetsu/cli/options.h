@@ -33,6 +33,7 @@ enum option {
     OPTION_LENGTH,
     OPTION_BEFORE,
     OPTION_DAYS,
+    OPTION_YEAR,
     OPTION_COUNT,
 };
 
@@ -74,6 +75,9 @@ bool options_parse(int count, const char *const *words, struct options *ret, str
 
 /* What --stage says; it must have been given. */
 enum stage options_stage(const struct options *options);
+
+/* What --year says; it must have been given. */
+int options_year(const struct options *options);
 
 /* What --places says, -1 where it was not given. */
 int options_places(const struct options *options);

@@ -50,4 +50,7 @@ bool session_round(const struct session *session, struct round *ret, struct err 
 /* 80 columns, --ascii, and endless where a person reads it on a terminal. */
 struct page_setup session_page(const struct session *session);
 
+/* Sends what there is to say --to its file or to the --printer, if one of them was asked for. */
+bool session_deliver(struct session *session, struct err *err);
+
 #endif

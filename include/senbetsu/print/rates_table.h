@@ -39,6 +39,15 @@ bool rate_row_untypical(const struct rate_row *row);
 /* by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical */
 void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, struct text *out);
 
+/* One row of it. */
+void rates_csv_row(enum rates_by by, const struct rate_row *row, struct text *out);
+
+/* The heading of the columns of rates_add_row. */
+extern const char rates_columns[];
+
+/* A rate with its interval and bar, then what is known of survival, then its warnings. */
+void rates_add_row(struct page *page, const struct rate_row *row);
+
 /* Rows of the same key stand together. */
 void rates_print(enum rates_by by, const struct rate_row *rows, size_t count,
                  struct page_setup setup, struct text *out);

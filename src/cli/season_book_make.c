@@ -1,0 +1,176 @@
+#include "senbetsu/cli/season_book_make.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/cli/pair_text.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* What the book is made from. */
+struct source {
+    struct round_figures *figures;
+    size_t figure_count;
+    const struct spawning *spawnings;
+    size_t spawning_count;
+};
+
+/* The rows of one key stand together. */
+static void take_rows(const struct rates *rates, const char *key, const char *spawnings, int season,
+                      const struct rate_row **ret, size_t *ret_count)
+{
+    for (size_t i = 0; i < rates->count; i++) {
+        const struct rate_row *row = &rates->rows[i];
+        if (strcmp(row->key, key) != 0 || strcmp(row->spawnings, spawnings) != 0 ||
+            row->season != season)
+            continue;
+        if ((*ret_count)++ == 0)
+            *ret = row;
+    }
+}
+
+static void add_round(struct book_entry *entry, const struct round_figures *figures,
+                      const char *lot)
+{
+    entry->rounds[entry->round_count++] = (struct book_round){.stage = figures->stage,
+                                                              .lot = lot,
+                                                              .in = figures->in,
+                                                              .kept = figures->kept,
+                                                              .rejected = figures->rejected,
+                                                              .dead = figures->dead};
+}
+
+static int compare_rounds(const void *left, const void *right)
+{
+    const struct book_round *a = left;
+    const struct book_round *b = right;
+    return a->stage != b->stage ? (a->stage > b->stage) - (a->stage < b->stage)
+                                : strcmp(a->lot, b->lot);
+}
+
+/* Those of a spawning's lots, or those of the one mixed lot. */
+static void take_rounds(struct book_entry *entry, const struct source *source,
+                        const struct rates *rates, int64_t spawning_id, int64_t mixed_lot_id)
+{
+    entry->rounds = alloc_zeroed(source->figure_count, sizeof *entry->rounds);
+    for (size_t i = 0; i < source->figure_count; i++) {
+        const struct round_figures *figures = &source->figures[i];
+        const struct descent *lot = descent_find(rates->lots, rates->lot_count, figures->lot_id);
+        if (lot == NULL)
+            continue;
+        if (lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id)
+            add_round(entry, figures, lot->own || lot->mixed ? "" : lot->lot);
+    }
+    qsort(entry->rounds, entry->round_count, sizeof *entry->rounds, compare_rounds);
+}
+
+static char *title(const char *code, const char *variety, const char *date)
+{
+    struct text text;
+    text_init(&text);
+    text_add(&text, code);
+    if (variety[0] != '\0')
+        text_addf(&text, ", %s", variety);
+    if (date[0] != '\0')
+        text_addf(&text, ", %s", date);
+    return text.data;
+}
+
+static void add_spawning(struct season_book_made *made, const struct source *source,
+                         const struct spawning *spawning)
+{
+    char pair[SIRES_SIZE + 2 * CODE_SIZE];
+    struct book_entry *entry = &made->entries[made->book.entry_count++];
+    made->book.spawning_count++;
+    *entry = (struct book_entry){
+        .title = title(spawning->code, spawning->variety, spawning->date),
+        .descent = alloc_text(pair_text(spawning, pair, sizeof pair)),
+        .note = spawning->note,
+        .eggs = spawning->eggs,
+        .hatched = spawning->hatched,
+    };
+    take_rows(&made->by_spawning, spawning->code, "", spawning->season, &entry->rows,
+              &entry->row_count);
+    take_rounds(entry, source, &made->by_lot, spawning->id, 0);
+}
+
+static void add_mixed(struct season_book_made *made, const struct source *source,
+                      const struct descent *lot)
+{
+    struct text descent;
+    struct book_entry *entry = &made->entries[made->book.entry_count++];
+    text_init(&descent);
+    text_addf(&descent, "mixed from %s; credited to none of them", lot->spawnings);
+    *entry = (struct book_entry){
+        .title = title(lot->lot, lot->variety, ""),
+        .descent = descent.data,
+        .note = "",
+        .eggs = NOT_COUNTED,
+        .hatched = NOT_COUNTED,
+    };
+    take_rows(&made->by_lot, lot->lot, lot->spawnings, lot->season, &entry->rows,
+              &entry->row_count);
+    take_rounds(entry, source, &made->by_lot, 0, lot->lot_id);
+}
+
+static void fill(struct season_book_made *made, const struct source *source)
+{
+    char year[16];
+    struct season_book *book = &made->book;
+    const struct rates *lots = &made->by_lot;
+    made->entries = alloc_zeroed(source->spawning_count + lots->lot_count, sizeof *made->entries);
+    for (size_t i = 0; i < source->spawning_count; i++)
+        if (source->spawnings[i].season == book->season)
+            add_spawning(made, source, &source->spawnings[i]);
+    for (size_t i = 0; i < lots->lot_count; i++)
+        if (lots->lots[i].mixed && lots->lots[i].season == book->season)
+            add_mixed(made, source, &lots->lots[i]);
+    snprintf(year, sizeof year, "%d", book->season);
+    take_rows(&made->by_season, year, "", book->season, &book->season_rows,
+              &book->season_row_count);
+    book->entries = made->entries;
+}
+
+static bool list_sources(struct ledger *ledger, struct season_book_made *made,
+                         struct source *source, struct err *err)
+{
+    if (!spawning_list(ledger, &made->spawnings, &source->spawning_count, err))
+        return false;
+    source->spawnings = made->spawnings;
+    return round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
+           rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) &&
+           rates_make(ledger, BY_LOT, -1, &made->by_lot, err) &&
+           rates_make(ledger, BY_SEASON, -1, &made->by_season, err);
+}
+
+bool season_book_make(struct ledger *ledger, int season, struct season_book_made *ret,
+                      struct err *err)
+{
+    struct season_book_made made = {.book = {.season = season}};
+    struct source source = {.figures = NULL};
+    bool done = list_sources(ledger, &made, &source, err);
+    if (done) {
+        fill(&made, &source);
+        if (made.book.spawning_count == 0)
+            done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
+    }
+    free(source.figures);
+    if (done)
+        *ret = made;
+    else
+        season_book_done(&made);
+    return done;
+}
+
+void season_book_done(struct season_book_made *made)
+{
+    for (size_t i = 0; i < made->book.entry_count; i++) {
+        free(made->entries[i].title);
+        free(made->entries[i].descent);
+        free(made->entries[i].rounds);
+    }
+    free(made->entries);
+    free(made->spawnings);
+    rates_done(&made->by_spawning);
+    rates_done(&made->by_lot);
+    rates_done(&made->by_season);
+}

@@ -1,0 +1,172 @@
+#include "senbetsu/print/season_book.h"
+#include "senbetsu/base/number.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+
+static void add_count(const struct count *count, struct text *out)
+{
+    char cv[NUMBER_SIZE];
+    if (count->number == NOT_COUNTED) {
+        text_add(out, "not counted");
+        return;
+    }
+    text_addf(out, "%" PRId64, count->number);
+    if (count->how != HOW_UNSAID)
+        text_addf(out, " %s", how_terms[count->how].word);
+    number_from_millionths(count->cv, cv);
+    if (count->cv != 0)
+        text_addf(out, " (cv %s)", cv);
+    else if (count_error_unknown(count))
+        text_add(out, " (error not known)");
+}
+
+/* How a round's numbers were made; the lot is named where it is not the spawning's own. */
+static void add_round(struct page *page, const struct book_round *round)
+{
+    char lead[CODE_SIZE + 8] = "    fish: ";
+    struct text line;
+    if (round->lot[0] != '\0')
+        snprintf(lead, sizeof lead, "    %s: ", round->lot);
+    text_init(&line);
+    text_add(&line, "in ");
+    add_count(&round->in, &line);
+    text_add(&line, ", kept ");
+    add_count(&round->kept, &line);
+    if (round->rejected != NOT_COUNTED)
+        text_addf(&line, ", rejected %" PRId64, round->rejected);
+    if (round->dead != NOT_COUNTED)
+        text_addf(&line, ", dead %" PRId64, round->dead);
+    page_add(page, lead, line.data);
+    text_done(&line);
+}
+
+static const struct rate_row *find_stage(const struct rate_row *rows, size_t count,
+                                         enum stage stage)
+{
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].first == stage && rows[i].last == stage)
+            return &rows[i];
+    return NULL;
+}
+
+/* A stage's rate above the rounds it is made of; no rate where numbers are missing. */
+static void add_stage(struct page *page, const struct book_entry *entry, enum stage stage)
+{
+    const struct rate_row *row = find_stage(entry->rows, entry->row_count, stage);
+    bool begun = row != NULL;
+    if (begun)
+        rates_add_row(page, row);
+    for (size_t i = 0; i < entry->round_count; i++) {
+        if (entry->rounds[i].stage != stage)
+            continue;
+        if (!begun)
+            page_addf(page, "  %-14s no rate: a number is missing", stage_terms[stage].word);
+        begun = true;
+        add_round(page, &entry->rounds[i]);
+    }
+}
+
+static void add_chained(struct page *page, const struct rate_row *rows, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (rows[i].first != rows[i].last)
+            rates_add_row(page, &rows[i]);
+}
+
+static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
+{
+    char percent[NUMBER_SIZE];
+    struct text line;
+    text_init(&line);
+    if (eggs != NOT_COUNTED)
+        text_addf(&line, "%" PRId64 " eggs", eggs);
+    if (hatched != NOT_COUNTED)
+        text_addf(&line, "%s%" PRId64 " hatched", eggs != NOT_COUNTED ? ", " : "", hatched);
+    if (eggs > 0 && hatched != NOT_COUNTED) {
+        number_to_tenth(100 * hatched, eggs, percent);
+        text_addf(&line, " (%s %%)", percent);
+    }
+    if (line.length > 0)
+        page_add(page, "  ", line.data);
+    text_done(&line);
+}
+
+static void begin_part(struct page *page, const char *title)
+{
+    page_subhead(page, "");
+    page_together(page, false);
+    page_blank(page);
+    page_together(page, true);
+    page_add(page, "", title);
+    page_subhead(page, title);
+}
+
+static void add_entry(struct page *page, const struct book_entry *entry)
+{
+    begin_part(page, entry->title);
+    if (entry->descent[0] != '\0')
+        page_add(page, "  ", entry->descent);
+    if (entry->note[0] != '\0')
+        page_add(page, "  ", entry->note);
+    add_fry(page, entry->eggs, entry->hatched);
+    for (int stage = 0; stage < STAGE_COUNT; stage++)
+        add_stage(page, entry, (enum stage)stage);
+    add_chained(page, entry->rows, entry->row_count);
+    if (entry->row_count == 0 && entry->round_count == 0)
+        page_addf(page, "  no round yet");
+}
+
+/* The sum of what is known, and of how many spawnings that is. */
+static void add_sum(struct page *page, const struct season_book *book, bool hatched)
+{
+    int64_t sum = 0;
+    size_t known = 0;
+    for (size_t i = 0; i < book->spawning_count; i++) {
+        int64_t number = hatched ? book->entries[i].hatched : book->entries[i].eggs;
+        sum += number != NOT_COUNTED ? number : 0;
+        known += number != NOT_COUNTED;
+    }
+    if (known > 0)
+        page_addf(page, "  %" PRId64 " %s, from %zu of %zu spawnings", sum,
+                  hatched ? "hatched" : "eggs", known, book->spawning_count);
+}
+
+static void add_season(struct page *page, const struct season_book *book)
+{
+    begin_part(page, "All together");
+    add_sum(page, book, false);
+    add_sum(page, book, true);
+    for (size_t i = 0; i < book->season_row_count; i++)
+        rates_add_row(page, &book->season_rows[i]);
+    if (book->season_row_count == 0)
+        page_addf(page, "  no round has both numbers yet");
+}
+
+void season_book_print(const struct season_book *book, struct page_setup setup, struct text *out)
+{
+    struct page page;
+    char title[32];
+    snprintf(title, sizeof title, "Season book %d", book->season);
+    page_init(&page, setup);
+    page_heading(&page, title);
+    page_heading(&page, rates_columns);
+    for (size_t i = 0; i < book->entry_count; i++)
+        add_entry(&page, &book->entries[i]);
+    add_season(&page, book);
+    page_together(&page, false);
+    page_subhead(&page, "");
+    page_write(&page, out);
+    page_done(&page);
+}
+
+void season_book_csv(const struct season_book *book, struct text *out)
+{
+    rates_csv(BY_SPAWNING, NULL, 0, out);
+    for (size_t i = 0; i < book->entry_count; i++)
+        for (size_t j = 0; j < book->entries[i].row_count; j++)
+            rates_csv_row(i < book->spawning_count ? BY_SPAWNING : BY_LOT,
+                          &book->entries[i].rows[j], out);
+    for (size_t i = 0; i < book->season_row_count; i++)
+        rates_csv_row(BY_SEASON, &book->season_rows[i], out);
+}

@@ -1,0 +1,92 @@
+#include "import_bench.h"
+#include "senbetsu/cli/season_book_make.h"
+
+static int setup(void **state)
+{
+    int result = small_ledger_setup(state);
+    take_text(*state, import_parents, "parent\nD1\nP1\nP2\n", 3, 0, 0);
+    take_text(*state, import_spawnings,
+              "spawning,season,date,variety,dam,sires,siring,eggs,hatched,note\n"
+              "K1,2026,2026-05-20,Kikusui,D1,P1,single,50000,25000,at night\n"
+              "K3,2026,2026-05-18,Kikusui,D1,P1;P2,group,,,\nA1,2025,,Kikusui,,,,,,\n",
+              2, 1, 0);
+    take_text(*state, import_rounds,
+              "spawning,lot,stage,in,in_how,in_cv,kept,kept_how,dead\n"
+              "K1,west,second,800,counted,,240,counted,\n"
+              "K1,,second,1000,counted,,400,counted,\n"
+              "K1,,first,20000,weighed,0.05,1900,counted,50\n"
+              "K1;K3,both,harvest,900,counted,,450,counted,\n"
+              "A1,,first,1000,counted,,100,counted,\n",
+              4, 1, 0);
+    return result;
+}
+
+static void test_a_season_stands_apart(void **state)
+{
+    struct small_ledger *small = *state;
+    struct season_book_made made;
+    struct err err;
+    assert_ok(season_book_make(small->ledger, 2025, &made, &err), &err);
+    assert_int_equal(made.book.entry_count, 1);
+    assert_string_equal(made.entries[0].title, "A1, Kikusui");
+    assert_string_equal(made.entries[0].descent, "");
+    assert_int_equal(made.entries[0].eggs, NOT_COUNTED);
+    season_book_done(&made);
+    assert_says(season_book_make(small->ledger, 2024, &made, &err), &err,
+                "no spawning of the season 2024");
+}
+
+/* By date; each with all its lots' rounds in the order of the stages, and the rates' own rows. */
+static void test_spawnings_have_their_rounds(void **state)
+{
+    struct small_ledger *small = *state;
+    struct season_book_made made;
+    struct err err;
+    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_int_equal(made.book.spawning_count, 2);
+    assert_string_equal(made.entries[0].title, "K3, Kikusui, 2026-05-18");
+    assert_string_equal(made.entries[0].descent, "D1 × P1;P2 (group)");
+    assert_int_equal(made.entries[0].round_count, 0);
+    const struct book_entry *k1 = &made.entries[1];
+    assert_string_equal(k1->note, "at night");
+    assert_int_equal(k1->hatched, 25000);
+    assert_int_equal(k1->round_count, 3);
+    assert_int_equal(k1->rounds[0].in.how, HOW_WEIGHED);
+    assert_int_equal(k1->rounds[0].dead, 50);
+    assert_string_equal(k1->rounds[1].lot, "");
+    assert_string_equal(k1->rounds[2].lot, "west");
+    assert_int_equal(k1->row_count, 3);
+    assert_int_equal(k1->rows[1].in, 1800);
+    assert_int_equal(k1->rows[2].kept, 640);
+    season_book_done(&made);
+}
+
+static void test_mixed_lots_and_the_season_follow(void **state)
+{
+    struct small_ledger *small = *state;
+    struct season_book_made made;
+    struct err err;
+    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_int_equal(made.book.entry_count, 3);
+    const struct book_entry *both = &made.entries[2];
+    assert_string_equal(both->title, "both, Kikusui");
+    assert_string_equal(both->descent, "mixed from K1;K3; credited to none of them");
+    assert_int_equal(both->round_count, 1);
+    assert_int_equal(both->rows[0].kept, 450);
+    assert_int_equal(made.book.season_row_count, 4);
+    assert_int_equal(made.book.season_rows[0].in, 20000);
+    assert_int_equal(made.book.season_rows[3].kept, 450);
+    season_book_done(&made);
+}
+
+#define on_season(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_season(test_a_season_stands_apart),
+        on_season(test_spawnings_have_their_rounds),
+        on_season(test_mixed_lots_and_the_season_follow),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
