@@ -49,6 +49,16 @@ const struct command commands[] = {
         .run = command_list,
     },
     {
+        .name = "day",
+        .needs = OPTION_BIT(OPTION_DATE),
+        .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
+                 OPTION_BIT(OPTION_PRINTER),
+        .summary = "the day's sheet: what was looked at, kept, held, rejected and is left",
+        .details = "Round by round, rejects by their reason; and the numbers that were stated for\n"
+                   "rounds of that day.\n",
+        .run = command_day,
+    },
+    {
         .name = "rates",
         .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_CSV) |
                  OPTION_BIT(OPTION_ASCII),

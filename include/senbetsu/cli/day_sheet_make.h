@@ -1,0 +1,20 @@
+/* Makes the day's sheet out of the ledger; print lays it out. */
+#ifndef SENBETSU_CLI_DAY_SHEET_MAKE_H
+#define SENBETSU_CLI_DAY_SHEET_MAKE_H
+
+#include "senbetsu/print/day_sheet.h"
+#include "senbetsu/store/rounds.h"
+
+/* `sheet` is what print takes; `rounds` owns what it points to. */
+struct day_sheet_made {
+    struct day_sheet sheet;
+    struct day_round *rounds;
+};
+
+/* The rounds in which a fish was judged on the day, and those whose numbers were stated for it.
+ * ERR_ABSENT where there is none. */
+bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
+                    struct err *err);
+void day_sheet_done(struct day_sheet_made *made);
+
+#endif

@@ -1,0 +1,32 @@
+/* The day on paper: round by round what was looked at, what became of it and what is left. */
+#ifndef SENBETSU_PRINT_DAY_SHEET_H
+#define SENBETSU_PRINT_DAY_SHEET_H
+
+#include "senbetsu/core/count.h"
+#include "senbetsu/print/cull_list.h"
+
+struct day_round {
+    char spawning[CODE_SIZE]; /* "" = a mixed lot */
+    char variety[CODE_SIZE];
+    char lot[CODE_SIZE];
+    enum stage stage;
+    int expected;          /* fish to judge in the whole round, 0 = not known */
+    int64_t looked_at;     /* fish judged on the day */
+    struct fish_row *fish; /* all of the round, as they stand; none where none was judged */
+    size_t fish_count;
+    struct round_counts counts; /* stated for the day; else nothing is known */
+};
+
+struct day_sheet {
+    char day[11];
+    const struct day_round *rounds;
+    size_t round_count;
+};
+
+void day_sheet_print(const struct day_sheet *sheet, struct page_setup setup, struct text *out);
+
+/* spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead — a row a round; what is
+ * not known is empty. */
+void day_sheet_csv(const struct day_sheet *sheet, struct text *out);
+
+#endif

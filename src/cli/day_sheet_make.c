@@ -1,0 +1,108 @@
+#include "senbetsu/cli/day_sheet_make.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/cli/cull_list_make.h"
+#include "senbetsu/cli/pass_run.h"
+#include "senbetsu/store/fish.h"
+#include "senbetsu/store/round_counts.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A fish that two have looked at on the day is one fish; its looks stand together. */
+static bool count_looks(struct ledger *ledger, const struct round *round, const char *day,
+                        int64_t *ret, struct err *err)
+{
+    struct standard_version version;
+    struct look *looks;
+    size_t count;
+    if (!round_standard(ledger, round, NULL, &version, err) ||
+        !looks_of_round(ledger, round->id, &version.standard, &looks, &count, err))
+        return false;
+    int64_t last = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(looks[i].day, day) != 0 || looks[i].fish == last)
+            continue;
+        last = looks[i].fish;
+        ++*ret;
+    }
+    free(looks);
+    return true;
+}
+
+/* The round's fish as its cull list has them. */
+static bool take_fish(struct ledger *ledger, const struct round *round, struct day_round *ret,
+                      struct err *err)
+{
+    struct cull_list_made made;
+    if (!cull_list_of_round(ledger, round, &made, err))
+        return false;
+    ret->fish_count = made.list.rounds[0].fish_count;
+    ret->fish = alloc_zeroed(ret->fish_count, sizeof *ret->fish);
+    if (ret->fish_count > 0)
+        memcpy(ret->fish, made.list.rounds[0].fish, ret->fish_count * sizeof *ret->fish);
+    cull_list_done(&made);
+    return true;
+}
+
+/* What was stated of the round for another day is not the day's. */
+static bool take_counts(struct ledger *ledger, int64_t round_id, const char *day,
+                        struct round_counts *ret, struct err *err)
+{
+    if (!round_counts_get(ledger, round_id, ret, err))
+        return false;
+    if (strcmp(ret->day, day) != 0)
+        round_counts_init(ret);
+    return true;
+}
+
+/* Adds the round where it was at work on the day; what was allocated stays with `made`. */
+static bool take_round(struct ledger *ledger, const struct round_summary *summary, const char *day,
+                       struct day_sheet_made *made, struct err *err)
+{
+    const struct round *round = &summary->round;
+    struct day_round *taken = &made->rounds[made->sheet.round_count];
+    *taken = (struct day_round){.stage = round->stage, .expected = summary->tally.expected};
+    text_copy(taken->spawning, sizeof taken->spawning, round->spawning);
+    text_copy(taken->variety, sizeof taken->variety, round->variety);
+    text_copy(taken->lot, sizeof taken->lot, round->lot);
+    bool judged = summary->first_day[0] != '\0' && strcmp(summary->first_day, day) <= 0 &&
+                  strcmp(day, summary->last_day) <= 0;
+    if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
+        (judged && !count_looks(ledger, round, day, &taken->looked_at, err)))
+        return false;
+    if (taken->looked_at == 0 && taken->counts.day[0] == '\0')
+        return true;
+    made->sheet.round_count++;
+    return taken->looked_at == 0 || take_fish(ledger, round, taken, err);
+}
+
+bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
+                    struct err *err)
+{
+    struct day_sheet_made made = {.rounds = NULL};
+    struct round_summary *summaries;
+    size_t count;
+    if (!round_list(ledger, NULL, &summaries, &count, err))
+        return false;
+    made.rounds = alloc_zeroed(count, sizeof *made.rounds);
+    made.sheet.rounds = made.rounds;
+    text_copy(made.sheet.day, sizeof made.sheet.day, day);
+    bool done = true;
+    for (size_t i = 0; i < count && done; i++)
+        done = take_round(ledger, &summaries[i], day, &made, err);
+    free(summaries);
+    if (done && made.sheet.round_count == 0)
+        done = err_set(err, ERR_ABSENT, "Nothing was culled on %s.", day);
+    if (done)
+        *ret = made;
+    else
+        day_sheet_done(&made);
+    return done;
+}
+
+void day_sheet_done(struct day_sheet_made *made)
+{
+    for (size_t i = 0; i < made->sheet.round_count; i++)
+        free(made->rounds[i].fish);
+    free(made->rounds);
+}

@@ -1,0 +1,171 @@
+#include "senbetsu/print/day_sheet.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/csv.h"
+#include "senbetsu/core/tally.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* Why fish were rejected, and how many. */
+struct reject_reason {
+    const char *label;
+    int fish;
+};
+
+static struct tally tally_of(const struct day_round *round)
+{
+    struct tally tally = {.expected = round->expected};
+    for (size_t i = 0; i < round->fish_count; i++)
+        tally_add(&tally, round->fish[i].verdict);
+    return tally;
+}
+
+/* Still to do: of those expected, or those that were begun where nobody knows how many there are.
+ */
+static int left(const struct tally *tally)
+{
+    int expected = tally->expected - tally->judged;
+    return expected > tally->verdicts[VERDICT_OPEN] ? expected : tally->verdicts[VERDICT_OPEN];
+}
+
+static int compare_reasons(const void *a, const void *b)
+{
+    const struct reject_reason *first = a;
+    const struct reject_reason *second = b;
+    return first->fish != second->fish ? (first->fish < second->fish) - (first->fish > second->fish)
+                                       : strcmp(first->label, second->label);
+}
+
+static void count_reason(const char *label, struct reject_reason *reasons, size_t *count)
+{
+    size_t at = 0;
+    while (at < *count && strcmp(reasons[at].label, label) != 0)
+        at++;
+    *count += at == *count;
+    reasons[at].label = label;
+    reasons[at].fish++;
+}
+
+/* Most frequent first. */
+static void add_reasons(struct page *page, const struct day_round *round)
+{
+    struct reject_reason *reasons = alloc_zeroed(round->fish_count, sizeof *reasons);
+    size_t count = 0;
+    for (size_t i = 0; i < round->fish_count; i++)
+        if (round->fish[i].verdict == VERDICT_REJECT)
+            count_reason(round->fish[i].reason_label, reasons, &count);
+    qsort(reasons, count, sizeof *reasons, compare_reasons);
+    for (size_t i = 0; i < count; i++)
+        page_addf(page, "    %5d  %s", reasons[i].fish, reasons[i].label);
+    free(reasons);
+}
+
+static void add_judged(struct page *page, const struct day_round *round)
+{
+    struct tally tally = tally_of(round);
+    if (round->fish_count == 0)
+        return;
+    page_addf(page, "  %" PRId64 " fish looked at on the day", round->looked_at);
+    page_addf(page, "  as the round stands: keep %d, hold %d, still to do %d, reject %d",
+              tally.verdicts[VERDICT_KEEP], tally.verdicts[VERDICT_HOLD], left(&tally),
+              tally.verdicts[VERDICT_REJECT]);
+    add_reasons(page, round);
+}
+
+static void add_number(struct text *out, const char *word, int64_t number, enum how how)
+{
+    if (number == NOT_COUNTED)
+        return;
+    text_addf(out, "%s%s %" PRId64, out->length > 0 ? ", " : "", word, number);
+    if (how != HOW_UNSAID)
+        text_addf(out, " %s", how_terms[how].word);
+}
+
+static void add_counts(struct page *page, const struct round_counts *counts)
+{
+    struct text line;
+    text_init(&line);
+    add_number(&line, "in", counts->in.number, counts->in.how);
+    add_number(&line, "kept", counts->kept.number, counts->kept.how);
+    add_number(&line, "rejected", counts->rejected, HOW_UNSAID);
+    add_number(&line, "dead", counts->dead, HOW_UNSAID);
+    if (line.length > 0)
+        page_add(page, "  counts: ", line.data);
+    if (counts->note[0] != '\0')
+        page_add(page, "  note: ", counts->note);
+    text_done(&line);
+}
+
+static void add_round(struct page *page, const struct day_round *round)
+{
+    struct text title;
+    text_init(&title);
+    text_add(&title, round->lot);
+    if (round->spawning[0] == '\0')
+        text_add(&title, ", mixed");
+    else if (strcmp(round->lot, round->spawning) != 0)
+        text_addf(&title, " of %s", round->spawning);
+    if (round->variety[0] != '\0')
+        text_addf(&title, ", %s", round->variety);
+    text_addf(&title, ", %s", stage_terms[round->stage].word);
+    page_subhead(page, "");
+    page_together(page, false);
+    page_blank(page);
+    page_together(page, true);
+    page_add(page, "", title.data);
+    page_subhead(page, title.data);
+    add_judged(page, round);
+    add_counts(page, &round->counts);
+    text_done(&title);
+}
+
+void day_sheet_print(const struct day_sheet *sheet, struct page_setup setup, struct text *out)
+{
+    struct page page;
+    char title[32];
+    snprintf(title, sizeof title, "The day %s", sheet->day);
+    page_init(&page, setup);
+    page_heading(&page, title);
+    for (size_t i = 0; i < sheet->round_count; i++)
+        add_round(&page, &sheet->rounds[i]);
+    page_together(&page, false);
+    page_write(&page, out);
+    page_done(&page);
+}
+
+static void csv_add_known(struct text *out, bool known, int64_t number)
+{
+    if (known)
+        csv_add_number(out, number, false);
+    else
+        csv_add(out, "", false);
+}
+
+static void csv_add_round(const struct day_round *round, struct text *out)
+{
+    struct tally tally = tally_of(round);
+    const struct round_counts *counts = &round->counts;
+    bool judged = round->fish_count > 0;
+    csv_add(out, round->spawning, true);
+    csv_add(out, round->lot, false);
+    csv_add(out, stage_terms[round->stage].word, false);
+    csv_add_known(out, judged, round->looked_at);
+    csv_add_known(out, judged, tally.verdicts[VERDICT_KEEP]);
+    csv_add_known(out, judged, tally.verdicts[VERDICT_HOLD]);
+    csv_add_known(out, judged, tally.verdicts[VERDICT_REJECT]);
+    csv_add_known(out, judged, left(&tally));
+    csv_add_known(out, counts->in.number != NOT_COUNTED, counts->in.number);
+    csv_add_known(out, counts->kept.number != NOT_COUNTED, counts->kept.number);
+    csv_add_known(out, counts->rejected != NOT_COUNTED, counts->rejected);
+    csv_add_known(out, counts->dead != NOT_COUNTED, counts->dead);
+    csv_end_row(out);
+}
+
+void day_sheet_csv(const struct day_sheet *sheet, struct text *out)
+{
+    text_add(out, "spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead\n");
+    for (size_t i = 0; i < sheet->round_count; i++)
+        csv_add_round(&sheet->rounds[i], out);
+}

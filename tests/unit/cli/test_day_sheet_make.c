@@ -1,0 +1,72 @@
+#include "import_bench.h"
+#include "senbetsu/cli/day_sheet_make.h"
+
+#define HEAD "spawning,stage,bowl,fish,judge,date,faults,body,white\n"
+
+/* Four fish over two days; a second cull of which only numbers are known.
+ */
+static int setup(void **state)
+{
+    int result = small_ledger_setup(state);
+    take_text(*state, import_fish,
+              HEAD "K1,first,1,1,Ines,2026-07-18,,5,5\n"
+                   "K1,first,1,2,Ines,2026-07-18,,4,4\n"
+                   "K1,first,1,3,Ines,2026-07-19,,4,4\n"
+                   "K1,first,1,4,Ines,2026-07-19,spine,,\n",
+              4, 0, 0);
+    take_text(*state, import_rounds,
+              "spawning,stage,date,in,kept,dead\nK1,second,2026-08-20,900,300,4\n", 1, 0, 0);
+    return result;
+}
+
+static void test_a_day_of_judging(void **state)
+{
+    struct small_ledger *small = *state;
+    struct day_sheet_made made;
+    struct err err;
+    assert_ok(day_sheet_make(small->ledger, "2026-07-19", &made, &err), &err);
+    assert_int_equal(made.sheet.round_count, 1);
+    assert_string_equal(made.rounds[0].spawning, "K1");
+    assert_int_equal(made.rounds[0].stage, STAGE_FIRST);
+    assert_int_equal(made.rounds[0].looked_at, 2);
+    assert_int_equal(made.rounds[0].fish_count, 4);
+    assert_int_equal(made.rounds[0].expected, 5);
+    assert_int_equal(made.rounds[0].fish[3].verdict, VERDICT_REJECT);
+    assert_int_equal(made.rounds[0].counts.in.number, NOT_COUNTED);
+    day_sheet_done(&made);
+}
+
+static void test_a_day_of_counting(void **state)
+{
+    struct small_ledger *small = *state;
+    struct day_sheet_made made;
+    struct err err;
+    assert_ok(day_sheet_make(small->ledger, "2026-08-20", &made, &err), &err);
+    assert_int_equal(made.sheet.round_count, 1);
+    assert_int_equal(made.rounds[0].stage, STAGE_SECOND);
+    assert_int_equal(made.rounds[0].fish_count, 0);
+    assert_int_equal(made.rounds[0].counts.kept.number, 300);
+    assert_int_equal(made.rounds[0].counts.dead, 4);
+    day_sheet_done(&made);
+}
+
+static void test_a_day_of_rest(void **state)
+{
+    struct small_ledger *small = *state;
+    struct day_sheet_made made;
+    struct err err;
+    assert_says(day_sheet_make(small->ledger, "2026-07-20", &made, &err), &err,
+                "Nothing was culled on 2026-07-20.");
+}
+
+#define on_days(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_days(test_a_day_of_judging),
+        on_days(test_a_day_of_counting),
+        on_days(test_a_day_of_rest),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

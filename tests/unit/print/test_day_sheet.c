@@ -1,0 +1,75 @@
+#include "support/test.h"
+
+#include "cull_sample.h"
+#include "senbetsu/print/day_sheet.h"
+#include "support/source.h"
+
+enum { FISH = 7 };
+
+/* A judged round of ten fish, and a pond thinned by scoops. */
+static void assert_made(bool csv, bool ascii, const char *file)
+{
+    struct fish_row fish[FISH];
+    struct day_round rounds[2] = {
+        {.spawning = "K26-1",
+         .variety = "Kikusui",
+         .lot = "K26-1",
+         .stage = STAGE_HARVEST,
+         .expected = 10,
+         .looked_at = 6,
+         .fish = fish,
+         .fish_count = FISH},
+        {.spawning = "K26-1", .lot = "west", .stage = STAGE_SECOND},
+    };
+    const struct day_sheet sheet = {.day = "2026-11-05", .rounds = rounds, .round_count = 2};
+    struct page_setup setup = page_default();
+    struct text out;
+    for (int i = 0; i < FISH; i++)
+        fish[i] = sample_fish(1, i + 1, VERDICT_REJECT, "fault spine", "Bent spine");
+    fish[0] = sample_fish(1, 1, VERDICT_KEEP, "score", "score");
+    fish[1] = sample_fish(1, 2, VERDICT_REJECT, "score", "score");
+    fish[4] = sample_fish(1, 5, VERDICT_HOLD, "places", "no place left");
+    fish[6] = sample_fish(1, 7, VERDICT_OPEN, "unscored white", "White ground not judged");
+    round_counts_init(&rounds[0].counts);
+    round_counts_init(&rounds[1].counts);
+    rounds[1].counts.in = (struct count){2400, HOW_SCOOPED, 40000};
+    rounds[1].counts.kept = (struct count){700, HOW_COUNTED, 0};
+    rounds[1].counts.dead = 12;
+    text_copy(rounds[1].counts.note, NOTE_SIZE, "cold night");
+    setup.ascii = ascii;
+    text_init(&out);
+    if (csv)
+        day_sheet_csv(&sheet, &out);
+    else
+        day_sheet_print(&sheet, setup, &out);
+    assert_as_in_source(file, out.data);
+    text_done(&out);
+}
+
+static void prints_the_day(void **state)
+{
+    (void)state;
+    assert_made(false, false, "tests/data/print/day.txt");
+}
+
+static void prints_the_day_in_ascii(void **state)
+{
+    (void)state;
+    assert_made(false, true, "tests/data/print/day-ascii.txt");
+}
+
+static void writes_csv(void **state)
+{
+    (void)state;
+    assert_made(true, false, "tests/data/print/day.csv");
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(prints_the_day),
+        cmocka_unit_test(prints_the_day_in_ascii),
+        cmocka_unit_test(writes_csv),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
