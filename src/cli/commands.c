@@ -59,6 +59,16 @@ const struct command commands[] = {
         .run = command_day,
     },
     {
+        .name = "due",
+        .takes = OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_DAYS) | OPTION_BIT(OPTION_CSV) |
+                 OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER),
+        .summary = "the culls that come next, and how many hours they will take",
+        .details =
+            "From the dates of the spawnings and the usual age at each cull; from --date on,\n"
+            "else from today. The hours are at your own pace: docs/rates.md.\n",
+        .run = command_due,
+    },
+    {
         .name = "rates",
         .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_CSV) |
                  OPTION_BIT(OPTION_ASCII),

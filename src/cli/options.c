@@ -156,7 +156,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
                        .expected = "a number over 0 is expected, such as 0.85"},
     [OPTION_DAYS] = {.name = "days",
                      .value = "N",
-                     .summary = "how many days ago that was",
+                     .summary = "days since then; or days to look ahead, else 14",
                      .fits = is_number_of_days,
                      .expected = "a whole number from 1 to 10000 is expected"},
     [OPTION_YEAR] = {.name = "year",

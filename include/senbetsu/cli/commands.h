@@ -40,6 +40,7 @@ bool command_export(struct session *session, struct err *err);
 bool command_pass(struct session *session, struct err *err);
 bool command_rates(struct session *session, struct err *err);
 bool command_day(struct session *session, struct err *err);
+bool command_due(struct session *session, struct err *err);
 bool command_season(struct session *session, struct err *err);
 bool command_list(struct session *session, struct err *err);
 bool command_count_fish(struct session *session, struct err *err);
