@@ -1,5 +1,6 @@
 #include "import_bench.h"
 #include "senbetsu/cli/due_list_make.h"
+#include "senbetsu/store/fish.h"
 
 #include <stdlib.h>
 
@@ -75,6 +76,35 @@ static void test_mixed_lots(void **state)
     free(list.dues);
 }
 
+static void close_at(struct small_ledger *small, int64_t bowl_id, int number, int64_t judge,
+                     int64_t at_ms)
+{
+    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct stroke stroke = {.judge = judge, .look = 1, .at_ms = at_ms, .entry_count = 1};
+    struct err err;
+    stroke.entries[0] = (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT};
+    assert_ok(fish_begin(small->ledger, bowl_id, number, &stroke.fish, &err), &err);
+    assert_ok(stroke_record(small->ledger, &stroke, &standing, NULL, &err), &err);
+}
+
+/* A fish every 36 s by one judge and every 18 s by another who gave no name: 100 and 200 an hour,
+ * as many fish of each, and so 133 an hour in all. */
+static void test_the_pace_is_the_own(void **state)
+{
+    struct small_ledger *small = *state;
+    struct bowl bowl;
+    struct err err;
+    assert_ok(bowl_begin(small->ledger, small->round.id, 9, 0, "2026-07-18", &bowl, &err), &err);
+    for (int i = 0; i < 10; i++) {
+        close_at(small, bowl.id, 2 * i + 1, small->judge, INT64_C(1784000000000) + 36000 * i);
+        close_at(small, bowl.id, 2 * i + 2, 0, INT64_C(1784000000000) + 18000 * i);
+    }
+    struct due_list list = make(small, "2026-07-09");
+    assert_int_equal(find(&list, "K2")->pace, 133);
+    assert_int_equal(find(&list, "K3")->pace, 0);
+    free(list.dues);
+}
+
 #define on_farm(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
 int main(void)
@@ -83,6 +113,7 @@ int main(void)
         on_farm(test_first_and_second_culls),
         on_farm(test_late_culls),
         on_farm(test_mixed_lots),
+        on_farm(test_the_pace_is_the_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
