@@ -6,12 +6,13 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/store/tallies.h"
 #include "standings.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROUND_FIELDS = 5, NO_PLACES = -1 };
+enum { ROUND_FIELDS = 6, NO_PLACES = -1 };
 
 static void list_fields(const struct round *round, struct field ret[ROUND_FIELDS])
 {
@@ -20,6 +21,7 @@ static void list_fields(const struct round *round, struct field ret[ROUND_FIELDS
     ret[2] = field_number("places", round->places, NO_PLACES);
     ret[3] = field_number("expected", round->expected, 0);
     ret[4] = field_text("standard", round->standard);
+    ret[5] = field_text("manner", manner_terms[round->manner].word);
 }
 
 static void read_round(struct query *query, struct round *ret)
@@ -204,6 +206,7 @@ static bool store(struct ledger *ledger, const struct round *round, struct err *
     query_number_or_null(&query, round->places, NO_PLACES);
     query_number_or_null(&query, round->expected, 0);
     query_text_or_null(&query, round->standard);
+    query_text(&query, manner_terms[round->manner].word);
     query_number(&query, round->id);
     return query_run(&query, err);
 }
@@ -250,6 +253,20 @@ static void day_of(const struct ledger *ledger, int64_t ms, char ret[DATE_SIZE])
         date_of_instant(ms, ledger->clock.offset_minutes, ret);
 }
 
+/* A round that was tallied instead of judged fish by fish. */
+static bool summarise_tally(struct ledger *ledger, struct round_summary *summary, struct err *err)
+{
+    struct tally_totals totals;
+    if (!tally_totals(ledger, summary->round.id, &totals, err))
+        return false;
+    summary->tally.verdicts[VERDICT_KEEP] = (int)totals.kept.number;
+    summary->tally.verdicts[VERDICT_REJECT] = (int)totals.rejected.number;
+    summary->tally.judged = (int)(totals.kept.number + totals.rejected.number);
+    text_copy(summary->first_day, sizeof summary->first_day, totals.first_day);
+    text_copy(summary->last_day, sizeof summary->last_day, totals.last_day);
+    return true;
+}
+
 static bool summarise(struct ledger *ledger, const struct round *round, struct round_summary *ret,
                       struct err *err)
 {
@@ -261,7 +278,7 @@ static bool summarise(struct ledger *ledger, const struct round *round, struct r
         return false;
     day_of(ledger, first, ret->first_day);
     day_of(ledger, last, ret->last_day);
-    return true;
+    return round->manner == MANNER_JUDGE || summarise_tally(ledger, ret, err);
 }
 
 bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,

@@ -28,7 +28,8 @@ struct round {
 struct round_summary {
     struct round round;
     int bowls;
-    struct tally tally;               /* standing now; expected from the round or its bowls */
+    struct tally tally;               /* standing now, or as tallied; expected from the round or its
+                                         bowls */
     char first_day[11], last_day[11]; /* of its judgements, "" = none */
 };
 
@@ -53,8 +54,8 @@ bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, e
                  struct round *ret, struct err *err);
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err);
 
-/* Writes waiting, fate, places, expected and standard; what changes leaves an amendment. Another
- * standard sums the standings of the round's fish anew. */
+/* Writes manner, waiting, fate, places, expected and standard; what changes leaves an amendment.
+ * Another standard sums the standings of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
 
 /* One round's line. */
