@@ -1,9 +1,11 @@
 -- The numbers of a round as somebody stated them. Statements are only ever added: what is known is
--- the last number stated in the order turn, instant, id; the earlier ones stay as history.
+-- the last number stated in the order turn, instant, id; the earlier ones stay as history. The key's
+-- columns stand first and in its order: else SQLite 3.40's checks see NULL where there is none.
 CREATE TABLE round_count (
-    id          INTEGER NOT NULL,
     round       INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT,
     turn        INTEGER NOT NULL CHECK (turn > 0), -- 1 + the highest of this round known at the time
+    at_ms       INTEGER NOT NULL, -- when it was stated
+    id          INTEGER NOT NULL,
     in_number   INTEGER CHECK (in_number >= 0), -- fish that went into the round; NULL = not stated
     in_how      TEXT CHECK (in_how IN
                     ('counted', 'weighed', 'displaced', 'scooped', 'estimated')), -- NULL = not said
@@ -17,7 +19,6 @@ CREATE TABLE round_count (
     day         TEXT CHECK (day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- of the round
     note        TEXT NOT NULL,    -- '' = none
     judge       INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who stated it
-    at_ms       INTEGER NOT NULL, -- when it was stated
     PRIMARY KEY (round, turn, at_ms, id),
     CHECK (in_number IS NOT NULL OR (in_how IS NULL AND in_cv IS NULL)),
     CHECK (kept_number IS NOT NULL OR (kept_how IS NULL AND kept_cv IS NULL)),

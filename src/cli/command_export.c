@@ -5,10 +5,10 @@
 
 #include <string.h>
 
-enum kind { KIND_PARENTS, KIND_SPAWNINGS, KIND_FISH, KIND_STANDARD, KIND_COUNT };
+enum kind { KIND_PARENTS, KIND_SPAWNINGS, KIND_ROUNDS, KIND_FISH, KIND_STANDARD, KIND_COUNT };
 
 static const struct term kinds[KIND_COUNT] = {
-    {"parents", ""}, {"spawnings", ""}, {"fish", ""}, {"standard", ""}};
+    {"parents", ""}, {"spawnings", ""}, {"rounds", ""}, {"fish", ""}, {"standard", ""}};
 
 /* Where in the arguments the file's name stands: after the standard's. */
 static int file_argument(enum kind kind)
@@ -22,9 +22,10 @@ static bool check(const struct options *options, enum kind *ret_kind, struct err
     bool filtered = options->given[OPTION_SPAWNING] || options->given[OPTION_STAGE] ||
                     options->given[OPTION_LOT];
     if (kind < 0)
-        return err_set(err, ERR_USAGE,
-                       "export knows no kind \"%s\"; it is parents, spawnings, fish or standard.",
-                       options->arguments[0]);
+        return err_set(
+            err, ERR_USAGE,
+            "export knows no kind \"%s\"; it is parents, spawnings, rounds, fish or standard.",
+            options->arguments[0]);
     if (kind == KIND_STANDARD && options->argument_count < 2)
         return err_set(err, ERR_USAGE, "export standard needs NAME, the standard's.");
     if (options->argument_count > file_argument((enum kind)kind) + 1)
@@ -56,6 +57,8 @@ static bool write_kind(struct session *session, enum kind kind, struct err *err)
         return export_parents(session->ledger, &session->out, err);
     case KIND_SPAWNINGS:
         return export_spawnings(session->ledger, &session->out, err);
+    case KIND_ROUNDS:
+        return export_rounds(session->ledger, &session->out, err);
     case KIND_FISH:
         return export_chosen_fish(session, err);
     case KIND_STANDARD:

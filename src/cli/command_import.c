@@ -10,10 +10,8 @@ struct kind {
 };
 
 static const struct kind kinds[] = {
-    {"parents", import_parents},
-    {"spawnings", import_spawnings},
-    {"fish", import_fish},
-    {"standard", import_standard},
+    {"parents", import_parents}, {"spawnings", import_spawnings}, {"rounds", import_rounds},
+    {"fish", import_fish},       {"standard", import_standard},
 };
 
 static const struct kind *find_kind(const char *word, struct err *err)
@@ -22,7 +20,8 @@ static const struct kind *find_kind(const char *word, struct err *err)
         if (strcmp(kinds[i].word, word) == 0)
             return &kinds[i];
     err_set(err, ERR_USAGE,
-            "import knows no kind \"%s\"; it is parents, spawnings, fish or standard.", word);
+            "import knows no kind \"%s\"; it is parents, spawnings, rounds, fish or standard.",
+            word);
     return NULL;
 }
 

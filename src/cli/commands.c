@@ -10,8 +10,9 @@ const struct command commands[] = {
     {
         .name = "import",
         .arguments = {"KIND", "FILE"},
-        .summary = "reads parents, spawnings, fish or a standard into the ledger",
-        .details = "KIND is parents, spawnings or fish (CSV), or standard (INI): docs/files.md.\n"
+        .summary = "reads parents, spawnings, rounds, fish or a standard into the ledger",
+        .details = "KIND is parents, spawnings, rounds or fish (CSV), or standard (INI): see\n"
+                   "docs/files.md.\n"
                    "All rows are taken or none; the first wrong row is named by its line and\n"
                    "column. Reading the same file again changes nothing.\n",
         .run = command_import,
@@ -20,11 +21,11 @@ const struct command commands[] = {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
         .takes = ROUND_OPTIONS | OPTION_BIT(OPTION_LOT),
-        .summary = "writes parents, spawnings, fish or a standard in the same forms",
+        .summary = "writes the same forms: parents, spawnings, rounds, fish or a standard",
         .details =
-            "KIND is parents, spawnings, fish or standard. NAME is the standard's and goes\n"
-            "with no other kind. Without FILE it goes to standard output. The options choose\n"
-            "among the fish.\n",
+            "KIND is parents, spawnings, rounds, fish or standard. NAME is the standard's\n"
+            "and goes with no other kind. Without FILE it goes to standard output. The options\n"
+            "choose among the fish.\n",
         .run = command_export,
     },
     {
@@ -46,6 +47,29 @@ const struct command commands[] = {
         .details = "Either --date, or --spawning and --stage. Bowl by bowl: the fish to take out,\n"
                    "those to look at again, those not judged yet.\n",
         .run = command_list,
+    },
+    {
+        .name = "rates",
+        .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_CSV) |
+                 OPTION_BIT(OPTION_ASCII),
+        .summary = "keep rates of rounds, with their intervals, and chained over stages",
+        .details = "How many fish went into the culls, how many were kept, the share and its 95 %\n"
+                   "interval: docs/rates.md.\n",
+        .run = command_rates,
+    },
+    {
+        .name = "count",
+        .arguments = {"HOW"},
+        .needs = OPTION_BIT(OPTION_SAMPLE),
+        .takes = OPTION_BIT(OPTION_TOTAL) | OPTION_BIT(OPTION_SCOOPS) | OPTION_BIT(OPTION_WITHIN) |
+                 OPTION_BIT(OPTION_LENGTH) | OPTION_BIT(OPTION_BEFORE) | OPTION_BIT(OPTION_DAYS) |
+                 OPTION_BIT(OPTION_CSV),
+        .summary = "how many fish there are, from samples that were counted",
+        .details = "HOW is weighed or displaced, with --total and samples N:W (N fish that weigh,\n"
+                   "or displace, W), or scooped, with --scoops and samples N (fish in one scoop).\n"
+                   "--sample is given once for each. Of fish that were weighed, --length tells\n"
+                   "size class and condition, --before and --days the growth: docs/counting.md.\n",
+        .run = command_count_fish,
     },
     {
         .name = "check",

@@ -40,16 +40,6 @@ static bool read_dam(struct ledger *ledger, const struct row *row, struct spawni
            (spawning->dam[0] == '\0' || check_parent(ledger, row, COLUMN_DAM, spawning->dam));
 }
 
-/* Is `code` one of the codes of a list? */
-static bool in_list(const char *list, const char *code)
-{
-    size_t length = strlen(code);
-    for (const char *at = list; *at != '\0'; at += strcspn(at, ";"), at += *at == ';')
-        if (strcspn(at, ";") == length && memcmp(at, code, length) == 0)
-            return true;
-    return false;
-}
-
 static bool read_sire(struct ledger *ledger, const struct row *row, const char *field,
                       size_t length, struct text *sires)
 {
@@ -62,7 +52,7 @@ static bool read_sire(struct ledger *ledger, const struct row *row, const char *
     code[length] = '\0';
     if (!code_check(code, "a sire's code", &why))
         return row_refuse(row, COLUMN_SIRES, "%s", why.text);
-    if (in_list(sires->data, code))
+    if (code_in_list(sires->data, code))
         return row_refuse(row, COLUMN_SIRES, "%s is named twice.", code);
     if (!check_parent(ledger, row, COLUMN_SIRES, code))
         return false;

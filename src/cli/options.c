@@ -2,7 +2,10 @@
 
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/cli/sample_text.h"
 #include "senbetsu/core/code.h"
+#include "senbetsu/core/count.h"
+#include "senbetsu/print/rates_table.h"
 
 #include <string.h>
 
@@ -22,6 +25,49 @@ static bool is_name(const char *value)
     return code_check(value, "", NULL);
 }
 
+static bool is_sample(const char *value)
+{
+    struct sample sample;
+    bool measured;
+    return sample_from_text(value, &sample, &measured);
+}
+
+static bool is_measure(const char *value)
+{
+    double measure;
+    return measure_from_text(value, &measure);
+}
+
+static bool is_number_of_scoops(const char *value)
+{
+    int64_t scoops;
+    return number_whole(value, 1, FISH_MOST, &scoops);
+}
+
+static bool is_length(const char *value)
+{
+    double mm;
+    return measure_from_text(value, &mm) && mm >= 1 && mm <= 2000;
+}
+
+static bool is_number_of_days(const char *value)
+{
+    int64_t days;
+    return number_whole(value, 1, DAYS_MOST, &days);
+}
+
+static bool is_fraction(const char *value)
+{
+    double fraction;
+    return measure_from_text(value, &fraction) && fraction >= 0.001 && fraction <= 1;
+}
+
+static bool is_by(const char *value)
+{
+    return term_find(rates_by_terms, BY_COUNT, value) >= 0;
+}
+
+#define BYS "lot, spawning, pair, season or variety"
 #define STAGES "black, first, second, third, fourth, harvest or house"
 
 const struct option_row option_rows[OPTION_COUNT] = {
@@ -64,6 +110,47 @@ const struct option_row option_rows[OPTION_COUNT] = {
                         .value = "NAME",
                         .may_stand_bare = true,
                         .summary = "print on NAME, or on the usual printer"},
+    [OPTION_BY] = {.name = "by",
+                   .value = "B",
+                   .summary = BYS "; else spawning",
+                   .fits = is_by,
+                   .expected = "rates are by " BYS},
+    [OPTION_SAMPLE] = {.name = "sample",
+                       .value = "N[:W]",
+                       .repeats = true,
+                       .summary = "N fish, weighing or displacing W; or N in a scoop",
+                       .fits = is_sample,
+                       .expected = "N:W or N is expected, such as 200:10.5 or 480"},
+    [OPTION_TOTAL] = {.name = "total",
+                      .value = "W",
+                      .summary = "what all fish weigh or displace, in the same unit",
+                      .fits = is_measure,
+                      .expected = "a number over 0 is expected, such as 316.8"},
+    [OPTION_SCOOPS] = {.name = "scoops",
+                       .value = "K",
+                       .summary = "how many scoops there are, counted ones included",
+                       .fits = is_number_of_scoops,
+                       .expected = "a whole number from 1 to 100000000 is expected"},
+    [OPTION_WITHIN] = {.name = "within",
+                       .value = "D",
+                       .summary = "wanted precision: 0.05 is 5 % to either side",
+                       .fits = is_fraction,
+                       .expected = "a number from 0.001 to 1 is expected, such as 0.05"},
+    [OPTION_LENGTH] = {.name = "length",
+                       .value = "MM",
+                       .summary = "how long they are on average; weights are then in g",
+                       .fits = is_length,
+                       .expected = "millimetres from 1 to 2000 are expected, such as 32.5"},
+    [OPTION_BEFORE] = {.name = "before",
+                       .value = "W",
+                       .summary = "what one fish weighed when they were weighed before",
+                       .fits = is_measure,
+                       .expected = "a number over 0 is expected, such as 0.85"},
+    [OPTION_DAYS] = {.name = "days",
+                     .value = "N",
+                     .summary = "how many days ago that was",
+                     .fits = is_number_of_days,
+                     .expected = "a whole number from 1 to 10000 is expected"},
 };
 
 static int find_option(const char *name, size_t length)
@@ -80,6 +167,14 @@ static bool is_value(const char *word)
     return word != NULL && strncmp(word, "--", 2) != 0;
 }
 
+static bool take_sample(const char *value, struct options *options, struct err *err)
+{
+    if (options->sample_count == SAMPLES_MOST)
+        return err_set(err, ERR_USAGE, "There are more than %d of --sample.", SAMPLES_MOST);
+    options->samples[options->sample_count++] = value;
+    return true;
+}
+
 /* The option at `words[0]`; `*ret_used` says how many words it took. A bare option takes the next
  * word only after the command, which it might be otherwise. */
 static bool take_option(const char *const *words, int left, struct options *options, int *ret_used,
@@ -93,7 +188,7 @@ static bool take_option(const char *const *words, int left, struct options *opti
     if (option < 0)
         return err_set(err, ERR_USAGE, "There is no option %s.", words[0]);
     const struct option_row *row = &option_rows[option];
-    if (options->given[option])
+    if (options->given[option] && !row->repeats)
         return err_set(err, ERR_USAGE, "The option --%s is given twice.", row->name);
     if (tied != NULL && row->value == NULL)
         return err_set(err, ERR_USAGE, "The option --%s takes no value.", row->name);
@@ -111,7 +206,7 @@ static bool take_option(const char *const *words, int left, struct options *opti
                        row->expected);
     options->given[option] = true;
     options->values[option] = tied;
-    return true;
+    return !row->repeats || take_sample(tied, options, err);
 }
 
 static void take_word(const char *word, struct options *options)
@@ -157,4 +252,5 @@ void option_usage(enum option option, struct text *out)
     text_addf(out, "--%s", row->name);
     if (row->value != NULL)
         text_addf(out, row->may_stand_bare ? " [%s]" : " %s", row->value);
+    text_add(out, row->repeats ? " …" : "");
 }

@@ -78,3 +78,12 @@ bool tag_is_transponder(const char *text)
            strncmp(text, "000", COUNTRY_DIGITS) != 0 &&
            number_whole(text + COUNTRY_DIGITS, 0, numbers - 1, &number);
 }
+
+bool code_in_list(const char *list, const char *code)
+{
+    size_t length = strlen(code);
+    for (const char *at = list; *at != '\0'; at += strcspn(at, ";"), at += *at == ';')
+        if (strcspn(at, ";") == length && memcmp(at, code, length) == 0)
+            return true;
+    return false;
+}

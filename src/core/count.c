@@ -13,16 +13,16 @@ void round_counts_init(struct round_counts *counts)
 
 static void apply_count(struct count *known, const struct count *said)
 {
-    bool same = said->number == known->number;
     if (said->number == NOT_COUNTED)
         return;
-    if (!same || said->how != HOW_UNSAID) {
-        bool same_how = same && said->how == known->how;
-        int cv = said->cv == 0 && same_how ? known->cv : said->cv;
-        *known = (struct count){said->number, said->how, cv};
-    } else if (said->cv != 0) {
-        known->cv = said->cv;
-    }
+    struct count before = *known;
+    *known = *said;
+    if (said->number != before.number)
+        return;
+    if (said->how == HOW_UNSAID && (said->cv == 0 || before.how != HOW_COUNTED))
+        known->how = before.how;
+    if (said->cv == 0 && known->how == before.how)
+        known->cv = before.cv;
 }
 
 static void apply_number(int64_t *known, int64_t said)

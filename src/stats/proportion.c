@@ -2,17 +2,54 @@
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
+#include <stdbool.h>
+
+static struct interval wilson(double kept, double number, double confidence)
+{
+    double z = gsl_cdf_ugaussian_Qinv((1 - confidence) / 2);
+    double centre = (kept + z * z / 2) / (number + z * z);
+    double reach = z * sqrt(kept * (number - kept) / number + z * z / 4) / (number + z * z);
+    /* At the ends the formula gives 0 and 1; rounding must not carry it past them. */
+    return (struct interval){
+        .low = kept <= 0 ? 0 : centre - reach,
+        .high = kept >= number ? 1 : centre + reach,
+    };
+}
 
 struct interval wilson_interval(int64_t kept, int64_t total, double confidence)
 {
-    double n = (double)total;
+    return wilson((double)kept, (double)total, confidence);
+}
+
+struct interval wilson_share_interval(double share, double number, double confidence)
+{
+    return wilson(share * number, number, confidence);
+}
+
+/* The share that leaves `tail` of the beta distribution under it, or above it. GSL's own inverse
+ * does not converge for about one in a hundred of our cases, most of them few fish of many, and
+ * would end the program; halving always arrives. */
+static double beta_quantile(double tail, bool above, double a, double b)
+{
+    double low = 0, high = 1;
+    for (;;) {
+        double middle = low + (high - low) / 2;
+        if (middle <= low || middle >= high)
+            return middle;
+        if (above ? !(gsl_cdf_beta_Q(middle, a, b) <= tail) : gsl_cdf_beta_P(middle, a, b) < tail)
+            low = middle;
+        else
+            high = middle;
+    }
+}
+
+struct interval clopper_pearson_interval(int64_t kept, int64_t total, double confidence)
+{
     double k = (double)kept;
-    double z = gsl_cdf_ugaussian_Qinv((1 - confidence) / 2);
-    double centre = (k + z * z / 2) / (n + z * z);
-    double reach = z * sqrt(k * (n - k) / n + z * z / 4) / (n + z * z);
-    /* At the ends the formula gives 0 and 1; rounding must not carry it past them. */
+    double left = (double)(total - kept);
+    double tail = (1 - confidence) / 2;
     return (struct interval){
-        .low = kept == 0 ? 0 : centre - reach,
-        .high = kept == total ? 1 : centre + reach,
+        .low = kept == 0 ? 0 : beta_quantile(tail, false, k, left + 1),
+        .high = kept == total ? 1 : beta_quantile(tail, true, k + 1, left),
     };
 }

@@ -1,7 +1,11 @@
 #include "lots.h"
 
 #include "query.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/core/code.h"
+#include "senbetsu/store/spawnings.h"
+
+#include <string.h>
 
 bool lot_find(struct ledger *ledger, int64_t spawning, const char *code, int64_t *ret_id,
               struct err *err)
@@ -17,25 +21,124 @@ bool lot_find(struct ledger *ledger, int64_t spawning, const char *code, int64_t
     return true;
 }
 
+static bool add_source(struct ledger *ledger, int64_t lot, int64_t spawning, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_LOT_SOURCE_ADD);
+    query_number(&query, lot);
+    query_number(&query, spawning);
+    return query_run(&query, err);
+}
+
+/* `spawning` 0 = several. */
+static bool add_lot(struct ledger *ledger, int64_t spawning, const char *code, bool own,
+                    int64_t *ret_id, struct err *err)
+{
+    struct query query;
+    if (!code_check(code, "The lot's code", err) || !new_id(ledger, ret_id, err))
+        return false;
+    query_begin(&query, ledger, SQL_LOT_ADD);
+    query_number(&query, *ret_id);
+    query_text(&query, code);
+    query_number_or_null(&query, spawning, 0);
+    query_number(&query, own);
+    return query_run(&query, err);
+}
+
 bool lot_add(struct ledger *ledger, int64_t spawning, const char *code, bool own, int64_t *ret_id,
              struct err *err)
 {
     int64_t id;
+    if (!add_lot(ledger, spawning, code, own, &id, err) || !add_source(ledger, id, spawning, err))
+        return false;
+    *ret_id = id;
+    return true;
+}
+
+enum { SOURCES_MOST = SIRES_SIZE / 2 };
+
+struct sources {
+    int64_t ids[SOURCES_MOST];
+    int count;
+};
+
+static bool add_id(struct sources *sources, const struct spawning *spawning, struct err *err)
+{
+    for (int i = 0; i < sources->count; i++)
+        if (sources->ids[i] == spawning->id)
+            return err_set(err, ERR_INPUT, "Spawning %s is named twice.", spawning->code);
+    sources->ids[sources->count++] = spawning->id;
+    return true;
+}
+
+static bool read_sources(struct ledger *ledger, const char *spawnings, struct sources *ret,
+                         struct err *err)
+{
+    char list[SIRES_SIZE];
+    char *rest = NULL;
+    struct spawning spawning;
+    if (strlen(spawnings) >= sizeof list)
+        return err_set(err, ERR_INPUT, "There are more spawnings than a lot can be mixed from.");
+    text_copy(list, sizeof list, spawnings);
+    ret->count = 0;
+    for (char *code = strtok_r(list, ";", &rest); code != NULL; code = strtok_r(NULL, ";", &rest))
+        if (!spawning_get(ledger, code, &spawning, err) || !add_id(ret, &spawning, err))
+            return false;
+    return ret->count > 1 || err_set(err, ERR_INPUT, "A mixed lot is of two spawnings or more.");
+}
+
+static bool find_mixed(struct ledger *ledger, const char *code, int64_t *ret_id, struct err *err)
+{
     struct query query;
-    if (!code_check(code, "The lot's code", err) || !new_id(ledger, &id, err))
-        return false;
-    query_begin(&query, ledger, SQL_LOT_ADD);
-    query_number(&query, id);
+    *ret_id = 0;
+    query_begin(&query, ledger, SQL_LOT_MIXED);
     query_text(&query, code);
-    query_number(&query, spawning);
-    query_number(&query, own);
-    if (!query_run(&query, err))
+    return query_single(&query, ret_id, err);
+}
+
+static bool is_of(struct ledger *ledger, int64_t lot, const struct sources *sources, bool *ret_is,
+                  struct err *err)
+{
+    int found = 0, others = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_LOT_SOURCES);
+    query_number(&query, lot);
+    while (query_step(&query)) {
+        int64_t id = row_number(&query);
+        int i = 0;
+        while (i < sources->count && sources->ids[i] != id)
+            i++;
+        *(i < sources->count ? &found : &others) += 1;
+    }
+    *ret_is = found == sources->count && others == 0;
+    return query_end(&query, err);
+}
+
+static bool add_mixed(struct ledger *ledger, const struct sources *sources, const char *code,
+                      int64_t *ret_id, struct err *err)
+{
+    if (!add_lot(ledger, 0, code, false, ret_id, err))
         return false;
-    query_begin(&query, ledger, SQL_LOT_SOURCE_ADD);
-    query_number(&query, id);
-    query_number(&query, spawning);
-    if (!query_run(&query, err))
+    for (int i = 0; i < sources->count; i++)
+        if (!add_source(ledger, *ret_id, sources->ids[i], err))
+            return false;
+    return true;
+}
+
+bool lot_mixed(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
+               struct err *err)
+{
+    struct sources sources = {.count = 0};
+    int64_t id;
+    bool same = true;
+    if (!read_sources(ledger, spawnings, &sources, err) || !find_mixed(ledger, code, &id, err))
         return false;
+    if (id == 0 ? !add_mixed(ledger, &sources, code, &id, err)
+                : !is_of(ledger, id, &sources, &same, err))
+        return false;
+    if (!same)
+        return err_set(err, ERR_INPUT, "Lot %s is mixed from other spawnings than %s.", code,
+                       spawnings);
     *ret_id = id;
     return true;
 }

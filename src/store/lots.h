@@ -12,4 +12,10 @@ bool lot_find(struct ledger *ledger, int64_t spawning, const char *code, int64_t
 bool lot_add(struct ledger *ledger, int64_t spawning, const char *code, bool own, int64_t *ret_id,
              struct err *err);
 
+/* The lot of this name in which fish of several spawnings are kept together; `spawnings` is their
+ * codes, separated by ';'. Finds it or adds it; fails (ERR_INPUT) where it is one of other
+ * spawnings. Inside a transaction only. */
+bool lot_mixed(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
+               struct err *err);
+
 #endif

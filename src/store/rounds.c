@@ -155,7 +155,8 @@ static bool round_of_lot(struct ledger *ledger, int64_t lot, enum stage stage, s
     return read_one(&query, ret, err);
 }
 
-static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, struct err *err)
+static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, enum manner manner,
+                      struct err *err)
 {
     int64_t id;
     struct query query;
@@ -165,36 +166,57 @@ static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, stru
     query_number(&query, id);
     query_number(&query, lot);
     query_text(&query, stage_terms[stage].word);
-    query_text(&query, manner_terms[MANNER_JUDGE].word);
+    query_text(&query, manner_terms[manner].word);
     query_text(&query, waiting_terms[WAITING_BASIN].word);
     return query_run(&query, err);
 }
 
-static bool find_or_begin(struct ledger *ledger, int64_t spawning, const char *code,
-                          enum stage stage, struct round *ret, struct err *err)
+static bool find_or_add_lot(struct ledger *ledger, const char *spawnings, const char *code,
+                            int64_t *ret_lot, struct err *err)
+{
+    struct spawning of;
+    if (strchr(spawnings, ';') != NULL)
+        return lot_mixed(ledger, spawnings, code, ret_lot, err);
+    return spawning_get(ledger, spawnings, &of, err) &&
+           lot_find(ledger, of.id, code, ret_lot, err) &&
+           (*ret_lot != 0 || lot_add(ledger, of.id, code, false, ret_lot, err));
+}
+
+static bool find_or_begin(struct ledger *ledger, const char *spawnings, const char *code,
+                          enum stage stage, enum manner manner, struct round *ret, bool *ret_new,
+                          struct err *err)
 {
     int64_t lot;
-    if (!lot_find(ledger, spawning, code, &lot, err) ||
-        (lot == 0 && !lot_add(ledger, spawning, code, false, &lot, err)) ||
+    if (!find_or_add_lot(ledger, spawnings, code, &lot, err) ||
         !round_of_lot(ledger, lot, stage, ret, err))
         return false;
-    if (ret->id != 0)
+    *ret_new = ret->id == 0;
+    if (!*ret_new)
         return true;
-    return add_round(ledger, lot, stage, err) && round_of_lot(ledger, lot, stage, ret, err);
+    return add_round(ledger, lot, stage, manner, err) && round_of_lot(ledger, lot, stage, ret, err);
+}
+
+bool round_begin_as(struct ledger *ledger, const char *spawnings, const char *lot, enum stage stage,
+                    enum manner manner, struct round *ret, bool *ret_new, struct err *err)
+{
+    struct round round;
+    bool is_new = false;
+    const char *code = lot == NULL ? "" : lot;
+    if (!write_begin(ledger, err) ||
+        !write_end(ledger,
+                   find_or_begin(ledger, spawnings, code, stage, manner, &round, &is_new, err),
+                   err))
+        return false;
+    *ret = round;
+    *ret_new = is_new;
+    return true;
 }
 
 bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, enum stage stage,
                  struct round *ret, struct err *err)
 {
-    struct spawning of;
-    struct round round;
-    if (!spawning_get(ledger, spawning, &of, err) || !write_begin(ledger, err))
-        return false;
-    if (!write_end(ledger, find_or_begin(ledger, of.id, lot == NULL ? "" : lot, stage, &round, err),
-                   err))
-        return false;
-    *ret = round;
-    return true;
+    bool is_new;
+    return round_begin_as(ledger, spawning, lot, stage, MANNER_JUDGE, ret, &is_new, err);
 }
 
 static bool store(struct ledger *ledger, const struct round *round, struct err *err)

@@ -143,8 +143,22 @@ const char *const sql_texts[SQL_COUNT] = {
                      "SELECT ?, id FROM parent WHERE code = ? ON CONFLICT DO NOTHING",
     [SQL_LOT_NAMED] = "SELECT id FROM lot WHERE spawning = ?1 AND CASE WHEN ?2 = '' THEN own "
                       "ELSE code = ?2 END",
+    [SQL_LOT_MIXED] = "SELECT id FROM lot WHERE spawning IS NULL AND code = ?",
     [SQL_LOT_ADD] = "INSERT INTO lot (id, code, spawning, own) VALUES (?, ?, ?, ?)",
     [SQL_LOT_SOURCE_ADD] = "INSERT INTO lot_source (lot, spawning) VALUES (?, ?)",
+
+    [SQL_LOT_SOURCES] = "SELECT spawning FROM lot_source WHERE lot = ?",
+    [SQL_DESCENTS] =
+        "SELECT l.id, l.code, l.own, l.spawning IS NULL, s.code, s.season, s.variety, s.hatched,"
+        " d.code "
+        "FROM lot AS l LEFT JOIN spawning AS s ON s.id = l.spawning "
+        "LEFT JOIN parent AS d ON d.id = s.dam ORDER BY l.id",
+    [SQL_DESCENT_SIRES] =
+        "SELECT l.id, p.code FROM lot AS l JOIN spawning_sire AS ss ON ss.spawning = l.spawning "
+        "JOIN parent AS p ON p.id = ss.sire ORDER BY l.id, p.code",
+    [SQL_DESCENT_SOURCES] = "SELECT l.id, s.code, s.season, s.variety FROM lot AS l "
+                            "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS s ON s.id = "
+                            "ls.spawning WHERE l.spawning IS NULL ORDER BY l.id, s.code",
 
     [SQL_STANDARD_ADD] =
         "INSERT INTO standard_version (id, name, version, stage, origin, text, at_ms, saved) "

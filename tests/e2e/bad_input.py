@@ -7,6 +7,8 @@ from program import Farm
 
 PARENTS = "parent,sex,variety,born,dam,sire,note\n"
 SPAWNINGS = "spawning,season,date,variety,dam,sires,siring,eggs,hatched,note\n"
+ROUNDS = ("spawning,lot,stage,date,manner,in,in_how,in_cv,kept,kept_how,kept_cv,rejected,dead,"
+          "note\n")
 FISH = "spawning,lot,stage,bowl,fish,judge,date,length_mm,tag,faults,white,lustre\n"
 HEAD = """[standard]
 name = trial
@@ -90,6 +92,42 @@ SPAWNING_ROWS = [
     ("a note too long", ["S,2026,,,,,,,," + "n" * 201], 2, 10),
     ("a code twice", ["S,2026,,,,,,,,", "S,2026,,,,,,,,"], 3, 1),
     ("a variety with a comma", ['S,2026,,"a,b",,,,,,'], 2, 4),
+]
+
+ROUND_ROWS = [
+    ("no spawning", [",,first,,,9,,,,,,,,"], 2, 1),
+    ("a spawning that is nowhere", ["Q,,first,,,9,,,,,,,,"], 2, 1),
+    ("one of two that is nowhere", ["K26-1;Q,both,first,,,9,,,,,,,,"], 2, 1),
+    ("an empty one of two", ["K26-1;,both,first,,,9,,,,,,,,"], 2, 1),
+    ("a mixed lot without a name", ["K26-1;S26-1,,first,,,9,,,,,,,,"], 2, 2),
+    ("a spawning twice in a mixed lot", ["K26-1;K26-1,both,first,,,9,,,,,,,,"], 2, 2),
+    ("a lot too long", ["K26-1," + LONG + ",first,,,9,,,,,,,,"], 2, 2),
+    ("a semicolon in a lot", ["K26-1,a;b,first,,,9,,,,,,,,"], 2, 2),
+    ("no stage", ["K26-1,,,,,9,,,,,,,,"], 2, 3),
+    ("no stage of ours", ["K26-1,,summer,,,9,,,,,,,,"], 2, 3),
+    ("a date that is none", ["K26-1,,first,2026-06-31,,9,,,,,,,,"], 2, 4),
+    ("no manner of ours", ["K26-1,,first,,net,9,,,,,,,,"], 2, 5),
+    ("a number in words", ["K26-1,,first,,,many,,,,,,,,"], 2, 6),
+    ("a number with thousands marks", ['K26-1,,first,,,"98,000",,,,,,,,'], 2, 6),
+    ("fewer than no fish", ["K26-1,,first,,,-1,,,,,,,,"], 2, 6),
+    ("a number beyond all ponds", ["K26-1,,first,,,100000001,,,,,,,,"], 2, 6),
+    ("no how of ours", ["K26-1,,first,,,9,guessed,,,,,,,"], 2, 7),
+    ("how, but no number", ["K26-1,,first,,,,weighed,,,,,,,"], 2, 7),
+    ("an error, but no number", ["K26-1,,first,,,,weighed,0.1,,,,,,"], 2, 8),
+    ("an error of counted fish", ["K26-1,,first,,,9,counted,0.1,,,,,,"], 2, 8),
+    ("an error over one", ["K26-1,,first,,,9,weighed,1.000001,,,,,,"], 2, 8),
+    ("an error in per cent", ["K26-1,,first,,,9,weighed,5%,,,,,,"], 2, 8),
+    ("an error with a decimal comma", ['K26-1,,first,,,9,weighed,"0,05",,,,,,'], 2, 8),
+    ("an error of seven decimals", ["K26-1,,first,,,9,weighed,0.0000001,,,,,,"], 2, 8),
+    ("half a fish kept", ["K26-1,,first,,,9,,,4.5,,,,,"], 2, 9),
+    ("no how of ours for those kept", ["K26-1,,first,,,9,,,4,by eye,,,,"], 2, 10),
+    ("an error of counted keeps", ["K26-1,,first,,,9,,,4,counted,0.000001,,,"], 2, 11),
+    ("rejects in words", ["K26-1,,first,,,9,,,4,,,rest,,"], 2, 12),
+    ("fewer than no dead", ["K26-1,,first,,,9,,,4,,,,-2,"], 2, 13),
+    ("a note too long", ["K26-1,,first,,,9,,,4,,,,," + "n" * 201], 2, 14),
+    ("a note of two lines", ['K26-1,,first,,,9,,,4,,,,,"a\nb"'], 2, 14),
+    ("a round twice", ["K26-1,,first,,,9,,,,,,,,", "K26-1,K26-1,first,,,9,,,,,,,,"], 3, 3),
+    ("wrong only in the last row", ["K26-1,,first,,,9,,,,,,,,", "K26-1,,second,,,9,,,x,,,,,"], 3, 9),
 ]
 
 FISH_ROWS = [
@@ -246,6 +284,7 @@ def main():
                 "K26-1,,harvest,1,1,A,,120,T1,,3,3\nK26-1,,harvest,1,2,A,,,,spine,3,\n"))
         problems = try_csv(farm, "parents", PARENTS, "A,f,,,,,\n", PARENT_ROWS)
         problems += try_csv(farm, "spawnings", SPAWNINGS, "S,2026,,,,,,,,\n", SPAWNING_ROWS)
+        problems += try_csv(farm, "rounds", ROUNDS, "K26-1,,first,,,9,,,,,,,,\n", ROUND_ROWS)
         problems += try_csv(farm, "fish", FISH, "K26-1,,harvest,1,9,,,,,,3,3\n", FISH_ROWS)
         problems += try_standards(farm)
         problems += try_ledgers(farm)

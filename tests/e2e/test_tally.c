@@ -53,7 +53,10 @@ static void test_from_the_first_key_through_a_kill(void **state)
     assert_shows(terminal, "dead       1");
     assert_shows(terminal, "tallied    107");
     press(terminal, "q");
+    assert_shows(terminal, "tallied, ");
     assert_shows(terminal, "by kikusui-second");
+    press(terminal, "5");
+    assert_shows(terminal, "The fish of this round are tallied");
     terminal_close(terminal);
     assert_int_equal(farm_run(*state, NULL, "check", NULL), 0);
 }

@@ -4,14 +4,17 @@ import sys
 
 from program import Farm
 
-COMMANDS = ["import", "export", "pass", "list", "check", "backup", "restore", "help", "version"]
+COMMANDS = ["import", "export", "pass", "list", "rates", "count", "check", "backup", "restore", "help", "version"]
 ROUND = ["--spawning", "S", "--stage", "harvest"]
 
 # What is typed, and what the sentence must name.
 WRONG = [
     (["frobnicate"], "frobnicate"),
     (["Pass", *ROUND], "Pass"),
-    (["rates"], "rates"),
+    (["rates", "--by"], "--by"),
+    (["rates", "--by", "pond"], "pond"),
+    (["rates", "--stage", "autumn"], "autumn"),
+    (["rates", "now"], "now"),
     (["--colour"], "--colour"),
     (["-h"], "-h"),
     (["pass", *ROUND, "--fast"], "--fast"),
@@ -40,7 +43,7 @@ WRONG = [
     (["list", *ROUND, "--to", "f", "--printer"], "--printer"),
     (["import"], "KIND"),
     (["import", "fish"], "FILE"),
-    (["import", "rounds", "f"], "rounds"),
+    (["import", "ponds", "f"], "ponds"),
     (["import", "fish", "a", "b"], "b"),
     (["import", "fish", "a", "b", "c", "d", "e"], "b"),
     (["export"], "KIND"),
@@ -49,6 +52,32 @@ WRONG = [
     (["export", "fish", "a", "b"], "b"),
     (["export", "standard", "a", "b", "c"], "c"),
     (["export", "parents", "--stage", "harvest"], "--stage"),
+    (["export", "rounds", "--spawning", "S"], "--spawning"),
+    (["count"], "HOW"),
+    (["count", "weighed", "--total", "5"], "--sample"),
+    (["count", "guessed", "--sample", "5"], "guessed"),
+    (["count", "counted", "--sample", "5"], "counted"),
+    (["count", "weighed", "--sample", "200:10"], "--total"),
+    (["count", "weighed", "--sample", "200:10", "--total", "9", "--scoops", "9"], "--scoops"),
+    (["count", "scooped", "--sample", "480"], "--scoops"),
+    (["count", "scooped", "--sample", "480", "--scoops", "9", "--total", "9"], "--total"),
+    (["count", "scooped", "--sample", "480:2", "--scoops", "9"], "480:2"),
+    (["count", "displaced", "--sample", "300:12", "--sample", "48", "--total", "9"], "48"),
+    (["count", "displaced", "--sample", "300:0", "--total", "9"], "300:0"),
+    (["count", "displaced", "--sample", "x:5", "--total", "9"], "x:5"),
+    (["count", "displaced", "--sample", "300:1,5", "--total", "9"], "300:1,5"),
+    (["count", "displaced", "--sample", "300:12", "--total", "0"], "--total"),
+    (["count", "displaced", "--sample", "300:12", "--total", "nan"], "nan"),
+    (["count", "displaced", "--sample", "300:12", "--total", "9", "--within", "5"], "--within"),
+    (["count", "scooped", "--sample", "480", "--sample", "9", "--scoops", "1"], "2 scoops"),
+    (["count", "scooped", "--sample", "480", "--scoops", "2.5"], "2.5"),
+    (["count", "scooped", *["--sample", "480"] * 201, "--scoops", "900"], "200"),
+    (["count", "scooped", "--sample", "480", "--scoops", "9", "now"], "now"),
+    (["count", "scooped", "--sample", "480", "--scoops", "9", "--length", "30"], "--length"),
+    (["count", "displaced", "--sample", "9:9", "--total", "9", "--days", "9"], "--days"),
+    (["count", "weighed", "--sample", "9:9", "--total", "9", "--days", "9"], "--before"),
+    (["count", "weighed", "--sample", "9:9", "--total", "9", "--before", "9"], "--days"),
+    (["count", "weighed", "--sample", "9:9", "--total", "9", "--length", "0.5"], "0.5"),
     (["check", "now"], "now"),
     (["check", "--csv"], "--csv"),
     (["backup"], "FILE"),

@@ -17,6 +17,10 @@ struct export_filter {
 bool export_parents(struct ledger *ledger, struct text *out, struct err *err);
 bool export_spawnings(struct ledger *ledger, struct text *out, struct err *err);
 
+/* The numbers that were stated of every round. A round whose fish were judged one by one has none
+ * of its own: its fish say how many they were. */
+bool export_rounds(struct ledger *ledger, struct text *out, struct err *err);
+
 /* A row for what decides each fish, then one for every check of it by another judge. Verdicts by
  * hand, notes and earlier looks are not part of the form; only a backup has them. */
 bool export_fish(struct ledger *ledger, const struct export_filter *filter, struct text *out,

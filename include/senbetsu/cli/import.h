@@ -19,6 +19,7 @@ struct import {
 /* On failure the sentence names file, line and (CSV) column; the caller rolls back. */
 bool import_parents(struct import *import, struct err *err);
 bool import_spawnings(struct import *import, struct err *err);
+bool import_rounds(struct import *import, struct err *err);
 bool import_fish(struct import *import, struct err *err);
 bool import_standard(struct import *import, struct err *err);
 

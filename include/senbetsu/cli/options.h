@@ -25,6 +25,14 @@ enum option {
     OPTION_ASCII,
     OPTION_TO,
     OPTION_PRINTER,
+    OPTION_BY,
+    OPTION_SAMPLE,
+    OPTION_TOTAL,
+    OPTION_SCOOPS,
+    OPTION_WITHIN,
+    OPTION_LENGTH,
+    OPTION_BEFORE,
+    OPTION_DAYS,
     OPTION_COUNT,
 };
 
@@ -39,6 +47,7 @@ struct option_row {
     const char *name;    /* "spawning" */
     const char *value;   /* what its value is called, NULL = it takes none */
     bool may_stand_bare; /* the value may be left out */
+    bool repeats;        /* it may be given more than once; there is one such option, --sample */
     const char *summary;
     bool (*fits)(const char *value); /* NULL = any value will do */
     const char *expected;            /* what fits, for the error sentence */
@@ -46,19 +55,21 @@ struct option_row {
 
 extern const struct option_row option_rows[OPTION_COUNT];
 
-enum { ARGUMENTS = 4, PLACES_MOST = 1000000 };
+enum { ARGUMENTS = 4, PLACES_MOST = 1000000, SAMPLES_MOST = 200, DAYS_MOST = 10000 };
 
 struct options {
     const char *command; /* NULL = none */
     const char *arguments[ARGUMENTS];
     int argument_count; /* may be more than ARGUMENTS; the rest is only counted */
     bool given[OPTION_COUNT];
-    const char *values[OPTION_COUNT]; /* NULL = not given, or given bare */
+    const char *values[OPTION_COUNT]; /* NULL = not given, or given bare; the last one given */
+    const char *samples[SAMPLES_MOST];
+    int sample_count;
 };
 
 /* Takes `--name value`, `--name=value`, `--name`; everything after `--` is no option. Fails
- * (ERR_USAGE), naming the word: unknown option, given twice, value missing, value where none is
- * taken, value that does not fit. The strings stay the caller's. */
+ * (ERR_USAGE), naming the word: unknown option, given twice or too often, value missing, value
+ * where none is taken, value that does not fit. The strings stay the caller's. */
 bool options_parse(int count, const char *const *words, struct options *ret, struct err *err);
 
 /* What --stage says; it must have been given. */

@@ -25,4 +25,7 @@ bool code_check_plain(const char *code, const char *what, struct err *err);
  * or manufacturer code of three digits (001–999), then a number below 2^38. */
 bool tag_is_transponder(const char *text);
 
+/* Is `code` one of the codes of `list`, which are separated by ';'? */
+bool code_in_list(const char *list, const char *code);
+
 #endif

@@ -52,6 +52,11 @@ bool round_find(struct ledger *ledger, const char *spawning, const char *lot, en
  * part of the spawning. */
 bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, enum stage stage,
                  struct round *ret, struct err *err);
+
+/* The same with the manner of a round that is not there yet. `spawnings` may be the codes of
+ * several, separated by ';': then `lot` is the name of a lot mixed from exactly these. */
+bool round_begin_as(struct ledger *ledger, const char *spawnings, const char *lot, enum stage stage,
+                    enum manner manner, struct round *ret, bool *ret_new, struct err *err);
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err);
 
 /* Writes manner, waiting, fate, places, expected and standard; what changes leaves an amendment.

@@ -1,4 +1,5 @@
 #include "senbetsu/cli/options.h"
+#include "senbetsu/core/count.h"
 #include "support/test.h"
 
 static bool parse(const char *line, struct options *ret, struct err *err)
@@ -59,6 +60,22 @@ static void test_words_after_two_dashes(void **state)
     assert_false(options.given[OPTION_CSV]);
 }
 
+static void test_samples_add_up(void **state)
+{
+    (void)state;
+    struct options options;
+    struct err err;
+    assert_ok(
+        parse("count --sample 36:1.5 weighed --sample=35:1.6 --sample 41:1.9", &options, &err),
+        &err);
+    assert_int_equal(options.sample_count, 3);
+    assert_string_equal(options.samples[0], "36:1.5");
+    assert_string_equal(options.samples[1], "35:1.6");
+    assert_string_equal(options.samples[2], "41:1.9");
+    assert_true(options.given[OPTION_SAMPLE]);
+    assert_int_equal(options.argument_count, 1);
+}
+
 static void test_nothing_at_all(void **state)
 {
     (void)state;
@@ -73,12 +90,23 @@ static void test_what_is_wrong_is_named(void **state)
 {
     (void)state;
     static const char *const cases[][2] = {
-        {"pass --fast", "--fast"},           {"pass -x", "-x"},
-        {"pass --csv --csv", "given twice"}, {"pass --csv=1", "takes no value"},
-        {"pass --lot", "--lot L"},           {"pass --lot --csv", "--lot L"},
-        {"pass --places x", "\"x\""},        {"pass --places 1000001", "0 to 1000000"},
-        {"pass --stage late", "harvest"},    {"list --date 2026-2-3", "2026-11-05"},
+        {"pass --fast", "--fast"},
+        {"pass -x", "-x"},
+        {"pass --csv --csv", "given twice"},
+        {"pass --csv=1", "takes no value"},
+        {"pass --lot", "--lot L"},
+        {"pass --lot --csv", "--lot L"},
+        {"pass --places x", "\"x\""},
+        {"pass --places 1000001", "0 to 1000000"},
+        {"pass --stage late", "harvest"},
+        {"list --date 2026-2-3", "2026-11-05"},
         {"--judge a;b check", "a;b"},
+        {"count --sample 5:", "\"5:\""},
+        {"count --total 0", "over 0"},
+        {"count --scoops 0", "from 1"},
+        {"count --within 1.1", "0.001 to 1"},
+        {"count --length 2001", "2000"},
+        {"count --days 0", "10000"},
     };
     for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
         struct options options;
@@ -97,6 +125,10 @@ static void test_the_help_agrees_with_the_tables(void **state)
     assert_string_equal(option_rows[OPTION_STAGE].summary, words);
     snprintf(most, sizeof most, "%d", PLACES_MOST);
     assert_non_null(strstr(option_rows[OPTION_PLACES].expected, most));
+    snprintf(most, sizeof most, "%d", FISH_MOST);
+    assert_non_null(strstr(option_rows[OPTION_SCOOPS].expected, most));
+    snprintf(most, sizeof most, "%d", DAYS_MOST);
+    assert_non_null(strstr(option_rows[OPTION_DAYS].expected, most));
 }
 
 int main(void)
@@ -105,6 +137,7 @@ int main(void)
         cmocka_unit_test(test_any_order),
         cmocka_unit_test(test_a_value_that_may_be_left_out),
         cmocka_unit_test(test_words_after_two_dashes),
+        cmocka_unit_test(test_samples_add_up),
         cmocka_unit_test(test_nothing_at_all),
         cmocka_unit_test(test_what_is_wrong_is_named),
         cmocka_unit_test(test_the_help_agrees_with_the_tables),

@@ -104,6 +104,17 @@ static void transponders_have_fifteen_digits(void **state)
     assert_false(tag_is_transponder(""));
 }
 
+static void a_code_is_found_in_a_list(void **state)
+{
+    (void)state;
+    assert_true(code_in_list("P1", "P1"));
+    assert_true(code_in_list("P1;P2;P33", "P33"));
+    assert_true(code_in_list("P1;P2;P33", "P2"));
+    assert_false(code_in_list("P1;P2;P33", "P3"));
+    assert_false(code_in_list("P11;P2", "P1"));
+    assert_false(code_in_list("", "P1"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -112,6 +123,7 @@ int main(void)
         cmocka_unit_test(plain_codes_name_columns),
         cmocka_unit_test(other_plain_codes_are_refused),
         cmocka_unit_test(transponders_have_fifteen_digits),
+        cmocka_unit_test(a_code_is_found_in_a_list),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -52,10 +52,15 @@ static void another_number_forgets_how_the_old_one_was_made(void **state)
     round_counts_apply(&known, &said);
     assert_int_equal(known.in.how, HOW_COUNTED);
     assert_int_equal(known.in.cv, 0);
+    said = said_in(2000, HOW_UNSAID, 30000);
+    round_counts_apply(&known, &said);
+    assert_int_equal(known.in.how, HOW_UNSAID);
+    assert_int_equal(known.in.cv, 30000);
     said = said_in(1900, HOW_UNSAID, 0);
     round_counts_apply(&known, &said);
     assert_int_equal(known.in.number, 1900);
     assert_int_equal(known.in.how, HOW_UNSAID);
+    assert_int_equal(known.in.cv, 0);
 }
 
 static void an_error_belongs_to_an_estimate(void **state)

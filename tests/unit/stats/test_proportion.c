@@ -6,15 +6,28 @@
 
 #include <math.h>
 
-/* Each row of tests/data/wilson.csv names its source and how well it is known: QUOTED-SEEN was read
- * where somebody else quotes it, RECOMPUTED and DERIVED have no published value behind them. */
+/* Each row of the tables names its source and how well it is known: QUOTED-SEEN was read where
+ * somebody else quotes it, MEMORY is recalled, RECOMPUTED and DERIVED have no published value
+ * behind them. */
 enum { CASE, KEPT, TOTAL, CONFIDENCE, PUBLISHED_LOW, PUBLISHED_HIGH, SOURCE, STATUS, LOW, HIGH };
 
-static void load(struct csv *ret)
+struct method {
+    const char *table;
+    struct interval (*interval)(int64_t kept, int64_t total, double confidence);
+    int published, recomputed; /* rows */
+};
+
+static const struct method wilson = {"tests/data/wilson.csv", wilson_interval, 10, 53};
+static const struct method clopper_pearson = {"tests/data/clopper_pearson.csv",
+                                              clopper_pearson_interval, 5, 50};
+static const struct method *const methods[] = {&wilson, &clopper_pearson};
+enum { METHODS = sizeof methods / sizeof *methods };
+
+static void load(const struct method *method, struct csv *ret)
 {
     struct text bytes;
     struct err err;
-    source_file("tests/data/wilson.csv", &bytes);
+    source_file(method->table, &bytes);
     assert_ok(csv_parse(bytes.data, bytes.length, ret, &err), &err);
     text_done(&bytes);
 }
@@ -36,53 +49,50 @@ static void check_exact(const char *name, const char *expected, double value)
         fail_msg("%s: %s expected, %.15g came out", name, expected, value);
 }
 
-static struct interval interval_of(char **fields)
+static struct interval interval_of(const struct method *method, char **fields)
 {
-    return wilson_interval(strtoll(fields[KEPT], NULL, 10), strtoll(fields[TOTAL], NULL, 10),
-                           strtod(fields[CONFIDENCE], NULL));
+    return method->interval(strtoll(fields[KEPT], NULL, 10), strtoll(fields[TOTAL], NULL, 10),
+                            strtod(fields[CONFIDENCE], NULL));
 }
 
-static void agrees_with_published_digits(void **state)
+static void check_table(const struct method *method)
 {
-    (void)state;
     struct csv csv;
-    load(&csv);
-    int published = 0;
+    load(method, &csv);
+    int published = 0, recomputed = 0;
     for (size_t i = 0; i < csv.row_count; i++) {
         char **fields = csv.rows[i].fields;
-        struct interval interval = interval_of(fields);
+        struct interval interval = interval_of(method, fields);
         check_printed(fields[CASE], fields[PUBLISHED_LOW], interval.low);
         check_printed(fields[CASE], fields[PUBLISHED_HIGH], interval.high);
-        published += *fields[PUBLISHED_LOW] != '\0';
-    }
-    assert_int_equal(published, 10);
-    csv_done(&csv);
-}
-
-static void agrees_with_recomputed_values(void **state)
-{
-    (void)state;
-    struct csv csv;
-    load(&csv);
-    int recomputed = 0;
-    for (size_t i = 0; i < csv.row_count; i++) {
-        char **fields = csv.rows[i].fields;
-        struct interval interval = interval_of(fields);
         check_exact(fields[CASE], fields[LOW], interval.low);
         check_exact(fields[CASE], fields[HIGH], interval.high);
+        published += *fields[PUBLISHED_LOW] != '\0';
         recomputed += *fields[LOW] != '\0';
     }
-    assert_int_equal(recomputed, 53);
+    assert_int_equal(published, method->published);
+    assert_int_equal(recomputed, method->recomputed);
     csv_done(&csv);
 }
 
-static void every_row_names_its_source(void **state)
+static void wilson_agrees_with_its_table(void **state)
 {
     (void)state;
+    check_table(&wilson);
+}
+
+static void clopper_pearson_agrees_with_its_table(void **state)
+{
+    (void)state;
+    check_table(&clopper_pearson);
+}
+
+static void check_sources(const struct method *method)
+{
     static const char *const known[] = {"PRIMARY-SEEN", "QUOTED-SEEN", "MEMORY", "RECOMPUTED",
                                         "DERIVED"};
     struct csv csv;
-    load(&csv);
+    load(method, &csv);
     for (size_t i = 0; i < csv.row_count; i++) {
         char **fields = csv.rows[i].fields;
         assert_true(*fields[SOURCE] != '\0');
@@ -94,45 +104,106 @@ static void every_row_names_its_source(void **state)
     csv_done(&csv);
 }
 
+static void every_row_names_its_source(void **state)
+{
+    (void)state;
+    for (int i = 0; i < METHODS; i++)
+        check_sources(methods[i]);
+}
+
+static void check_ends(const struct method *method, int total)
+{
+    for (int kept = 0; kept <= total; kept++) {
+        struct interval interval = method->interval(kept, total, 0.95);
+        double share = (double)kept / total;
+        assert_true(0 <= interval.low && interval.low <= share);
+        assert_true(share <= interval.high && interval.high <= 1);
+        assert_int_equal(interval.low == 0, kept == 0);
+        assert_int_equal(interval.high == 1, kept == total);
+    }
+}
+
 static void stays_within_0_and_1_and_around_the_share(void **state)
 {
     (void)state;
-    for (int total = 1; total <= 200; total++) {
-        for (int kept = 0; kept <= total; kept++) {
-            struct interval interval = wilson_interval(kept, total, 0.95);
-            double share = (double)kept / total;
-            assert_true(0 <= interval.low && interval.low <= share);
-            assert_true(share <= interval.high && interval.high <= 1);
-        }
-    }
+    for (int total = 1; total <= 100; total++)
+        for (int i = 0; i < METHODS; i++)
+            check_ends(methods[i], total);
 }
 
 static void is_the_same_seen_from_the_other_side(void **state)
 {
     (void)state;
-    struct interval kept = wilson_interval(17, 60, 0.9);
-    struct interval culled = wilson_interval(43, 60, 0.9);
-    assert_true(fabs(kept.low - (1 - culled.high)) < 1e-14);
-    assert_true(fabs(kept.high - (1 - culled.low)) < 1e-14);
+    for (int i = 0; i < METHODS; i++) {
+        struct interval kept = methods[i]->interval(17, 60, 0.9);
+        struct interval culled = methods[i]->interval(43, 60, 0.9);
+        assert_true(fabs(kept.low - (1 - culled.high)) < 1e-14);
+        assert_true(fabs(kept.high - (1 - culled.low)) < 1e-14);
+    }
 }
 
 static void serves_counts_beyond_32_bits(void **state)
 {
     (void)state;
-    struct interval interval = wilson_interval(5000000000, 10000000000, 0.95);
-    assert_true(0.49998 < interval.low && interval.low < 0.5);
-    assert_true(0.5 < interval.high && interval.high < 0.50002);
+    for (int i = 0; i < METHODS; i++) {
+        struct interval interval = methods[i]->interval(5000000000, 10000000000, 0.95);
+        assert_true(0.49998 < interval.low && interval.low < 0.5);
+        assert_true(0.5 < interval.high && interval.high < 0.50002);
+    }
+}
+
+/* None of n: 1 - (half of what is left out)^(1/n); all of n: the same from the other side. */
+static void clopper_pearson_has_a_closed_form_at_the_ends(void **state)
+{
+    (void)state;
+    static const int totals[] = {1, 29, 1000, 100000, 420000};
+    for (size_t i = 0; i < sizeof totals / sizeof *totals; i++) {
+        double reach = -expm1(log(0.025) / totals[i]);
+        assert_true(fabs(clopper_pearson_interval(0, totals[i], 0.95).high / reach - 1) < 1e-9);
+        assert_true(fabs(clopper_pearson_interval(totals[i], totals[i], 0.95).low - (1 - reach)) <
+                    1e-12);
+    }
+}
+
+/* 2 of 260 is a case in which GSL's inverse of the beta distribution gives up; the limits are
+ * worked out from binomial coefficients in whole numbers. */
+static void few_of_many_are_no_trouble(void **state)
+{
+    (void)state;
+    for (int total = 231; total < 5000; total += 97)
+        for (int kept = 1; kept < 4; kept++) {
+            struct interval exact = clopper_pearson_interval(kept, total, 0.95);
+            struct interval score = wilson_interval(kept, total, 0.95);
+            assert_true(0 < exact.low && exact.low < score.low);
+            assert_true(score.low < exact.high && exact.high < 2 * score.high);
+        }
+    struct interval interval = clopper_pearson_interval(2, 260, 0.95);
+    assert_true(fabs(interval.low - 0.0009329355060647) < 1e-13 &&
+                fabs(interval.high - 0.0275094647749559) < 1e-13);
+}
+
+static void a_share_of_whole_fish_is_wilson_of_the_fish(void **state)
+{
+    (void)state;
+    struct interval fish = wilson_interval(623, 1930, 0.95);
+    struct interval share = wilson_share_interval(623.0 / 1930, 1930, 0.95);
+    assert_true(fabs(fish.low - share.low) < 1e-15 && fabs(fish.high - share.high) < 1e-15);
+    assert_true(wilson_share_interval(0, 12.5, 0.95).low == 0);
+    assert_true(wilson_share_interval(1, 12.5, 0.95).high == 1);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(agrees_with_published_digits),
-        cmocka_unit_test(agrees_with_recomputed_values),
+        cmocka_unit_test(wilson_agrees_with_its_table),
+        cmocka_unit_test(clopper_pearson_agrees_with_its_table),
         cmocka_unit_test(every_row_names_its_source),
         cmocka_unit_test(stays_within_0_and_1_and_around_the_share),
         cmocka_unit_test(is_the_same_seen_from_the_other_side),
         cmocka_unit_test(serves_counts_beyond_32_bits),
+        cmocka_unit_test(clopper_pearson_has_a_closed_form_at_the_ends),
+        cmocka_unit_test(few_of_many_are_no_trouble),
+        cmocka_unit_test(a_share_of_whole_fish_is_wilson_of_the_fish),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -54,6 +54,10 @@ static void numbers_are_given_back(void **state)
     assert_int_equal(record(bench, &said), SAVED_NEW);
     counts = known(bench);
     assert_true(round_counts_equal(&counts, &said));
+    bench_close(bench); /* opening looks at every page */
+    bench_open(bench);
+    counts = known(bench);
+    assert_true(round_counts_equal(&counts, &said));
 }
 
 /* Saying it twice adds nothing; saying otherwise adds, and what was said before is still there. */

@@ -1,0 +1,46 @@
+/* Keep rates as CSV and as a table with bars. */
+#ifndef SENBETSU_PRINT_RATES_TABLE_H
+#define SENBETSU_PRINT_RATES_TABLE_H
+
+#include "senbetsu/core/terms.h"
+#include "senbetsu/core/typical.h"
+#include "senbetsu/print/page.h"
+#include "senbetsu/stats/proportion.h"
+#include <stdint.h>
+
+/* What fish are counted together. */
+enum rates_by { BY_LOT, BY_SPAWNING, BY_PAIR, BY_SEASON, BY_VARIETY, BY_COUNT };
+extern const struct term rates_by_terms[BY_COUNT];
+
+/* The rate of one cull, or chained over several. */
+struct rate_row {
+    const char *key;        /* whose: a lot, a spawning, DAM+SIRE;SIRE, a year, a variety */
+    const char *spawnings;  /* of a lot: its spawning, or several separated by ';'; else "" */
+    int season;             /* 0 = of several */
+    enum stage first, last; /* the same but for a chained rate */
+    int64_t in, kept;       /* what went into the first, what the last one kept */
+    bool has_rate, has_interval;
+    double rate;              /* over 1 where fish were found again */
+    struct interval interval; /* 95 % */
+    bool recovered;           /* in one of its rounds more were kept than went in */
+    bool error_unknown; /* one of its numbers is an estimate of which nobody knows the error */
+    bool uneven;        /* chained, and not every spawning went through all the stages */
+    int64_t dead;       /* found dead in it; -1 = not known */
+    /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
+     * fry that hatched). Negative = not known. */
+    double survival;
+    enum stage after;
+    const struct typical *typical; /* NULL = nothing is known */
+};
+
+/* Has it a rate outside what is typical? A reason to check the standard or the count, no more. */
+bool rate_row_untypical(const struct rate_row *row);
+
+/* by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical */
+void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, struct text *out);
+
+/* Rows of the same key stand together. */
+void rates_print(enum rates_by by, const struct rate_row *rows, size_t count,
+                 struct page_setup setup, struct text *out);
+
+#endif

@@ -1,0 +1,26 @@
+/* Where the fish of a lot come from. */
+#ifndef SENBETSU_STORE_DESCENTS_H
+#define SENBETSU_STORE_DESCENTS_H
+
+#include "senbetsu/store/spawnings.h"
+
+struct descent {
+    int64_t lot_id;
+    bool mixed; /* of several spawnings: its fish are credited to none of them */
+    bool own;   /* the lot its spawning began as */
+    char lot[CODE_SIZE];
+    char spawnings[SIRES_SIZE]; /* the code of its spawning, or several separated by ';' */
+    int season;                 /* 0 = of several */
+    char variety[CODE_SIZE];    /* "" = unknown, or several */
+    int64_t hatched;            /* of the spawning; UNKNOWN_COUNT */
+    char dam[CODE_SIZE];        /* "" = unknown or mixed */
+    char sires[SIRES_SIZE];     /* in order of code, separated by ';'; "" = unknown or mixed */
+};
+
+/* Of all lots, by lot_id. The caller frees `*ret` with free(). */
+bool descents_list(struct ledger *ledger, struct descent **ret, size_t *ret_count, struct err *err);
+
+/* The one of this lot in such a list; NULL where it is not there. */
+const struct descent *descent_find(const struct descent *descents, size_t count, int64_t lot_id);
+
+#endif

@@ -1,0 +1,74 @@
+#include "senbetsu/base/csv.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/cli/export.h"
+#include "senbetsu/store/descents.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/rounds.h"
+
+#include <stdlib.h>
+
+struct writing {
+    struct ledger *ledger;
+    struct descent *descents;
+    size_t descent_count;
+    struct text *out;
+};
+
+static void add_number(struct text *out, int64_t number)
+{
+    if (number != NOT_COUNTED)
+        csv_add_number(out, number, false);
+    else
+        csv_add(out, "", false);
+}
+
+static void add_count(struct text *out, const struct count *count)
+{
+    char cv[NUMBER_SIZE] = "";
+    if (count->cv != 0)
+        number_from_millionths(count->cv, cv);
+    add_number(out, count->number);
+    csv_add(out, how_terms[count->how].word, false);
+    csv_add(out, cv, false);
+}
+
+static bool add_row(struct writing *writing, const struct round *round, struct err *err)
+{
+    struct text *out = writing->out;
+    struct round_counts counts;
+    if (!round_counts_get(writing->ledger, round->id, &counts, err))
+        return false;
+    const struct descent *descent =
+        descent_find(writing->descents, writing->descent_count, round->lot_id);
+    csv_add(out, descent != NULL ? descent->spawnings : round->spawning, true);
+    csv_add(out, round->own_lot ? "" : round->lot, false);
+    csv_add(out, stage_terms[round->stage].word, false);
+    csv_add(out, counts.day, false);
+    csv_add(out, manner_terms[round->manner].word, false);
+    add_count(out, &counts.in);
+    add_count(out, &counts.kept);
+    add_number(out, counts.rejected);
+    add_number(out, counts.dead);
+    csv_add(out, counts.note, false);
+    csv_end_row(out);
+    return true;
+}
+
+bool export_rounds(struct ledger *ledger, struct text *out, struct err *err)
+{
+    struct writing writing = {.ledger = ledger, .out = out};
+    struct round_summary *rounds;
+    size_t count;
+    if (!descents_list(ledger, &writing.descents, &writing.descent_count, err))
+        return false;
+    bool done = round_list(ledger, NULL, &rounds, &count, err);
+    if (done) {
+        text_add(out, "spawning,lot,stage,date,manner,in,in_how,in_cv,kept,kept_how,kept_cv,"
+                      "rejected,dead,note\n");
+        for (size_t i = 0; done && i < count; i++)
+            done = add_row(&writing, &rounds[i].round, err);
+        free(rounds);
+    }
+    free(writing.descents);
+    return done;
+}

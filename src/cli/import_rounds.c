@@ -1,0 +1,213 @@
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/cli/import.h"
+#include "senbetsu/cli/import_rows.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/rounds.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    COLUMN_SPAWNING,
+    COLUMN_LOT,
+    COLUMN_STAGE,
+    COLUMN_DATE,
+    COLUMN_MANNER,
+    COLUMN_IN,
+    COLUMN_IN_HOW,
+    COLUMN_IN_CV,
+    COLUMN_KEPT,
+    COLUMN_KEPT_HOW,
+    COLUMN_KEPT_CV,
+    COLUMN_REJECTED,
+    COLUMN_DEAD,
+    COLUMN_NOTE,
+    COLUMN_COUNT,
+};
+
+static const struct column columns[COLUMN_COUNT] = {
+    {"spawning", true}, {"lot", false},      {"stage", true},  {"date", false}, {"manner", false},
+    {"in", false},      {"in_how", false},   {"in_cv", false}, {"kept", false}, {"kept_how", false},
+    {"kept_cv", false}, {"rejected", false}, {"dead", false},  {"note", false},
+};
+
+/* One row, understood. */
+struct round_line {
+    char spawnings[SIRES_SIZE]; /* one, or those of a mixed lot */
+    char lot[CODE_SIZE];
+    enum stage stage;
+    enum manner manner;
+    bool manner_said;
+    struct round_counts said;
+};
+
+/* The rounds that rows before this one spoke of. */
+struct seen {
+    int64_t round_id;
+    int line;
+};
+
+struct reading {
+    struct import *import;
+    struct rows rows;
+    struct seen *seen; /* one for each row that was read */
+};
+
+static bool check_spawning(struct ledger *ledger, const struct row *row, const char *code)
+{
+    struct spawning spawning;
+    struct err why = {0};
+    return (code_check(code, "the field", &why) && spawning_get(ledger, code, &spawning, &why)) ||
+           row_refuse_as(row, COLUMN_SPAWNING, &why);
+}
+
+/* One code, or several separated by ';'. */
+static bool read_spawnings(struct ledger *ledger, const struct row *row, struct round_line *line)
+{
+    char code[SIRES_SIZE];
+    const char *field = row_field(row, COLUMN_SPAWNING);
+    if (field[0] == '\0')
+        return row_refuse(row, COLUMN_SPAWNING, "the field is empty; every row needs it.");
+    if (strlen(field) >= sizeof line->spawnings)
+        return row_refuse(row, COLUMN_SPAWNING, "there are more spawnings than a lot can be of.");
+    for (const char *at = field;; at++) {
+        size_t length = strcspn(at, ";");
+        memcpy(code, at, length);
+        code[length] = '\0';
+        if (!check_spawning(ledger, row, code))
+            return false;
+        at += length;
+        if (*at == '\0')
+            break;
+    }
+    text_copy(line->spawnings, sizeof line->spawnings, field);
+    return true;
+}
+
+static bool read_lot(const struct row *row, struct round_line *line)
+{
+    if (!row_code(row, COLUMN_LOT, line->lot, sizeof line->lot))
+        return false;
+    if (line->lot[0] != '\0' || strchr(line->spawnings, ';') == NULL)
+        return true;
+    return row_refuse(row, row->rows->where[COLUMN_LOT] >= 0 ? COLUMN_LOT : COLUMN_SPAWNING,
+                      "fish of several spawnings are in a mixed lot; name it.");
+}
+
+/* Where nothing is said: the good are taken out early, the bad later. */
+static bool read_manner(const struct row *row, struct round_line *line)
+{
+    int stage = STAGE_COUNT;
+    if (!row_term(row, COLUMN_STAGE, stage_terms, STAGE_COUNT, &stage))
+        return false;
+    int manner = stage <= (int)STAGE_SECOND ? MANNER_PICK : MANNER_REMOVE;
+    if (!row_term(row, COLUMN_MANNER, manner_terms, MANNER_COUNT, &manner))
+        return false;
+    line->stage = (enum stage)stage;
+    line->manner = (enum manner)manner;
+    line->manner_said = row_field(row, COLUMN_MANNER)[0] != '\0';
+    return true;
+}
+
+static bool read_cv(const struct row *row, int column, struct count *count)
+{
+    const char *field = row_field(row, column);
+    return field[0] == '\0' || number_millionths(field, 0, CV_ONE, &count->cv) ||
+           row_refuse(row, column,
+                      "a decimal number from 0 to 1 with at most six places is expected, not "
+                      "\"%s\".",
+                      field);
+}
+
+/* A number and, in the two columns after it, how it was made and its error. */
+static bool read_count(const struct row *row, int column, struct count *count)
+{
+    int how = HOW_UNSAID;
+    struct err why = {0};
+    if (!row_whole(row, column, 0, FISH_MOST, &count->number) ||
+        !row_term(row, column + 1, how_terms, HOW_COUNT, &how) || !read_cv(row, column + 2, count))
+        return false;
+    count->how = (enum how)how;
+    return count_check(count, &why) ||
+           row_refuse(row, count->cv != 0 ? column + 2 : column + 1, "%s", why.text);
+}
+
+static bool read_line(struct ledger *ledger, const struct row *row, struct round_line *line)
+{
+    struct round_counts *said = &line->said;
+    *line = (struct round_line){.stage = STAGE_COUNT};
+    round_counts_init(said);
+    return read_spawnings(ledger, row, line) && read_lot(row, line) && read_manner(row, line) &&
+           row_date(row, COLUMN_DATE, said->day) && read_count(row, COLUMN_IN, &said->in) &&
+           read_count(row, COLUMN_KEPT, &said->kept) &&
+           row_whole(row, COLUMN_REJECTED, 0, FISH_MOST, &said->rejected) &&
+           row_whole(row, COLUMN_DEAD, 0, FISH_MOST, &said->dead) &&
+           row_note(row, COLUMN_NOTE, said->note, sizeof said->note);
+}
+
+static bool check_once(struct reading *reading, const struct row *row, size_t index,
+                       const struct round *round)
+{
+    for (size_t i = 0; i < index; i++)
+        if (reading->seen[i].round_id == round->id)
+            return row_refuse(row, COLUMN_STAGE, "this round stands on line %d already.",
+                              reading->seen[i].line);
+    reading->seen[index] = (struct seen){round->id, row->line};
+    return true;
+}
+
+static bool begin(struct ledger *ledger, const struct row *row, const struct round_line *line,
+                  struct round *ret, bool *ret_new)
+{
+    struct err why = {0};
+    return round_begin_as(ledger, line->spawnings, line->lot, line->stage, line->manner, ret,
+                          ret_new, &why) ||
+           row_refuse_as(row, line->lot[0] != '\0' ? COLUMN_LOT : COLUMN_SPAWNING, &why);
+}
+
+/* `*ret_changed` says whether it was another before. */
+static bool save_manner(struct import *import, const struct round_line *line, struct round *round,
+                        bool *ret_changed, struct err *err)
+{
+    *ret_changed = line->manner_said && line->manner != round->manner;
+    if (!*ret_changed)
+        return true;
+    round->manner = line->manner;
+    return round_save(import->ledger, round, import->judge, err);
+}
+
+static bool import_line(struct reading *reading, size_t index, struct err *err)
+{
+    struct import *import = reading->import;
+    struct row row = rows_at(&reading->rows, index, err);
+    struct round_line line;
+    struct round round;
+    bool is_new, changed;
+    enum saved saved;
+    if (!read_line(import->ledger, &row, &line) ||
+        !begin(import->ledger, &row, &line, &round, &is_new) ||
+        !check_once(reading, &row, index, &round) ||
+        !save_manner(import, &line, &round, &changed, err) ||
+        !round_counts_record(import->ledger, round.id, &line.said, import->judge, &saved, err))
+        return false;
+    import_count(import, is_new                           ? SAVED_NEW
+                         : changed || saved != SAVED_SAME ? SAVED_CHANGED
+                                                          : SAVED_SAME);
+    return true;
+}
+
+bool import_rounds(struct import *import, struct err *err)
+{
+    struct reading reading = {.import = import};
+    if (!rows_read(import, columns, COLUMN_COUNT, false, &reading.rows, err))
+        return false;
+    size_t count = reading.rows.csv.row_count;
+    reading.seen = alloc_zeroed(count, sizeof *reading.seen);
+    bool done = true;
+    for (size_t i = 0; done && i < count; i++)
+        done = import_line(&reading, i, err);
+    free(reading.seen);
+    rows_done(&reading.rows);
+    return done;
+}

@@ -1,0 +1,65 @@
+#include "senbetsu/core/typical.h"
+
+#include "senbetsu/base/utf8.h"
+
+#include <string.h>
+
+const struct term evidence_terms[EVIDENCE_COUNT] = {
+    [EVIDENCE_DERIVED] = {"derived", "worked out from published accounts"},
+    [EVIDENCE_WEAK] = {"weak", "worked out from very little"},
+};
+
+static const char red_on_white[] = "red on white";
+static const char black_ground[] = "black ground";
+static const char metallic[] = "metallic";
+
+static const struct variety {
+    const char *name, *group;
+} varieties[] = {
+    {"Kohaku", red_on_white},       {"Sanke", red_on_white},
+    {"Taisho Sanke", red_on_white}, {"Showa", black_ground},
+    {"Shiro Utsuri", black_ground}, {"Hi Utsuri", black_ground},
+    {"Ki Utsuri", black_ground},    {"Ogon", metallic},
+    {"Platinum Ogon", metallic},    {"Yamabuki Ogon", metallic},
+    {"Hariwake", metallic},         {"Kujaku", metallic},
+    {"Yamatonishiki", metallic},    {"Kikusui", metallic},
+};
+
+/* Starting values, to be held against one's own ledger. Black fry are counted from all fry, the
+ * later culls of black-ground varieties from black fry. */
+static const struct typical bands[] = {
+    {red_on_white, STAGE_FIRST, 5, 20, EVIDENCE_DERIVED},
+    {red_on_white, STAGE_SECOND, 15, 40, EVIDENCE_DERIVED},
+    {red_on_white, STAGE_THIRD, 25, 40, EVIDENCE_DERIVED},
+    {red_on_white, STAGE_HARVEST, 30, 50, EVIDENCE_DERIVED},
+    {black_ground, STAGE_BLACK, 0, 70, EVIDENCE_DERIVED},
+    {black_ground, STAGE_FIRST, 5, 15, EVIDENCE_DERIVED},
+    {black_ground, STAGE_SECOND, 15, 40, EVIDENCE_DERIVED},
+    {black_ground, STAGE_THIRD, 25, 40, EVIDENCE_DERIVED},
+    {black_ground, STAGE_HARVEST, 30, 50, EVIDENCE_DERIVED},
+    {metallic, STAGE_FIRST, 20, 40, EVIDENCE_WEAK},
+    {metallic, STAGE_SECOND, 25, 50, EVIDENCE_WEAK},
+    {metallic, STAGE_THIRD, 30, 45, EVIDENCE_WEAK},
+    {metallic, STAGE_HARVEST, 40, 60, EVIDENCE_WEAK},
+};
+
+static const char *group_of(const char *variety)
+{
+    static const char scaleless[] = "Doitsu ";
+    size_t length = strlen(scaleless);
+    if (strlen(variety) > length && utf8_same_letters(variety, length, scaleless))
+        variety += length;
+    for (size_t i = 0; i < sizeof varieties / sizeof *varieties; i++)
+        if (utf8_same_letters(variety, strlen(variety), varieties[i].name))
+            return varieties[i].group;
+    return NULL;
+}
+
+const struct typical *typical_keep(const char *variety, enum stage stage)
+{
+    const char *group = group_of(variety);
+    for (size_t i = 0; group != NULL && i < sizeof bands / sizeof *bands; i++)
+        if (bands[i].group == group && bands[i].stage == stage)
+            return &bands[i];
+    return NULL;
+}

@@ -1,0 +1,227 @@
+#include "senbetsu/print/rates_table.h"
+#include "senbetsu/base/csv.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { FIELD_SIZE = 64, STAGES_SIZE = 32, BAR_CELLS = 14 };
+
+const struct term rates_by_terms[BY_COUNT] = {
+    [BY_LOT] = {"lot", "fish kept together in one pond"},
+    [BY_SPAWNING] = {"spawning", "one dam's eggs of one day"},
+    [BY_PAIR] = {"pair", "a dam with her sire, or her group of sires"},
+    [BY_SEASON] = {"season", "the year of the spawning"},
+    [BY_VARIETY] = {"variety", "what the young are to be"},
+};
+
+bool rate_row_untypical(const struct rate_row *row)
+{
+    double percent = 100 * row->rate;
+    return row->has_rate && row->typical != NULL &&
+           (percent < row->typical->lowest || percent > row->typical->highest);
+}
+
+/* "first", "first-harvest" */
+static const char *stages_text(const struct rate_row *row, char ret[STAGES_SIZE])
+{
+    const char *first = stage_terms[row->first].word;
+    if (row->first == row->last)
+        snprintf(ret, STAGES_SIZE, "%s", first);
+    else
+        snprintf(ret, STAGES_SIZE, "%s-%s", first, stage_terms[row->last].word);
+    return ret;
+}
+
+static void csv_add_fraction(struct text *out, bool known, double value)
+{
+    char field[FIELD_SIZE] = "";
+    if (known)
+        snprintf(field, sizeof field, "%.10g", value);
+    csv_add(out, field, false);
+}
+
+static void csv_add_known(struct text *out, bool known, int64_t number)
+{
+    if (known)
+        csv_add_number(out, number, false);
+    else
+        csv_add(out, "", false);
+}
+
+/* Words separated by ';'. */
+static const char *flags_text(const struct rate_row *row, char ret[FIELD_SIZE])
+{
+    snprintf(ret, FIELD_SIZE, "%s%s%s", row->recovered ? ";recovered" : "",
+             row->error_unknown ? ";error-unknown" : "", row->uneven ? ";uneven" : "");
+    return ret[0] == ';' ? ret + 1 : ret;
+}
+
+static void csv_row_of(enum rates_by by, const struct rate_row *row, struct text *out)
+{
+    char stages[STAGES_SIZE], flags[FIELD_SIZE];
+    csv_add(out, rates_by_terms[by].word, true);
+    csv_add(out, row->key, false);
+    csv_add_known(out, row->season != 0, row->season);
+    csv_add(out, stages_text(row, stages), false);
+    csv_add_number(out, row->in, false);
+    csv_add_number(out, row->kept, false);
+    csv_add_fraction(out, row->has_rate, row->rate);
+    csv_add_fraction(out, row->has_interval, row->interval.low);
+    csv_add_fraction(out, row->has_interval, row->interval.high);
+    csv_add(out, flags_text(row, flags), false);
+    csv_add(out, row->spawnings, false);
+    csv_add_known(out, row->dead >= 0, row->dead);
+    csv_add_fraction(out, row->survival >= 0, row->survival);
+    csv_add(out, rate_row_untypical(row) ? "outside" : "", false);
+    csv_end_row(out);
+}
+
+void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, struct text *out)
+{
+    text_add(out,
+             "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical\n");
+    for (size_t i = 0; i < count; i++)
+        csv_row_of(by, &rows[i], out);
+}
+
+/* Three digits that count for small shares, one decimal for others. */
+static const char *percent_text(double share, char ret[FIELD_SIZE])
+{
+    double percent = 100 * share;
+    int decimals = percent >= 1 || percent <= 0 ? 1 : percent >= 0.1 ? 2 : 4;
+    snprintf(ret, FIELD_SIZE, "%.*f", decimals, percent);
+    return ret;
+}
+
+/* What is filled up to the low end is certain, what follows up to the high end may be; where there
+ * is no interval the bar ends at the rate. */
+static void add_bar(const struct rate_row *row, bool ascii, struct text *out)
+{
+    double low = row->has_interval ? row->interval.low : row->rate;
+    double high = row->has_interval ? row->interval.high : row->rate;
+    text_add(out, ascii ? "|" : "▕");
+    for (int i = 0; i < BAR_CELLS; i++) {
+        double middle = (i + 0.5) / BAR_CELLS;
+        if (middle <= low)
+            text_add(out, ascii ? "#" : "█");
+        else if (middle <= high)
+            text_add(out, ascii ? "=" : "▒");
+        else
+            text_add(out, ascii ? "." : " ");
+    }
+    text_add(out, ascii ? "|" : "▏");
+}
+
+static void add_interval(const struct rate_row *row, struct text *out)
+{
+    char low[FIELD_SIZE], high[FIELD_SIZE], interval[3 * FIELD_SIZE];
+    if (row->has_interval)
+        snprintf(interval, sizeof interval, "%s to %s", percent_text(row->interval.low, low),
+                 percent_text(row->interval.high, high));
+    else
+        snprintf(interval, sizeof interval, "-");
+    text_addf(out, " %17s  ", interval);
+}
+
+static void add_rate(struct page *page, const struct rate_row *row)
+{
+    char stages[STAGES_SIZE], rate[FIELD_SIZE] = "-";
+    struct text line;
+    text_init(&line);
+    if (row->has_rate)
+        percent_text(row->rate, rate);
+    text_addf(&line, "  %-14s %9" PRId64 " %9" PRId64 " %7s", stages_text(row, stages), row->in,
+              row->kept, rate);
+    add_interval(row, &line);
+    add_bar(row, page->setup.ascii, &line);
+    page_addf(page, "%s", line.data);
+    text_done(&line);
+}
+
+static void add_warnings(struct page *page, const struct rate_row *row)
+{
+    static const char lead[] = "    ! ";
+    char sentence[200];
+    if (row->recovered)
+        page_add(page, lead, "more fish were kept than went in: some were found again");
+    if (row->error_unknown)
+        page_add(page, lead,
+                 "a number is an estimate whose error nobody knows: the interval is too narrow");
+    if (row->uneven)
+        page_add(page, lead, "not every spawning went through all of these stages");
+    if (!rate_row_untypical(row))
+        return;
+    const struct typical *typical = row->typical;
+    snprintf(
+        sentence, sizeof sentence,
+        "outside %d to %d %%, which is typical of %s varieties here (%s): check the standard or "
+        "the count",
+        typical->lowest, typical->highest, typical->group, evidence_terms[typical->evidence].gloss);
+    page_add(page, lead, sentence);
+}
+
+/* Survival is no part of the keep rate and stands in a line of its own. */
+static void add_survival(struct page *page, const struct rate_row *row)
+{
+    char survival[FIELD_SIZE];
+    struct text line;
+    text_init(&line);
+    if (row->survival >= 0 && row->first == row->last)
+        text_addf(&line, "%s %% of those %s were there", percent_text(row->survival, survival),
+                  row->after == STAGE_COUNT ? "that hatched" : "kept before");
+    if (row->dead >= 0)
+        text_addf(&line, "%s%" PRId64 " found dead", line.length > 0 ? ", " : "", row->dead);
+    if (line.length > 0)
+        page_add(page, "    alive: ", line.data);
+    text_done(&line);
+}
+
+static void add_key(struct page *page, enum rates_by by, const struct rate_row *row)
+{
+    struct text line;
+    text_init(&line);
+    text_add(&line, row->key);
+    if (by == BY_LOT && strcmp(row->key, row->spawnings) != 0)
+        text_addf(&line, " of %s", row->spawnings);
+    if (by != BY_SEASON && row->season != 0)
+        text_addf(&line, ", %d", row->season);
+    page_together(page, false);
+    page_blank(page);
+    page_together(page, true);
+    page_add(page, "", line.data);
+    page_subhead(page, line.data);
+    text_done(&line);
+}
+
+static bool same_key(const struct rate_row *a, const struct rate_row *b)
+{
+    return strcmp(a->key, b->key) == 0 && strcmp(a->spawnings, b->spawnings) == 0 &&
+           a->season == b->season;
+}
+
+void rates_print(enum rates_by by, const struct rate_row *rows, size_t count,
+                 struct page_setup setup, struct text *out)
+{
+    static const char columns[] =
+        "  stage                 in      kept  rate %    95 % interval   0       100 %";
+    struct page page;
+    char title[FIELD_SIZE];
+    snprintf(title, sizeof title, "Keep rates by %s", rates_by_terms[by].word);
+    page_init(&page, setup);
+    page_heading(&page, title);
+    page_heading(&page, columns);
+    if (count == 0)
+        page_addf(&page, "No round has both numbers yet: how many went in and how many were kept.");
+    for (size_t i = 0; i < count; i++) {
+        if (i == 0 || !same_key(&rows[i - 1], &rows[i]))
+            add_key(&page, by, &rows[i]);
+        add_rate(&page, &rows[i]);
+        add_survival(&page, &rows[i]);
+        add_warnings(&page, &rows[i]);
+    }
+    page_together(&page, false);
+    page_subhead(&page, "");
+    page_write(&page, out);
+    page_done(&page);
+}

@@ -1,0 +1,146 @@
+#include "senbetsu/print/rates_table.h"
+#include "support/source.h"
+#include "support/test.h"
+
+/* A small farm's spawning. Shares and intervals of the third and the harvest cull: 623 of 1930 and
+ * 280 of 500 by Wilson's formula. */
+static size_t sample(struct rate_row rows[4])
+{
+    const struct rate_row sample[] = {
+        {.key = "K26-1",
+         .spawnings = "",
+         .season = 2026,
+         .first = STAGE_THIRD,
+         .last = STAGE_THIRD,
+         .in = 1930,
+         .kept = 623,
+         .has_rate = true,
+         .rate = 623.0 / 1930,
+         .has_interval = true,
+         .interval = {0.3022995, 0.3439672},
+         .dead = 12,
+         .survival = 0.955,
+         .after = STAGE_SECOND,
+         .typical = typical_keep("Kujaku", STAGE_THIRD)},
+        {.key = "K26-1",
+         .spawnings = "",
+         .season = 2026,
+         .first = STAGE_HARVEST,
+         .last = STAGE_HARVEST,
+         .in = 500,
+         .kept = 280,
+         .has_rate = true,
+         .rate = 0.56,
+         .has_interval = true,
+         .interval = {0.5162, 0.6029},
+         .error_unknown = true,
+         .dead = -1,
+         .survival = -1,
+         .typical = typical_keep("Kohaku", STAGE_HARVEST)},
+        {.key = "K26-1",
+         .spawnings = "",
+         .season = 2026,
+         .first = STAGE_THIRD,
+         .last = STAGE_HARVEST,
+         .in = 1930,
+         .kept = 280,
+         .has_rate = true,
+         .rate = 0.1807772,
+         .has_interval = true,
+         .interval = {0.162, 0.201},
+         .error_unknown = true,
+         .uneven = true,
+         .dead = -1,
+         .survival = -1},
+        {.key = "K26-2",
+         .spawnings = "",
+         .season = 2026,
+         .first = STAGE_SECOND,
+         .last = STAGE_SECOND,
+         .in = 1400,
+         .kept = 1450,
+         .has_rate = true,
+         .rate = 1450.0 / 1400,
+         .recovered = true,
+         .dead = -1,
+         .survival = -1},
+    };
+    memcpy(rows, sample, sizeof sample);
+    return sizeof sample / sizeof *sample;
+}
+
+static void assert_printed(enum rates_by by, size_t count, bool ascii, const char *file)
+{
+    struct rate_row rows[4];
+    struct page_setup setup = page_default();
+    struct text out;
+    text_init(&out);
+    sample(rows);
+    setup.ascii = ascii;
+    rates_print(by, rows, count, setup, &out);
+    assert_as_in_source(file, out.data);
+    text_done(&out);
+}
+
+static void prints_rates_with_bars(void **state)
+{
+    (void)state;
+    assert_printed(BY_SPAWNING, 4, false, "tests/data/print/rates.txt");
+}
+
+static void prints_rates_in_ascii(void **state)
+{
+    (void)state;
+    assert_printed(BY_SPAWNING, 4, true, "tests/data/print/rates-ascii.txt");
+}
+
+static void says_so_where_there_is_no_rate(void **state)
+{
+    (void)state;
+    assert_printed(BY_PAIR, 0, false, "tests/data/print/rates-none.txt");
+}
+
+static void writes_csv(void **state)
+{
+    (void)state;
+    struct rate_row rows[4];
+    struct text out;
+    text_init(&out);
+    rates_csv(BY_SPAWNING, rows, sample(rows), &out);
+    assert_string_equal(
+        out.data,
+        "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical\n"
+        "spawning,K26-1,2026,third,1930,623,0.3227979275,0.3022995,0.3439672,,,12,0.955,\n"
+        "spawning,K26-1,2026,harvest,500,280,0.56,0.5162,0.6029,error-unknown,,,,outside\n"
+        "spawning,K26-1,2026,third-harvest,1930,280,0.1807772,0.162,0.201,error-unknown;uneven,,,,"
+        "\n"
+        "spawning,K26-2,2026,second,1400,1450,1.035714286,,,recovered,,,,\n");
+    text_done(&out);
+}
+
+/* What cannot be computed is empty: a cull that no fish went into. */
+static void leaves_out_what_cannot_be_computed(void **state)
+{
+    (void)state;
+    struct rate_row row = {.key = "west", .spawnings = "K1", .dead = 0, .survival = -1};
+    struct text out;
+    text_init(&out);
+    rates_csv(BY_LOT, &row, 1, &out);
+    assert_string_equal(strchr(out.data, '\n') + 1, "lot,west,,black,0,0,,,,,K1,0,,\n");
+    text_clear(&out);
+    rates_print(BY_LOT, &row, 1, page_default(), &out);
+    assert_non_null(strstr(out.data, "west of K1\n"));
+    text_done(&out);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(prints_rates_with_bars),
+        cmocka_unit_test(prints_rates_in_ascii),
+        cmocka_unit_test(says_so_where_there_is_no_rate),
+        cmocka_unit_test(writes_csv),
+        cmocka_unit_test(leaves_out_what_cannot_be_computed),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
