@@ -103,9 +103,11 @@ static struct count *reason_count(struct tally_totals *totals, const char *code)
     return &reason->count;
 }
 
+/* TALLY_KIND_COUNT = every kind. */
 static bool adds_up_in(const struct tally_mark *mark, enum tally_kind kind, const char *reason)
 {
-    return mark->kind == kind && (reason == NULL || strcmp(mark->reason, reason) == 0);
+    return (kind == TALLY_KIND_COUNT || mark->kind == kind) &&
+           (reason == NULL || strcmp(mark->reason, reason) == 0);
 }
 
 /* The first line of its size among those that add up to the same number. */
@@ -142,7 +144,10 @@ struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count
 {
     struct tally_totals totals = {.kept = sum_of(lines, count, TALLY_KEEP, NULL),
                                   .rejected = sum_of(lines, count, TALLY_REJECT, NULL),
-                                  .dead = sum_of(lines, count, TALLY_DEAD, NULL)};
+                                  .dead = sum_of(lines, count, TALLY_DEAD, NULL),
+                                  .in = sum_of(lines, count, TALLY_KIND_COUNT, NULL)};
+    /* Each number is rounded by itself; the whole is what they add up to. */
+    totals.in.number = tally_handled(&totals);
     for (size_t i = 0; i < count; i++) {
         const struct tally_mark *mark = &lines[i].mark;
         struct count *reason =
@@ -170,8 +175,17 @@ static bool rest_of(const struct count *from, const struct count *part, const st
     return true;
 }
 
+/* In a pick round the fish left over, in a remove round those that go on, must be tallied as well.
+ */
+static bool both_sides(const struct tally_totals *totals, enum manner manner)
+{
+    return (manner == MANNER_PICK ? totals->rejected.number : totals->kept.number) > 0;
+}
+
 void tally_settle(struct tally_totals *totals, enum manner manner, const struct count *in)
 {
+    if (in->number != NOT_COUNTED || !both_sides(totals, manner))
+        totals->in = *in;
     if (manner == MANNER_PICK)
         totals->rejected_is_rest = rest_of(in, &totals->kept, &totals->dead, &totals->rejected);
     if (manner == MANNER_REMOVE && totals->kept.number == 0)
@@ -180,9 +194,8 @@ void tally_settle(struct tally_totals *totals, enum manner manner, const struct 
 
 int64_t tally_left(const struct tally_totals *totals, enum manner manner, const struct count *in)
 {
-    bool whole = manner == MANNER_PICK ? totals->rejected.number > 0 : totals->kept.number > 0;
     int64_t handled = tally_handled(totals);
-    if (!whole || in->number == NOT_COUNTED)
+    if (!both_sides(totals, manner) || in->number == NOT_COUNTED)
         return -1;
     return in->number > handled ? in->number - handled : 0;
 }

@@ -3,6 +3,7 @@
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
 
@@ -163,6 +164,44 @@ static void take_all_judged(struct round_figures *figures, size_t count,
             take_judged(&figures[i], &judged[at++]);
 }
 
+static void take_count(struct count *known, const struct count *tallied)
+{
+    if (known->number == NOT_COUNTED)
+        *known = *tallied;
+}
+
+static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
+{
+    struct tally_totals totals;
+    if (!tally_totals(ledger, figures->round_id, &totals, err))
+        return false;
+    take_count(&figures->in, &totals.in);
+    take_count(&figures->kept, &totals.kept);
+    if (figures->rejected == NOT_COUNTED)
+        figures->rejected = totals.rejected.number;
+    if (figures->dead == NOT_COUNTED)
+        figures->dead = totals.dead.number;
+    return true;
+}
+
+/* Figures and rounds are both in order of the round. */
+static bool take_all_tallied(struct ledger *ledger, struct round_figures *figures, size_t count,
+                             struct err *err)
+{
+    int64_t *rounds;
+    size_t round_count;
+    bool fine = true;
+    if (!tallied_rounds(ledger, &rounds, &round_count, err))
+        return false;
+    for (size_t i = 0, at = 0; fine && i < count && at < round_count; i++)
+        if (figures[i].round_id == rounds[at]) {
+            fine = take_tally(ledger, &figures[i], err);
+            at++;
+        }
+    free(rounds);
+    return fine;
+}
+
 /* One statement of a round; a round without any has a row of nothing but NULL. */
 static void read_statement(struct query *query, struct round_counts *known)
 {
@@ -212,12 +251,17 @@ bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_
     size_t judged_count, count;
     if (!list_judged(ledger, &judged, &judged_count, err))
         return false;
-    bool listed = list_stated(ledger, &figures, &count, err);
-    if (listed) {
-        take_all_judged(figures, count, judged, judged_count);
-        *ret = figures;
-        *ret_count = count;
+    if (!list_stated(ledger, &figures, &count, err)) {
+        free(judged);
+        return false;
     }
+    take_all_judged(figures, count, judged, judged_count);
     free(judged);
-    return listed;
+    if (!take_all_tallied(ledger, figures, count, err)) {
+        free(figures);
+        return false;
+    }
+    *ret = figures;
+    *ret_count = count;
+    return true;
 }

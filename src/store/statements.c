@@ -276,6 +276,8 @@ const char *const sql_texts[SQL_COUNT] = {
                         "ORDER BY s.kind, s.reason, c.id",
     [SQL_TALLY_DAYS] = "SELECT min(s.at_ms), max(s.at_ms) FROM tally_stroke AS s "
                        "WHERE s.round = ? AND" TALLY_COUNTS,
+    [SQL_TALLY_ROUNDS] =
+        "SELECT DISTINCT s.round FROM tally_stroke AS s WHERE" TALLY_COUNTS "ORDER BY s.round",
     [SQL_TALLY_PACE] = "SELECT s.at_ms, c.id, c.samples, c.fish, c.squares "
                        "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
                        "WHERE s.round = ? AND s.judge IS ? AND s.at_ms >= ? AND" TALLY_COUNTS

@@ -220,3 +220,17 @@ bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *
     *ret = totals;
     return true;
 }
+
+bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err)
+{
+    int64_t *rounds = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_TALLY_ROUNDS);
+    while (query_step(&query)) {
+        rounds = alloc_room(rounds, count, &capacity, sizeof *rounds);
+        rounds[count++] = row_number(&query);
+    }
+    return query_list(&query, rounds, count, ret, ret_count, err);
+}

@@ -22,6 +22,18 @@ static void begin_tally(struct terminal *terminal, const char *stage, const char
     assert_shows(terminal, "a key is a FISH");
 }
 
+/* 4 of 1000 kept. */
+static void assert_rate(const struct farm *farm)
+{
+    struct text rates;
+    text_init(&rates);
+    assert_int_equal(
+        farm_run(farm, &rates, "rates", "--by", "spawning", "--stage", "second", "--csv", NULL), 0);
+    if (strstr(rates.data, "spawning,K25-1,2025,second,1000,4,0.004") == NULL)
+        fail_msg("another rate: %s", rates.data);
+    text_done(&rates);
+}
+
 static void test_from_the_first_key_through_a_kill(void **state)
 {
     struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
@@ -58,6 +70,7 @@ static void test_from_the_first_key_through_a_kill(void **state)
     press(terminal, "5");
     assert_shows(terminal, "The fish of this round are tallied");
     terminal_close(terminal);
+    assert_rate(*state);
     assert_int_equal(farm_run(*state, NULL, "check", NULL), 0);
 }
 

@@ -45,6 +45,7 @@ struct tally_reason {
  * independent. It is 0 (not known) where the size was found from a single scoop. */
 struct tally_totals {
     struct count kept, rejected, dead;
+    struct count in;       /* as tallied: all three; settled: what went into the round */
     bool rejected_is_rest; /* settled: the fish that were not picked */
     bool kept_is_rest;     /* settled: the fish that were not removed */
     int reason_count;

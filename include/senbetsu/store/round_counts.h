@@ -17,7 +17,7 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
 
 /* The numbers of one round as rates take them. What was not stated of a round comes from the fish
  * judged in it: in = those judged, kept = those whose latest decision is keep (the latest pass',
- * else as they stand), counted. */
+ * else as they stand), counted; or from its tally (store/tallies.h). */
 struct round_figures {
     int64_t round_id, lot_id;
     enum stage stage;

@@ -40,4 +40,7 @@ bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struc
 bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
                   struct err *err);
 
+/* The rounds in which something is tallied, ascending; the caller frees `*ret` with free(). */
+bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err);
+
 #endif

@@ -156,6 +156,23 @@ static void test_more_than_the_lot_changes_nothing(void **state)
     assert_false(totals.rejected_is_rest);
 }
 
+/* Kept and rejected scoops of one size have one error, and so has the whole. */
+static void test_what_went_in(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_REJECT, "", fifty, 10)};
+    const struct count lot = {990, HOW_COUNTED, 0}, unknown = {NOT_COUNTED, HOW_UNSAID, 0};
+    struct tally_totals both = tally_totals_of(lines, 2), kept = tally_totals_of(lines, 1);
+    assert_count(both.in, 1000, HOW_SCOOPED, 23094);
+    tally_settle(&both, MANNER_PICK, &unknown);
+    assert_count(both.in, 1000, HOW_SCOOPED, 23094);
+    tally_settle(&both, MANNER_PICK, &lot);
+    assert_count(both.in, 990, HOW_COUNTED, 0);
+    tally_settle(&kept, MANNER_PICK, &unknown);
+    assert_count(kept.in, NOT_COUNTED, HOW_UNSAID, 0);
+}
+
 static void test_what_is_left(void **state)
 {
     (void)state;
@@ -223,6 +240,7 @@ int main(void)
         cmocka_unit_test(test_remove_leaves_the_kept),
         cmocka_unit_test(test_tallied_keeps_outweigh_the_rest),
         cmocka_unit_test(test_more_than_the_lot_changes_nothing),
+        cmocka_unit_test(test_what_went_in),
         cmocka_unit_test(test_what_is_left),
         cmocka_unit_test(test_pace_leaves_breaks_out),
         cmocka_unit_test(test_minutes_to_the_end),
