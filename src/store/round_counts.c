@@ -3,6 +3,7 @@
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
@@ -89,12 +90,43 @@ static struct round_counts in_full(const struct round_counts *said,
     return full;
 }
 
+/* What was tallied, and over it what was stated. */
+static bool add_tally(struct ledger *ledger, int64_t round_id, const struct round_counts *stated,
+                      struct round_counts *ret, struct err *err)
+{
+    struct tally_totals totals;
+    if (!tally_totals(ledger, round_id, &totals, err))
+        return false;
+    round_counts_init(ret);
+    if (totals.first_day[0] != '\0') {
+        ret->in = totals.in;
+        ret->kept = totals.kept;
+        ret->rejected = totals.rejected.number;
+        ret->dead = totals.dead.number;
+        text_copy(ret->day, sizeof ret->day, totals.first_day);
+    }
+    round_counts_apply(ret, stated);
+    return true;
+}
+
+bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
+                        struct err *err)
+{
+    struct round_counts stated, known;
+    if (!round_counts_get(ledger, round_id, &stated, err) ||
+        !add_tally(ledger, round_id, &stated, &known, err))
+        return false;
+    *ret = known;
+    return true;
+}
+
 static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                    int64_t judge, enum saved *ret_saved, struct err *err)
 {
-    struct round_counts known;
+    struct round_counts stated, known;
     int64_t turn;
-    if (!load(ledger, round_id, &known, &turn, err))
+    if (!load(ledger, round_id, &stated, &turn, err) ||
+        !add_tally(ledger, round_id, &stated, &known, err))
         return false;
     struct round_counts becomes = known;
     round_counts_apply(&becomes, said);
@@ -164,23 +196,20 @@ static void take_all_judged(struct round_figures *figures, size_t count,
             take_judged(&figures[i], &judged[at++]);
 }
 
-static void take_count(struct count *known, const struct count *tallied)
-{
-    if (known->number == NOT_COUNTED)
-        *known = *tallied;
-}
-
 static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
 {
-    struct tally_totals totals;
-    if (!tally_totals(ledger, figures->round_id, &totals, err))
+    struct round_counts stated, known;
+    round_counts_init(&stated);
+    stated.in = figures->in;
+    stated.kept = figures->kept;
+    stated.rejected = figures->rejected;
+    stated.dead = figures->dead;
+    if (!add_tally(ledger, figures->round_id, &stated, &known, err))
         return false;
-    take_count(&figures->in, &totals.in);
-    take_count(&figures->kept, &totals.kept);
-    if (figures->rejected == NOT_COUNTED)
-        figures->rejected = totals.rejected.number;
-    if (figures->dead == NOT_COUNTED)
-        figures->dead = totals.dead.number;
+    figures->in = known.in;
+    figures->kept = known.kept;
+    figures->rejected = known.rejected;
+    figures->dead = known.dead;
     return true;
 }
 

@@ -34,6 +34,25 @@ static void assert_rate(const struct farm *farm)
     text_done(&rates);
 }
 
+/* Export gives the tally as a row of rounds, and reading that row again changes nothing. */
+static void assert_round_trip(const struct farm *farm)
+{
+    char path[160];
+    struct text said;
+    text_init(&said);
+    snprintf(path, sizeof path, "%s/rounds.csv", farm->folder);
+    assert_int_equal(farm_run(farm, NULL, "export", "rounds", path, NULL), 0);
+    assert_int_equal(farm_run(farm, &said, "import", "rounds", path, NULL), 0);
+    if (strstr(said.data, "1 read, 0 new, 0 changed, 1 as before") == NULL)
+        fail_msg("reading it again: %s", said.data);
+    text_clear(&said);
+    assert_int_equal(farm_run(farm, &said, "export", "rounds", NULL), 0);
+    if (strstr(said.data, ",pick,1000,,,4,counted,,995,1,") == NULL)
+        fail_msg("another row: %s", said.data);
+    remove(path);
+    text_done(&said);
+}
+
 static void test_from_the_first_key_through_a_kill(void **state)
 {
     struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
@@ -71,6 +90,7 @@ static void test_from_the_first_key_through_a_kill(void **state)
     assert_shows(terminal, "The fish of this round are tallied");
     terminal_close(terminal);
     assert_rate(*state);
+    assert_round_trip(*state);
     assert_int_equal(farm_run(*state, NULL, "check", NULL), 0);
 }
 
