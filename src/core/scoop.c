@@ -19,7 +19,8 @@ bool scoop_measure(const int64_t *samples, int count, struct scoop *ret)
 
 int64_t scoop_fish(const struct scoop *scoop, int64_t scoops)
 {
-    return (2 * scoops * scoop->fish + scoop->samples) / (2 * scoop->samples);
+    int64_t samples = scoop->samples;
+    return (2 * scoops * scoop->fish + samples) / (2 * samples);
 }
 
 /* Exact: the square of what is sought is a fraction of whole numbers, and the answer is the last

@@ -218,7 +218,9 @@ static void reason_keys(const struct tally_sheet *sheet, const struct letters *l
                         int index, char ret_text[8])
 {
     int place = index - TALLY_DIRECT - page * TALLY_PAGE;
-    char digit = ' ', letter = index < 0 ? 'n' : letters->faults[index];
+    char digit = ' ', letter = 'n';
+    if (index >= 0)
+        letter = letters->faults[index];
     if (index < 0)
         digit = sheet->mode == TALLY_COUNTING ? '0' : ' ';
     else if (sheet->mode == TALLY_COUNTING && index < TALLY_DIRECT)
