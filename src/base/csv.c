@@ -234,7 +234,18 @@ void csv_add(struct text *out, const char *field, bool first)
 
 void csv_add_number(struct text *out, long long number, bool first)
 {
-    text_addf(out, "%s%lld", first ? "" : ",", number);
+    enum { DIGITS_MOST = 20 };
+    char field[DIGITS_MOST + 2];
+    char *at = field + sizeof field - 1;
+    unsigned long long rest = number < 0 ? -(unsigned long long)number : (unsigned long long)number;
+    *at = '\0';
+    do
+        *--at = (char)('0' + rest % 10);
+    while ((rest /= 10) > 0);
+    if (number < 0)
+        *--at = '-';
+    text_add(out, first ? "" : ",");
+    text_add(out, at);
 }
 
 void csv_end_row(struct text *out)

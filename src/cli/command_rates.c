@@ -14,7 +14,7 @@ bool command_rates(struct session *session, struct err *err)
     enum rates_by by = chosen_by(options);
     int stage = options->given[OPTION_STAGE] ? (int)options_stage(options) : -1;
     struct rates rates;
-    if (!session_open(session, false, err) || !rates_make(session->ledger, by, stage, &rates, err))
+    if (!session_open_to_read(session, err) || !rates_make(session->ledger, by, stage, &rates, err))
         return false;
     if (options->given[OPTION_CSV])
         rates_csv(by, rates.rows, rates.count, &session->out);

@@ -69,6 +69,6 @@ bool export_rounds(struct ledger *ledger, struct text *out, struct err *err)
             done = add_row(&writing, &rounds[i].round, err);
         free(rounds);
     }
-    free(writing.descents);
+    descents_free(writing.descents, writing.descent_count);
     return done;
 }

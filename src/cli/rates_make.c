@@ -3,6 +3,7 @@
 #include "senbetsu/stats/rate.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 #define CONFIDENCE 0.95
 
@@ -41,7 +42,6 @@ struct making {
     const struct rate_keys *keys;
     int *unit_of; /* of each lot */
     struct unit *units;
-    size_t unit_count;
     struct group *groups;
 };
 
@@ -83,24 +83,30 @@ static void take_rounds(struct making *making, const struct round_figures *figur
     }
 }
 
-/* The lots of a spawning are followed together, unless each lot is looked at by itself. */
+/* The lots of a spawning are followed together, as its own lot, unless each is looked at by itself.
+ */
+static int followed_as(const struct making *making, size_t lot)
+{
+    const struct descent *lots = making->lots;
+    size_t own = lot;
+    if (making->by != BY_LOT && !lots[lot].own && !lots[lot].mixed)
+        for (own = 0; own < making->lot_count; own++)
+            if (lots[own].own && lots[own].spawning_id == lots[lot].spawning_id)
+                break;
+    return (int)(own < making->lot_count ? own : lot);
+}
+
 static void settle_units(struct making *making)
 {
-    struct rate_keys spawnings;
-    rate_keys_init(&spawnings, making->by == BY_LOT ? BY_LOT : BY_SPAWNING, making->lots,
-                   making->lot_count);
-    making->unit_count = spawnings.count + making->lot_count;
-    making->units = alloc_zeroed(making->unit_count, sizeof *making->units);
+    making->units = alloc_zeroed(making->lot_count, sizeof *making->units);
     making->unit_of = alloc_zeroed(making->lot_count, sizeof *making->unit_of);
     for (size_t i = 0; i < making->lot_count; i++) {
-        int own = spawnings.of[i];
-        making->unit_of[i] = own != NO_KEY ? own : (int)(spawnings.count + i);
+        making->unit_of[i] = followed_as(making, i);
         struct unit *unit = &making->units[making->unit_of[i]];
         unit->key = making->keys->of[i];
         unit->mixed = making->lots[i].mixed;
-        unit->hatched = making->lots[i].mixed ? UNKNOWN_COUNT : making->lots[i].hatched;
+        unit->hatched = unit->mixed ? UNKNOWN_COUNT : making->lots[i].hatched;
     }
-    rate_keys_done(&spawnings);
 }
 
 static void scatter(struct making *making, const struct descent *from)
@@ -170,10 +176,10 @@ static bool left_out(const struct unit *unit, unsigned group)
 static void sum_groups(struct making *making)
 {
     making->groups = alloc_zeroed(making->keys->count, sizeof *making->groups);
-    for (size_t i = 0; i < making->unit_count; i++)
+    for (size_t i = 0; i < making->lot_count; i++)
         if (making->units[i].stages != 0 && making->units[i].key != NO_KEY)
             add_unit(&making->groups[making->units[i].key], &making->units[i]);
-    for (size_t i = 0; i < making->unit_count; i++)
+    for (size_t i = 0; i < making->lot_count; i++)
         if (making->units[i].stages != 0 && making->units[i].key != NO_KEY) {
             struct group *group = &making->groups[making->units[i].key];
             group->uneven |= left_out(&making->units[i], group->stages);
@@ -191,7 +197,8 @@ static void note_varieties(struct making *making)
         struct group *group = &making->groups[key];
         if (group->variety == NULL)
             group->variety = variety;
-        else if (typical_keep(group->variety, STAGE_FIRST) != typical_keep(variety, STAGE_FIRST))
+        else if (strcmp(group->variety, variety) != 0 &&
+                 typical_keep(group->variety, STAGE_FIRST) != typical_keep(variety, STAGE_FIRST))
             group->variety = "";
     }
 }
@@ -272,10 +279,10 @@ static size_t list_rows(const struct making *making, size_t key, int stage, stru
 }
 
 static void make(struct rates *rates, const struct round_figures *figures, size_t figure_count,
-                 size_t lot_count, enum rates_by by, int stage)
+                 enum rates_by by, int stage)
 {
     struct making making = {
-        .by = by, .lots = rates->lots, .lot_count = lot_count, .keys = &rates->keys};
+        .by = by, .lots = rates->lots, .lot_count = rates->lot_count, .keys = &rates->keys};
     settle_units(&making);
     mark_scattered(&making);
     take_rounds(&making, figures, figure_count);
@@ -294,13 +301,13 @@ bool rates_make(struct ledger *ledger, enum rates_by by, int stage, struct rates
 {
     struct rates rates = {.count = 0};
     struct round_figures *figures;
-    size_t figure_count, lot_count;
+    size_t figure_count;
     if (!round_figures_list(ledger, &figures, &figure_count, err))
         return false;
-    bool listed = descents_list(ledger, &rates.lots, &lot_count, err);
+    bool listed = descents_list(ledger, &rates.lots, &rates.lot_count, err);
     if (listed) {
-        rate_keys_init(&rates.keys, by, rates.lots, lot_count);
-        make(&rates, figures, figure_count, lot_count, by, stage);
+        rate_keys_init(&rates.keys, by, rates.lots, rates.lot_count);
+        make(&rates, figures, figure_count, by, stage);
         *ret = rates;
     }
     free(figures);
@@ -311,5 +318,5 @@ void rates_done(struct rates *rates)
 {
     free(rates->rows);
     rate_keys_done(&rates->keys);
-    free(rates->lots);
+    descents_free(rates->lots, rates->lot_count);
 }

@@ -89,11 +89,15 @@ static bool begin_with_standards(struct ledger *ledger, struct err *err)
     return count > 0 || starting_standards_save(ledger, err);
 }
 
-static bool open_at(struct session *session, const char *path, bool create, struct err *err)
+static bool open_at(struct session *session, const char *path, bool create, bool only_read,
+                    struct err *err)
 {
     char station[64];
-    struct ledger_setup setup = {
-        .path = path, .create = create, .clock = machine_clock(), .station = station};
+    struct ledger_setup setup = {.path = path,
+                                 .only_read = only_read,
+                                 .create = create,
+                                 .clock = machine_clock(),
+                                 .station = station};
     machine_seed(setup.seed);
     machine_name(station, sizeof station);
     bool made;
@@ -102,15 +106,25 @@ static bool open_at(struct session *session, const char *path, bool create, stru
     return !create || begin_with_standards(session->ledger, err);
 }
 
-bool session_open(struct session *session, bool create, struct err *err)
+static bool open_session(struct session *session, bool create, bool only_read, struct err *err)
 {
     struct text path;
     text_init(&path);
     bool opened = session_ledger_path(session->options, &path, err) &&
                   (!create || session_make_folders(path.data, err)) &&
-                  open_at(session, path.data, create, err);
+                  open_at(session, path.data, create, only_read, err);
     text_done(&path);
     return opened;
+}
+
+bool session_open(struct session *session, bool create, struct err *err)
+{
+    return open_session(session, create, false, err);
+}
+
+bool session_open_to_read(struct session *session, struct err *err)
+{
+    return open_session(session, false, true, err);
 }
 
 const char *session_judge_name(const struct options *options)

@@ -11,7 +11,7 @@ void round_counts_init(struct round_counts *counts)
                                     .dead = NOT_COUNTED};
 }
 
-static void apply_count(struct count *known, const struct count *said)
+void count_apply(struct count *known, const struct count *said)
 {
     if (said->number == NOT_COUNTED)
         return;
@@ -33,8 +33,8 @@ static void apply_number(int64_t *known, int64_t said)
 
 void round_counts_apply(struct round_counts *known, const struct round_counts *said)
 {
-    apply_count(&known->in, &said->in);
-    apply_count(&known->kept, &said->kept);
+    count_apply(&known->in, &said->in);
+    count_apply(&known->kept, &said->kept);
     apply_number(&known->rejected, said->rejected);
     apply_number(&known->dead, said->dead);
     if (said->day[0] != '\0')

@@ -49,6 +49,10 @@ static const char *group_of(const char *variety)
     size_t length = strlen(scaleless);
     if (strlen(variety) > length && utf8_same_letters(variety, length, scaleless))
         variety += length;
+    /* Most are written as they stand here. */
+    for (size_t i = 0; i < sizeof varieties / sizeof *varieties; i++)
+        if (strcmp(variety, varieties[i].name) == 0)
+            return varieties[i].group;
     for (size_t i = 0; i < sizeof varieties / sizeof *varieties; i++)
         if (utf8_same_letters(variety, strlen(variety), varieties[i].name))
             return varieties[i].group;

@@ -33,11 +33,37 @@ static const char *stages_text(const struct rate_row *row, char ret[STAGES_SIZE]
     return ret;
 }
 
+/* Ten decimals and no zeros at the end; a share that is smaller than they can tell, in ten digits
+ * that count. Printing through a format would take longer than all the rest of a large table. */
+static void fraction_text(double value, char ret[FIELD_SIZE])
+{
+    enum { DECIMALS = 10 };
+    const double one = 1e10;
+    if ((value != 0 && value < 1e-3) || value > 1e8) {
+        snprintf(ret, FIELD_SIZE, "%.10g", value);
+        return;
+    }
+    int64_t units = (int64_t)(value * one + 0.5);
+    int decimals = DECIMALS;
+    for (; decimals > 0 && units % 10 == 0; decimals--)
+        units /= 10;
+    char *end = ret + FIELD_SIZE - 1;
+    char *at = end;
+    *at = '\0';
+    for (int digits = 0; units > 0 || digits <= decimals; digits++) {
+        if (digits == decimals && decimals > 0)
+            *--at = '.';
+        *--at = (char)('0' + units % 10);
+        units /= 10;
+    }
+    memmove(ret, at, (size_t)(end - at) + 1);
+}
+
 static void csv_add_fraction(struct text *out, bool known, double value)
 {
     char field[FIELD_SIZE] = "";
     if (known)
-        snprintf(field, sizeof field, "%.10g", value);
+        fraction_text(value, field);
     csv_add(out, field, false);
 }
 

@@ -12,8 +12,10 @@ static void read_descent(struct query *query, struct descent *ret)
     *ret = (struct descent){.lot_id = row_number(query)};
     row_text(query, ret->lot, sizeof ret->lot);
     ret->own = row_number(query);
-    ret->mixed = row_number(query);
-    row_text(query, ret->spawnings, sizeof ret->spawnings);
+    ret->spawning_id = row_number(query);
+    ret->mixed = ret->spawning_id == 0;
+    ret->spawnings = alloc_text(row_text_in_place(query));
+    ret->sires = alloc_text("");
     ret->season = (int)row_number(query);
     row_text(query, ret->variety, sizeof ret->variety);
     ret->hatched = row_number_or(query, UNKNOWN_COUNT);
@@ -32,15 +34,23 @@ static bool read_lots(struct ledger *ledger, struct descent **ret, size_t *ret_c
         descents = alloc_room(descents, count, &capacity, sizeof *descents);
         read_descent(&query, &descents[count++]);
     }
-    return query_list(&query, descents, count, ret, ret_count, err);
+    if (!query_end(&query, err)) {
+        descents_free(descents, count);
+        return false;
+    }
+    *ret = descents;
+    *ret_count = count;
+    return true;
 }
 
-static void add_code(char list[SIRES_SIZE], const char *code)
+static void add_code(char **list, const char *code)
 {
-    size_t length = strlen(list);
-    if (length > 0 && length + 1 < SIRES_SIZE)
-        list[length++] = ';';
-    text_copy(list + length, SIRES_SIZE - length, code);
+    size_t length = strlen(*list);
+    size_t more = strlen(code);
+    *list = alloc_resized(*list, length + more + 2, 1);
+    if (length > 0)
+        (*list)[length++] = ';';
+    memcpy(*list + length, code, more + 1);
 }
 
 /* Rows come in order of the lot, as `descents` stands. */
@@ -55,7 +65,7 @@ static bool read_sires(struct ledger *ledger, struct descent *descents, size_t c
         while (at < count && descents[at].lot_id < lot_id)
             at++;
         if (at < count && descents[at].lot_id == lot_id)
-            add_code(descents[at].sires, row_text_in_place(&query));
+            add_code(&descents[at].sires, row_text_in_place(&query));
     }
     return query_end(&query, err);
 }
@@ -64,7 +74,7 @@ static bool read_sires(struct ledger *ledger, struct descent *descents, size_t c
 static void add_source(struct descent *descent, struct query *query)
 {
     bool first = descent->spawnings[0] == '\0';
-    add_code(descent->spawnings, row_text_in_place(query));
+    add_code(&descent->spawnings, row_text_in_place(query));
     int season = (int)row_number(query);
     const char *variety = row_text_in_place(query);
     if (first) {
@@ -100,12 +110,21 @@ bool descents_list(struct ledger *ledger, struct descent **ret, size_t *ret_coun
     if (!read_lots(ledger, &descents, &count, err))
         return false;
     if (!read_sires(ledger, descents, count, err) || !read_sources(ledger, descents, count, err)) {
-        free(descents);
+        descents_free(descents, count);
         return false;
     }
     *ret = descents;
     *ret_count = count;
     return true;
+}
+
+void descents_free(struct descent *descents, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        free(descents[i].spawnings);
+        free(descents[i].sires);
+    }
+    free(descents);
 }
 
 const struct descent *descent_find(const struct descent *descents, size_t count, int64_t lot_id)

@@ -231,62 +231,77 @@ static bool take_all_tallied(struct ledger *ledger, struct round_figures *figure
     return fine;
 }
 
-/* One statement of a round; a round without any has a row of nothing but NULL. */
-static void read_statement(struct query *query, struct round_counts *known)
-{
-    struct round_counts said;
-    round_counts_init(&said);
-    row_count(query, &said.in);
-    row_count(query, &said.kept);
-    said.rejected = row_number_or(query, NOT_COUNTED);
-    said.dead = row_number_or(query, NOT_COUNTED);
-    round_counts_apply(known, &said);
-}
-
-/* Statement by statement in order of the round. */
-static bool list_stated(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
+static bool list_rounds(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
                         struct err *err)
 {
     struct round_figures *figures = NULL;
     size_t count = 0;
     size_t capacity = 0;
-    struct round_counts known;
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUND_LOTS);
+    while (query_step(&query)) {
+        figures = alloc_room(figures, count, &capacity, sizeof *figures);
+        struct round_figures *round = &figures[count++];
+        *round = (struct round_figures){.in.number = NOT_COUNTED,
+                                        .kept.number = NOT_COUNTED,
+                                        .rejected = NOT_COUNTED,
+                                        .dead = NOT_COUNTED};
+        round->round_id = row_number(&query);
+        round->lot_id = row_number(&query);
+        round->stage = (enum stage)row_word(&query, stage_terms, STAGE_COUNT);
+    }
+    return query_list(&query, figures, count, ret, ret_count, err);
+}
+
+static void take_statement(struct query *query, struct round_figures *figures)
+{
+    struct count count;
+    row_count(query, &count);
+    count_apply(&figures->in, &count);
+    row_count(query, &count);
+    count_apply(&figures->kept, &count);
+    figures->rejected = row_number_or(query, figures->rejected);
+    figures->dead = row_number_or(query, figures->dead);
+}
+
+/* Statements and `figures` both in order of the round. */
+static bool take_statements(struct ledger *ledger, struct round_figures *figures, size_t count,
+                            struct err *err)
+{
+    size_t at = 0;
     struct query query;
     query_begin(&query, ledger, SQL_ROUND_COUNTS_ALL);
     while (query_step(&query)) {
         int64_t round_id = row_number(&query);
-        if (count == 0 || figures[count - 1].round_id != round_id) {
-            figures = alloc_room(figures, count, &capacity, sizeof *figures);
-            figures[count++] = (struct round_figures){.round_id = round_id};
-            round_counts_init(&known);
-        }
-        struct round_figures *now = &figures[count - 1];
-        now->lot_id = row_number(&query);
-        now->stage = (enum stage)row_word(&query, stage_terms, STAGE_COUNT);
-        read_statement(&query, &known);
-        now->in = known.in;
-        now->kept = known.kept;
-        now->rejected = known.rejected;
-        now->dead = known.dead;
+        while (at < count && figures[at].round_id < round_id)
+            at++;
+        if (at < count && figures[at].round_id == round_id)
+            take_statement(&query, &figures[at]);
     }
-    return query_list(&query, figures, count, ret, ret_count, err);
+    return query_end(&query, err);
+}
+
+static bool take_all(struct ledger *ledger, struct round_figures *figures, size_t count,
+                     struct err *err)
+{
+    struct judged *judged;
+    size_t judged_count;
+    if (!take_statements(ledger, figures, count, err) ||
+        !list_judged(ledger, &judged, &judged_count, err))
+        return false;
+    take_all_judged(figures, count, judged, judged_count);
+    free(judged);
+    return take_all_tallied(ledger, figures, count, err);
 }
 
 bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
                         struct err *err)
 {
-    struct judged *judged;
     struct round_figures *figures;
-    size_t judged_count, count;
-    if (!list_judged(ledger, &judged, &judged_count, err))
+    size_t count;
+    if (!list_rounds(ledger, &figures, &count, err))
         return false;
-    if (!list_stated(ledger, &figures, &count, err)) {
-        free(judged);
-        return false;
-    }
-    take_all_judged(figures, count, judged, judged_count);
-    free(judged);
-    if (!take_all_tallied(ledger, figures, count, err)) {
+    if (!take_all(ledger, figures, count, err)) {
         free(figures);
         return false;
     }

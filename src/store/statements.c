@@ -149,13 +149,13 @@ const char *const sql_texts[SQL_COUNT] = {
 
     [SQL_LOT_SOURCES] = "SELECT spawning FROM lot_source WHERE lot = ?",
     [SQL_DESCENTS] =
-        "SELECT l.id, l.code, l.own, l.spawning IS NULL, s.code, s.season, s.variety, s.hatched,"
+        "SELECT l.id, l.code, l.own, l.spawning, s.code, s.season, s.variety, s.hatched,"
         " d.code "
         "FROM lot AS l LEFT JOIN spawning AS s ON s.id = l.spawning "
         "LEFT JOIN parent AS d ON d.id = s.dam ORDER BY l.id",
-    [SQL_DESCENT_SIRES] =
-        "SELECT l.id, p.code FROM lot AS l JOIN spawning_sire AS ss ON ss.spawning = l.spawning "
-        "JOIN parent AS p ON p.id = ss.sire ORDER BY l.id, p.code",
+    [SQL_DESCENT_SIRES] = "SELECT l.id, p.code FROM lot AS l CROSS JOIN spawning_sire AS ss ON "
+                          "ss.spawning = l.spawning CROSS JOIN parent AS p ON p.id = ss.sire "
+                          "ORDER BY l.id, p.code",
     [SQL_DESCENT_SOURCES] = "SELECT l.id, s.code, s.season, s.variety FROM lot AS l "
                             "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS s ON s.id = "
                             "ls.spawning WHERE l.spawning IS NULL ORDER BY l.id, s.code",
@@ -199,9 +199,9 @@ const char *const sql_texts[SQL_COUNT] = {
 
     [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.turn FROM round_count AS c "
                          "WHERE c.round = ? ORDER BY c.turn, c.at_ms, c.id",
-    [SQL_ROUND_COUNTS_ALL] =
-        "SELECT r.id, r.lot, r.stage," COUNT_COLUMNS " FROM round AS r "
-        "LEFT JOIN round_count AS c ON c.round = r.id ORDER BY r.id, c.turn, c.at_ms, c.id",
+    [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS " FROM round_count AS c "
+                             "ORDER BY c.round, c.turn, c.at_ms, c.id",
+    [SQL_ROUND_LOTS] = "SELECT id, lot, stage FROM round ORDER BY id",
     [SQL_ROUND_COUNT_ADD] =
         "INSERT INTO round_count (id, round, turn, in_number, in_how, in_cv, kept_number, kept_how,"
         " kept_cv, rejected, dead, day, note, judge, at_ms) "
@@ -370,6 +370,10 @@ const char *const sql_texts[SQL_COUNT] = {
         "SELECT b.number, f.number FROM stroke AS u JOIN stroke AS s ON s.id = u.undoes "
         "JOIN fish AS f ON f.id = u.fish JOIN bowl AS b ON b.id = f.bowl "
         "WHERE s.fish <> u.fish OR s.undoes IS NOT NULL ORDER BY u.id",
+    [SQL_TALLY_UNDO_ELSEWHERE] =
+        "SELECT l.code, r.stage FROM tally_stroke AS u JOIN tally_stroke AS s ON s.id = u.undoes "
+        "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "
+        "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id",
     [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
     [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
     [SQL_ROWS_IN_ALL] =

@@ -2,7 +2,9 @@
  *
  *   a key      pressed until the screen answers, its record on disk by then, against a bare write
  * of one page followed by fdatasync in the same folder (medians, taken in turns); 10,000     fish
- * imported and passed, against the SQLite shell's .import of the same file.
+ * imported and passed, against the SQLite shell's .import of the same file; the rates by pair of 20
+ * seasons of 50 spawnings with five culls each, against the .import of the same rounds (medians,
+ * taken in turns).
  *
  * The key is a fault's letter, taken away and set again; a digit costs SCAN_GAP_MS more, because it
  * might be the first of a tag reader's. */
@@ -190,12 +192,102 @@ static void bench_many(const struct bench *bench)
         (double)imported / (double)bare, (double)passed / (double)bare);
 }
 
+enum { SEASONS = 20, SPAWNINGS = 50, PAIRS = 100, CULLS = 5, TURNS = 15 };
+
+static unsigned draw(unsigned *random, unsigned below)
+{
+    *random = *random * 1103515245u + 12345u;
+    return (*random >> 8) % below;
+}
+
+static void write_parents(const struct bench *bench)
+{
+    struct text text;
+    text_init(&text);
+    text_add(&text, "parent,sex\n");
+    for (int i = 0; i < PAIRS; i++)
+        text_addf(&text, "D%d,f\nP%d,m\n", i, i);
+    write_file(bench, "parents.csv", text.data);
+    text_done(&text);
+}
+
+/* Every third pair has a group of two sires; pairs come back in other seasons. */
+static void add_spawning(struct text *text, int season, int number, unsigned pair)
+{
+    text_addf(text, "R%d-%d,%d,Kikusui,D%u,P%u", season, number, season, pair, pair);
+    if (pair % 3 == 0)
+        text_addf(text, ";P%u,group\n", (pair + 1) % PAIRS);
+    else
+        text_add(text, ",single\n");
+}
+
+static void add_culls(struct text *text, int season, int number, unsigned *random)
+{
+    static const char *const stages[CULLS] = {"first", "second", "third", "fourth", "harvest"};
+    unsigned in = 50000 + draw(random, 100000);
+    for (int i = 0; i < CULLS; i++) {
+        unsigned kept = in * (10 + draw(random, 40)) / 100;
+        text_addf(text, "R%d-%d,,%s,%d-%02d-12,%s,%u,%s,%u,counted,,%u,10,\n", season, number,
+                  stages[i], season, 6 + i, i < 2 ? "pick" : "remove", in,
+                  i < 2 ? "weighed,0.05" : "counted,", kept, in - kept);
+        in = kept;
+    }
+}
+
+static void write_seasons(const struct bench *bench)
+{
+    unsigned random = 7;
+    struct text spawned, culled;
+    text_init(&spawned);
+    text_init(&culled);
+    text_add(&spawned, "spawning,season,variety,dam,sires,siring\n");
+    text_add(&culled, "spawning,lot,stage,date,manner,in,in_how,in_cv,kept,kept_how,kept_cv,"
+                      "rejected,dead,note\n");
+    for (int season = 2026 - SEASONS; season < 2026; season++)
+        for (int number = 1; number <= SPAWNINGS; number++) {
+            add_spawning(&spawned, season, number, draw(&random, PAIRS));
+            add_culls(&culled, season, number, &random);
+        }
+    write_file(bench, "seasons.csv", spawned.data);
+    write_file(bench, "rounds.csv", culled.data);
+    text_done(&spawned);
+    text_done(&culled);
+}
+
+static void bench_rates(const struct bench *bench)
+{
+    char rounds[4096], plain[4096], load[8192];
+    int64_t shells[TURNS], rates[TURNS];
+    write_parents(bench);
+    write_seasons(bench);
+    import(bench, "parents", "parents.csv");
+    import(bench, "spawnings", "seasons.csv");
+    int64_t imported = import(bench, "rounds", "rounds.csv");
+    path_in(bench, "rounds.csv", rounds);
+    path_in(bench, "rounds.db", plain);
+    snprintf(load, sizeof load, ".import --csv %s rounds", rounds);
+    const char *shell[] = {"sqlite3", plain, load, NULL};
+    const char *ask[] = {bench->program, "--ledger", bench->ledger, "rates",
+                         "--by",         "pair",     "--csv",       NULL};
+    for (int i = 0; i < TURNS; i++) {
+        unlink(plain);
+        shells[i] = timed(shell);
+        rates[i] = timed(ask);
+    }
+    int64_t bare = median(shells, TURNS), rate = median(rates, TURNS);
+    printf("%d rounds: import %lld ms, rates --by pair %lld us, SQLite's .import %lld us, ratio "
+           "%.2f\n",
+           SEASONS * SPAWNINGS * CULLS, (long long)imported / 1000, (long long)rate,
+           (long long)bare, (double)rate / (double)bare);
+}
+
 int main(int argc, char **argv)
 {
     if (argc != 3)
         give_up("usage", "bench PROGRAM FOLDER (an empty folder on the disk to measure)");
     struct bench bench = {.program = argv[1], .folder = argv[2]};
     path_in(&bench, "bench.db", bench.ledger);
+    bench_rates(&bench);
     write_file(&bench, "bench.ini", standard);
     write_file(&bench, "spawnings.csv", spawnings);
     import(&bench, "spawnings", "spawnings.csv");

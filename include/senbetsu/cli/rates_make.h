@@ -8,6 +8,7 @@
 struct rates {
     struct rate_row *rows;
     size_t count;
+    size_t lot_count;
     struct descent *lots;  /* the rows' texts belong to these … */
     struct rate_keys keys; /* … and these */
 };

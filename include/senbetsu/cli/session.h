@@ -29,6 +29,9 @@ bool session_make_folders(const char *path, struct err *err);
  * the starting standards in it. */
 bool session_open(struct session *session, bool create, struct err *err);
 
+/* Opens a ledger that is there, for a command that writes nothing into it. */
+bool session_open_to_read(struct session *session, struct err *err);
+
 /* Who is at work: --judge, else $SENBETSU_JUDGE, else whoever wrote last; 0 = not said. A name not
  * seen before is added to the ledger, so this belongs into a command that writes. */
 bool session_judge(struct session *session, int64_t *ret_judge, struct err *err);

@@ -31,6 +31,7 @@ void round_counts_init(struct round_counts *counts);
 /* What is known once `said` has been said as well: a number replaces the number before, with how it
  * was made and its error; the same number said again without them leaves them. What is not said
  * stays. */
+void count_apply(struct count *known, const struct count *said);
 void round_counts_apply(struct round_counts *known, const struct round_counts *said);
 
 bool round_counts_equal(const struct round_counts *a, const struct round_counts *b);

@@ -6,19 +6,22 @@
 
 struct descent {
     int64_t lot_id;
-    bool mixed; /* of several spawnings: its fish are credited to none of them */
-    bool own;   /* the lot its spawning began as */
+    int64_t spawning_id; /* 0 = mixed */
+    bool mixed;          /* of several spawnings: its fish are credited to none of them */
+    bool own;            /* the lot its spawning began as */
     char lot[CODE_SIZE];
-    char spawnings[SIRES_SIZE]; /* the code of its spawning, or several separated by ';' */
-    int season;                 /* 0 = of several */
-    char variety[CODE_SIZE];    /* "" = unknown, or several */
-    int64_t hatched;            /* of the spawning; UNKNOWN_COUNT */
-    char dam[CODE_SIZE];        /* "" = unknown or mixed */
-    char sires[SIRES_SIZE];     /* in order of code, separated by ';'; "" = unknown or mixed */
+    char *spawnings;         /* the code of its spawning, or several separated by ';' */
+    int season;              /* 0 = of several */
+    char variety[CODE_SIZE]; /* "" = unknown, or several */
+    int64_t hatched;         /* of the spawning; UNKNOWN_COUNT */
+    char dam[CODE_SIZE];     /* "" = unknown or mixed */
+    char *sires;             /* in order of code, separated by ';'; "" = unknown or mixed */
 };
 
-/* Of all lots, by lot_id. The caller frees `*ret` with free(). */
+/* Of all lots, by lot_id. */
 bool descents_list(struct ledger *ledger, struct descent **ret, size_t *ret_count, struct err *err);
+
+void descents_free(struct descent *descents, size_t count);
 
 /* The one of this lot in such a list; NULL where it is not there. */
 const struct descent *descent_find(const struct descent *descents, size_t count, int64_t lot_id);

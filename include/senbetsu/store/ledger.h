@@ -13,7 +13,9 @@ struct ledger;
 
 struct ledger_setup {
     const char *path;
-    bool create; /* make a new ledger where there is no file; its folder must exist */
+    bool only_read; /* nothing will be written: damage is met where it is read, not looked for
+                       beforehand, unless the last session was broken off */
+    bool create;    /* make a new ledger where there is no file; its folder must exist */
     struct clock clock;
     const char *station; /* a name for this machine, for people */
     uint8_t seed[16]; /* random: the identity of this ledger's station, should a new one be due */

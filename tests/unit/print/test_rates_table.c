@@ -114,8 +114,33 @@ static void writes_csv(void **state)
         "spawning,K26-1,2026,harvest,500,280,0.56,0.5162,0.6029,error-unknown,,,,outside\n"
         "spawning,K26-1,2026,third-harvest,1930,280,0.1807772,0.162,0.201,error-unknown;uneven,,,,"
         "\n"
-        "spawning,K26-2,2026,second,1400,1450,1.035714286,,,recovered,,,,\n");
+        "spawning,K26-2,2026,second,1400,1450,1.0357142857,,,recovered,,,,\n");
     text_done(&out);
+}
+
+/* Seven digits that count, however small a share is. */
+static void writes_small_shares_in_full(void **state)
+{
+    (void)state;
+    static const struct {
+        double rate;
+        const char *written;
+    } shares[] = {
+        {0, ",0,"},           {1, ",1,"},         {10, ",10,"},
+        {0.5, ",0.5,"},       {12.25, ",12.25,"}, {200.0 / 420000, ",0.0004761904762,"},
+        {1e-9, ",1e-09,"},    {0.001, ",0.001,"}, {2.0 / 3, ",0.6666666667,"},
+        {0.0625, ",0.0625,"}, {0.1, ",0.1,"},     {0.99999999999, ",1,"},
+    };
+    for (size_t i = 0; i < sizeof shares / sizeof *shares; i++) {
+        struct rate_row row = {
+            .key = "K1", .spawnings = "", .has_rate = true, .rate = shares[i].rate, .survival = -1};
+        struct text out;
+        text_init(&out);
+        rates_csv(BY_SPAWNING, &row, 1, &out);
+        if (strstr(out.data, shares[i].written) == NULL)
+            fail_msg("%s is not in %s", shares[i].written, out.data);
+        text_done(&out);
+    }
 }
 
 /* What cannot be computed is empty: a cull that no fish went into. */
@@ -140,6 +165,7 @@ int main(void)
         cmocka_unit_test(prints_rates_in_ascii),
         cmocka_unit_test(says_so_where_there_is_no_rate),
         cmocka_unit_test(writes_csv),
+        cmocka_unit_test(writes_small_shares_in_full),
         cmocka_unit_test(leaves_out_what_cannot_be_computed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -26,36 +26,47 @@ static struct round begin(struct bench *bench, const char *spawnings, const char
     return round;
 }
 
-static struct descent descent(struct bench *bench, int64_t lot)
-{
-    struct descent *descents;
+/* What is known of one lot; the caller gives all of them back. */
+struct listed {
+    struct descent *all;
     size_t count;
-    assert_ok(descents_list(bench->ledger, &descents, &count, &bench->err), &bench->err);
-    const struct descent *found = descent_find(descents, count, lot);
-    assert_non_null(found);
-    struct descent copy = *found;
-    assert_null(descent_find(descents, count, lot + 1000));
-    free(descents);
-    return copy;
+    const struct descent *one;
+};
+
+static struct listed list(struct bench *bench, int64_t lot)
+{
+    struct listed listed;
+    assert_ok(descents_list(bench->ledger, &listed.all, &listed.count, &bench->err), &bench->err);
+    listed.one = descent_find(listed.all, listed.count, lot);
+    assert_non_null(listed.one);
+    assert_null(descent_find(listed.all, listed.count, lot + 1000));
+    return listed;
+}
+
+static void give_back(struct listed *listed)
+{
+    descents_free(listed->all, listed->count);
 }
 
 static void a_lot_is_of_its_spawning(void **state)
 {
     struct bench *bench = *state;
     add_spawning(bench, "K2", 2026, "Kikusui");
-    struct descent own = descent(bench, begin(bench, "K2", "").lot_id);
-    assert_string_equal(own.spawnings, "K2");
-    assert_string_equal(own.lot, "K2");
-    assert_true(own.own && !own.mixed);
-    assert_int_equal(own.season, 2026);
-    assert_int_equal(own.hatched, 90000);
-    assert_string_equal(own.variety, "Kikusui");
-    assert_string_equal(own.dam, "D1");
-    assert_string_equal(own.sires, "S1;S2");
-    struct descent west = descent(bench, begin(bench, "K2", "west").lot_id);
-    assert_string_equal(west.lot, "west");
-    assert_false(west.own);
-    assert_string_equal(west.sires, "S1;S2");
+    struct listed own = list(bench, begin(bench, "K2", "").lot_id);
+    assert_string_equal(own.one->spawnings, "K2");
+    assert_string_equal(own.one->lot, "K2");
+    assert_true(own.one->own && !own.one->mixed);
+    assert_int_equal(own.one->season, 2026);
+    assert_int_equal(own.one->hatched, 90000);
+    assert_string_equal(own.one->variety, "Kikusui");
+    assert_string_equal(own.one->dam, "D1");
+    assert_string_equal(own.one->sires, "S1;S2");
+    struct listed west = list(bench, begin(bench, "K2", "west").lot_id);
+    assert_string_equal(west.one->lot, "west");
+    assert_false(west.one->own);
+    assert_string_equal(west.one->sires, "S1;S2");
+    give_back(&own);
+    give_back(&west);
 }
 
 /* Of a mixed lot only what all its spawnings have in common is known. */
@@ -64,20 +75,22 @@ static void a_mixed_lot_is_of_nobody(void **state)
     struct bench *bench = *state;
     add_spawning(bench, "K2", 2026, "Kikusui");
     struct round round = begin(bench, "K2;K1", "both");
-    struct descent both = descent(bench, round.lot_id);
+    struct listed both = list(bench, round.lot_id);
     assert_int_equal(round.spawning_id, 0);
     assert_int_equal(round.manner, MANNER_REMOVE);
-    assert_true(both.mixed);
-    assert_string_equal(both.spawnings, "K1;K2");
-    assert_int_equal(both.season, 2026);
-    assert_string_equal(both.variety, "Kikusui");
-    assert_string_equal(both.dam, "");
-    assert_string_equal(both.sires, "");
+    assert_true(both.one->mixed);
+    assert_string_equal(both.one->spawnings, "K1;K2");
+    assert_int_equal(both.one->season, 2026);
+    assert_string_equal(both.one->variety, "Kikusui");
+    assert_string_equal(both.one->dam, "");
+    assert_string_equal(both.one->sires, "");
+    give_back(&both);
 
     add_spawning(bench, "O1", 2025, "Ogon");
-    struct descent other = descent(bench, begin(bench, "O1;K1", "odd").lot_id);
-    assert_int_equal(other.season, 0);
-    assert_string_equal(other.variety, "");
+    struct listed other = list(bench, begin(bench, "O1;K1", "odd").lot_id);
+    assert_int_equal(other.one->season, 0);
+    assert_string_equal(other.one->variety, "");
+    give_back(&other);
     assert_int_equal(begin(bench, "K1;K2", "both").id, round.id);
 }
 

@@ -1,4 +1,5 @@
 #include "bench.h"
+#include "senbetsu/store/copies.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
@@ -180,6 +181,30 @@ static void the_figures_come_from_the_tally(void **state)
     free(figures);
 }
 
+static void count_finding(void *context, const char *sentence)
+{
+    int *found = context;
+    *found += strstr(sentence, "a key takes back one that is not of its round") != NULL;
+}
+
+static void check_names_an_undo_that_cannot_be(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 0);
+    int found = 0, findings;
+    press(bench, &round, 0, TALLY_KEEP, "", 0);
+    assert_ok(tally_undo(bench->ledger, round.id, 0, NULL, &bench->err), &bench->err);
+    assert_ok(ledger_check(bench->ledger, count_finding, &found, &findings, &bench->err),
+              &bench->err);
+    assert_int_equal(findings, 0);
+    bench_do(bench, "INSERT INTO tally_stroke (id, round, at_ms, undoes) "
+                    "SELECT id + 1, round, at_ms, id FROM tally_stroke WHERE undoes IS NOT NULL");
+    assert_ok(ledger_check(bench->ledger, count_finding, &found, &findings, &bench->err),
+              &bench->err);
+    assert_int_equal(findings, 1);
+    assert_int_equal(found, 1);
+}
+
 static void the_overview_has_the_tally(void **state)
 {
     struct bench *bench = *state;
@@ -289,6 +314,7 @@ int main(void)
         on_stocked_bench(the_lots_number_settles_a_pick),
         on_stocked_bench(an_untouched_round_settles_nothing),
         on_stocked_bench(the_figures_come_from_the_tally),
+        on_stocked_bench(check_names_an_undo_that_cannot_be),
         on_stocked_bench(the_overview_has_the_tally),
         on_stocked_bench(pace_is_a_judges_own),
         on_stocked_bench(key_and_place_are_one),
