@@ -36,21 +36,6 @@ size_t utf8_encode(uint32_t code, char *buffer)
     return (size_t)bytes;
 }
 
-bool utf8_valid(const char *bytes, size_t length, size_t *ret_at)
-{
-    for (size_t at = 0; at < length;) {
-        uint32_t code;
-        size_t read = utf8_decode(bytes + at, length - at, &code);
-        if (read == 0) {
-            if (ret_at != NULL)
-                *ret_at = at;
-            return false;
-        }
-        at += read;
-    }
-    return true;
-}
-
 bool utf8_control(uint32_t code)
 {
     return code < 0x20 || (code >= 0x7F && code < 0xA0);

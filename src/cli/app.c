@@ -94,12 +94,23 @@ static void idle(struct app *app)
         app->stale = true;
 }
 
+static void tell_if_absent(struct app *app, enum context context, struct key key)
+{
+    char sentence[NO_KEY_SIZE];
+    if (binding_find(context, key) != NULL)
+        return;
+    binding_absent(context, key, sentence);
+    app_say(app, "%s", sentence);
+}
+
 static void press(struct app *app, struct key key)
 {
     struct screen *screen = front(app);
     if (too_small(app))
         return;
     app_say(app, "%s", "");
+    if (screen->kind->all_bound)
+        tell_if_absent(app, screen->kind->context, key);
     screen->kind->key(app, screen->state, key);
 }
 

@@ -1,4 +1,4 @@
-/* The next bowl of a round. */
+/* The next bowl of a round, and how many fish a bowl holds. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/app_screens.h"
@@ -116,4 +116,39 @@ void app_ask_bowl(struct app *app, int64_t round_id)
     form_set_number(&form, EXPECTED, bowl.expected, 0);
     form.current = EXPECTED;
     app_push_form(app, &form, &task, context);
+}
+
+/* A bowl that was counted wrongly, or not yet. */
+static void accept_count(struct app *app, struct form *form, void *context)
+{
+    struct bowl *bowl = context, changed;
+    struct err err;
+    if (!bowl_begin(app->ledger, bowl->round_id, bowl->number, (int)form_number(form, 0, 0),
+                    bowl->day, &changed, &err)) {
+        form_refuse(form, -1, err.text);
+        return;
+    }
+    app_say(app, "Bowl %d holds %d fish.", changed.number, changed.expected);
+    app_pop(app);
+}
+
+void app_ask_count(struct app *app, int64_t bowl_id)
+{
+    static const struct form_task task = {.accept = accept_count, .done = free};
+    static const struct field_spec count_spec = {.label = "Fish in it",
+                                                 .check = CHECK_NUMBER,
+                                                 .required = true,
+                                                 .lowest = 1,
+                                                 .highest = MOST};
+    struct form form;
+    struct bowl *bowl = alloc_zeroed(1, sizeof *bowl);
+    struct err err;
+    if (!bowl_get(app->ledger, bowl_id, bowl, &err)) {
+        free(bowl);
+        app_fail(app, &err);
+        return;
+    }
+    form_init(&form, "How many fish the bowl holds", &count_spec, 1);
+    form_set_number(&form, 0, bowl->expected, 0);
+    app_push_form(app, &form, &task, bowl);
 }

@@ -187,8 +187,12 @@ static void done(void *state)
     free(home);
 }
 
-static const struct screen_kind home_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+static const struct screen_kind home_kind = {.refresh = refresh,
+                                             .draw = draw,
+                                             .key = press,
+                                             .done = done,
+                                             .all_bound = true,
+                                             .context = CONTEXT_HOME};
 
 void app_open_home(struct app *app)
 {

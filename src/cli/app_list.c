@@ -6,7 +6,10 @@
 #include "senbetsu/cli/output.h"
 #include "senbetsu/ui/reader_view.h"
 
+#include <limits.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <unistd.h>
 
 struct list_screen {
     int64_t round_id;
@@ -44,16 +47,37 @@ static const struct field_spec save_specs[] = {
     {.label = "File", .hint = "its name, with the folder", .check = CHECK_TEXT, .required = true},
 };
 
+/* With the folder: nobody remembers in the evening where the program was started. */
+static void say_where(struct app *app, const char *name)
+{
+    char folder[PATH_MAX] = "";
+    bool beside = name[0] != '/' && getcwd(folder, sizeof folder) != NULL;
+    app_say(app, "The list is in %s%s%s.", folder, beside ? "/" : "", name);
+}
+
 static void save(struct app *app, struct form *form, void *context)
 {
     const struct text *pages = context;
     struct err err;
+    if (access(form->fields[0].value, F_OK) == 0) {
+        form_refuse(form, 0, "There is already a file of this name; choose another.");
+        return;
+    }
     if (!output_file(form->fields[0].value, pages, &err)) {
         form_refuse(form, 0, err.text);
         return;
     }
-    app_say(app, "The list is in %s.", form->fields[0].value);
+    say_where(app, form->fields[0].value);
     app_pop(app);
+}
+
+/* One file a day, so that no list takes the place of another evening's. */
+static void suggest_name(const struct app *app, struct form *form)
+{
+    char today[11], name[32];
+    app_today(app, today);
+    snprintf(name, sizeof name, "cull-list-%s.txt", today);
+    form_set(form, 0, name);
 }
 
 static void ask_where(struct app *app, struct list_screen *screen)
@@ -61,7 +85,7 @@ static void ask_where(struct app *app, struct list_screen *screen)
     static const struct form_task task = {.accept = save};
     struct form form;
     form_init(&form, "Save the list", save_specs, 1);
-    form_set(&form, 0, "cull-list.txt");
+    suggest_name(app, &form);
     app_push_form(app, &form, &task, &screen->pages);
 }
 
@@ -107,8 +131,12 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind list_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+static const struct screen_kind list_kind = {.refresh = refresh,
+                                             .draw = draw,
+                                             .key = press,
+                                             .done = done,
+                                             .all_bound = true,
+                                             .context = CONTEXT_READER};
 
 void app_open_list(struct app *app, int64_t round_id)
 {

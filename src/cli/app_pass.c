@@ -74,7 +74,11 @@ static void record(struct app *app, struct pass_screen *screen)
 static void press(struct app *app, void *state, struct key key)
 {
     struct pass_screen *screen = state;
-    switch (pass_key(&screen->view, key)) {
+    bool asked = screen->view.asking;
+    int action = pass_key(&screen->view, key);
+    if (asked && action == LIST_NOTHING)
+        app_say(app, "Nothing was recorded.");
+    switch (action) {
     case PASS_RECORD:
         record(app, screen);
         break;
@@ -104,8 +108,12 @@ static void done(void *state)
 }
 
 /* What is being tried out is not read anew while it is on the screen. */
-static const struct screen_kind pass_kind = {
-    .draw = draw, .key = press, .idle = idle, .done = done};
+static const struct screen_kind pass_kind = {.draw = draw,
+                                             .key = press,
+                                             .idle = idle,
+                                             .done = done,
+                                             .all_bound = true,
+                                             .context = CONTEXT_PASS};
 
 void app_open_pass(struct app *app, int64_t round_id)
 {

@@ -32,13 +32,39 @@ static void fill_bowls(struct round_screen *screen, const struct bowl *bowls, si
     }
 }
 
-/* Fills the bowls anew and keeps what was in front there: another sorter may have begun a bowl. */
-static void refill(struct round_screen *screen, const struct bowl *bowls, size_t count,
-                   const struct round_summary *summary)
+static bool is_shown(const struct round_screen *screen, int64_t bowl_id)
+{
+    for (size_t i = 0; i < screen->view.bowl_count; i++)
+        if (screen->bowls[i] == bowl_id)
+            return true;
+    return false;
+}
+
+/* The number of the bowl that this judge has begun since the screen was last filled, or 0. */
+static int begun_here(struct app *app, const struct round_screen *screen, const struct bowl *bowls,
+                      size_t count)
+{
+    struct place place;
+    struct err err;
+    if (!place_get(app->ledger, app->judge, &place, &err) || is_shown(screen, place.bowl_id))
+        return 0;
+    for (size_t i = 0; i < count; i++)
+        if (bowls[i].id == place.bowl_id)
+            return bowls[i].number;
+    return 0;
+}
+
+/* Fills the bowls anew and keeps what was in front there, for another sorter may have begun a bowl;
+ * from the line that takes the next bowl the hand goes to the one that was taken. */
+static void refill(struct app *app, struct round_screen *screen, const struct bowl *bowls,
+                   size_t count, const struct round_summary *summary)
 {
     size_t index = 0;
     enum round_item item = round_front(&screen->view, &index);
-    int number = item == ROUND_ITEM_BOWL ? screen->view.bowls[index].number : 0;
+    int begun = begun_here(app, screen, bowls, count);
+    int number = item == ROUND_ITEM_BOWL ? screen->view.bowls[index].number : begun;
+    if (item == ROUND_ITEM_NEXT && begun != 0)
+        item = ROUND_ITEM_BOWL;
     fill_bowls(screen, bowls, count);
     screen->view.round = round_line_of(summary);
     round_ready(&screen->view);
@@ -58,7 +84,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
     if (!round_summary_get(app->ledger, screen->round_id, &summary, err) ||
         !bowl_list(app->ledger, screen->round_id, &bowls, &count, err))
         return false;
-    refill(screen, bowls, count, &summary);
+    refill(app, screen, bowls, count, &summary);
     free(bowls);
     text_copy(screen->view.spawning, sizeof screen->view.spawning, summary.round.spawning);
     return true;
@@ -89,6 +115,15 @@ static void choose(struct app *app, const struct round_screen *screen)
     }
 }
 
+static void count_fish(struct app *app, const struct round_screen *screen)
+{
+    size_t index;
+    if (round_front(&screen->view, &index) == ROUND_ITEM_BOWL)
+        app_ask_count(app, screen->bowls[index]);
+    else
+        app_say(app, "Go to the bowl whose fish are counted first.");
+}
+
 static void press(struct app *app, void *state, struct key key)
 {
     struct round_screen *screen = state;
@@ -104,6 +139,9 @@ static void press(struct app *app, void *state, struct key key)
         break;
     case ROUND_CHANGE:
         app_ask_round(app, screen->round_id);
+        break;
+    case ROUND_COUNT:
+        count_fish(app, screen);
         break;
     case ROUND_PASS:
         app_open_pass(app, screen->round_id);
@@ -130,8 +168,12 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind round_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+static const struct screen_kind round_kind = {.refresh = refresh,
+                                              .draw = draw,
+                                              .key = press,
+                                              .done = done,
+                                              .all_bound = true,
+                                              .context = CONTEXT_ROUND};
 
 static void open_bowls(struct app *app, int64_t round_id)
 {

@@ -4,6 +4,7 @@
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/store/standards.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -145,10 +146,26 @@ static bool begin_in_transaction(struct app *app, const struct form *form,
     return round_save(app->ledger, &begun, app->judge, err);
 }
 
+/* Without a standard nothing could be judged, and a round once begun stays. */
+static bool has_standard(struct form *form, const struct round_form *task)
+{
+    char sentence[ERR_TEXT_SIZE];
+    enum stage stage = (enum stage)form->fields[STAGE].choice;
+    if (form->fields[STANDARD].choice_count > 0)
+        return true;
+    snprintf(sentence, sizeof sentence,
+             "No standard for %s serves this cull (%s); import one first.", task->round.variety,
+             stage_terms[stage].word);
+    form_refuse(form, STAGE, sentence);
+    return false;
+}
+
 static void begin(struct app *app, struct form *form, void *context)
 {
     int64_t id;
     struct err err;
+    if (!has_standard(form, context))
+        return;
     if (!ledger_begin(app->ledger, &err) || !begin_in_transaction(app, form, context, &id, &err) ||
         !ledger_commit(app->ledger, &err)) {
         ledger_rollback(app->ledger);
@@ -176,6 +193,18 @@ static void fill(struct form *form, const struct round_form *task)
     form->fields[FATE - task->first].choice = (int)round->fate;
 }
 
+/* The earliest cull for which there is a standard: a good guess where a round is begun. */
+static enum stage first_served(const struct round_form *task)
+{
+    enum stage first = STAGE_COUNT;
+    for (size_t i = 0; i < task->standard_count; i++) {
+        const struct standard *standard = &task->standards[i].standard;
+        if (standard->stage < first && standard_serves(standard, task->round.variety))
+            first = standard->stage;
+    }
+    return first < STAGE_COUNT ? first : STAGE_FIRST;
+}
+
 static void ask(struct app *app, const struct round *round, int first, const char *title,
                 const struct form_task *functions)
 {
@@ -191,11 +220,12 @@ static void ask(struct app *app, const struct round *round, int first, const cha
     task->offers = alloc_zeroed(task->standard_count + 1, sizeof *task->offers);
     form_init(&form, title, specs + first, FIELD_COUNT - first);
     fill(&form, task);
+    enum stage stage = first == STAGE ? first_served(task) : round->stage;
     if (first == STAGE) {
-        form.fields[STAGE].choice = (int)round->stage;
+        form.fields[STAGE].choice = (int)stage;
         form.fields[MANNER].choice = (int)round->manner;
     }
-    offer_standards(app, &form, task, round->stage);
+    offer_standards(app, &form, task, stage);
     app_push_form(app, &form, functions, task);
 }
 
@@ -219,7 +249,7 @@ void app_ask_new_round(struct app *app, const char *code)
         app_fail(app, &err);
         return;
     }
-    struct round round = {.places = -1, .stage = STAGE_FIRST, .manner = MANNER_JUDGE};
+    struct round round = {.places = -1, .manner = MANNER_JUDGE};
     text_copy(round.spawning, sizeof round.spawning, spawning.code);
     text_copy(round.variety, sizeof round.variety, spawning.variety);
     ask(app, &round, STAGE, "Begin a round", &functions);

@@ -84,13 +84,21 @@ static void draw(struct app *app, void *state, struct grid *grid)
     spawning_draw(grid, &screen->view);
 }
 
-/* What is done with a round; without one in front only a new one can be begun. */
 static void with_round(struct app *app, const struct spawning_screen *screen,
                        void (*what)(struct app *app, int64_t round_id))
 {
     int64_t id = front_id(screen);
     if (id != 0)
         what(app, id);
+    else
+        app_say(app, "Go to a round first, or begin one with +.");
+}
+
+/* The last line begins a round. */
+static void choose(struct app *app, const struct spawning_screen *screen)
+{
+    if (front_id(screen) != 0)
+        with_round(app, screen, app_open_round);
     else
         app_ask_new_round(app, screen->code);
 }
@@ -111,7 +119,7 @@ static void press(struct app *app, void *state, struct key key)
     struct spawning_screen *screen = state;
     switch (scroll_key(&screen->view.scroll, CONTEXT_SPAWNING, key)) {
     case LIST_CHOOSE:
-        with_round(app, screen, app_open_round);
+        choose(app, screen);
         break;
     case SPAWNING_BEGIN:
         app_ask_new_round(app, screen->code);
@@ -143,8 +151,12 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind spawning_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+static const struct screen_kind spawning_kind = {.refresh = refresh,
+                                                 .draw = draw,
+                                                 .key = press,
+                                                 .done = done,
+                                                 .all_bound = true,
+                                                 .context = CONTEXT_SPAWNING};
 
 void app_open_spawning(struct app *app, const char *code)
 {

@@ -63,6 +63,8 @@ bool command_import(struct session *session, struct err *err)
         done = import_all(session, kind, &import, err);
         if (done)
             report(&import, &session->out);
+        else
+            session_discard_new(session);
     }
     text_done(&bytes);
     return done;

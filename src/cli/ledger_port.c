@@ -2,7 +2,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/fish.h"
 
-#include <stdlib.h>
+#include <string.h>
 
 static struct place place_of(const struct ledger_port *port, const struct sheet_place *at)
 {
@@ -16,6 +16,14 @@ static struct place place_of(const struct ledger_port *port, const struct sheet_
     return place;
 }
 
+static bool say_judged_meanwhile(const struct fish *fish, struct err *err)
+{
+    return err_set(err, ERR_INPUT,
+                   "Somebody else has judged fish %d of this bowl meanwhile; leave the sheet and "
+                   "open the bowl again.",
+                   fish->number);
+}
+
 /* A fish that is new to the sheet must be new to the ledger, or the sheet's picture of it would be
  * half of the truth: somebody else may have the same bowl open. */
 static bool begin_fish(struct ledger_port *port, const struct fish *fish, int64_t *ret_id,
@@ -25,11 +33,22 @@ static bool begin_fish(struct ledger_port *port, const struct fish *fish, int64_
     if (!fish_begin(port->ledger, fish->bowl_id, fish->number, ret_id, err) ||
         !fish_load(port->ledger, *ret_id, port->standard, &found, err))
         return false;
-    return found.look == 0 ||
-           err_set(err, ERR_INPUT,
-                   "Somebody else has judged fish %d of this bowl meanwhile; leave the sheet and "
-                   "open the bowl again.",
-                   fish->number);
+    return found.look == 0 || say_judged_meanwhile(fish, err);
+}
+
+/* One that both know must come out of the ledger, with the new stroke, as the sheet has it. */
+static bool check_picture(struct ledger_port *port, const struct fish *fish, struct err *err)
+{
+    struct fish found;
+    if (!fish_load(port->ledger, fish->id, port->standard, &found, err))
+        return false;
+    if (found.look < fish->look) /* a second look that has only begun is on the sheet alone */
+        fish_begin_look(&found, fish->look, found.first_ms);
+    const struct judgement *ours = &fish->judgement, *theirs = &found.judgement;
+    return (found.look == fish->look && ours->faults == theirs->faults &&
+            ours->by_hand == theirs->by_hand &&
+            memcmp(ours->scores, theirs->scores, sizeof ours->scores) == 0) ||
+           say_judged_meanwhile(fish, err);
 }
 
 static bool record_in_transaction(struct ledger_port *port, const struct fish *fish,
@@ -38,9 +57,10 @@ static bool record_in_transaction(struct ledger_port *port, const struct fish *f
 {
     struct place place = place_of(port, at);
     stroke->fish = fish->id;
-    if (stroke->fish == 0 && !begin_fish(port, fish, &stroke->fish, err))
+    if (fish->id == 0 && !begin_fish(port, fish, &stroke->fish, err))
         return false;
-    return stroke_record(port->ledger, stroke, standing, &place, err);
+    return stroke_record(port->ledger, stroke, standing, &place, err) &&
+           (fish->id == 0 || check_picture(port, fish, err));
 }
 
 static bool record(void *context, struct fish *fish, struct stroke *stroke,
@@ -85,7 +105,7 @@ static bool reload(void *context, int64_t without, struct fish *fish, struct err
 
 int64_t ledger_port_midnight(int64_t ms, int offset_minutes)
 {
-    const int64_t day = 24 * 60 * 60 * 1000, offset = (int64_t)offset_minutes * 60 * 1000;
+    const int64_t day = INT64_C(24) * 60 * 60 * 1000, offset = (int64_t)offset_minutes * 60 * 1000;
     int64_t into = (ms + offset) % day;
     return ms - (into < 0 ? into + day : into);
 }

@@ -86,10 +86,15 @@ bool output_file(const char *path, const struct text *text, struct err *err)
     return done || err_set(err, ERR_SYSTEM, "%s cannot be written: %s.", path, strerror(errno));
 }
 
-/* In the child: `lp` reads the text from the pipe and is not heard, for a screen may be up. It ends
- * with 127 where there is no lp. */
+/* In the child: `lp` reads the text from the pipe and is not heard, for a screen may be up. A
+ * screen holds signals back; an lp that hangs must be open to them. It ends with 127 where there is
+ * no lp.
+ */
 static void become_lp(const char *printer, const int pipe_ends[2])
 {
+    sigset_t none;
+    sigemptyset(&none);
+    sigprocmask(SIG_SETMASK, &none, NULL);
     int silence = open("/dev/null", O_WRONLY);
     dup2(silence, STDOUT_FILENO);
     dup2(silence, STDERR_FILENO);

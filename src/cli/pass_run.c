@@ -201,27 +201,30 @@ static struct pass_decision *recorded_decisions(const struct pass_run *run)
 }
 
 /* Thresholds moved on the pass screen become the standard's next version. */
-static bool save_standard(struct ledger *ledger, struct pass_run *run, struct err *err)
+static bool save_standard(struct ledger *ledger, const struct pass_run *run,
+                          struct standard_version *version, struct err *err)
 {
     enum saved saved;
     if (standard_equal(&run->standard, &run->version.standard))
         return true;
-    return standard_save(ledger, &run->standard, ORIGIN_PASS_SCREEN, &run->version, &saved, err);
+    return standard_save(ledger, &run->standard, ORIGIN_PASS_SCREEN, version, &saved, err);
 }
 
 /* The first pass settles by which standard the round is judged. */
-static bool save_round(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err)
+static bool save_round(struct ledger *ledger, const struct pass_run *run, struct round *round,
+                       int64_t judge, struct err *err)
 {
-    if (run->round.standard[0] != '\0')
+    if (round->standard[0] != '\0')
         return true;
-    text_copy(run->round.standard, sizeof run->round.standard, run->standard.name);
-    return round_save(ledger, &run->round, judge, err);
+    text_copy(round->standard, sizeof round->standard, run->standard.name);
+    return round_save(ledger, round, judge, err);
 }
 
-static bool save_pass(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err)
+static bool save_pass(struct ledger *ledger, const struct pass_run *run, int64_t version,
+                      int64_t judge, struct err *err)
 {
     struct pass pass = {.round_id = run->round.id,
-                        .standard_version = run->version.id,
+                        .standard_version = version,
                         .places = run->places,
                         .judge = judge,
                         .at_ms = clock_now(ledger_clock(ledger))};
@@ -233,11 +236,17 @@ static bool save_pass(struct ledger *ledger, struct pass_run *run, int64_t judge
 
 bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err)
 {
+    struct standard_version version = run->version;
+    struct round round = run->round;
     if (!ledger_begin(ledger, err))
         return false;
-    if (save_standard(ledger, run, err) && save_round(ledger, run, judge, err) &&
-        save_pass(ledger, run, judge, err) && ledger_commit(ledger, err))
-        return true;
-    ledger_rollback(ledger);
-    return false;
+    if (!save_standard(ledger, run, &version, err) ||
+        !save_round(ledger, run, &round, judge, err) ||
+        !save_pass(ledger, run, version.id, judge, err) || !ledger_commit(ledger, err)) {
+        ledger_rollback(ledger);
+        return false;
+    }
+    run->version = version;
+    run->round = round;
+    return true;
 }

@@ -100,8 +100,7 @@ static bool open_at(struct session *session, const char *path, bool create, bool
                                  .station = station};
     machine_seed(setup.seed);
     machine_name(station, sizeof station);
-    bool made;
-    if (!ledger_open(&setup, &session->ledger, &made, err))
+    if (!ledger_open(&setup, &session->ledger, &session->made, err))
         return false;
     return !create || begin_with_standards(session->ledger, err);
 }
@@ -125,6 +124,15 @@ bool session_open(struct session *session, bool create, struct err *err)
 bool session_open_to_read(struct session *session, struct err *err)
 {
     return open_session(session, false, true, err);
+}
+
+void session_discard_new(struct session *session)
+{
+    if (!session->made)
+        return;
+    ledger_discard(session->ledger);
+    session->ledger = NULL;
+    session->made = false;
 }
 
 const char *session_judge_name(const struct options *options)

@@ -15,9 +15,8 @@ static bool check_characters(const char *code, const char *what, struct err *err
             return err_set(err, ERR_INPUT, "%s has a control character in it.", what);
         if (strchr(",;+", *cursor) != NULL)
             return err_set(err, ERR_INPUT,
-                           "%s \"%s\" has a \"%c\" in it; comma, semicolon and plus sign are not "
-                           "allowed.",
-                           what, code, *cursor);
+                           "%s \"%s\" has a \"%c\" in it, and may have none of , ; +.", what, code,
+                           *cursor);
         cursor += bytes;
     }
     return true;

@@ -84,7 +84,6 @@ void fish_apply(struct fish *fish, const struct standard *standard, int look, in
         fish->closed = true;
         fish->sent = (enum verdict)entry->number;
         fish->closed_ms = at_ms;
-        fish->closed_look = fish->look;
         fish->closed_look = look;
         break;
     case ENTRY_LENGTH:

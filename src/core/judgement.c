@@ -263,6 +263,19 @@ void decision_reason_code(const struct standard *standard, const struct decision
     snprintf(ret_text, REASON_SIZE, "%s%s", word, code);
 }
 
+/* The threshold that was missed says more than the word. */
+static void score_label(const struct standard *standard, enum verdict verdict,
+                        char ret_text[REASON_SIZE])
+{
+    char missed[NUMBER_SIZE];
+    if (verdict == VERDICT_KEEP) {
+        text_copy(ret_text, REASON_SIZE, "score");
+        return;
+    }
+    number_from_hundredths(verdict == VERDICT_HOLD ? standard->keep_at : standard->hold_at, missed);
+    snprintf(ret_text, REASON_SIZE, "score under %s", missed);
+}
+
 void decision_reason_label(const struct standard *standard, const struct decision *decision,
                            char ret_text[REASON_SIZE])
 {
@@ -283,7 +296,7 @@ void decision_reason_label(const struct standard *standard, const struct decisio
         snprintf(ret_text, REASON_SIZE, "%s under %d", aspect->label, aspect->floor);
         break;
     case REASON_SCORE:
-        text_copy(ret_text, REASON_SIZE, "score");
+        score_label(standard, decision->verdict, ret_text);
         break;
     case REASON_PLACES:
         text_copy(ret_text, REASON_SIZE, "no place left");

@@ -22,7 +22,9 @@ int pace_per_hour(const int64_t *closed_ms, size_t count)
         fish++;
         worked_ms += gap;
     }
-    return worked_ms == 0 ? 0 : (int)((fish * HOUR_MS + worked_ms / 2) / worked_ms);
+    if (fish + 1 < PACE_FEWEST || worked_ms == 0)
+        return 0;
+    return (int)((fish * HOUR_MS + worked_ms / 2) / worked_ms);
 }
 
 static int highest_first(const void *a, const void *b)
@@ -50,10 +52,12 @@ static int64_t lowest_that_fits(const int64_t *best_first, size_t count, int jud
 
 struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places, int left)
 {
-    if (places < 0 || left < 0)
+    if (places < 0)
         return (struct cut){.kind = CUT_UNKNOWN};
     if (places <= kept)
         return (struct cut){.kind = CUT_NONE};
+    if (left < 0)
+        return (struct cut){.kind = CUT_UNKNOWN};
     if (places - kept >= left)
         return (struct cut){.kind = CUT_ALL};
     if (judged < CUT_FEWEST || count == 0)

@@ -1,4 +1,5 @@
 #include "senbetsu/print/cull_basin.h"
+#include "senbetsu/core/size_class.h"
 #include "senbetsu/print/cull_rows.h"
 
 #include <stdlib.h>
@@ -48,7 +49,7 @@ static void add_row_to_move(struct page *page, const struct fish_row *fish)
     text_add(&why, way_into(fish->verdict));
     cull_describe(&why, fish);
     if (fish->length_mm > 0)
-        text_addf(&why, "; %d mm", fish->length_mm);
+        text_addf(&why, "; %d mm, %d bu", fish->length_mm, size_class_bu(fish->length_mm));
     page_add(page, lead.data, why.data);
     text_done(&lead);
     text_done(&why);
@@ -80,6 +81,14 @@ static size_t reason_run(const struct fish_ref *fish, size_t count)
     return run;
 }
 
+/* The reason stands above. */
+static void add_row_of_reason(struct page *page, const struct fish_row *fish)
+{
+    struct fish_row rest = *fish;
+    rest.reason_label[0] = '\0';
+    cull_add_row(page, &rest);
+}
+
 /* One reason's fish: boxes in fives, then those that need a row. */
 static void add_reason(struct page *page, const struct fish_ref *fish, size_t count)
 {
@@ -96,7 +105,7 @@ static void add_reason(struct page *page, const struct fish_ref *fish, size_t co
         page_together(page, false);
     }
     for (; next < count; next++) {
-        cull_add_row(page, fish[next].row);
+        add_row_of_reason(page, fish[next].row);
         page_together(page, false);
     }
 }

@@ -177,7 +177,9 @@ static bool go_to_earlier(struct sheet *sheet)
 static bool go_to_later(struct sheet *sheet)
 {
     if (sheet->current + 1 == sheet->fish_count)
-        return sheet_say(sheet, "This is the last fish.");
+        return sheet_say(sheet, sheet->full || sheet->second_look
+                                    ? "This is the last fish."
+                                    : "The next fish comes up when this one is judged.");
     return tray_move_to_fish(sheet, sheet->current + 1);
 }
 
@@ -259,13 +261,22 @@ static bool keeps_mode(enum sheet_command_kind kind)
            kind == COMMAND_REFRESH || kind == COMMAND_LEAVE;
 }
 
+/* What the menu offered and could not do is told; the next digit is a score again. */
+static void leave_menu(struct sheet *sheet)
+{
+    if (sheet->mode == SHEET_MENU)
+        mode_set(sheet, SHEET_JUDGE, "");
+}
+
 struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command)
 {
     struct sheet_effects effects = {0};
     if (command->kind != COMMAND_REFRESH)
         sheet->message[0] = '\0';
-    if (!run(sheet, command, &effects))
+    if (!run(sheet, command, &effects)) {
+        leave_menu(sheet);
         return (struct sheet_effects){.alert = true};
+    }
     if (!keeps_mode(command->kind))
         mode_set(sheet, SHEET_JUDGE, "");
     return effects;

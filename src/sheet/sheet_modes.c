@@ -2,6 +2,7 @@
 #include "inner.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/utf8.h"
+#include "senbetsu/core/size_class.h"
 
 #include <string.h>
 
@@ -45,6 +46,18 @@ static bool record(struct sheet *sheet, enum entry_kind kind, int number, const 
     return stroke_commit(sheet, &stroke) && back_to_judging(sheet);
 }
 
+/* Both ways in which the trade sorts by size. */
+static void say_size(struct sheet *sheet, int length_mm)
+{
+    int band = size_class_decimetre(length_mm);
+    if (band > 0)
+        sheet_say(sheet, "%d mm: %d bu, size %d by bands of 10 cm.", length_mm,
+                  size_class_bu(length_mm), band);
+    else
+        sheet_say(sheet, "%d mm: %d bu, too small to be shown by bands of 10 cm.", length_mm,
+                  size_class_bu(length_mm));
+}
+
 static bool accept_length(struct sheet *sheet)
 {
     int64_t length = 0;
@@ -52,7 +65,13 @@ static bool accept_length(struct sheet *sheet)
         return sheet_say(sheet, "A length is a whole number of mm from 1 to %d.", LENGTH_LONGEST);
     if (length == tray_front(sheet)->length_mm)
         return back_to_judging(sheet);
-    return record(sheet, ENTRY_LENGTH, (int)length, "");
+    if (!record(sheet, ENTRY_LENGTH, (int)length, ""))
+        return false;
+    if (length == 0)
+        sheet_say(sheet, "The length is taken away; - brings it back.");
+    else
+        say_size(sheet, (int)length);
+    return true;
 }
 
 static bool accept_tag(struct sheet *sheet)

@@ -39,6 +39,8 @@ static bool record_tag(struct sheet *sheet, const char *tag)
     if (!stroke_commit(sheet, &stroke))
         return false;
     leave_tag_mode(sheet);
+    if (tag[0] == '\0')
+        sheet_say(sheet, "The tag is taken away; - brings it back.");
     if (has_transponder_form(tag) && !tag_is_transponder(tag))
         sheet_say(sheet, "Tag %s is recorded, but no animal transponder has that number.", tag);
     return true;

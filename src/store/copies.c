@@ -117,9 +117,11 @@ static bool copy_bytes(int from, int to)
 {
     char buffer[1 << 16];
     ssize_t size;
-    while ((size = read(from, buffer, sizeof buffer)) > 0)
+    while ((size = read(from, buffer, sizeof buffer)) > 0) {
+        errno = ENOSPC; /* what a write that stops half-way does not say */
         if (write(to, buffer, (size_t)size) != size)
             return false;
+    }
     return size == 0;
 }
 

@@ -141,6 +141,16 @@ void ledger_close(struct ledger *ledger)
     ledger_free(ledger, false);
 }
 
+void ledger_discard(struct ledger *ledger)
+{
+    char *path = alloc_text(ledger->path);
+    ledger_close(ledger);
+    /* Whoever closes last takes this away, so nobody is left who uses the file. */
+    if (!examine_has_beside(path, "-shm"))
+        unlink(path);
+    free(path);
+}
+
 const struct clock *ledger_clock(const struct ledger *ledger)
 {
     return &ledger->clock;

@@ -57,13 +57,16 @@
     " coalesce(t.closed_ms, t.first_ms))) "                                                        \
     "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
 
-/* When a fish was first looked at and last closed, from its strokes; `fish` is its id. */
-#define FIRST_STROKE(fish, column)                                                                 \
-    " (SELECT " column " FROM stroke AS s WHERE s.fish = " fish " AND" DECIDES "ORDER BY" IN_ORDER \
-    "LIMIT 1) "
+/* When a fish was first looked at, and when and by whom it was last closed, from its strokes;
+ * `fish` is its id. */
 #define LAST_CLOSING(fish, column)                                                                 \
     " (SELECT " column " FROM stroke AS s JOIN entry AS e ON e.stroke = s.id AND e.kind = 'close'" \
     " WHERE s.fish = " fish " AND" DECIDES "ORDER BY s.look DESC, s.seq DESC, s.id DESC LIMIT 1) "
+#define INSTANTS_OF(fish)                                                                          \
+    " (SELECT s.at_ms FROM stroke AS s WHERE s.fish = " fish " AND" DECIDES "ORDER BY" IN_ORDER    \
+    "LIMIT 1)," LAST_CLOSING(fish, "s.at_ms") "," LAST_CLOSING(fish, "s.judge")
+#define INSTANTS_TO_SAVE INSTANTS_OF("?1")
+#define INSTANTS_SAVED INSTANTS_OF("standing.fish")
 
 #define UNDOABLE                                                                                   \
     "SELECT s.id, s.fish FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "                          \
@@ -191,10 +194,13 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUND_CHANGE] =
         "UPDATE round SET (waiting, fate, places, expected, standard, manner) = (?, ?, ?, ?, ?, ?) "
         "WHERE id = ?",
-    /* One bowl that was not counted leaves the whole round's number unknown. */
+    /* A bowl holds what turned up in it where that is more than was counted, or nothing was; only
+       of the last bowl nobody can tell yet. */
     [SQL_ROUND_BOWLS] =
-        "SELECT count(*), iif(count(*) = count(expected), coalesce(sum(expected), 0), 0) "
-        "FROM bowl WHERE round = ?",
+        "SELECT count(*), coalesce(iif("
+        " max(b.number) = max(b.number) FILTER (WHERE b.expected IS NULL), 0,"
+        " sum(max(coalesce(b.expected, 0), (SELECT count(*) FROM fish WHERE bowl = b.id)))), 0) "
+        "FROM bowl AS b WHERE b.round = ?",
     [SQL_ROUND_TALLY] = TALLY "WHERE b.round = ?",
 
     [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.turn FROM round_count AS c "
@@ -284,32 +290,13 @@ const char *const sql_texts[SQL_COUNT] = {
                        "ORDER BY s.at_ms, s.id",
 
     [SQL_STANDING_SAVE] =
-        "INSERT INTO standing (fish, verdict, could_be_kept, score, unit, first_ms, closed_ms,"
-        " closed_by) VALUES (?1, ?2, ?3, ?4, ?5," FIRST_STROKE("?1", "s.at_ms") "," LAST_CLOSING(
-            "?1", "s.at_ms") "," LAST_CLOSING("?1", "s.judge") ") "
-                                                               "ON CONFLICT "
-                                                               "(fish) DO "
-                                                               "UPDATE SET "
-                                                               "verdict = "
-                                                               "excluded."
-                                                               "verdict,"
-                                                               " could_be_kept "
-                                                               "= "
-                                                               "excluded.could_"
-                                                               "be_kept, score "
-                                                               "= "
-                                                               "excluded.score,"
-                                                               " unit = "
-                                                               "excluded.unit,"
-                                                               " first_ms = "
-                                                               "excluded.first_"
-                                                               "ms, closed_ms "
-                                                               "= "
-                                                               "excluded."
-                                                               "closed_ms,"
-                                                               " closed_by = "
-                                                               "excluded."
-                                                               "closed_by",
+        "INSERT INTO standing"
+        " (fish, verdict, could_be_kept, score, unit, first_ms, closed_ms, closed_by) "
+        "VALUES (?1, ?2, ?3, ?4, ?5," INSTANTS_TO_SAVE ") "
+        "ON CONFLICT (fish) DO UPDATE SET"
+        " (verdict, could_be_kept, score, unit, first_ms, closed_ms, closed_by) ="
+        " (excluded.verdict, excluded.could_be_kept, excluded.score, excluded.unit,"
+        " excluded.first_ms, excluded.closed_ms, excluded.closed_by)",
     [SQL_STANDINGS_OF_ROUND] =
         "SELECT t.verdict, t.could_be_kept, t.score, t.unit FROM bowl AS b "
         "JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
@@ -320,30 +307,12 @@ const char *const sql_texts[SQL_COUNT] = {
                               "AND t.closed_by IS ?2 AND t.closed_ms >= ?3 AND t.verdict <> "
                               "'open' ORDER BY t.closed_ms",
     [SQL_STANDING_WRONG_INSTANTS] =
-        "SELECT b.number, f.number FROM standing AS t JOIN fish AS f ON f.id = t.fish "
+        "SELECT b.number, f.number FROM standing JOIN fish AS f ON f.id = standing.fish "
         "JOIN bowl AS b ON b.id = f.bowl "
-        "WHERE t.first_ms IS NOT" FIRST_STROKE(
-            "t.fish",
-            "s.at_ms") "OR t.closed_ms IS NOT" LAST_CLOSING("t.fish",
-                                                            "s.at_ms") "OR t.closed_by IS "
-                                                                       "NOT" LAST_CLOSING(
-                                                                           "t."
-                                                                           "fis"
-                                                                           "h",
-                                                                           "s."
-                                                                           "judg"
-                                                                           "e") "ORDER BY "
-                                                                                "b.number, "
-                                                                                "f.number",
-    [SQL_STANDING_INSTANTS] = "UPDATE standing SET first_ms =" FIRST_STROKE(
-        "standing.fish",
-        "s.at_ms") ", closed_ms =" LAST_CLOSING("standing.fish",
-                                                "s.at_ms") ", closed_by =" LAST_CLOSING("standi"
-                                                                                        "ng."
-                                                                                        "fish",
-                                                                                        "s."
-                                                                                        "judg"
-                                                                                        "e"),
+        "WHERE (first_ms, closed_ms, closed_by) IS NOT (" INSTANTS_SAVED ") "
+        "ORDER BY b.number, f.number",
+    [SQL_STANDING_INSTANTS] =
+        "UPDATE standing SET (first_ms, closed_ms, closed_by) = (" INSTANTS_SAVED ")",
 
     [SQL_PLACE_SAVE] =
         "INSERT OR REPLACE INTO place (judge, round, bowl, number, aspect, second_look, "

@@ -1,4 +1,5 @@
 #include "senbetsu/ui/bindings.h"
+#include "senbetsu/base/utf8.h"
 #include "senbetsu/ui/form.h"
 #include "senbetsu/ui/home_view.h"
 #include "senbetsu/ui/pass_view.h"
@@ -7,6 +8,9 @@
 #include "senbetsu/ui/sheet_keys.h"
 #include "senbetsu/ui/spawning_view.h"
 #include "senbetsu/ui/tally_screen.h"
+
+#include <stdio.h>
+#include <string.h>
 
 #define CHARACTER(c)                                                                               \
     {                                                                                              \
@@ -215,6 +219,9 @@ const struct binding bindings[] = {
     {CONTEXT_ROUND, CHARACTER('*'), ROUND_CHANGE, 0, "*", "change",
      "change the round: standard, places, fish expected, fates"},
     {CONTEXT_ROUND, CHARACTER('c'), ROUND_CHANGE, 0, "c", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('/'), ROUND_COUNT, 0, "/", NULL,
+     "say how many fish the bowl in front holds"},
+    {CONTEXT_ROUND, CHARACTER('f'), ROUND_COUNT, 0, "f", NULL, NULL},
     LIST_KEYS(CONTEXT_ROUND),
     LIST_END(CONTEXT_ROUND, "back", "back to the rounds"),
 
@@ -362,6 +369,28 @@ const struct binding *binding_find(enum context context, struct key key)
             return row;
     }
     return NULL;
+}
+
+/* The name of the key that the footer calls so, or NULL. */
+static const char *key_labelled(enum context context, const char *label)
+{
+    for (int i = 0; i < binding_count; i++)
+        if (bindings[i].context == context && bindings[i].label != NULL &&
+            strcmp(bindings[i].label, label) == 0)
+            return bindings[i].name;
+    return NULL;
+}
+
+void binding_absent(enum context context, struct key key, char ret_sentence[NO_KEY_SIZE])
+{
+    char name[5] = "";
+    const char *help = key_labelled(context, "help");
+    if (key.kind == KEY_CHARACTER && key.code > ' ')
+        utf8_encode(key.code, name);
+    snprintf(ret_sentence, NO_KEY_SIZE, "%s does nothing here; %s %s.",
+             name[0] != '\0' ? name : "This key",
+             help != NULL ? help : key_labelled(context, "back"),
+             help != NULL ? "shows the keys" : "goes back");
 }
 
 const char *context_title(enum context context)

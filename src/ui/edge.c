@@ -5,13 +5,9 @@
 #include "senbetsu/ui/progress.h"
 #include <stdio.h>
 
-/* Where rows are plenty, a ribbon and the share kept go under the counts. */
+/* Where rows are plenty, a ribbon goes under the counts. No share: a rate without its interval
+ * would say more than so few fish can. */
 enum { EDGE_ROOMY = 14, LINE_SIZE = 64 };
-
-static int percent(int part, int whole)
-{
-    return (int)((200 * (int64_t)part + whole) / (2 * (int64_t)whole));
-}
 
 /* "bowl 16 of 60": how far something is filled. */
 static void draw_filled(struct grid *grid, struct area *area, const char *what, int part, int whole)
@@ -45,13 +41,8 @@ static void draw_tally(struct grid *grid, struct area *area, const char *what,
 {
     draw_filled(grid, area, what, tally->judged, tally->expected);
     draw_counts(grid, area, tally->verdicts);
-    if (roomy) {
+    if (roomy)
         ribbon_draw(grid, area->row++, area->column, area->columns, tally);
-        if (tally->judged > 0)
-            grid_putf(grid, area->row, area->column, area->columns, STYLE_QUIET, "%d %% kept",
-                      percent(tally->verdicts[VERDICT_KEEP], tally->judged));
-        area->row++;
-    }
     area->row++;
 }
 

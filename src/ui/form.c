@@ -112,17 +112,22 @@ static bool field_right(const struct field_spec *spec, const struct field *field
     return true;
 }
 
-/* Puts the sentence under the first field that is wrong. */
+/* Puts the sentence under a field that is wrong. */
+static bool check(struct form *form, int field)
+{
+    struct err err;
+    if (field_right(&form->specs[field], &form->fields[field], &err))
+        return true;
+    form_refuse(form, field, err.text);
+    return false;
+}
+
 static enum form_action accept(struct form *form)
 {
     form_refuse(form, -1, "");
-    for (int i = 0; i < form->count; i++) {
-        struct err err;
-        if (!field_right(&form->specs[i], &form->fields[i], &err)) {
-            form_refuse(form, i, err.text);
+    for (int i = 0; i < form->count; i++)
+        if (!check(form, i))
             return FORM_STAY;
-        }
-    }
     return FORM_ACCEPT;
 }
 
@@ -134,20 +139,63 @@ static void step(struct field *field, int by)
         field->choice = (field->choice + by + field->choice_count) % field->choice_count;
 }
 
-static void type(struct form *form, uint32_t code)
+static void choose(struct form *form, struct field *field, uint32_t code)
 {
-    struct field *field = &form->fields[form->current];
-    if (field->choices != NULL) {
-        if (code == ' ' || code == '+')
-            step(field, 1);
-        else if (code >= '1' && code < '1' + (uint32_t)field->choice_count)
-            field->choice = (int)(code - '1');
-        return;
+    char sentence[80];
+    if (field->choice_count == 0) {
+        form_refuse(form, form->current, "There is nothing to choose from.");
+    } else if (code == ' ' || code == '+') {
+        step(field, 1);
+    } else if (code >= '1' && code < '1' + (uint32_t)field->choice_count) {
+        field->choice = (int)(code - '1');
+    } else {
+        snprintf(sentence, sizeof sentence, "Choose with Space or a number from 1 to %d.",
+                 field->choice_count);
+        form_refuse(form, form->current, sentence);
     }
+}
+
+/* Codes are typed as people write a list, but stand side by side without spaces. */
+static bool is_space_of_list(const char *list, uint32_t code)
+{
+    size_t used = strlen(list);
+    return code == ' ' && (used == 0 || list[used - 1] == ';');
+}
+
+static void add(struct field *field, uint32_t code)
+{
     char glyph[8];
     size_t bytes = utf8_encode(code, glyph), used = strlen(field->value);
     if (code >= ' ' && code != 0x7f && used + bytes < sizeof field->value)
         memcpy(field->value + used, glyph, bytes + 1);
+}
+
+static void type(struct form *form, uint32_t code)
+{
+    struct field *field = &form->fields[form->current];
+    enum field_check kind = form->specs[form->current].check;
+    bool digit = code >= '0' && code <= '9';
+    if (kind == CHECK_NUMBER && digit && !form->edited)
+        field->value[0] = '\0';
+    if (field->choices != NULL)
+        choose(form, field, code);
+    else if (kind == CHECK_NUMBER && !digit)
+        form_refuse(form, form->current, "Only digits can be typed here.");
+    else if (kind != CHECK_CODES || !is_space_of_list(field->value, code))
+        add(field, code);
+    form->edited = true;
+}
+
+/* What is no key of the form is typed, or told to do nothing. */
+static void other_key(struct form *form, struct key key)
+{
+    char sentence[NO_KEY_SIZE];
+    if (key.kind == KEY_CHARACTER) {
+        type(form, key.code);
+        return;
+    }
+    binding_absent(CONTEXT_FORM, key, sentence);
+    form_refuse(form, form->current, sentence);
 }
 
 static void erase(struct field *field)
@@ -163,6 +211,7 @@ static void move(struct form *form, int by)
     int to = form->current + by;
     if (to >= 0 && to < form->count)
         form->current = to;
+    form->edited = false;
 }
 
 enum form_action form_key(struct form *form, struct key key)
@@ -170,8 +219,14 @@ enum form_action form_key(struct form *form, struct key key)
     struct field *field = &form->fields[form->current];
     const struct binding *binding = binding_find(CONTEXT_FORM, key);
     enum form_action action = binding != NULL ? (enum form_action)binding->action : FORM_STAY;
-    if (action == FORM_ENTER)
-        action = form->current + 1 < form->count ? FORM_DOWN : FORM_ACCEPT;
+    if (form->wrong < 0 || form->wrong == form->current)
+        form_refuse(form, -1, "");
+    if (action == FORM_ENTER && form->current + 1 < form->count) {
+        check(form, form->current);
+        action = FORM_DOWN;
+    } else if (action == FORM_ENTER) {
+        action = FORM_ACCEPT;
+    }
     switch (action) {
     case FORM_ACCEPT:
         return accept(form);
@@ -188,14 +243,14 @@ enum form_action form_key(struct form *form, struct key key)
         break;
     case FORM_ERASE:
         erase(field);
+        form->edited = true;
         break;
     case FORM_EMPTY:
         field->value[0] = '\0';
         break;
     case FORM_ENTER:
     case FORM_STAY:
-        if (key.kind == KEY_CHARACTER)
-            type(form, key.code);
+        other_key(form, key);
         break;
     }
     return FORM_STAY;

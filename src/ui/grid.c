@@ -79,7 +79,7 @@ static void put_combining(struct grid *grid, int row, int column, const char *ma
     if (is_right_half(cell))
         cell = cell_at(grid, row, column - 1);
     if (cell != NULL && strlen(cell->glyph) + strlen(mark) < sizeof cell->glyph)
-        strcat(cell->glyph, mark);
+        memcpy(cell->glyph + strlen(cell->glyph), mark, strlen(mark) + 1);
 }
 
 /* Draws the `bytes` first bytes, which are known to fit. Returns the columns used. */

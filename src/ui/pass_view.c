@@ -2,6 +2,7 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
+#include "senbetsu/ui/mark.h"
 #include "senbetsu/ui/progress.h"
 
 #include <stdio.h>
@@ -110,22 +111,6 @@ static struct tally tally_of(const struct trial *trial, bool tried)
     return tally;
 }
 
-static const char *mark_of(enum verdict verdict)
-{
-    static const char *const marks[VERDICT_COUNT] = {
-        [VERDICT_OPEN] = "·", [VERDICT_KEEP] = "K", [VERDICT_HOLD] = "H", [VERDICT_REJECT] = "R"};
-    return marks[verdict];
-}
-
-static enum style style_of(enum verdict verdict)
-{
-    static const enum style styles[VERDICT_COUNT] = {[VERDICT_OPEN] = STYLE_QUIET,
-                                                     [VERDICT_KEEP] = STYLE_KEEP,
-                                                     [VERDICT_HOLD] = STYLE_HOLD,
-                                                     [VERDICT_REJECT] = STYLE_REJECT};
-    return styles[verdict];
-}
-
 /* As many of the fish that change side as the row holds: "2-17 H>K". */
 static void draw_changed(struct grid *grid, int row, const struct trial *trial)
 {
@@ -141,12 +126,12 @@ static void draw_changed(struct grid *grid, int row, const struct trial *trial)
         enum verdict verdict = trial->decisions[trial->changed[i]].verdict;
         char text[64];
         int width = snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
-                             mark_of(fish->standing), mark_of(verdict));
+                             verdict_marks[fish->standing].letter, verdict_marks[verdict].letter);
         if (column + 2 + width + 2 > grid->columns) {
             grid_put(grid, row, column + 1, -1, STYLE_QUIET, "…");
             return;
         }
-        column += 2 + grid_put(grid, row, column + 2, -1, style_of(verdict), text);
+        column += 2 + grid_put(grid, row, column + 2, -1, verdict_marks[verdict].style, text);
     }
 }
 
@@ -187,17 +172,19 @@ static void draw_scale(struct grid *grid, int row, const struct trial *trial,
     put_on_scale(grid, row, standard->hold_at, 100, STYLE_RULE, ":");
     put_on_scale(grid, row, standard->keep_at, 100, STYLE_RULE, "|");
     if (decision->scored)
-        put_on_scale(grid, row, decision->score, score_unit(standard), style_of(decision->verdict),
-                     mark_of(decision->verdict));
+        put_on_scale(grid, row, decision->score, score_unit(standard),
+                     verdict_marks[decision->verdict].style,
+                     verdict_marks[decision->verdict].letter);
 }
 
 static void draw_verdict(struct grid *grid, int row, enum verdict verdict, enum verdict standing)
 {
     if (verdict == standing)
-        grid_put(grid, row, MARK_COLUMN + 2, 1, style_of(verdict), mark_of(verdict));
+        grid_put(grid, row, MARK_COLUMN + 2, 1, verdict_marks[verdict].style,
+                 verdict_marks[verdict].letter);
     else
-        grid_putf(grid, row, MARK_COLUMN, 3, style_of(verdict), "%s>%s", mark_of(standing),
-                  mark_of(verdict));
+        grid_putf(grid, row, MARK_COLUMN, 3, verdict_marks[verdict].style, "%s>%s",
+                  verdict_marks[standing].letter, verdict_marks[verdict].letter);
 }
 
 /* Without the first gloss in brackets, where the reason is too long with it. */

@@ -1,21 +1,9 @@
 #include "senbetsu/ui/progress.h"
+#include "senbetsu/ui/mark.h"
 
 #include <stdio.h>
 
 enum { NAME_COLUMNS = 14, RIBBON_MOST = 48, COUNTS_COLUMNS = 41 };
-
-/* In the order in which the ribbon shows them. */
-static const struct {
-    enum verdict verdict;
-    const char *mark;
-    enum style style;
-} marks[] = {
-    {VERDICT_KEEP, "K", STYLE_KEEP},
-    {VERDICT_HOLD, "H", STYLE_HOLD},
-    {VERDICT_REJECT, "R", STYLE_REJECT},
-};
-
-enum { MARK_COUNT = sizeof marks / sizeof marks[0] };
 
 static int whole(const struct tally *tally)
 {
@@ -27,10 +15,11 @@ void ribbon_draw(struct grid *grid, int row, int column, int columns, const stru
     int all = whole(tally), done = 0, at = 0;
     if (all == 0)
         return;
-    for (int i = 0; i < MARK_COUNT; i++) {
-        done += tally->verdicts[marks[i].verdict];
+    for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++) {
+        const struct mark *mark = &verdict_marks[verdict];
+        done += tally->verdicts[verdict];
         for (int end = (int)((int64_t)done * columns / all); at < end; at++)
-            grid_put(grid, row, column + at, 1, marks[i].style, marks[i].mark);
+            grid_put(grid, row, column + at, 1, mark->style, mark->letter);
     }
     for (; at < columns; at++)
         grid_put(grid, row, column + at, 1, STYLE_QUIET, "·");
@@ -44,10 +33,12 @@ static void draw_counts(struct grid *grid, int row, int column, const struct tal
     else
         snprintf(judged, sizeof judged, "%d", tally->judged);
     grid_put(grid, row, column, 14, STYLE_PLAIN, judged);
-    for (int i = 0; i < MARK_COUNT; i++) {
-        int count = tally->verdicts[marks[i].verdict];
-        grid_putf(grid, row, column + 15 + 8 * i, 8, count > 0 ? marks[i].style : STYLE_QUIET,
-                  "%s %d", marks[i].mark, count);
+    column += 15;
+    for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++, column += 8) {
+        const struct mark *mark = &verdict_marks[verdict];
+        int count = tally->verdicts[verdict];
+        grid_putf(grid, row, column, 8, count > 0 ? mark->style : STYLE_QUIET, "%s %d",
+                  mark->letter, count);
     }
 }
 

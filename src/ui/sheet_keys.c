@@ -1,5 +1,6 @@
 #include "senbetsu/ui/sheet_keys.h"
-#include <stddef.h>
+
+#include <stdio.h>
 
 const char *pick_name(int index)
 {
@@ -104,4 +105,24 @@ bool sheet_key(const struct sheet *sheet, const struct letters *letters, int pag
     *ret_action = beyond ? row->action : (int)command.kind;
     *ret_command = command;
     return true;
+}
+
+static bool is_letter(struct key key)
+{
+    return key.kind == KEY_CHARACTER &&
+           ((key.code >= 'a' && key.code <= 'z') || (key.code >= 'A' && key.code <= 'Z'));
+}
+
+void sheet_key_absent(const struct sheet *sheet, struct key key, char ret_sentence[NO_KEY_SIZE])
+{
+    enum context context = sheet_context(sheet->mode);
+    const struct binding *row = binding_find(context, key);
+    if (row != NULL && row->action == ACTION_PICK)
+        snprintf(ret_sentence, NO_KEY_SIZE, "No %s has the number %s here.",
+                 sheet->mode == SHEET_PICK_FAULT ? "fault" : "aspect", pick_name(row->number));
+    else if (sheet->mode == SHEET_JUDGE && is_letter(key))
+        snprintf(ret_sentence, NO_KEY_SIZE, "No %s has the letter %c.",
+                 key.code >= 'a' ? "fault" : "aspect", (char)key.code);
+    else
+        binding_absent(context, key, ret_sentence);
 }

@@ -36,6 +36,14 @@ static void turn_page(struct sheet_screen *screen)
         screen->page = 0;
 }
 
+static struct sheet_effects absent(struct sheet *sheet, struct key key)
+{
+    char sentence[NO_KEY_SIZE];
+    sheet_key_absent(sheet, key, sentence);
+    snprintf(sheet->message, sizeof sheet->message, "%s", sentence);
+    return (struct sheet_effects){.alert = key.kind == KEY_CHARACTER};
+}
+
 /* One key as it was typed, past the tag reader's watch. */
 static struct sheet_effects press(struct sheet_screen *screen, struct key key)
 {
@@ -46,7 +54,7 @@ static struct sheet_effects press(struct sheet_screen *screen, struct key key)
         return (struct sheet_effects){0};
     }
     if (!sheet_key(screen->sheet, &screen->letters, screen->page, key, &action, &command))
-        return (struct sheet_effects){.alert = key.kind == KEY_CHARACTER};
+        return absent(screen->sheet, key);
     if (action == ACTION_HELP) {
         screen->help = true;
         return (struct sheet_effects){0};

@@ -106,6 +106,7 @@ static struct {
     bool colours;
     bool unicode;
     bool addressable; /* the cursor can be put anywhere; else lines are written one after another */
+    struct text page; /* the one written last, where pages are written */
     sigset_t outside; /* the signals held before */
 } term;
 
@@ -160,7 +161,7 @@ static bool is_set(const char *name)
 
 static short usable_colour(short colour)
 {
-    return colour < COLORS ? colour : -1;
+    return (short)(colour < COLORS ? colour : -1);
 }
 
 static void set_colours(bool mono)
@@ -169,7 +170,7 @@ static void set_colours(bool mono)
                    use_default_colors() == OK && COLOR_PAIRS > STYLE_COUNT;
     if (!term.colours)
         return;
-    for (short style = 0; style < STYLE_COUNT; style++)
+    for (int style = 0; style < STYLE_COUNT; style++)
         init_pair((short)(style + 1), usable_colour(looks[style].foreground),
                   usable_colour(looks[style].background));
 }
@@ -247,6 +248,7 @@ void term_leave(void)
     delwin(term.input);
     delscreen(term.screen);
     term.screen = NULL;
+    text_done(&term.page);
     give_signals_back();
 }
 
@@ -262,7 +264,7 @@ static const char *shown(const struct cell *cell, char ascii[2])
 {
     if (term.unicode)
         return cell->glyph;
-    ascii[0] = cell->glyph[0] == '\0' ? '?' : glyph_ascii(cell->glyph);
+    ascii[0] = (char)(cell->glyph[0] == '\0' ? '?' : glyph_ascii(cell->glyph));
     ascii[1] = '\0';
     return ascii;
 }
@@ -289,8 +291,8 @@ static void show_row(const struct grid *grid, int row)
     }
 }
 
-/* Without a cursor that can be placed, the page is simply written again. On a screen of the grid's
- * height it pushes the last one out. */
+/* Without a cursor that can be placed, the page is simply written again, unless nothing on it has
+ * changed. On a screen of the grid's height it pushes the last one out. */
 static void write_page(const struct grid *grid)
 {
     struct text page;
@@ -307,9 +309,12 @@ static void write_page(const struct grid *grid)
         page.length = end;
         page.data[end] = '\0';
     }
-    fwrite(page.data, 1, page.length, stdout);
-    fflush(stdout);
-    text_done(&page);
+    if (term.page.data == NULL || strcmp(page.data, term.page.data) != 0) {
+        fwrite(page.data, 1, page.length, stdout);
+        fflush(stdout);
+    }
+    text_done(&term.page);
+    term.page = page;
 }
 
 void term_show(const struct grid *grid)
@@ -429,6 +434,7 @@ static void come_back(void)
     continued = 0;
     reset_prog_mode();
     clearok(curscr, TRUE);
+    text_done(&term.page);
 }
 
 static int64_t now_ms(void)

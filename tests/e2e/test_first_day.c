@@ -69,6 +69,22 @@ static void begin_round(struct terminal *terminal)
     assert_shows(terminal, "20 places, by kikusui-harvest");
 }
 
+/* Two more fish turn up in the bowl; the hand is on it when its sheet has been left. */
+static void count_anew(struct terminal *terminal)
+{
+    press(terminal, "q");
+    assert_shows(terminal, "> bowl 1");
+    press(terminal, "/");
+    assert_shows(terminal, "How many fish the bowl holds");
+    press(terminal, "1 2 Enter");
+    assert_shows(terminal, "Bowl 1 holds 12 fish.");
+    assert_shows(terminal, "0 of 12");
+    press(terminal, "+");
+    assert_shows(terminal, "Fish in it");
+    press(terminal, "8 Enter");
+    assert_shows(terminal, "0 of 8");
+}
+
 static void test_from_nothing_to_the_first_bowl(void **state)
 {
     struct terminal *terminal = first_start(*state);
@@ -79,6 +95,7 @@ static void test_from_nothing_to_the_first_bowl(void **state)
     assert_shows(terminal, "Fish in it");
     press(terminal, "1 0 Enter");
     assert_shows(terminal, "0 of 10");
+    count_anew(terminal);
     terminal_close(terminal);
 
     struct text parents;
@@ -120,6 +137,8 @@ static void test_nothing_is_begun_twice(void **state)
     assert_shows(terminal, "+ begin a round");
     press(terminal, "+");
     assert_shows(terminal, "Which cull");
+    press(terminal, "1 F2");
+    assert_shows(terminal, "No standard for Kikusui serves this cull (black)");
     press(terminal, "6 F2");
     assert_shows(terminal, "The harvest cull of this lot has been begun");
     terminal_close(terminal);
@@ -152,6 +171,10 @@ static void test_the_name_is_known_from_then_on(void **state)
     type(terminal, "/nowhere/list.txt");
     press(terminal, "Enter");
     assert_shows(terminal, "/nowhere/list.txt cannot be written");
+    press(terminal, "Delete");
+    type(terminal, "/dev/null");
+    press(terminal, "Enter");
+    assert_shows(terminal, "There is already a file of this name; choose another.");
     terminal_close(terminal);
 }
 

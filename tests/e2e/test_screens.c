@@ -99,13 +99,14 @@ static void test_c_locale(void **state)
 {
     static const char *const environment[] = {"LC_ALL=C", NULL};
     struct terminal *terminal = farm_screens(*state, 24, 80, environment);
-    assert_shows(terminal, "K25-1");
-    press(terminal, "Down Enter");
-    assert_shows(terminal, "K25-1: Kikusui");
+    walk_to_round(terminal, "", "");
+    walk_to_bowl(terminal, "12");
+    judge(terminal, "Enter", 1);
+    assert_shows(terminal, "50.0 points");
     const struct text *output = terminal_output(terminal);
     for (size_t i = 0; i < output->length; i++)
         assert_true((unsigned char)output->data[i] < 0x80);
-    assert_screen(terminal, "spawning-c-locale");
+    assert_screen(terminal, "sheet-c-locale");
     terminal_close(terminal);
 }
 

@@ -7,8 +7,9 @@ import sys
 
 def main(root, clang_format):
     root = pathlib.Path(root)
-    files = [path for folder in ("src", "include", "tests") for path in root.glob(f"{folder}/**/*.[ch]")]
-    return subprocess.run([clang_format, "--dry-run", "--Werror", *sorted(files)], check=False).returncode
+    files = sorted(path for folder in ("src", "include", "tests")
+                   for path in root.glob(f"{folder}/**/*.[ch]"))
+    return subprocess.run([clang_format, "--dry-run", "--Werror", *files], check=False).returncode
 
 
 if __name__ == "__main__":

@@ -35,7 +35,8 @@ def wrong_includes(root, path, layers, libraries):
 def main(root, *table):
     root = pathlib.Path(root)
     rows = [row.split(":") for row in table]
-    libraries = [(header, only) for _, _, headers, only in rows for header in headers.split(",") if header]
+    libraries = [(header, only) for _, _, headers, only in rows
+                 for header in filter(None, headers.split(","))]
     wrong = []
     for layer, below, _, _ in rows:
         for path in sources(root, layer):

@@ -31,7 +31,8 @@ static void set_environment(const char *const *added)
         if (values[i] != NULL)
             setenv(kept[i], values[i], 1);
     }
-    setenv("TERM", "xterm-256color", 1);
+    /* Not xterm: the emulator does not know its order to repeat a character. */
+    setenv("TERM", "screen-256color", 1);
     setenv("LC_ALL", "C.UTF-8", 1);
     setenv("TZ", "UTC", 1);
     for (; added != NULL && *added != NULL; added++)

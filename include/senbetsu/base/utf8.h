@@ -14,10 +14,6 @@ uint32_t utf8_next(const char **cursor);
  * terminator. */
 size_t utf8_encode(uint32_t code, char *buffer);
 
-/* Is all of it well-formed UTF-8? On false, `*ret_at` (may be NULL) is the offset of the first
- * wrong byte. */
-bool utf8_valid(const char *bytes, size_t length, size_t *ret_at);
-
 /* The character that `bytes` begins with, and how many of them it is made of; 0 if they are not
  * well-formed: then `*ret_code` is untouched. */
 size_t utf8_decode(const char *bytes, size_t length, uint32_t *ret_code);

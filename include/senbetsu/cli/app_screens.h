@@ -37,6 +37,7 @@ void app_ask_parent(struct app *app, const char *code, enum sex sex);
 void app_ask_new_round(struct app *app, const char *spawning);
 void app_ask_round(struct app *app, int64_t round_id);
 void app_ask_bowl(struct app *app, int64_t round_id);
+void app_ask_count(struct app *app, int64_t bowl_id);
 
 /* Finds out about the judge: by name, or (NULL or "") whoever judged last. */
 bool app_find_judge(struct app *app, const char *name, struct err *err);

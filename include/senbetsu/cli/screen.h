@@ -26,6 +26,10 @@ struct screen_kind {
     /* Nothing was pressed for that long; `refresh` where there is no such function. */
     void (*idle)(struct app *app, void *state);
     void (*done)(void *state); /* frees it */
+    /* Every key of the screen stands in the table, under `context`: a key that does not is told to
+     * do nothing. It is given to `key` nevertheless, for it may end a question. */
+    bool all_bound;
+    enum context context;
 };
 
 struct screen {

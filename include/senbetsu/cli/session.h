@@ -12,6 +12,7 @@
 struct session {
     const struct options *options;
     struct ledger *ledger; /* NULL until session_open */
+    bool made;             /* session_open has made its file */
     struct text out;       /* goes to standard output when the command has succeeded */
 };
 
@@ -31,6 +32,10 @@ bool session_open(struct session *session, bool create, struct err *err);
 
 /* Opens a ledger that is there, for a command that writes nothing into it. */
 bool session_open_to_read(struct session *session, struct err *err);
+
+/* Takes a ledger that session_open has made away again; one that was there before stays open. A
+ * command that fails leaves nothing behind. */
+void session_discard_new(struct session *session);
 
 /* Who is at work: --judge, else $SENBETSU_JUDGE, else whoever wrote last; 0 = not said. A name not
  * seen before is added to the ledger, so this belongs into a command that writes. */

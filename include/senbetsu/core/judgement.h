@@ -72,7 +72,7 @@ void decision_score_text(const struct standard *standard, const struct decision 
 
 /* The reason in files: "fault spine", "unscored white", "floor white", "score", "places",
  * "by hand". And for people: "Bent spine", "White ground not judged", "White ground under 2",
- * "score", "no place left", "by hand". `size` of ret: LABEL_SIZE + 32. */
+ * "score" of a keep, "score under 50" of what missed a threshold, "no place left", "by hand". */
 enum { REASON_SIZE = LABEL_SIZE + 32 };
 void decision_reason_code(const struct standard *standard, const struct decision *decision,
                           char ret_text[REASON_SIZE]);

@@ -30,8 +30,10 @@ struct sheet_port {
     void *context;
 
     /* One transaction: adds the fish to its bowl if `fish->id` is 0 (the id is filled in), the
-     * stroke (its id and fish are filled in), the fish's standing, and the place. When it returns
-     * true all of it is on disk; when it returns false, none of it. */
+     * stroke (its id and fish are filled in), the fish's standing, and the place. `fish` is as the
+     * stroke leaves it; where the ledger comes to something else, somebody else has judged it too,
+     * and the stroke is refused. When it returns true all of it is on disk; when it returns false,
+     * none of it. */
     bool (*record)(void *context, struct fish *fish, struct stroke *stroke,
                    const struct standing *standing, const struct sheet_place *place,
                    struct err *err);

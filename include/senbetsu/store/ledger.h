@@ -32,6 +32,10 @@ bool ledger_open(const struct ledger_setup *setup, struct ledger **ret, bool *re
                  struct err *err);
 void ledger_close(struct ledger *ledger); /* NULL is legal; empties the WAL */
 
+/* Closes a ledger that ledger_open has just made and takes its file away again; it stays where
+ * somebody else has opened it meanwhile. */
+void ledger_discard(struct ledger *ledger);
+
 const struct clock *ledger_clock(const struct ledger *ledger);
 const char *ledger_path(const struct ledger *ledger);
 

@@ -45,6 +45,11 @@ extern const int binding_count;
 /* The row of this key in this context, or NULL. */
 const struct binding *binding_find(enum context context, struct key key);
 
+/* One sentence on a key that means nothing in this context: "z does nothing here; ? shows the
+ * keys.", or how to go back where there is no help. */
+enum { NO_KEY_SIZE = 80 };
+void binding_absent(enum context context, struct key key, char ret_sentence[NO_KEY_SIZE]);
+
 /* A context's heading in help and README: "At the fish". */
 const char *context_title(enum context context);
 

@@ -55,7 +55,8 @@ struct form {
     struct field fields[FORM_FIELDS];
     int count;
     int current;
-    int wrong; /* the field that `message` stands under; -1 = at the foot */
+    bool edited; /* the line in front, since the hand came to it */
+    int wrong;   /* the field that `message` stands under; -1 = at the foot */
     char message[ERR_TEXT_SIZE];
 };
 
@@ -73,7 +74,9 @@ int64_t form_number(const struct form *form, int field, int64_t unknown);
 /* Puts a sentence under a field and the hand on it; field -1 = at the foot of the screen. */
 void form_refuse(struct form *form, int field, const char *sentence);
 
-/* Does what the key says. FORM_ACCEPT comes back only when every field is right; FORM_LEAVE and
+/* Does what the key says. Enter tells at once of a line that is wrong, and goes on; the sentence
+ * stands until that line is mended. A number that stood there is replaced by what is typed. A key
+ * that does nothing says so. FORM_ACCEPT comes back only when every field is right; FORM_LEAVE and
  * FORM_HELP are the caller's to do; all else is FORM_STAY. */
 enum form_action form_key(struct form *form, struct key key);
 

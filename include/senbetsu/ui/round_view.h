@@ -9,6 +9,7 @@ enum round_action {
     ROUND_NEXT_BOWL = LIST_ACTION_COUNT,
     ROUND_SECOND_LOOK,
     ROUND_CHANGE,
+    ROUND_COUNT, /* how many fish the bowl in front holds */
     ROUND_PASS,
     ROUND_LIST,
 };

@@ -31,4 +31,7 @@ enum context sheet_context(enum sheet_mode mode);
 bool sheet_key(const struct sheet *sheet, const struct letters *letters, int page, struct key key,
                int *ret_action, struct sheet_command *ret_command);
 
+/* Why such a key means nothing here, in one sentence: "No fault has the letter z." */
+void sheet_key_absent(const struct sheet *sheet, struct key key, char ret_sentence[NO_KEY_SIZE]);
+
 #endif

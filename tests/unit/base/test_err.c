@@ -37,6 +37,15 @@ static void a_sentence_can_be_made_from_the_error_itself(void **state)
     assert_string_equal(err.text, "the ledger is busy; press the key again.");
 }
 
+static bool is_utf8(const char *text)
+{
+    enum { REPLACEMENT = 0xFFFD };
+    while (*text != '\0')
+        if (utf8_next(&text) == REPLACEMENT)
+            return false;
+    return true;
+}
+
 /* Whatever number of bytes comes before them, characters of three bytes are never cut through. */
 static void a_long_sentence_is_cut_at_a_whole_character(void **state)
 {
@@ -51,9 +60,9 @@ static void a_long_sentence_is_cut_at_a_whole_character(void **state)
         err_set(&err, ERR_INPUT, "%s", words);
         size_t length = strlen(err.text);
         assert_true(length < ERR_TEXT_SIZE && length >= ERR_TEXT_SIZE - 4);
-        assert_true(utf8_valid(err.text, length, NULL));
+        assert_true(is_utf8(err.text));
         err_at(&err, "%s", words);
-        assert_true(utf8_valid(err.text, strlen(err.text), NULL));
+        assert_true(is_utf8(err.text));
     }
 }
 

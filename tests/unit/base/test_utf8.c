@@ -24,9 +24,6 @@ static void wrong_bytes_are_replaced_one_by_one(void **state)
         const char *cursor = wrong[i];
         assert_int_equal(utf8_next(&cursor), 0xFFFD);
         assert_ptr_equal(cursor, wrong[i] + 1);
-        size_t at = 99;
-        assert_false(utf8_valid(wrong[i], strlen(wrong[i]), &at));
-        assert_int_equal(at, 0);
         uint32_t code = 7;
         assert_int_equal(utf8_decode(wrong[i], strlen(wrong[i]), &code), 0);
         assert_int_equal(code, 7);
@@ -34,19 +31,6 @@ static void wrong_bytes_are_replaced_one_by_one(void **state)
     const char *cut = "\xE9";
     assert_int_equal(utf8_next(&cut), 0xFFFD);
     assert_int_equal(*cut, '\0');
-}
-
-static void the_first_wrong_byte_is_named(void **state)
-{
-    (void)state;
-    size_t at = 99;
-    assert_true(utf8_valid("鯉 koi", 7, &at));
-    assert_int_equal(at, 99);
-    assert_false(utf8_valid("鯉\xFFkoi", 7, &at));
-    assert_int_equal(at, 3);
-    assert_false(utf8_valid("鯉", 2, NULL));
-    assert_true(utf8_valid("", 0, NULL));
-    assert_true(utf8_valid("a\0b", 3, NULL));
 }
 
 static void what_is_encoded_is_decoded(void **state)
@@ -146,7 +130,6 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(characters_come_one_after_another),
         cmocka_unit_test(wrong_bytes_are_replaced_one_by_one),
-        cmocka_unit_test(the_first_wrong_byte_is_named),
         cmocka_unit_test(what_is_encoded_is_decoded),
         cmocka_unit_test(widths_are_those_of_a_terminal),
         cmocka_unit_test(controls_cannot_be_shown),

@@ -43,6 +43,17 @@ static int64_t reject(struct small_ledger *small, struct sheet_port port, struct
     return stroke.id;
 }
 
+/* One score, recorded from the picture that `fish` is. */
+static bool score(struct small_ledger *small, struct sheet_port port, struct fish *fish,
+                  const struct entry *entry, struct err *err)
+{
+    struct stroke stroke = stroke_of(small, *entry, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, fish->number);
+    fish_apply(fish, &small->standard.standard, stroke.look, stroke.at_ms, entry);
+    return port.record(port.context, fish, &stroke, &standing, &place, err);
+}
+
 static void test_a_recorded_stroke_comes_back(void **state)
 {
     struct small_ledger *small = *state;
@@ -225,6 +236,52 @@ static void test_a_fish_of_somebody_else_is_not_judged_blindly(void **state)
     assert_int_equal(theirs.judgement.scores[0], SCORE_NONE);
 }
 
+/* Both have a fish in front that is in the ledger, and only one of them knows of the newest score.
+ */
+static void test_a_known_fish_changed_elsewhere_is_not_judged_blindly(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
+    const struct entry white = {.kind = ENTRY_SCORE, .what = "white", .number = 4};
+    struct fish mine, theirs;
+    struct err err;
+    fish_init(&theirs, 0, small->bowl.id, 1, 1);
+    assert_ok(score(small, port, &theirs, &body, &err), &err);
+    mine = theirs;
+    assert_ok(score(small, port, &theirs, &white, &err), &err);
+    assert_says(score(small, port, &mine, &body, &err), &err, "Somebody else has judged fish 1");
+    assert_ok(fish_load(small->ledger, theirs.id, context.standard, &mine, &err), &err);
+    assert_ok(score(small, port, &mine, &body, &err), &err);
+}
+
+/* The empty second look that an undo leaves stands on the sheet, and not in the ledger. */
+static void test_a_second_look_can_be_taken_back(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
+    struct stroke again = stroke_of(small, body, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, 1);
+    struct fish fish;
+    struct err err;
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    assert_ok(score(small, port, &fish, &body, &err), &err);
+    again.look = 2;
+    fish_apply(&fish, context.standard, again.look, again.at_ms, &body);
+    assert_ok(port.record(port.context, &fish, &again, &standing, &place, &err), &err);
+
+    struct stroke undo = {
+        .judge = small->judge, .look = 2, .at_ms = small->now, .undoes = again.id};
+    assert_ok(port.reload(port.context, again.id, &fish, &err), &err);
+    assert_int_equal(fish.look, 1);
+    fish_begin_look(&fish, 2, fish.first_ms);
+    assert_ok(port.record(port.context, &fish, &undo, &standing, &place, &err), &err);
+}
+
 static void test_a_day_begins_at_local_midnight(void **state)
 {
     (void)state;
@@ -249,6 +306,8 @@ int main(void)
         with_ledger(test_a_tag_names_its_bearer),
         with_ledger(test_a_failure_leaves_nothing),
         with_ledger(test_a_fish_of_somebody_else_is_not_judged_blindly),
+        with_ledger(test_a_known_fish_changed_elsewhere_is_not_judged_blindly),
+        with_ledger(test_a_second_look_can_be_taken_back),
         cmocka_unit_test(test_a_day_begins_at_local_midnight),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

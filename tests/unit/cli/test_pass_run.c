@@ -121,6 +121,21 @@ static void test_moved_thresholds_are_a_new_version(void **state)
     pass_run_done(&run);
 }
 
+/* Thresholds that could not be recorded are not taken for recorded the next time. */
+static void test_a_failed_pass_can_be_recorded_again(void **state)
+{
+    struct small_ledger *small = *state;
+    struct pass_run run = load(small);
+    struct err err;
+    run.standard.keep_at = 8000;
+    pass_run_decide(&run);
+    assert_false(pass_run_record(small->ledger, &run, 12345, &err)); /* there is no such judge */
+    assert_int_equal(run.version.version, 1);
+    record(small, &run);
+    assert_int_equal(run.version.version, 2);
+    pass_run_done(&run);
+}
+
 /* Keeps fish 1 of bowl 2 in spite of its spine. */
 static void keep_by_hand(struct small_ledger *small, const struct pass_run *run, const char *why)
 {
@@ -186,6 +201,7 @@ int main(void)
         IN_LEDGER(test_rows_and_ranking),
         IN_LEDGER(test_a_pass_is_recorded_as_it_was_shown),
         IN_LEDGER(test_moved_thresholds_are_a_new_version),
+        IN_LEDGER(test_a_failed_pass_can_be_recorded_again),
         IN_LEDGER(test_the_hand_is_named),
         IN_LEDGER(test_another_scale_is_refused),
     };

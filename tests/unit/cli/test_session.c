@@ -91,6 +91,33 @@ static void test_a_new_ledger_has_folders_and_standards(void **state)
     session_done(&session);
 }
 
+/* A command that fails takes a new ledger away again, and never one that was there. */
+static void test_only_a_new_ledger_is_discarded(void **state)
+{
+    (void)state;
+    struct options options = {0};
+    struct session session;
+    struct err err;
+    char path[128];
+    snprintf(path, sizeof path, "%s/senbetsu/ledger.db", folder);
+    session_init(&session, &options);
+    session_discard_new(&session); /* nothing is open */
+    assert_ok(session_open(&session, true, &err), &err);
+    assert_int_equal(access(path, F_OK), 0);
+    session_discard_new(&session);
+    assert_null(session.ledger);
+    assert_int_not_equal(access(path, F_OK), 0);
+    assert_ok(session_open(&session, true, &err), &err);
+    session_done(&session);
+
+    session_init(&session, &options);
+    assert_ok(session_open(&session, true, &err), &err);
+    session_discard_new(&session);
+    assert_non_null(session.ledger);
+    session_done(&session);
+    assert_int_equal(access(path, F_OK), 0);
+}
+
 /* Named on the command line, in the environment, or whoever wrote last. */
 static void test_who_is_at_work(void **state)
 {
@@ -140,6 +167,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_where_the_ledger_is, setup, teardown),
         cmocka_unit_test_setup_teardown(test_a_new_ledger_has_folders_and_standards, setup,
                                         teardown),
+        cmocka_unit_test_setup_teardown(test_only_a_new_ledger_is_discarded, setup, teardown),
         cmocka_unit_test_setup_teardown(test_who_is_at_work, setup, teardown),
         cmocka_unit_test_setup_teardown(test_folders_are_made_above_a_path, setup, teardown),
     };

@@ -191,7 +191,9 @@ static void reasons_have_words_for_people(void **state)
     assert_label((struct decision){.reason = REASON_UNSCORED, .which = WHITE},
                  "White ground not judged");
     assert_label((struct decision){.reason = REASON_FLOOR, .which = WHITE}, "White ground under 2");
-    assert_label((struct decision){.reason = REASON_SCORE, .which = -1}, "score");
+    assert_label((struct decision){VERDICT_KEEP, REASON_SCORE, .which = -1}, "score");
+    assert_label((struct decision){VERDICT_HOLD, REASON_SCORE, .which = -1}, "score under 65");
+    assert_label((struct decision){VERDICT_REJECT, REASON_SCORE, .which = -1}, "score under 55");
     assert_label((struct decision){.reason = REASON_PLACES, .which = -1}, "no place left");
     assert_label((struct decision){.reason = REASON_BY_HAND, .which = -1}, "by hand");
     char code[REASON_SIZE];

@@ -32,25 +32,40 @@ static void the_pace_leaves_breaks_out(void **state)
                            940 * SECOND,
                            950 * SECOND,
                            960 * SECOND};
-    assert_int_equal(pace_per_hour(tea, 4), 360);
     assert_int_equal(pace_per_hour(tea, 8), 360);
-    const int64_t slow[] = {0, 5 * MINUTE};
-    assert_int_equal(pace_per_hour(slow, 2), 12);
-    const int64_t rounded[] = {0, 7 * SECOND}; /* 514.29 */
-    assert_int_equal(pace_per_hour(rounded, 2), 514);
+    const int64_t slow[] = {0, 5 * MINUTE, 10 * MINUTE, 15 * MINUTE, 20 * MINUTE};
+    assert_int_equal(pace_per_hour(slow, 5), 12);
+    const int64_t rounded[] = {0, 7 * SECOND, 14 * SECOND, 21 * SECOND, 28 * SECOND}; /* 514.29 */
+    assert_int_equal(pace_per_hour(rounded, 5), 514);
+}
+
+static void a_pace_takes_five_fish(void **state)
+{
+    (void)state;
+    const int64_t fish[] = {0, SECOND, 2 * SECOND, 3 * SECOND, 4 * SECOND};
+    assert_int_equal(pace_per_hour(fish, 2), 0);
+    assert_int_equal(pace_per_hour(fish, PACE_FEWEST - 1), 0);
+    assert_int_equal(pace_per_hour(fish, PACE_FEWEST), 3600);
+    /* The fish that ended a break says nothing. */
+    const int64_t after_tea[] = {
+        0, 900 * SECOND, 910 * SECOND, 920 * SECOND, 930 * SECOND, 940 * SECOND};
+    assert_int_equal(pace_per_hour(after_tea, 5), 0);
+    assert_int_equal(pace_per_hour(after_tea, 6), 360);
 }
 
 static void without_time_there_is_no_pace(void **state)
 {
     (void)state;
-    const int64_t same[] = {5000, 5000, 5000};
+    const int64_t same[] = {5000, 5000, 5000, 5000, 5000};
     assert_int_equal(pace_per_hour(NULL, 0), 0);
     assert_int_equal(pace_per_hour(same, 1), 0);
-    assert_int_equal(pace_per_hour(same, 3), 0);
-    const int64_t apart[] = {0, 5 * MINUTE + 1};
-    assert_int_equal(pace_per_hour(apart, 2), 0);
-    const int64_t clock_put_back[] = {0, 10 * SECOND, 5 * SECOND, 15 * SECOND};
-    assert_int_equal(pace_per_hour(clock_put_back, 4), 360);
+    assert_int_equal(pace_per_hour(same, 5), 0);
+    enum { APART = 5 * MINUTE + 1 };
+    const int64_t apart[] = {0, APART, 2 * APART, 3 * APART, 4 * APART};
+    assert_int_equal(pace_per_hour(apart, 5), 0);
+    const int64_t clock_put_back[] = {0,           10 * SECOND, 20 * SECOND,
+                                      15 * SECOND, 25 * SECOND, 35 * SECOND};
+    assert_int_equal(pace_per_hour(clock_put_back, 6), 360);
 }
 
 /* The worked example of docs/cut-line.md: 60 fish are expected, 20 are judged, 9 of those could be
@@ -136,6 +151,7 @@ static void too_little_is_known_at_first(void **state)
     assert_int_equal(cut_line(scores, 9, 10, 0, 5, 40).kind, CUT_AT);
     assert_int_equal(cut_line(scores, 10, 10, 0, -1, 40).kind, CUT_UNKNOWN);
     assert_int_equal(cut_line(scores, 10, 10, 0, 5, -1).kind, CUT_UNKNOWN);
+    assert_int_equal(cut_line(scores, 10, 10, 5, 5, -1).kind, CUT_NONE); /* full is full */
     assert_int_equal(cut_line(NULL, 0, 30, 0, 5, 40).kind, CUT_UNKNOWN);
 }
 
@@ -179,6 +195,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(verdicts_are_counted),
         cmocka_unit_test(the_pace_leaves_breaks_out),
+        cmocka_unit_test(a_pace_takes_five_fish),
         cmocka_unit_test(without_time_there_is_no_pace),
         cmocka_unit_test(the_worked_example_comes_out),
         cmocka_unit_test(the_worked_example_with_a_tie_comes_out),

@@ -91,6 +91,28 @@ static void says_what_helps_to_find_a_fish(void **state)
     check_moves(&fish, 1, parts);
 }
 
+/* It stands above them all; a row adds what it does not say. */
+static void a_reason_is_told_once(void **state)
+{
+    (void)state;
+    struct fish_row fish[] = {sent(1, VERDICT_REJECT, VERDICT_REJECT),
+                              sent(2, VERDICT_REJECT, VERDICT_REJECT)};
+    text_copy(fish[1].tag, sizeof fish[1].tag, "392141000123456");
+    struct cull_round round = sample_round(NULL, 0, fish, 2);
+    round.waiting = WAITING_BASIN;
+    struct bowl_fish bowl = {.number = 1, .fish = fish, .count = 2};
+    struct page page;
+    struct text out;
+    page_init(&page, (struct page_setup){.columns = 80});
+    text_init(&out);
+    cull_basin_boxes(&page, &round, &bowl, VERDICT_REJECT);
+    page_write(&page, &out);
+    assert_non_null(strstr(out.data, "Bent spine: 2 fish\n"));
+    assert_non_null(strstr(out.data, "     2   [   ]   tag 392141000123456\n"));
+    text_done(&out);
+    page_done(&page);
+}
+
 static void counts_what_the_basins_hold_after_the_moves(void **state)
 {
     (void)state;
@@ -120,6 +142,7 @@ int main(void)
         cmocka_unit_test(a_fish_in_a_basin_is_in_place_in_its_own),
         cmocka_unit_test(searches_the_rejects_first),
         cmocka_unit_test(says_what_helps_to_find_a_fish),
+        cmocka_unit_test(a_reason_is_told_once),
         cmocka_unit_test(counts_what_the_basins_hold_after_the_moves),
         cmocka_unit_test(says_when_there_is_nothing_to_move),
     };

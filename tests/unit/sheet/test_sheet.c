@@ -72,12 +72,23 @@ static void moves_among_aspects(void **state)
     bench_free(bench);
 }
 
+static void a_full_bowl_has_a_last_fish(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(2);
+    bench_judge_fish(bench, 3);
+    bench_refused(bench, COMMAND_LATER, 0, "when this one is judged");
+    bench_judge_fish(bench, 3);
+    bench_refused(bench, COMMAND_LATER, 0, "last fish");
+    bench_free(bench);
+}
+
 static void moves_among_fish(void **state)
 {
     (void)state;
     struct bench *bench = bench_new(0);
     bench_refused(bench, COMMAND_EARLIER, 0, "first fish");
-    bench_refused(bench, COMMAND_LATER, 0, "last fish");
+    bench_refused(bench, COMMAND_LATER, 0, "when this one is judged");
     bench_judge_fish(bench, 3);
     bench_judge_fish(bench, 4);
     bench_do(bench, COMMAND_EARLIER, 0);
@@ -310,6 +321,7 @@ int main(void)
         cmocka_unit_test(a_fish_costs_few_commands),
         cmocka_unit_test(moves_among_aspects),
         cmocka_unit_test(moves_among_fish),
+        cmocka_unit_test(a_full_bowl_has_a_last_fish),
         cmocka_unit_test(a_full_bowl_says_so),
         cmocka_unit_test(comes_back_to_fish_and_aspect),
         cmocka_unit_test(a_place_that_is_gone_gives_the_first_open_fish),

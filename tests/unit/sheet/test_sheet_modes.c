@@ -20,10 +20,15 @@ static void a_length_is_typed_and_taken_away(void **state)
     assert_int_equal(bench->port.stroke_count, 1);
     type_length(bench, "");
     assert_int_equal(bench_front(bench)->length_mm, 0);
+    assert_string_equal(bench->sheet.message, "The length is taken away; - brings it back.");
     type_length(bench, "2000");
+    assert_string_equal(bench->sheet.message, "2000 mm: 90 bu, size 8 by bands of 10 cm.");
+    type_length(bench, "94");
+    assert_string_equal(bench->sheet.message,
+                        "94 mm: 12 bu, too small to be shown by bands of 10 cm.");
     type_length(bench, "0");
     assert_int_equal(bench_front(bench)->length_mm, 0);
-    assert_int_equal(bench->port.stroke_count, 4);
+    assert_int_equal(bench->port.stroke_count, 5);
     bench_free(bench);
 }
 
@@ -268,6 +273,20 @@ static void modes_that_cannot_be_entered(void **state)
     bench_free(bench);
 }
 
+static void a_refused_choice_of_the_menu_leads_back(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_MENU);
+    bench_refused(bench, COMMAND_EARLIER, 0, "first fish");
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    /* Where something is typed, what was refused stays to be mended. */
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
+    bench_refused(bench, COMMAND_CHOOSE, 9, "nothing on 9");
+    assert_int_equal(bench->sheet.mode, SHEET_VERDICT);
+    bench_free(bench);
+}
+
 static void commands_lead_back_to_judging(void **state)
 {
     (void)state;
@@ -303,6 +322,7 @@ int main(void)
         cmocka_unit_test(as_judged_takes_the_hands_verdict_away),
         cmocka_unit_test(the_next_bowl_holds_what_is_typed),
         cmocka_unit_test(modes_that_cannot_be_entered),
+        cmocka_unit_test(a_refused_choice_of_the_menu_leads_back),
         cmocka_unit_test(commands_lead_back_to_judging),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

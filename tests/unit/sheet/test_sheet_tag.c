@@ -116,6 +116,7 @@ static void a_tag_can_be_typed_and_taken_away(void **state)
     bench_do(bench, COMMAND_CANCEL, 0);
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
     bench_type(bench, "");
+    assert_string_equal(bench->sheet.message, "The tag is taken away; - brings it back.");
     assert_string_equal(bench_front(bench)->tag, "");
     assert_int_equal(bench->port.stroke_count, 2);
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);

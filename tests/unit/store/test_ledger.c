@@ -54,6 +54,22 @@ static void closing_leaves_one_file(void **state)
     assert_false(bench_exists(bench_file(bench, "ledger.db-shm")));
 }
 
+static void a_ledger_is_discarded_unless_somebody_uses_it(void **state)
+{
+    struct bench *bench = *state;
+    struct ledger *other;
+    bool is_new;
+    struct ledger_setup setup = bench_setup(bench, bench->path, 2);
+    bench_open(bench);
+    assert_ok(ledger_open(&setup, &other, &is_new, &bench->err), &bench->err);
+    ledger_discard(bench->ledger);
+    assert_true(bench_exists(bench->path));
+    ledger_discard(other);
+    assert_false(bench_exists(bench->path));
+    assert_false(bench_exists(bench_file(bench, "ledger.db-wal")));
+    bench->ledger = NULL;
+}
+
 static void the_connection_is_hardened(void **state)
 {
     static const struct {
@@ -461,6 +477,7 @@ int main(void)
         on_empty_bench(a_ledger_is_made_once),
         on_empty_bench(an_empty_file_becomes_a_ledger_only_when_asked),
         on_empty_bench(closing_leaves_one_file),
+        on_empty_bench(a_ledger_is_discarded_unless_somebody_uses_it),
         on_empty_bench(the_connection_is_hardened),
         on_empty_bench(transactions_nest_and_fail_as_one),
         on_empty_bench(a_second_writer_is_told_to_try_again),

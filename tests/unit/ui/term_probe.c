@@ -32,6 +32,8 @@ static void show(struct key key, int count)
     grid_put(&grid, 2, 0, -1, STYLE_PLAIN, "白地é█·×|");
     for (int i = 0; i < STYLE_COUNT; i++)
         grid_put(&grid, 4 + i, 0, -1, (enum style)i, styles[i]);
+    /* The second time nothing has changed, and nothing may be sent. */
+    term_show(&grid);
     term_show(&grid);
     grid_done(&grid);
 }

@@ -1,5 +1,5 @@
-#include "senbetsu/ui/big.h"
 #include "scene.h"
+#include "senbetsu/ui/big.h"
 #include "senbetsu/ui/mark.h"
 #include "support/test.h"
 
@@ -78,8 +78,10 @@ static void test_scales(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_has_all_that_is_needed), cmocka_unit_test(test_width),
-        cmocka_unit_test(test_shapes),                 cmocka_unit_test(test_shapes_differ),
+        cmocka_unit_test(test_has_all_that_is_needed),
+        cmocka_unit_test(test_width),
+        cmocka_unit_test(test_shapes),
+        cmocka_unit_test(test_shapes_differ),
         cmocka_unit_test(test_scales),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

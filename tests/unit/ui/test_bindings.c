@@ -107,6 +107,26 @@ static void test_keypad_suffices(void **state)
     assert_on_keypad(CONTEXT_SHEET_LINE, ACTION_MINUS, 0);
 }
 
+/* Every context has a way on from a key that does nothing, and the sentence is whole. */
+static void test_absent_keys_are_told(void **state)
+{
+    (void)state;
+    char sentence[NO_KEY_SIZE];
+    for (enum context context = 0; context < CONTEXT_COUNT; context++) {
+        binding_absent(context, (struct key){KEY_FUNCTION, 12}, sentence);
+        assert_null(strstr(sentence, "null"));
+        assert_int_equal(sentence[strlen(sentence) - 1], '.');
+    }
+    binding_absent(CONTEXT_HOME, (struct key){KEY_CHARACTER, 'z'}, sentence);
+    assert_string_equal(sentence, "z does nothing here; ? shows the keys.");
+    binding_absent(CONTEXT_FORM, (struct key){KEY_CHARACTER, ' '}, sentence);
+    assert_string_equal(sentence, "This key does nothing here; F1 shows the keys.");
+    binding_absent(CONTEXT_SHEET_LINE, (struct key){KEY_ARROW_UP, 0}, sentence);
+    assert_string_equal(sentence, "This key does nothing here; Esc goes back.");
+    binding_absent(CONTEXT_SHEET_CHOICE, (struct key){KEY_CHARACTER, 0x9bc9}, sentence);
+    assert_string_equal(sentence, "鯉 does nothing here; - goes back.");
+}
+
 /* Whatever the sheet can do at the fish, some key does. */
 static void test_every_command_has_a_key(void **state)
 {
@@ -133,6 +153,7 @@ int main(void)
         cmocka_unit_test(test_letters_are_shared_out),
         cmocka_unit_test(test_keypad_suffices),
         cmocka_unit_test(test_every_command_has_a_key),
+        cmocka_unit_test(test_absent_keys_are_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

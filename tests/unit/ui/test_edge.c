@@ -17,9 +17,9 @@ static void test_counts_bowl_and_round(void **state)
 {
     (void)state;
     struct scene *scene = bowl();
-    scene_judge(scene, "krh");
-    assert_edge(scene, "bowl       3 of 60\nK 1 H 1 R 1\n\n"
-                       "round     3 of 240\nK 1 H 1 R 1\n\n"
+    scene_judge(scene, "krhrr");
+    assert_edge(scene, "bowl       5 of 60\nK 1 H 1 R 3\n\n"
+                       "round     5 of 240\nK 1 H 1 R 3\n\n"
                        "360 fish an hour\nplaces     1 of 20\nno cut line yet\n");
     scene_free(scene);
 }
@@ -67,9 +67,9 @@ static void test_says_more_where_there_is_room(void **state)
     struct scene *scene = bowl();
     scene_judge(scene, "krk");
     assert_part(scene, edge_draw, 14, 24,
-                "bowl             3 of 60\nK 2  H 0  R 1\nR·······················\n67 % kept\n\n"
-                "round           3 of 240\nK 2  H 0  R 1\n························\n67 % kept\n\n"
-                "360 fish an hour\nplaces           2 of 20\nno cut line yet\n\n");
+                "bowl             3 of 60\nK 2  H 0  R 1\nR·······················\n\n"
+                "round           3 of 240\nK 2  H 0  R 1\n························\n\n"
+                "pace not known\nplaces           2 of 20\nno cut line yet\n\n\n\n");
     scene_free(scene);
 }
 

@@ -74,6 +74,72 @@ static void test_choices_go_round(void **state)
     assert_int_equal(form.fields[SEX].choice, SEX_FEMALE);
     type(&form, "9");
     assert_int_equal(form.fields[SEX].choice, SEX_FEMALE);
+    assert_int_equal(form.wrong, SEX);
+    assert_string_equal(form.message, "Choose with Space or a number from 1 to 3.");
+    type(&form, " ");
+    assert_string_equal(form.message, "");
+}
+
+static void test_numbers_take_digits_only(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form.current = BORN;
+    type(&form, "20x");
+    assert_string_equal(form.fields[BORN].value, "20");
+    assert_string_equal(form.message, "Only digits can be typed here.");
+    assert_int_equal(form.wrong, BORN);
+    form_key(&form, (struct key){KEY_FUNCTION, 5});
+    assert_string_equal(form.message, "This key does nothing here; F1 shows the keys.");
+    type(&form, "21");
+    assert_string_equal(form.message, "");
+}
+
+/* "20" over the "8" of the bowl before is 20, not 820. */
+static void test_a_typed_number_replaces_the_one_before(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form_set(&form, BORN, "2019");
+    form.current = BORN;
+    type(&form, "2021");
+    assert_string_equal(form.fields[BORN].value, "2021");
+    form_key(&form, (struct key){KEY_ARROW_UP, 0});
+    form_key(&form, (struct key){KEY_ARROW_DOWN, 0});
+    form_key(&form, erase);
+    type(&form, "2");
+    assert_string_equal(form.fields[BORN].value, "2022");
+    form_set(&form, CODE, "K");
+    form.current = CODE;
+    form.edited = false;
+    type(&form, "7");
+    assert_string_equal(form.fields[CODE].value, "K7");
+}
+
+static void test_a_list_of_codes_needs_no_care_for_spaces(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form.current = SIRES;
+    type(&form, " P 2;  P3");
+    assert_string_equal(form.fields[SIRES].value, "P 2;P3");
+}
+
+/* A hand that types on without looking loses nothing by a wrong line. */
+static void test_enter_tells_of_a_wrong_line_and_goes_on(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form_key(&form, enter);
+    assert_string_equal(form.message, "This is needed.");
+    assert_int_equal(form.wrong, CODE);
+    assert_int_equal(form.current, DAY);
+    type(&form, "2026");
+    assert_int_equal(form.wrong, CODE);
+    form_key(&form, (struct key){KEY_ARROW_UP, 0});
+    type(&form, "K");
+    assert_int_equal(form.wrong, -1);
+    assert_string_equal(form.message, "");
 }
 
 /* The key on the last line saves, F2 on any. */
@@ -147,6 +213,10 @@ int main(void)
         cmocka_unit_test(test_erasing_takes_a_whole_character),
         cmocka_unit_test(test_a_line_never_overflows),
         cmocka_unit_test(test_choices_go_round),
+        cmocka_unit_test(test_numbers_take_digits_only),
+        cmocka_unit_test(test_a_typed_number_replaces_the_one_before),
+        cmocka_unit_test(test_a_list_of_codes_needs_no_care_for_spaces),
+        cmocka_unit_test(test_enter_tells_of_a_wrong_line_and_goes_on),
         cmocka_unit_test(test_it_is_accepted_when_every_line_is_right),
         cmocka_unit_test(test_a_wrong_line_gets_a_sentence_under_it),
         cmocka_unit_test(test_numbers_come_back),

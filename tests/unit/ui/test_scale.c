@@ -1,5 +1,5 @@
-#include "senbetsu/ui/scale.h"
 #include "senbetsu/core/judgement.h"
+#include "senbetsu/ui/scale.h"
 #include "support/test.h"
 
 static void assert_scale(int lowest, int highest, int typical, int score, const char *expected)

@@ -30,8 +30,8 @@ static struct sheet_effects press(enum key_kind kind, uint32_t code)
 static struct sheet_effects settle(void)
 {
     struct sheet_effects effects = {0};
-    while (sheet_screen_timeout(&screen) == SCAN_GAP_MS) {
-        scene->port.now_ms += SCAN_GAP_MS;
+    while (screen.scan.count > 0) {
+        scene->port.now_ms += sheet_screen_timeout(&screen);
         effects = press(KEY_NONE, 0);
     }
     return effects;
@@ -120,6 +120,31 @@ static void test_a_reader_after_a_hand(void **state)
     assert_int_equal(fish(1)->judgement.scores[1], 5);
     assert_int_equal(fish(1)->judgement.scores[2], SCORE_NONE);
     assert_string_equal(fish(1)->tag, "392141000123456");
+}
+
+/* Not a digit of it becomes a score, and the sentence stays until the next key. */
+static void test_a_garbled_reading(void **state)
+{
+    (void)state;
+    burst("39214100012\r");
+    assert_no_scores(fish(1));
+    assert_string_equal(fish(1)->tag, "");
+    assert_false(fish(1)->closed);
+    assert_non_null(strstr(scene->sheet.message, "sent 11 digits"));
+    by_hand("4");
+    assert_int_equal(fish(1)->judgement.scores[0], 4);
+    assert_string_equal(scene->sheet.message, "");
+}
+
+static void test_a_reader_that_ends_late(void **state)
+{
+    (void)state;
+    burst("392141000123456");
+    assert_true(sheet_screen_timeout(&screen) > SCAN_GAP_MS);
+    scene->port.now_ms += 2 * SCAN_GAP_MS;
+    press(KEY_RETURN, 0);
+    assert_string_equal(fish(1)->tag, "392141000123456");
+    assert_false(fish(1)->closed);
 }
 
 static void test_a_reader_in_any_mode(void **state)
@@ -217,8 +242,36 @@ static void test_unknown_keys_alert(void **state)
 {
     (void)state;
     assert_true(by_hand("Z").alert);
+    assert_string_equal(scene->sheet.message, "No aspect has the letter Z.");
     assert_false(press(KEY_ESCAPE, 0).alert);
+    assert_string_equal(scene->sheet.message, "This key does nothing here; ? shows the keys.");
     assert_true(by_hand("9").alert);
+    assert_no_scores(fish(1));
+}
+
+static void assert_absent(const char *keys, const char *sentence)
+{
+    enum sheet_mode mode = scene->sheet.mode;
+    assert_true(by_hand(keys).alert);
+    assert_string_equal(scene->sheet.message, sentence);
+    assert_int_equal(scene->sheet.mode, mode);
+}
+
+/* A key that does nothing says so, and leaves the layer as it is. */
+static void test_keys_that_are_not_offered_say_so(void **state)
+{
+    (void)state;
+    assert_absent("z", "No fault has the letter z.");
+    assert_absent("#", "# does nothing here; ? shows the keys.");
+    by_hand("*");
+    assert_absent("+", "No fault has the number + here.");
+    assert_absent("z", "z does nothing here; - goes back.");
+    by_hand("-/");
+    assert_absent("+", "No aspect has the number + here.");
+    by_hand("-.");
+    assert_absent("+", "+ does nothing here; - goes back.");
+    assert_false(press(KEY_PAGE_UP, 0).alert);
+    assert_string_equal(scene->sheet.message, "This key does nothing here; - goes back.");
     assert_no_scores(fish(1));
 }
 
@@ -251,6 +304,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_fast_hands_lose_nothing, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_a_reader_fills_the_tag, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_a_reader_after_a_hand, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_a_garbled_reading, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_a_reader_that_ends_late, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_a_reader_in_any_mode, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_few_keys_a_fish, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_the_keypad_alone, set_up, tear_down),
@@ -258,6 +313,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_help_comes_and_goes, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_a_reader_under_the_help, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_unknown_keys_alert, set_up, tear_down),
+        cmocka_unit_test_setup_teardown(test_keys_that_are_not_offered_say_so, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_a_long_wait_reads_the_round_again, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_too_small, set_up, tear_down),
     };

@@ -129,6 +129,29 @@ static void test_dumb_terminal(void **state)
     quit(terminal);
 }
 
+static int times(const char *part, const char *text)
+{
+    int found = 0;
+    for (; (text = strstr(text, part)) != NULL; text++)
+        found++;
+    return found;
+}
+
+/* The probe shows everything twice. */
+static void test_sends_only_what_changed(void **state)
+{
+    static const char *const dumb[] = {"TERM=dumb", NULL};
+    (void)state;
+    struct terminal *terminal = open_probe(NULL, NULL);
+    assert_int_equal(times("size 24 x 80", terminal_output(terminal)->data), 1);
+    quit(terminal);
+    terminal = open_probe(NULL, dumb);
+    terminal_type(terminal, "5");
+    assert_true(terminal_shows(terminal, "key 1: character 53."));
+    assert_int_equal(times("size 24 x 80", terminal_output(terminal)->data), 2);
+    quit(terminal);
+}
+
 static void test_resize(void **state)
 {
     (void)state;
@@ -206,6 +229,7 @@ int main(int count, char **arguments)
         cmocka_unit_test(test_empty_no_color_is_none),
         cmocka_unit_test(test_plain_locale),
         cmocka_unit_test(test_dumb_terminal),
+        cmocka_unit_test(test_sends_only_what_changed),
         cmocka_unit_test(test_resize),
         cmocka_unit_test(test_times_out),
         cmocka_unit_test(test_ends_when_told),
