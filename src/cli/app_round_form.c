@@ -146,12 +146,13 @@ static bool begin_in_transaction(struct app *app, const struct form *form,
     return round_save(app->ledger, &begun, app->judge, err);
 }
 
-/* Without a standard nothing could be judged, and a round once begun stays. */
+/* Without a standard nothing could be judged, and a round once begun stays; a tally does without.
+ */
 static bool has_standard(struct form *form, const struct round_form *task)
 {
     char sentence[ERR_TEXT_SIZE];
     enum stage stage = (enum stage)form->fields[STAGE].choice;
-    if (form->fields[STANDARD].choice_count > 0)
+    if (form->fields[STANDARD].choice_count > 0 || form->fields[MANNER].choice != MANNER_JUDGE)
         return true;
     snprintf(sentence, sizeof sentence,
              "No standard for %s serves this cull (%s); import one first.", task->round.variety,

@@ -145,6 +145,27 @@ static void test_two_sorters_at_one_tally(void **state)
     terminal_close(ryo);
 }
 
+/* Black fry have no standard: scoops are kept and rejected without reasons, and both sides together
+ * are what went into the round. */
+static void test_black_fry_by_the_scoop(void **state)
+{
+    struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
+    struct text rounds;
+    begin_tally(terminal, "1", "1", "");
+    assert_shows(terminal, "black · pick");
+    press(terminal, "* 4 8 + 5 2 Enter + 0 0");
+    assert_shows(terminal, "tallied    150");
+    assert_shows(terminal, "100 ±4.0 %");
+    press(terminal, "q");
+    assert_shows(terminal, "tallied, ");
+    terminal_close(terminal);
+    text_init(&rounds);
+    assert_int_equal(farm_run(*state, &rounds, "export", "rounds", NULL), 0);
+    if (strstr(rounds.data, ",pick,150,scooped,0.04,50,scooped,0.04,100,0,") == NULL)
+        fail_msg("another row: %s", rounds.data);
+    text_done(&rounds);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -152,6 +173,7 @@ int main(void)
                                         farm_teardown),
         cmocka_unit_test_setup_teardown(test_every_size_and_without_colour, farm_setup,
                                         farm_teardown),
+        cmocka_unit_test_setup_teardown(test_black_fry_by_the_scoop, farm_setup, farm_teardown),
         cmocka_unit_test_setup_teardown(test_two_sorters_at_one_tally, farm_setup, farm_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
