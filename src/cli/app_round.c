@@ -3,6 +3,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/cli/round_lines.h"
+#include "senbetsu/cli/tally_ledger.h"
 #include "senbetsu/ui/round_view.h"
 
 #include <stdlib.h>
@@ -174,11 +175,23 @@ static const struct screen_kind round_kind = {.refresh = refresh,
                                               .all_bound = true,
                                               .context = CONTEXT_ROUND};
 
-void app_open_round(struct app *app, int64_t round_id)
+static void open_bowls(struct app *app, int64_t round_id)
 {
     struct round_screen *screen = alloc_zeroed(1, sizeof *screen);
     screen->round_id = round_id;
     app_push(app, &round_kind, screen);
+}
+
+void app_open_round(struct app *app, int64_t round_id)
+{
+    struct round round;
+    struct err err;
+    if (!round_get(app->ledger, round_id, &round, &err))
+        app_fail(app, &err);
+    else if (round.manner == MANNER_JUDGE)
+        open_bowls(app, round_id);
+    else
+        app_open_tally(app, round_id, false);
 }
 
 void app_open_place(struct app *app, const struct place *place)
@@ -190,7 +203,11 @@ void app_open_place(struct app *app, const struct place *place)
         return;
     }
     app_open_spawning(app, round.spawning);
-    app_open_round(app, round.id);
+    if (round.manner != MANNER_JUDGE) {
+        app_open_tally(app, round.id, tally_place_scoops(place));
+        return;
+    }
+    open_bowls(app, round.id);
     if (place->second_look)
         app_open_second_look(app, round.id, place);
     else if (place->bowl_id != 0)

@@ -8,14 +8,16 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { STAGE, LOT, STANDARD, PLACES, EXPECTED, WAITING, FATE, FIELD_COUNT };
+enum { STAGE, LOT, MANNER, STANDARD, PLACES, EXPECTED, WAITING, FATE, FIELD_COUNT };
 
-/* What can be changed later stands after what makes a round the one it is. */
+/* What can be changed later stands after what makes a round the one it is: fish that were judged
+ * one by one cannot become a tally. */
 enum { FIRST_CHANGEABLE = STANDARD, MOST_FISH = 999999 };
 
 static const struct field_spec specs[FIELD_COUNT] = {
     [STAGE] = {.label = "Which cull", .choices = stage_terms, .choice_count = STAGE_COUNT},
     [LOT] = {.label = "Lot", .hint = "empty = the spawning's own", .check = CHECK_CODE},
+    [MANNER] = {.label = "What hands do", .choices = manner_terms, .choice_count = MANNER_COUNT},
     /* Its choices are the ledger's: offer_standards. */
     [STANDARD] = {.label = "Standard", .choices = stage_terms, .choice_count = 0},
     [PLACES] = {.label = "Places",
@@ -139,16 +141,18 @@ static bool begin_in_transaction(struct app *app, const struct form *form,
         !round_begin(app->ledger, spawning, lot, stage, &begun, err))
         return false;
     begun = settings_of(form, task, begun);
+    begun.manner = (enum manner)form->fields[MANNER].choice;
     *ret_id = begun.id;
     return round_save(app->ledger, &begun, app->judge, err);
 }
 
-/* Without a standard nothing could be judged, and a round once begun stays. */
+/* Without a standard nothing could be judged, and a round once begun stays; a tally does without.
+ */
 static bool has_standard(struct form *form, const struct round_form *task)
 {
     char sentence[ERR_TEXT_SIZE];
     enum stage stage = (enum stage)form->fields[STAGE].choice;
-    if (form->fields[STANDARD].choice_count > 0)
+    if (form->fields[STANDARD].choice_count > 0 || form->fields[MANNER].choice != MANNER_JUDGE)
         return true;
     snprintf(sentence, sizeof sentence,
              "No standard for %s serves this cull (%s); import one first.", task->round.variety,
@@ -218,8 +222,10 @@ static void ask(struct app *app, const struct round *round, int first, const cha
     form_init(&form, title, specs + first, FIELD_COUNT - first);
     fill(&form, task);
     enum stage stage = first == STAGE ? first_served(task) : round->stage;
-    if (first == STAGE)
+    if (first == STAGE) {
         form.fields[STAGE].choice = (int)stage;
+        form.fields[MANNER].choice = (int)round->manner;
+    }
     offer_standards(app, &form, task, stage);
     app_push_form(app, &form, functions, task);
 }
@@ -244,7 +250,7 @@ void app_ask_new_round(struct app *app, const char *code)
         app_fail(app, &err);
         return;
     }
-    struct round round = {.places = -1};
+    struct round round = {.places = -1, .manner = MANNER_JUDGE};
     text_copy(round.spawning, sizeof round.spawning, spawning.code);
     text_copy(round.variety, sizeof round.variety, spawning.variety);
     ask(app, &round, STAGE, "Begin a round", &functions);

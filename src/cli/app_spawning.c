@@ -103,6 +103,17 @@ static void choose(struct app *app, const struct spawning_screen *screen)
         app_ask_new_round(app, screen->code);
 }
 
+/* The same for what only fish judged one by one have. */
+static void with_judged_round(struct app *app, const struct spawning_screen *screen,
+                              void (*what)(struct app *app, int64_t round_id))
+{
+    size_t index = spawning_front(&screen->view);
+    if (front_id(screen) != 0 && screen->view.spawning.rounds[index].tallied)
+        app_say(app, "The fish of this round are tallied, not judged one by one.");
+    else
+        with_round(app, screen, what);
+}
+
 static void press(struct app *app, void *state, struct key key)
 {
     struct spawning_screen *screen = state;
@@ -117,10 +128,10 @@ static void press(struct app *app, void *state, struct key key)
         with_round(app, screen, app_ask_round);
         break;
     case SPAWNING_PASS:
-        with_round(app, screen, app_open_pass);
+        with_judged_round(app, screen, app_open_pass);
         break;
     case SPAWNING_LIST:
-        with_round(app, screen, app_open_list);
+        with_judged_round(app, screen, app_open_list);
         break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_SPAWNING);

@@ -36,7 +36,7 @@ static bool add_row(struct writing *writing, const struct round *round, struct e
 {
     struct text *out = writing->out;
     struct round_counts counts;
-    if (!round_counts_get(writing->ledger, round->id, &counts, err))
+    if (!round_counts_known(writing->ledger, round->id, &counts, err))
         return false;
     const struct descent *descent =
         descent_find(writing->descents, writing->descent_count, round->lot_id);

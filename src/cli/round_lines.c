@@ -10,6 +10,7 @@ struct round_line round_line_of(const struct round_summary *summary)
     const struct round *round = &summary->round;
     struct round_line line = {.stage = round->stage,
                               .tally = summary->tally,
+                              .tallied = round->manner != MANNER_JUDGE,
                               .bowls = summary->bowls,
                               .places = round->places,
                               .waiting = round->waiting,

@@ -223,6 +223,7 @@ static void add_key(struct page *page, enum rates_by by, const struct rate_row *
     if (by != BY_SEASON && row->season != 0)
         text_addf(&line, ", %d", row->season);
     page_together(page, false);
+    page_subhead(page, "");
     page_blank(page);
     page_together(page, true);
     page_add(page, "", line.data);

@@ -3,6 +3,8 @@
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
 
@@ -88,12 +90,43 @@ static struct round_counts in_full(const struct round_counts *said,
     return full;
 }
 
+/* What was tallied, and over it what was stated. */
+static bool add_tally(struct ledger *ledger, int64_t round_id, const struct round_counts *stated,
+                      struct round_counts *ret, struct err *err)
+{
+    struct tally_totals totals;
+    if (!tally_totals(ledger, round_id, &totals, err))
+        return false;
+    round_counts_init(ret);
+    if (totals.first_day[0] != '\0') {
+        ret->in = totals.in;
+        ret->kept = totals.kept;
+        ret->rejected = totals.rejected.number;
+        ret->dead = totals.dead.number;
+        text_copy(ret->day, sizeof ret->day, totals.first_day);
+    }
+    round_counts_apply(ret, stated);
+    return true;
+}
+
+bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
+                        struct err *err)
+{
+    struct round_counts stated, known;
+    if (!round_counts_get(ledger, round_id, &stated, err) ||
+        !add_tally(ledger, round_id, &stated, &known, err))
+        return false;
+    *ret = known;
+    return true;
+}
+
 static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                    int64_t judge, enum saved *ret_saved, struct err *err)
 {
-    struct round_counts known;
+    struct round_counts stated, known;
     int64_t turn;
-    if (!load(ledger, round_id, &known, &turn, err))
+    if (!load(ledger, round_id, &stated, &turn, err) ||
+        !add_tally(ledger, round_id, &stated, &known, err))
         return false;
     struct round_counts becomes = known;
     round_counts_apply(&becomes, said);
@@ -163,6 +196,41 @@ static void take_all_judged(struct round_figures *figures, size_t count,
             take_judged(&figures[i], &judged[at++]);
 }
 
+static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
+{
+    struct round_counts stated, known;
+    round_counts_init(&stated);
+    stated.in = figures->in;
+    stated.kept = figures->kept;
+    stated.rejected = figures->rejected;
+    stated.dead = figures->dead;
+    if (!add_tally(ledger, figures->round_id, &stated, &known, err))
+        return false;
+    figures->in = known.in;
+    figures->kept = known.kept;
+    figures->rejected = known.rejected;
+    figures->dead = known.dead;
+    return true;
+}
+
+/* Figures and rounds are both in order of the round. */
+static bool take_all_tallied(struct ledger *ledger, struct round_figures *figures, size_t count,
+                             struct err *err)
+{
+    int64_t *rounds;
+    size_t round_count;
+    bool fine = true;
+    if (!tallied_rounds(ledger, &rounds, &round_count, err))
+        return false;
+    for (size_t i = 0, at = 0; fine && i < count && at < round_count; i++)
+        if (figures[i].round_id == rounds[at]) {
+            fine = take_tally(ledger, &figures[i], err);
+            at++;
+        }
+    free(rounds);
+    return fine;
+}
+
 static bool list_rounds(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
                         struct err *err)
 {
@@ -223,7 +291,7 @@ static bool take_all(struct ledger *ledger, struct round_figures *figures, size_
         return false;
     take_all_judged(figures, count, judged, judged_count);
     free(judged);
-    return true;
+    return take_all_tallied(ledger, figures, count, err);
 }
 
 bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,

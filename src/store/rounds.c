@@ -6,6 +6,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/store/tallies.h"
 #include "standings.h"
 
 #include <stdlib.h>
@@ -274,6 +275,20 @@ static void day_of(const struct ledger *ledger, int64_t ms, char ret[DATE_SIZE])
         date_of_instant(ms, ledger->clock.offset_minutes, ret);
 }
 
+/* A round that was tallied instead of judged fish by fish. */
+static bool summarise_tally(struct ledger *ledger, struct round_summary *summary, struct err *err)
+{
+    struct tally_totals totals;
+    if (!tally_totals(ledger, summary->round.id, &totals, err))
+        return false;
+    summary->tally.verdicts[VERDICT_KEEP] = (int)totals.kept.number;
+    summary->tally.verdicts[VERDICT_REJECT] = (int)totals.rejected.number;
+    summary->tally.judged = (int)(totals.kept.number + totals.rejected.number);
+    text_copy(summary->first_day, sizeof summary->first_day, totals.first_day);
+    text_copy(summary->last_day, sizeof summary->last_day, totals.last_day);
+    return true;
+}
+
 static bool summarise(struct ledger *ledger, const struct round *round, struct round_summary *ret,
                       struct err *err)
 {
@@ -285,7 +300,7 @@ static bool summarise(struct ledger *ledger, const struct round *round, struct r
         return false;
     day_of(ledger, first, ret->first_day);
     day_of(ledger, last, ret->last_day);
-    return true;
+    return round->manner == MANNER_JUDGE || summarise_tally(ledger, ret, err);
 }
 
 bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,

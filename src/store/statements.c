@@ -3,6 +3,8 @@
 /* Strokes that count: neither taken back nor taking back. `s` is the stroke. */
 #define COUNTS " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM stroke AS u WHERE u.undoes = s.id) "
 #define DECIDES " NOT s.checking AND" COUNTS
+#define TALLY_COUNTS                                                                               \
+    " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM tally_stroke AS u WHERE u.undoes = s.id) "
 #define IN_ORDER " s.look, s.seq, s.id "
 
 #define PARENT_COLUMNS                                                                             \
@@ -263,6 +265,30 @@ const char *const sql_texts[SQL_COUNT] = {
         " ORDER BY s.look DESC, s.seq DESC, s.id DESC, g.n DESC LIMIT 1) "
         "ORDER BY b.number, f.number LIMIT 1",
 
+    [SQL_SCOOP_ADD] = "INSERT INTO scoop (id, round, judge, samples, fish, squares, at_ms) "
+                      "VALUES (?, ?, ?, ?, ?, ?, ?)",
+    /* A judge's own scoop before anybody else's. */
+    [SQL_SCOOP_LATEST] = "SELECT id, samples, fish, squares FROM scoop WHERE round = ? "
+                         "ORDER BY judge IS ? DESC, at_ms DESC, id DESC LIMIT 1",
+    [SQL_TALLY_ADD] =
+        "INSERT INTO tally_stroke (id, round, judge, kind, reason, scoop, at_ms, undoes) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_TALLY_LAST] =
+        "SELECT s.id FROM tally_stroke AS s WHERE s.round = ? AND s.judge IS ? AND"
+        " s.id >> 32 = (SELECT station FROM ledger) AND" TALLY_COUNTS "ORDER BY s.id DESC LIMIT 1",
+    [SQL_TALLY_LINES] = "SELECT s.kind, s.reason, c.id, c.samples, c.fish, c.squares, count(*) "
+                        "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
+                        "WHERE s.round = ? AND" TALLY_COUNTS "GROUP BY s.kind, s.reason, c.id "
+                        "ORDER BY s.kind, s.reason, c.id",
+    [SQL_TALLY_DAYS] = "SELECT min(s.at_ms), max(s.at_ms) FROM tally_stroke AS s "
+                       "WHERE s.round = ? AND" TALLY_COUNTS,
+    [SQL_TALLY_ROUNDS] =
+        "SELECT DISTINCT s.round FROM tally_stroke AS s WHERE" TALLY_COUNTS "ORDER BY s.round",
+    [SQL_TALLY_PACE] = "SELECT s.at_ms, c.id, c.samples, c.fish, c.squares "
+                       "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
+                       "WHERE s.round = ? AND s.judge IS ? AND s.at_ms >= ? AND" TALLY_COUNTS
+                       "ORDER BY s.at_ms, s.id",
+
     [SQL_STANDING_SAVE] =
         "INSERT INTO standing"
         " (fish, verdict, could_be_kept, score, unit, first_ms, closed_ms, closed_by) "
@@ -313,6 +339,10 @@ const char *const sql_texts[SQL_COUNT] = {
         "SELECT b.number, f.number FROM stroke AS u JOIN stroke AS s ON s.id = u.undoes "
         "JOIN fish AS f ON f.id = u.fish JOIN bowl AS b ON b.id = f.bowl "
         "WHERE s.fish <> u.fish OR s.undoes IS NOT NULL ORDER BY u.id",
+    [SQL_TALLY_UNDO_ELSEWHERE] =
+        "SELECT l.code, r.stage FROM tally_stroke AS u JOIN tally_stroke AS s ON s.id = u.undoes "
+        "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "
+        "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id",
     [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
     [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
     [SQL_ROWS_IN_ALL] =
@@ -320,5 +350,6 @@ const char *const sql_texts[SQL_COUNT] = {
         " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
         " (SELECT count(*) FROM entry) + (SELECT count(*) FROM decision) +"
         " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version) +"
-        " (SELECT count(*) FROM round_count)",
+        " (SELECT count(*) FROM round_count) +"
+        " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke)",
 };

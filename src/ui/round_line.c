@@ -25,7 +25,10 @@ const char *round_line_about(const struct round_line *line, char ret_text[ROUND_
 {
     struct text out;
     text_init(&out);
-    text_addf(&out, "%d %s", line->bowls, line->bowls == 1 ? "bowl" : "bowls");
+    if (line->tallied)
+        text_add(&out, "tallied");
+    else
+        text_addf(&out, "%d %s", line->bowls, line->bowls == 1 ? "bowl" : "bowls");
     add_days(&out, line);
     if (line->places >= 0)
         text_addf(&out, ", %d places", line->places);

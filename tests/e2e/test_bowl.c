@@ -49,7 +49,7 @@ static void begin_round(struct terminal *terminal)
     assert_shows(terminal, CODE ": Kikusui");
     press(terminal, "+");
     assert_shows(terminal, "Which cull");
-    press(terminal, "6 Enter Enter");
+    press(terminal, "6 Enter Enter Enter");
     assert_shows(terminal, "kikusui-harvest");
     press(terminal, "Enter");
     fill_in(terminal, "2");

@@ -65,7 +65,7 @@ static void begin_round(struct terminal *terminal)
     assert_shows(terminal, "Which cull");
     press(terminal, "6");
     assert_shows(terminal, "[kikusui-harvest]");
-    press(terminal, "Down Down Down 2 0 F2");
+    press(terminal, "Down Down Down Down 2 0 F2");
     assert_shows(terminal, "20 places, by kikusui-harvest");
 }
 

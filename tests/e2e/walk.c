@@ -8,7 +8,7 @@ void walk_to_round(struct terminal *terminal, const char *places, const char *ex
     assert_shows(terminal, "K25-1: Kikusui");
     press(terminal, "+");
     assert_shows(terminal, "Which cull");
-    press(terminal, "6 Enter Enter");
+    press(terminal, "6 Enter Enter Enter");
     assert_shows(terminal, "kikusui-harvest");
     press(terminal, "Enter");
     terminal_type(terminal, places);

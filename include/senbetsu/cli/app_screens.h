@@ -10,12 +10,16 @@
 
 void app_open_home(struct app *app);
 void app_open_spawning(struct app *app, const char *code);
+/* A round's bowls, or its tally where its fish are picked or removed instead of judged. */
 void app_open_round(struct app *app, int64_t round_id);
 
 /* The sheet of a bowl, at a certain fish and aspect where `at` is not NULL. */
 void app_open_sheet(struct app *app, int64_t bowl_id, const struct place *at);
 /* The sheet of a round's held fish. */
 void app_open_second_look(struct app *app, int64_t round_id, const struct place *at);
+
+/* The tally of a pick or remove round; `scoops`: the hand counts scoops. */
+void app_open_tally(struct app *app, int64_t round_id, bool scoops);
 
 /* All screens on the way to a place, the sheet in front. */
 void app_open_place(struct app *app, const struct place *place);

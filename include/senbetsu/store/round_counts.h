@@ -10,6 +10,11 @@
 bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                       struct err *err);
 
+/* What is known of a round: what was stated, and where nothing was, what was tallied in it
+ * (store/tallies.h). */
+bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
+                        struct err *err);
+
 /* Adds a statement where it changes what is known. ERR_INPUT where count_check refuses a number or
  * the day is none. */
 bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
@@ -17,7 +22,7 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
 
 /* The numbers of one round as rates take them. What was not stated of a round comes from the fish
  * judged in it: in = those judged, kept = those whose latest decision is keep (the latest pass',
- * else as they stand), counted. */
+ * else as they stand), counted; or from its tally (store/tallies.h). */
 struct round_figures {
     int64_t round_id, lot_id;
     enum stage stage;

@@ -28,8 +28,9 @@ struct round {
 struct round_summary {
     struct round round;
     int bowls;
-    /* Standing now. Expected: what the round says, else the sum of its bowls, each with its fish so
-     * far where they are more than was counted; 0 while the last bowl was not counted. */
+    /* Standing now, or as tallied. Expected: what the round says, else the sum of its bowls, each
+     * with its fish so far where they are more than was counted; 0 while the last bowl was not
+     * counted. */
     struct tally tally;
     char first_day[11], last_day[11]; /* of its judgements, "" = none */
 };

@@ -17,6 +17,10 @@ enum context {
     CONTEXT_HOME,         /* seasons and spawnings */
     CONTEXT_SPAWNING,     /* a spawning's rounds */
     CONTEXT_ROUND,        /* a round's bowls */
+    CONTEXT_TALLY,        /* TALLY_COUNTING */
+    CONTEXT_TALLY_FURTHER,
+    CONTEXT_TALLY_MENU,
+    CONTEXT_TALLY_SIZE,
     CONTEXT_PASS,
     CONTEXT_READER, /* a printed page on screen */
     CONTEXT_FORM,

@@ -4,11 +4,13 @@
 
 #include "senbetsu/core/code.h"
 #include "senbetsu/ui/progress.h"
+#include <stdbool.h>
 
 struct round_line {
     enum stage stage;
     char lot[CODE_SIZE]; /* "" = the spawning's own */
     struct tally tally;
+    bool tallied; /* picked or removed, not judged fish by fish: it has no bowls */
     int bowls;
     char first_day[11], last_day[11]; /* "" = nothing judged yet */
     int places;                       /* -1 = not set */
@@ -22,7 +24,8 @@ enum { ROUND_TEXT_SIZE = 512 };
 /* "harvest", or "harvest B" for another lot than the spawning's own. */
 const char *round_line_name(const struct round_line *line, char ret_text[ROUND_TEXT_SIZE]);
 
-/* "3 bowls, 20 places, judged by kikusui-harvest, rejects pond-grade". */
+/* "3 bowls, 20 places, judged by kikusui-harvest, rejects pond-grade"; "tallied" instead of bowls.
+ */
 const char *round_line_about(const struct round_line *line, char ret_text[ROUND_TEXT_SIZE]);
 
 #endif

@@ -13,7 +13,7 @@ static void parse(const struct starting_standard *source, struct standard *ret)
 static void test_every_one_reads_and_round_trips(void **state)
 {
     (void)state;
-    assert_int_equal(starting_standard_count, 12);
+    assert_int_equal(starting_standard_count, 17);
     for (int i = 0; i < starting_standard_count; i++) {
         struct standard read, again;
         parse(&starting_standards[i], &read);
@@ -67,8 +67,9 @@ static void test_fits_the_sheet(void **state)
     for (int i = 0; i < starting_standard_count; i++) {
         struct standard standard;
         parse(&starting_standards[i], &standard);
-        assert_in_range(standard.aspect_count, 7, 11);
-        assert_in_range(standard.fault_count, 6, 10);
+        bool early = standard.stage <= STAGE_FIRST; /* little is there to be seen yet */
+        assert_in_range(standard.aspect_count, early ? 1 : 7, 11);
+        assert_in_range(standard.fault_count, early ? 2 : 6, 10);
         assert_true(strstr(standard.note, "starting point") != NULL);
         for (int a = 0; a < standard.aspect_count; a++)
             assert_true(utf8_count(standard.aspects[a].label) <= 26);

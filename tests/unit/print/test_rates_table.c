@@ -158,12 +158,42 @@ static void leaves_out_what_cannot_be_computed(void **state)
     text_done(&out);
 }
 
+/* Groups of every length, so that pages end at all places of a group. */
+static void no_key_stands_on_a_page_without_its_rates(void **state)
+{
+    (void)state;
+    enum { ROWS = 300 };
+    static struct rate_row rows[ROWS];
+    static char keys[ROWS][16];
+    struct rate_row some[4];
+    sample(some);
+    for (int i = 0, key = 0, left = 0; i < ROWS; i++, left--) {
+        if (left == 0)
+            left = ++key % 7 + 1;
+        rows[i] = some[1];
+        snprintf(keys[i], sizeof keys[i], "K26-%d", key);
+        rows[i].key = keys[i];
+    }
+    struct text out;
+    text_init(&out);
+    rates_print(BY_SPAWNING, rows, ROWS, page_default(), &out);
+    bool was_key = false;
+    for (const char *line = out.data; *line != '\0'; line = strchr(line, '\n') + 1) {
+        bool is_key = strncmp(line, "K26-", 4) == 0;
+        if (is_key && was_key)
+            fail_msg("a key without rates stands before: %.20s", line);
+        was_key = is_key;
+    }
+    text_done(&out);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(prints_rates_with_bars),
         cmocka_unit_test(prints_rates_in_ascii),
         cmocka_unit_test(says_so_where_there_is_no_rate),
+        cmocka_unit_test(no_key_stands_on_a_page_without_its_rates),
         cmocka_unit_test(writes_csv),
         cmocka_unit_test(writes_small_shares_in_full),
         cmocka_unit_test(leaves_out_what_cannot_be_computed),

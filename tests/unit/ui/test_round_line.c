@@ -20,6 +20,8 @@ static void test_names_and_settings(void **state)
     assert_string_equal(round_line_about(&line, text),
                         "3 bowls, 2026-08-30 to 2026-08-31, 0 places, by kikusui-third, "
                         "rejects passed-on");
+    line = (struct round_line){.stage = STAGE_FIRST, .tallied = true, .places = -1};
+    assert_string_equal(round_line_about(&line, text), "tallied");
 }
 
 int main(void)

@@ -1,0 +1,86 @@
+/* Fish and scoops tallied key by key in a pick or remove round, and what they add up to. */
+#ifndef SENBETSU_CORE_TALLY_SUM_H
+#define SENBETSU_CORE_TALLY_SUM_H
+
+#include "senbetsu/core/count.h"
+#include "senbetsu/core/scoop.h"
+#include "senbetsu/core/standard.h"
+#include <stddef.h>
+
+enum tally_kind { TALLY_KEEP, TALLY_REJECT, TALLY_DEAD, TALLY_KIND_COUNT };
+
+/* The ledger's words for the kinds. */
+extern const struct term tally_terms[TALLY_KIND_COUNT];
+
+/* What one key says: one fish, or one scoop of a measured size. */
+struct tally_mark {
+    enum tally_kind kind;
+    char reason[CODE_CHARACTERS + 1]; /* of a reject: a fault's code, "" = none given */
+    struct scoop scoop;               /* id 0 = one fish */
+};
+
+/* All marks of one sort. */
+struct tally_line {
+    struct tally_mark mark;
+    int64_t times;
+};
+
+/* Adds a mark to the line of its sort. Returns the line's index, or -1 where there is none yet. */
+int tally_line_find(const struct tally_line *lines, size_t count, const struct tally_mark *mark);
+
+/* The fish of one mark: 1, or those of a scoop. */
+int64_t tally_mark_fish(const struct tally_mark *mark);
+
+/* One more than a standard has faults: the rejects without a reason. A round judged by several
+ * versions of a standard can have more reasons than one has; what does not fit is in `rejected`. */
+enum { TALLY_REASONS = 2 * STANDARD_FAULTS };
+
+struct tally_reason {
+    char code[CODE_CHARACTERS + 1];
+    struct count count;
+};
+
+/* A number that holds no scoop is counted. One with scoops is scooped; its error is that of the
+ * scoops' sizes: the error of one size is common to all scoops of it, those of several sizes are
+ * independent. It is 0 (not known) where the size was found from a single scoop. */
+struct tally_totals {
+    struct count kept, rejected, dead;
+    struct count in;       /* as tallied: all three; settled: what went into the round */
+    bool rejected_is_rest; /* settled: the fish that were not picked */
+    bool kept_is_rest;     /* settled: the fish that were not removed */
+    int reason_count;
+    struct tally_reason reasons[TALLY_REASONS]; /* as tallied, in the order of the lines */
+    char first_day[11], last_day[11]; /* "" = nothing was tallied; the ledger fills them */
+};
+
+struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count);
+
+/* Fish that were in hand: kept, rejected and dead as tallied. */
+int64_t tally_handled(const struct tally_totals *totals);
+
+/* Takes the fish that nobody tallied from the lot's number `in`. In a pick round the rejects are
+ * all fish that were neither kept nor dead; in a remove round in which no fish was tallied as kept,
+ * the kept ones are those neither rejected nor dead. Nothing changes where the number is not known,
+ * or where it is smaller than what was tallied. */
+void tally_settle(struct tally_totals *totals, enum manner manner, const struct count *in);
+
+/* Fish still to come of a lot of `in`, -1 = not known. In a pick round it is known only where the
+ * fish left over are tallied as well: who tallies the picked fish alone does not say how far the
+ * lot is. `totals` as tallied, not settled. */
+int64_t tally_left(const struct tally_totals *totals, enum manner manner, const struct count *in);
+
+/* The pace of a hand, added up mark by mark: gaps of more than PACE_BREAK_MS (core/tally.h) are
+ * breaks. */
+struct tally_pace {
+    int64_t last_ms; /* 0 = nothing yet */
+    int64_t fish, worked_ms;
+};
+void tally_pace_add(struct tally_pace *pace, int64_t at_ms, int64_t fish);
+
+/* Fish per hour, 0 = not known yet. */
+int64_t tally_pace_per_hour(const struct tally_pace *pace);
+
+/* Minutes for so many fish at so many an hour, rounded up; -1 = not known. */
+int64_t tally_minutes(int64_t fish, int64_t per_hour);
+
+#endif

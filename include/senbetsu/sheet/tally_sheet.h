@@ -1,0 +1,128 @@
+/* The tally of a pick or remove round as a machine: a command goes in, the ledger is written
+ * through the port, and what the screen has to show can be read from the struct. Like the entry
+ * sheet it knows no keys, no terminal and no database, and changes nothing in memory before the
+ * port has said it is on disk. */
+#ifndef SENBETSU_SHEET_TALLY_SHEET_H
+#define SENBETSU_SHEET_TALLY_SHEET_H
+
+#include "senbetsu/base/clock.h"
+#include "senbetsu/base/err.h"
+#include "senbetsu/core/tally_sum.h"
+
+/* What the ledger knows of the round. */
+struct tally_now {
+    struct tally_line *lines;         /* everything tallied in it, whoever did it */
+    size_t line_count, line_capacity; /* the capacity is the tally's own */
+    struct count lot;                 /* the fish that went into the round */
+    struct scoop scoop;               /* this judge's, measured last; id 0 = none was */
+    struct tally_pace pace;           /* of this judge today */
+};
+
+void tally_now_done(struct tally_now *now);
+
+/* `scoops`: whether the hand counts scoops; it is written with every change, and is what a
+ * broken-off session comes back to. */
+struct tally_port {
+    void *context;
+
+    /* One transaction each: when it returns true all of it is on disk, else none of it. */
+    bool (*record)(void *context, const struct tally_mark *mark, bool scoops, struct err *err);
+    /* Takes back this judge's last key; ERR_ABSENT where there is none. */
+    bool (*undo)(void *context, bool scoops, struct err *err);
+    /* A measured scoop; its id is filled in. */
+    bool (*measure)(void *context, struct scoop *scoop, bool scoops, struct err *err);
+    bool (*move)(void *context, bool scoops, struct err *err);
+
+    /* `ret` is initialised by the call; the tally frees it with tally_now_done. */
+    bool (*read)(void *context, struct tally_now *ret, struct err *err);
+};
+
+enum tally_mode {
+    TALLY_COUNTING,
+    TALLY_FURTHER, /* keypad: the next digit names a reason beyond the ninth */
+    TALLY_MENU,    /* keypad: the next digit names anything else */
+    TALLY_SIZE,    /* typing the fish counted in each of some scoops */
+    TALLY_MODE_COUNT,
+};
+
+enum tally_command_kind {
+    TALLY_DO_KEEP,   /* one fish or scoop kept */
+    TALLY_DO_REJECT, /* number = index of the fault, -1 = without a reason */
+    TALLY_DO_DEAD,
+    TALLY_DO_UNIT, /* fish instead of scoops, or the other way round */
+    TALLY_DO_UNDO,
+    TALLY_DO_ENTER_MODE, /* number = enum tally_mode */
+    TALLY_DO_CANCEL,     /* back to TALLY_COUNTING */
+    TALLY_DO_TYPE,       /* number = a character of the line */
+    TALLY_DO_ERASE,      /* the last character of the line */
+    TALLY_DO_ACCEPT,     /* the line is finished */
+    TALLY_DO_REFRESH,    /* ask the port for the round again; a message stays */
+    TALLY_DO_LEAVE,
+};
+
+struct tally_command {
+    enum tally_command_kind kind;
+    int number;
+};
+
+struct tally_effects {
+    bool alert; /* the command could not be done: message says why */
+    bool leave;
+};
+
+/* What stands above the numbers; shown, never interpreted. */
+struct tally_heading {
+    char spawning[CODE_SIZE];
+    char pair[4 * CODE_SIZE];
+    char variety[CODE_SIZE];
+    char lot[CODE_SIZE];
+    char judge[CODE_SIZE];
+    enum stage stage;
+};
+
+struct tally_setup {
+    struct tally_heading heading;
+    enum manner manner;
+    const struct standard *standard; /* its faults are the reasons; NULL = none speaks for it */
+    bool scoops;
+    struct tally_port port;
+    struct clock clock;
+};
+
+enum { TALLY_LINE_SIZE = 128 };
+
+struct tally_sheet {
+    struct tally_heading heading;
+    enum manner manner;
+    struct standard standard;
+    struct tally_port port;
+    struct clock clock;
+
+    struct tally_now now;
+    struct tally_totals tallied; /* key by key */
+    struct tally_totals totals;  /* settled by the manner and the lot's number */
+    int64_t left;                /* fish still to come, -1 = not known */
+
+    bool scoops;
+    bool any_last; /* `last` is the key pressed last */
+    struct tally_mark last;
+
+    enum tally_mode mode;
+    char line[TALLY_LINE_SIZE];
+    char message[ERR_TEXT_SIZE]; /* one sentence for the user, "" = none */
+};
+
+/* Fails when the port does. Tells the port the place. */
+bool tally_sheet_init(struct tally_sheet *sheet, const struct tally_setup *setup, struct err *err);
+void tally_sheet_done(struct tally_sheet *sheet);
+
+/* Does one command. A failure of the port changes nothing but the message and sets effects.alert;
+ * the same holds for a command that cannot be done. Only a round that cannot be read after an undo
+ * is no failure of it: the numbers stay as they were and the message says so. */
+struct tally_effects tally_sheet_do(struct tally_sheet *sheet, const struct tally_command *command);
+
+/* The samples of a line such as "48 52+50". Returns how many there are, 0 where the line is no such
+ * list. Numbers are separated by blanks, '+', '/', ',' or ';'. */
+int tally_samples(const char *line, int64_t ret_samples[SCOOP_SAMPLES]);
+
+#endif

@@ -1,0 +1,46 @@
+/* Tallies of pick and remove rounds: a key is a row, and rows are only ever added. */
+#ifndef SENBETSU_STORE_TALLIES_H
+#define SENBETSU_STORE_TALLIES_H
+
+#include "senbetsu/core/tally_sum.h"
+#include "senbetsu/store/fish.h"
+#include "senbetsu/store/ledger.h"
+
+/* One transaction: the key and the place (NULL leaves it). A mark with a scoop names its id. */
+bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
+                  const struct tally_mark *mark, const struct place *place, struct err *err);
+
+/* Takes back the last key of this judge in the round, made on this machine and not yet taken back;
+ * in one transaction with the place. ERR_ABSENT where there is none. */
+bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
+                struct err *err);
+
+/* Saves a measured scoop (its id is filled in), from now on this judge's in the round. */
+bool scoop_save(struct ledger *ledger, int64_t round_id, int64_t judge, struct scoop *scoop,
+                const struct place *place, struct err *err);
+
+/* The scoop of this judge in the round measured last, else anybody's; id 0 where none was. */
+bool scoop_latest(struct ledger *ledger, int64_t round_id, int64_t judge, struct scoop *ret,
+                  struct err *err);
+
+/* Everything tallied in a round, whoever did it; the caller frees `*ret` with free(). */
+bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
+                 size_t *ret_count, struct err *err);
+
+/* The pace of a judge in a round since an instant. */
+bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
+                   struct tally_pace *ret, struct err *err);
+
+/* The number of the round's lot: as it was stated, else the fish expected (how is then not said);
+ * NOT_COUNTED where neither is known. */
+bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err);
+
+/* The numbers of a round, settled by its manner and the number of its lot (core/tally_sum.h), with
+ * the first and last day on which something was tallied. */
+bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
+                  struct err *err);
+
+/* The rounds in which something is tallied, ascending; the caller frees `*ret` with free(). */
+bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err);
+
+#endif

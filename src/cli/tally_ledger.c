@@ -1,0 +1,69 @@
+#include "senbetsu/cli/tally_ledger.h"
+#include "senbetsu/cli/ledger_port.h"
+
+struct place tally_ledger_place(const struct tally_ledger *port, bool scoops, bool open)
+{
+    return (struct place){.judge = port->judge,
+                          .round_id = port->round_id,
+                          .number = scoops ? 1 : 0,
+                          .in_sheet = open};
+}
+
+bool tally_place_scoops(const struct place *place)
+{
+    return place->number == 1;
+}
+
+static bool record(void *context, const struct tally_mark *mark, bool scoops, struct err *err)
+{
+    struct tally_ledger *port = context;
+    struct place place = tally_ledger_place(port, scoops, true);
+    return tally_record(port->ledger, port->round_id, port->judge, mark, &place, err);
+}
+
+static bool undo(void *context, bool scoops, struct err *err)
+{
+    struct tally_ledger *port = context;
+    struct place place = tally_ledger_place(port, scoops, true);
+    return tally_undo(port->ledger, port->round_id, port->judge, &place, err);
+}
+
+static bool measure(void *context, struct scoop *scoop, bool scoops, struct err *err)
+{
+    struct tally_ledger *port = context;
+    struct place place = tally_ledger_place(port, scoops, true);
+    return scoop_save(port->ledger, port->round_id, port->judge, scoop, &place, err);
+}
+
+static bool move(void *context, bool scoops, struct err *err)
+{
+    struct tally_ledger *port = context;
+    struct place place = tally_ledger_place(port, scoops, true);
+    return place_save(port->ledger, &place, err);
+}
+
+static bool read(void *context, struct tally_now *ret, struct err *err)
+{
+    struct tally_ledger *port = context;
+    const struct clock *clock = ledger_clock(port->ledger);
+    int64_t since = ledger_port_midnight(clock_now(clock), clock->offset_minutes);
+    struct tally_now now = {.lines = NULL};
+    if (tally_lot(port->ledger, port->round_id, &now.lot, err) &&
+        scoop_latest(port->ledger, port->round_id, port->judge, &now.scoop, err) &&
+        tally_pace_of(port->ledger, port->round_id, port->judge, since, &now.pace, err) &&
+        tally_lines(port->ledger, port->round_id, &now.lines, &now.line_count, err)) {
+        *ret = now;
+        return true;
+    }
+    return false;
+}
+
+struct tally_port tally_ledger_functions(struct tally_ledger *port)
+{
+    return (struct tally_port){.context = port,
+                               .record = record,
+                               .undo = undo,
+                               .measure = measure,
+                               .move = move,
+                               .read = read};
+}

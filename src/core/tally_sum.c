@@ -1,0 +1,224 @@
+#include "senbetsu/core/tally_sum.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/tally.h"
+
+#include <string.h>
+
+const struct term tally_terms[TALLY_KIND_COUNT] = {
+    [TALLY_KEEP] = {"keep", "goes on"},
+    [TALLY_REJECT] = {"reject", "taken out"},
+    [TALLY_DEAD] = {"dead", "found dead"},
+};
+
+static bool same_sort(const struct tally_mark *a, const struct tally_mark *b)
+{
+    return a->kind == b->kind && a->scoop.id == b->scoop.id && strcmp(a->reason, b->reason) == 0;
+}
+
+int tally_line_find(const struct tally_line *lines, size_t count, const struct tally_mark *mark)
+{
+    for (size_t i = 0; i < count; i++)
+        if (same_sort(&lines[i].mark, mark))
+            return (int)i;
+    return -1;
+}
+
+int64_t tally_mark_fish(const struct tally_mark *mark)
+{
+    return mark->scoop.id == 0 ? 1 : scoop_fish(&mark->scoop, 1);
+}
+
+/* The square root to the nearest whole number. */
+static int64_t root(int64_t square)
+{
+    int64_t low = 0, high = 2 * (int64_t)CV_ONE;
+    while (low < high) {
+        int64_t middle = (low + high + 1) / 2;
+        if (middle * middle <= square)
+            low = middle;
+        else
+            high = middle - 1;
+    }
+    return square - low * low > low ? low + 1 : low;
+}
+
+/* What a part's error is of a whole, in millionths of the whole. */
+static int64_t share_of_error(const struct count *part, int64_t whole)
+{
+    int64_t share = whole > 0 ? (part->number * part->cv + whole / 2) / whole : CV_ONE;
+    return share < CV_ONE ? share : CV_ONE;
+}
+
+/* The error of a whole that is the sum or the difference of two independent numbers; one that is
+ * known never becomes 0, which would say that it is not. */
+static int error_together(const struct count *a, const struct count *b, int64_t whole)
+{
+    int64_t one = share_of_error(a, whole), other = share_of_error(b, whole);
+    int64_t both = root(one * one + other * other);
+    return (int)(both < 1 ? 1 : both < CV_ONE ? both : CV_ONE);
+}
+
+static bool is_exact(const struct count *count)
+{
+    return count->how == HOW_COUNTED || count->number == 0;
+}
+
+static bool error_is_known(const struct count *count)
+{
+    return is_exact(count) || count->cv > 0;
+}
+
+/* The first number that is not exact says how the result was made. */
+static struct count together(const struct count *a, const struct count *b, int64_t number)
+{
+    struct count result = {number, is_exact(a) ? is_exact(b) ? HOW_COUNTED : b->how : a->how, 0};
+    if (result.how != HOW_COUNTED && error_is_known(a) && error_is_known(b))
+        result.cv = error_together(a, b, number);
+    return result;
+}
+
+static void count_add(struct count *sum, const struct count *part)
+{
+    *sum = together(sum, part, sum->number + part->number);
+}
+
+static struct count line_count(const struct tally_line *line)
+{
+    const struct scoop *scoop = &line->mark.scoop;
+    if (scoop->id == 0)
+        return (struct count){line->times, HOW_COUNTED, 0};
+    return (struct count){scoop_fish(scoop, line->times), HOW_SCOOPED, scoop_cv(scoop)};
+}
+
+static struct count *reason_count(struct tally_totals *totals, const char *code)
+{
+    for (int i = 0; i < totals->reason_count; i++)
+        if (strcmp(totals->reasons[i].code, code) == 0)
+            return &totals->reasons[i].count;
+    if (totals->reason_count == TALLY_REASONS)
+        return NULL;
+    struct tally_reason *reason = &totals->reasons[totals->reason_count++];
+    text_copy(reason->code, sizeof reason->code, code);
+    reason->count.how = HOW_COUNTED;
+    return &reason->count;
+}
+
+/* TALLY_KIND_COUNT = every kind. */
+static bool adds_up_in(const struct tally_mark *mark, enum tally_kind kind, const char *reason)
+{
+    return (kind == TALLY_KIND_COUNT || mark->kind == kind) &&
+           (reason == NULL || strcmp(mark->reason, reason) == 0);
+}
+
+/* The first line of its size among those that add up to the same number. */
+static bool is_first_of_size(const struct tally_line *lines, size_t index, enum tally_kind kind,
+                             const char *reason)
+{
+    for (size_t i = 0; i < index; i++)
+        if (adds_up_in(&lines[i].mark, kind, reason) &&
+            lines[i].mark.scoop.id == lines[index].mark.scoop.id)
+            return false;
+    return true;
+}
+
+/* One number: lines of the same size first become one, for its error is common to them. */
+static struct count sum_of(const struct tally_line *lines, size_t count, enum tally_kind kind,
+                           const char *reason)
+{
+    struct count sum = {0, HOW_COUNTED, 0};
+    for (size_t i = 0; i < count; i++) {
+        if (!adds_up_in(&lines[i].mark, kind, reason) || !is_first_of_size(lines, i, kind, reason))
+            continue;
+        struct tally_line size = {lines[i].mark, 0};
+        for (size_t j = i; j < count; j++)
+            if (adds_up_in(&lines[j].mark, kind, reason) &&
+                lines[j].mark.scoop.id == size.mark.scoop.id)
+                size.times += lines[j].times;
+        struct count part = line_count(&size);
+        count_add(&sum, &part);
+    }
+    return sum;
+}
+
+struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count)
+{
+    struct tally_totals totals = {.kept = sum_of(lines, count, TALLY_KEEP, NULL),
+                                  .rejected = sum_of(lines, count, TALLY_REJECT, NULL),
+                                  .dead = sum_of(lines, count, TALLY_DEAD, NULL),
+                                  .in = sum_of(lines, count, TALLY_KIND_COUNT, NULL)};
+    /* Each number is rounded by itself; the whole is what they add up to. */
+    totals.in.number = tally_handled(&totals);
+    for (size_t i = 0; i < count; i++) {
+        const struct tally_mark *mark = &lines[i].mark;
+        struct count *reason =
+            mark->kind == TALLY_REJECT ? reason_count(&totals, mark->reason) : NULL;
+        if (reason != NULL && reason->number == 0)
+            *reason = sum_of(lines, count, TALLY_REJECT, mark->reason);
+    }
+    return totals;
+}
+
+int64_t tally_handled(const struct tally_totals *totals)
+{
+    return totals->kept.number + totals->rejected.number + totals->dead.number;
+}
+
+/* `from` without what was tallied as `part` and dead. */
+static bool rest_of(const struct count *from, const struct count *part, const struct count *dead,
+                    struct count *ret)
+{
+    struct count gone = *part;
+    count_add(&gone, dead);
+    if (from->number == NOT_COUNTED || from->number < gone.number)
+        return false;
+    *ret = together(from, &gone, from->number - gone.number);
+    return true;
+}
+
+/* In a pick round the fish left over, in a remove round those that go on, must be tallied as well.
+ */
+static bool both_sides(const struct tally_totals *totals, enum manner manner)
+{
+    return (manner == MANNER_PICK ? totals->rejected.number : totals->kept.number) > 0;
+}
+
+void tally_settle(struct tally_totals *totals, enum manner manner, const struct count *in)
+{
+    if (in->number != NOT_COUNTED || !both_sides(totals, manner))
+        totals->in = *in;
+    if (manner == MANNER_PICK)
+        totals->rejected_is_rest = rest_of(in, &totals->kept, &totals->dead, &totals->rejected);
+    if (manner == MANNER_REMOVE && totals->kept.number == 0)
+        totals->kept_is_rest = rest_of(in, &totals->rejected, &totals->dead, &totals->kept);
+}
+
+int64_t tally_left(const struct tally_totals *totals, enum manner manner, const struct count *in)
+{
+    int64_t handled = tally_handled(totals);
+    if (!both_sides(totals, manner) || in->number == NOT_COUNTED)
+        return -1;
+    return in->number > handled ? in->number - handled : 0;
+}
+
+void tally_pace_add(struct tally_pace *pace, int64_t at_ms, int64_t fish)
+{
+    int64_t gap = at_ms - pace->last_ms;
+    if (pace->last_ms != 0 && gap >= 0 && gap <= PACE_BREAK_MS) {
+        pace->fish += fish;
+        pace->worked_ms += gap;
+    }
+    pace->last_ms = at_ms;
+}
+
+int64_t tally_pace_per_hour(const struct tally_pace *pace)
+{
+    enum { HOUR_MS = 60 * 60 * 1000 };
+    if (pace->worked_ms == 0)
+        return 0;
+    return (pace->fish * HOUR_MS + pace->worked_ms / 2) / pace->worked_ms;
+}
+
+int64_t tally_minutes(int64_t fish, int64_t per_hour)
+{
+    return fish < 0 || per_hour <= 0 ? -1 : (fish * 60 + per_hour - 1) / per_hour;
+}

@@ -1,0 +1,236 @@
+#include "senbetsu/store/tallies.h"
+#include "places.h"
+#include "query.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/rounds.h"
+
+#include <stdlib.h>
+
+/* A key, or (`undoes` not 0) its taking back. */
+static bool add(struct ledger *ledger, int64_t round_id, int64_t judge,
+                const struct tally_mark *mark, int64_t undoes, struct err *err)
+{
+    int64_t id;
+    struct query query;
+    if (!new_id(ledger, &id, err))
+        return false;
+    query_begin(&query, ledger, SQL_TALLY_ADD);
+    query_number(&query, id);
+    query_number(&query, round_id);
+    query_number_or_null(&query, judge, 0);
+    query_text_or_null(&query, undoes == 0 ? tally_terms[mark->kind].word : "");
+    query_text(&query, mark->reason);
+    query_number_or_null(&query, mark->scoop.id, 0);
+    query_number(&query, clock_now(&ledger->clock));
+    query_number_or_null(&query, undoes, 0);
+    return query_run(&query, err);
+}
+
+static bool write_place_of(struct ledger *ledger, const struct place *place, struct err *err)
+{
+    return place == NULL || place_write(ledger, place, err);
+}
+
+bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
+                  const struct tally_mark *mark, const struct place *place, struct err *err)
+{
+    return write_begin(ledger, err) && write_end(ledger,
+                                                 add(ledger, round_id, judge, mark, 0, err) &&
+                                                     write_place_of(ledger, place, err),
+                                                 err);
+}
+
+static bool undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
+                 struct err *err)
+{
+    static const struct tally_mark nothing = {.reason = ""};
+    int64_t last = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_TALLY_LAST);
+    query_number(&query, round_id);
+    query_number_or_null(&query, judge, 0);
+    if (!query_single(&query, &last, err))
+        return false;
+    if (last == 0)
+        return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
+    return add(ledger, round_id, judge, &nothing, last, err) && write_place_of(ledger, place, err);
+}
+
+bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
+                struct err *err)
+{
+    return write_begin(ledger, err) &&
+           write_end(ledger, undo(ledger, round_id, judge, place, err), err);
+}
+
+static bool add_scoop(struct ledger *ledger, int64_t round_id, int64_t judge,
+                      const struct scoop *scoop, int64_t *ret_id, struct err *err)
+{
+    struct query query;
+    if (!new_id(ledger, ret_id, err))
+        return false;
+    query_begin(&query, ledger, SQL_SCOOP_ADD);
+    query_number(&query, *ret_id);
+    query_number(&query, round_id);
+    query_number_or_null(&query, judge, 0);
+    query_number(&query, scoop->samples);
+    query_number(&query, scoop->fish);
+    query_number(&query, scoop->squares);
+    query_number(&query, clock_now(&ledger->clock));
+    return query_run(&query, err);
+}
+
+bool scoop_save(struct ledger *ledger, int64_t round_id, int64_t judge, struct scoop *scoop,
+                const struct place *place, struct err *err)
+{
+    int64_t id;
+    if (!write_begin(ledger, err) ||
+        !write_end(ledger,
+                   add_scoop(ledger, round_id, judge, scoop, &id, err) &&
+                       write_place_of(ledger, place, err),
+                   err))
+        return false;
+    scoop->id = id;
+    return true;
+}
+
+/* Nothing but NULL reads as no scoop. */
+static struct scoop read_scoop(struct query *query)
+{
+    struct scoop scoop = {.id = row_number(query)};
+    scoop.samples = (int)row_number(query);
+    scoop.fish = row_number(query);
+    scoop.squares = row_number(query);
+    return scoop;
+}
+
+bool scoop_latest(struct ledger *ledger, int64_t round_id, int64_t judge, struct scoop *ret,
+                  struct err *err)
+{
+    struct scoop scoop = {.id = 0};
+    struct query query;
+    query_begin(&query, ledger, SQL_SCOOP_LATEST);
+    query_number(&query, round_id);
+    query_number_or_null(&query, judge, 0);
+    if (query_step(&query))
+        scoop = read_scoop(&query);
+    if (!query_end(&query, err))
+        return false;
+    *ret = scoop;
+    return true;
+}
+
+bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
+                 size_t *ret_count, struct err *err)
+{
+    struct tally_line *lines = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_TALLY_LINES);
+    query_number(&query, round_id);
+    while (query_step(&query)) {
+        lines = alloc_room(lines, count, &capacity, sizeof *lines);
+        struct tally_line *line = &lines[count++];
+        line->mark.kind = (enum tally_kind)row_word(&query, tally_terms, TALLY_KIND_COUNT);
+        row_text(&query, line->mark.reason, sizeof line->mark.reason);
+        line->mark.scoop = read_scoop(&query);
+        line->times = row_number(&query);
+    }
+    return query_list(&query, lines, count, ret, ret_count, err);
+}
+
+bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
+                   struct tally_pace *ret, struct err *err)
+{
+    struct tally_pace pace = {.last_ms = 0};
+    struct query query;
+    query_begin(&query, ledger, SQL_TALLY_PACE);
+    query_number(&query, round_id);
+    query_number_or_null(&query, judge, 0);
+    query_number(&query, since_ms);
+    while (query_step(&query)) {
+        int64_t at_ms = row_number(&query);
+        struct tally_mark mark = {.scoop = read_scoop(&query)};
+        tally_pace_add(&pace, at_ms, tally_mark_fish(&mark));
+    }
+    if (!query_end(&query, err))
+        return false;
+    *ret = pace;
+    return true;
+}
+
+static bool lot_of(struct ledger *ledger, const struct round *round, struct count *ret,
+                   struct err *err)
+{
+    struct round_counts counts;
+    if (!round_counts_get(ledger, round->id, &counts, err))
+        return false;
+    *ret = counts.in;
+    if (ret->number == NOT_COUNTED && round->expected > 0)
+        *ret = (struct count){round->expected, HOW_UNSAID, 0};
+    return true;
+}
+
+bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err)
+{
+    struct round round = {.id = 0};
+    return round_get(ledger, round_id, &round, err) && lot_of(ledger, &round, ret, err);
+}
+
+static bool read_days(struct ledger *ledger, int64_t round_id, struct tally_totals *totals,
+                      struct err *err)
+{
+    enum { NEVER = -1 };
+    int offset = ledger->clock.offset_minutes;
+    int64_t first = NEVER;
+    int64_t last = NEVER;
+    struct query query;
+    query_begin(&query, ledger, SQL_TALLY_DAYS);
+    query_number(&query, round_id);
+    if (query_step(&query)) {
+        first = row_number_or(&query, NEVER);
+        last = row_number_or(&query, NEVER);
+    }
+    if (first != NEVER) {
+        date_of_instant(first, offset, totals->first_day);
+        date_of_instant(last, offset, totals->last_day);
+    }
+    return query_end(&query, err);
+}
+
+bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
+                  struct err *err)
+{
+    struct round round = {.id = 0};
+    struct count in;
+    struct tally_line *lines;
+    size_t count;
+    if (!round_get(ledger, round_id, &round, err) || !lot_of(ledger, &round, &in, err) ||
+        !tally_lines(ledger, round_id, &lines, &count, err))
+        return false;
+    struct tally_totals totals = tally_totals_of(lines, count);
+    free(lines);
+    if (count > 0)
+        tally_settle(&totals, round.manner, &in);
+    if (!read_days(ledger, round_id, &totals, err))
+        return false;
+    *ret = totals;
+    return true;
+}
+
+bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err)
+{
+    int64_t *rounds = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_TALLY_ROUNDS);
+    while (query_step(&query)) {
+        rounds = alloc_room(rounds, count, &capacity, sizeof *rounds);
+        rounds[count++] = row_number(&query);
+    }
+    return query_list(&query, rounds, count, ret, ret_count, err);
+}

@@ -1,0 +1,324 @@
+#include "bench.h"
+#include "senbetsu/store/copies.h"
+#include "senbetsu/store/judges.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/tallies.h"
+
+#include <signal.h>
+#include <sys/wait.h>
+#include <unistd.h>
+
+/* The round K1/second, picked or removed from `lot` fish (0 = not known). */
+static struct round tallied_round(struct bench *bench, enum manner manner, int lot)
+{
+    struct round round = bench_round(bench);
+    round.manner = manner;
+    round.expected = lot;
+    assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
+    return round;
+}
+
+static void press(struct bench *bench, const struct round *round, int64_t judge,
+                  enum tally_kind kind, const char *reason, int64_t scoop)
+{
+    struct tally_mark mark = {.kind = kind, .scoop.id = scoop};
+    snprintf(mark.reason, sizeof mark.reason, "%s", reason);
+    bench->now += 1000;
+    assert_ok(tally_record(bench->ledger, round->id, judge, &mark, NULL, &bench->err), &bench->err);
+}
+
+static struct tally_totals totals(struct bench *bench, const struct round *round)
+{
+    struct tally_totals totals;
+    assert_ok(tally_totals(bench->ledger, round->id, &totals, &bench->err), &bench->err);
+    return totals;
+}
+
+static struct scoop measure(struct bench *bench, const struct round *round, int64_t judge,
+                            int64_t first, int64_t second)
+{
+    const int64_t samples[] = {first, second};
+    struct scoop scoop;
+    assert_true(scoop_measure(samples, 2, &scoop));
+    bench->now += 1000;
+    assert_ok(scoop_save(bench->ledger, round->id, judge, &scoop, NULL, &bench->err), &bench->err);
+    assert_true(scoop.id != 0);
+    return scoop;
+}
+
+static void keys_add_up(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_REMOVE, 0);
+    for (int i = 0; i < 4; i++)
+        press(bench, &round, 0, TALLY_KEEP, "", 0);
+    press(bench, &round, 0, TALLY_REJECT, "spine", 0);
+    press(bench, &round, 0, TALLY_REJECT, "", 0);
+    press(bench, &round, 0, TALLY_DEAD, "", 0);
+    struct tally_totals sum = totals(bench, &round);
+    assert_int_equal(sum.kept.number, 4);
+    assert_int_equal(sum.kept.how, HOW_COUNTED);
+    assert_int_equal(sum.rejected.number, 2);
+    assert_int_equal(sum.dead.number, 1);
+    assert_int_equal(sum.reason_count, 2);
+    assert_int_equal(strlen(sum.first_day), 10);
+    assert_string_equal(sum.first_day, sum.last_day);
+}
+
+/* A stroke keeps the size it was made with, whatever is measured later. */
+static void scoops_keep_their_size(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_REMOVE, 0);
+    struct scoop large = measure(bench, &round, 0, 490, 510);
+    press(bench, &round, 0, TALLY_REJECT, "", large.id);
+    struct scoop small = measure(bench, &round, 0, 40, 60);
+    press(bench, &round, 0, TALLY_REJECT, "", small.id);
+    press(bench, &round, 0, TALLY_REJECT, "", small.id);
+    struct tally_totals sum = totals(bench, &round);
+    assert_int_equal(sum.rejected.number, 600);
+    assert_int_equal(sum.rejected.how, HOW_SCOOPED);
+    /* 500 ± 10 and 100 ± 20: 22.36 of 600. */
+    assert_in_range(sum.rejected.cv, 37265, 37269);
+}
+
+static void each_judge_has_a_scoop(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 0);
+    int64_t ines, ryo;
+    struct scoop found;
+    assert_ok(judge_named(bench->ledger, "Ines", &ines, &bench->err), &bench->err);
+    assert_ok(judge_named(bench->ledger, "Ryo", &ryo, &bench->err), &bench->err);
+    assert_ok(scoop_latest(bench->ledger, round.id, ines, &found, &bench->err), &bench->err);
+    assert_int_equal(found.id, 0);
+    struct scoop hers = measure(bench, &round, ines, 50, 52);
+    assert_ok(scoop_latest(bench->ledger, round.id, ryo, &found, &bench->err), &bench->err);
+    assert_int_equal(found.id, hers.id);
+    measure(bench, &round, ryo, 20, 22);
+    assert_ok(scoop_latest(bench->ledger, round.id, ines, &found, &bench->err), &bench->err);
+    assert_int_equal(found.id, hers.id);
+    assert_int_equal(found.fish, 102);
+    assert_int_equal(found.samples, 2);
+}
+
+/* A judge takes back only his own keys, from the last one back. */
+static void undo_is_ones_own(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 0);
+    int64_t ines;
+    assert_ok(judge_named(bench->ledger, "Ines", &ines, &bench->err), &bench->err);
+    press(bench, &round, ines, TALLY_KEEP, "", 0);
+    press(bench, &round, 0, TALLY_REJECT, "spine", 0);
+    press(bench, &round, ines, TALLY_DEAD, "", 0);
+    assert_ok(tally_undo(bench->ledger, round.id, ines, NULL, &bench->err), &bench->err);
+    assert_int_equal(totals(bench, &round).dead.number, 0);
+    assert_int_equal(totals(bench, &round).rejected.number, 1);
+    assert_ok(tally_undo(bench->ledger, round.id, ines, NULL, &bench->err), &bench->err);
+    assert_int_equal(totals(bench, &round).kept.number, 0);
+    assert_says(tally_undo(bench->ledger, round.id, ines, NULL, &bench->err), &bench->err,
+                "no key of yours left");
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM tally_stroke"), 5);
+}
+
+/* The lot's number is what was stated of the round, else what it expects. */
+static void the_lots_number_settles_a_pick(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 200);
+    struct round_counts said;
+    enum saved saved;
+    press(bench, &round, 0, TALLY_KEEP, "", 0);
+    struct tally_totals sum = totals(bench, &round);
+    assert_int_equal(sum.rejected.number, 199);
+    assert_true(sum.rejected_is_rest);
+    round_counts_init(&said);
+    said.in = (struct count){1000, HOW_WEIGHED, 50000};
+    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+              &bench->err);
+    sum = totals(bench, &round);
+    assert_int_equal(sum.rejected.number, 999);
+    assert_int_equal(sum.rejected.how, HOW_WEIGHED);
+    assert_int_equal(sum.rejected.cv, 50050);
+}
+
+static void an_untouched_round_settles_nothing(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 200);
+    struct tally_totals sum = totals(bench, &round);
+    assert_int_equal(sum.rejected.number, 0);
+    assert_string_equal(sum.first_day, "");
+}
+
+/* Rates take the tally where nobody stated a number; a stated one outweighs it. */
+static void the_figures_come_from_the_tally(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_REMOVE, 0);
+    struct round_figures *figures;
+    struct round_counts said;
+    enum saved saved;
+    size_t count;
+    for (int i = 0; i < 3; i++)
+        press(bench, &round, 0, TALLY_KEEP, "", 0);
+    press(bench, &round, 0, TALLY_REJECT, "spine", 0);
+    assert_ok(round_figures_list(bench->ledger, &figures, &count, &bench->err), &bench->err);
+    assert_int_equal(count, 1);
+    assert_int_equal(figures[0].in.number, 4);
+    assert_int_equal(figures[0].kept.number, 3);
+    assert_int_equal(figures[0].rejected, 1);
+    assert_int_equal(figures[0].dead, 0);
+    free(figures);
+    round_counts_init(&said);
+    said.kept = (struct count){2, HOW_COUNTED, 0};
+    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+              &bench->err);
+    assert_ok(round_figures_list(bench->ledger, &figures, &count, &bench->err), &bench->err);
+    assert_int_equal(figures[0].kept.number, 2);
+    assert_int_equal(figures[0].in.number, 4);
+    free(figures);
+}
+
+static void count_finding(void *context, const char *sentence)
+{
+    int *found = context;
+    *found += strstr(sentence, "a key takes back one that is not of its round") != NULL;
+}
+
+static void check_names_an_undo_that_cannot_be(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 0);
+    int found = 0, findings;
+    press(bench, &round, 0, TALLY_KEEP, "", 0);
+    assert_ok(tally_undo(bench->ledger, round.id, 0, NULL, &bench->err), &bench->err);
+    assert_ok(ledger_check(bench->ledger, count_finding, &found, &findings, &bench->err),
+              &bench->err);
+    assert_int_equal(findings, 0);
+    bench_do(bench, "INSERT INTO tally_stroke (id, round, at_ms, undoes) "
+                    "SELECT id + 1, round, at_ms, id FROM tally_stroke WHERE undoes IS NOT NULL");
+    assert_ok(ledger_check(bench->ledger, count_finding, &found, &findings, &bench->err),
+              &bench->err);
+    assert_int_equal(findings, 1);
+    assert_int_equal(found, 1);
+}
+
+static void the_overview_has_the_tally(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_REMOVE, 100);
+    struct round_summary summary;
+    press(bench, &round, 0, TALLY_REJECT, "", 0);
+    press(bench, &round, 0, TALLY_REJECT, "", 0);
+    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
+    assert_int_equal(summary.round.manner, MANNER_REMOVE);
+    assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 2);
+    assert_int_equal(summary.tally.verdicts[VERDICT_KEEP], 98);
+    assert_int_equal(summary.tally.judged, 100);
+    assert_int_equal(strlen(summary.first_day), 10);
+}
+
+static void pace_is_a_judges_own(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 0);
+    struct tally_pace pace;
+    int64_t ines, began = bench->now;
+    assert_ok(judge_named(bench->ledger, "Ines", &ines, &bench->err), &bench->err);
+    for (int i = 0; i < 3; i++)
+        press(bench, &round, ines, TALLY_KEEP, "", 0);
+    press(bench, &round, 0, TALLY_KEEP, "", 0);
+    assert_ok(tally_pace_of(bench->ledger, round.id, ines, began, &pace, &bench->err), &bench->err);
+    assert_int_equal(tally_pace_per_hour(&pace), 3600);
+    assert_ok(tally_pace_of(bench->ledger, round.id, ines, bench->now, &pace, &bench->err),
+              &bench->err);
+    assert_int_equal(tally_pace_per_hour(&pace), 0);
+}
+
+/* The key and the place are one transaction: a place that cannot be leaves no key behind. */
+static void key_and_place_are_one(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 0);
+    struct tally_mark mark = {.kind = TALLY_KEEP};
+    struct place place = {.round_id = round.id, .number = 1, .in_sheet = true}, read;
+    assert_ok(tally_record(bench->ledger, round.id, 0, &mark, &place, &bench->err), &bench->err);
+    assert_ok(place_get(bench->ledger, 0, &read, &bench->err), &bench->err);
+    assert_int_equal(read.round_id, round.id);
+    assert_int_equal(read.number, 1);
+    place.round_id = 1;
+    assert_false(tally_record(bench->ledger, round.id, 0, &mark, &place, &bench->err));
+    assert_int_equal(totals(bench, &round).kept.number, 1);
+}
+
+/* Presses key after key and says so, one byte a key, until it is killed. */
+static void tally_until_killed(struct bench *bench, int acknowledge)
+{
+    bench->ledger = NULL;
+    bench_open(bench);
+    struct round round = bench_round(bench);
+    for (int i = 0; i < 9999; i++) {
+        press(bench, &round, 0, i % 3 == 0 ? TALLY_KEEP : TALLY_REJECT, "", 0);
+        if (write(acknowledge, ".", 1) != 1)
+            _exit(1);
+    }
+    _exit(0);
+}
+
+static int kill_after(struct bench *bench, int keys)
+{
+    int ends[2], acknowledged = 0, status;
+    char byte;
+    assert_int_equal(pipe(ends), 0);
+    pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0) {
+        close(ends[0]);
+        tally_until_killed(bench, ends[1]);
+    }
+    close(ends[1]);
+    while (acknowledged < keys && read(ends[0], &byte, 1) == 1)
+        acknowledged++;
+    kill(child, SIGKILL);
+    while (read(ends[0], &byte, 1) == 1)
+        acknowledged++;
+    close(ends[0]);
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFSIGNALED(status));
+    return acknowledged;
+}
+
+static void every_acknowledged_key_outlives_the_program(void **state)
+{
+    struct bench *bench = *state;
+    tallied_round(bench, MANNER_REMOVE, 0);
+    bench_close(bench);
+    int acknowledged = kill_after(bench, 40);
+    bench_open(bench);
+    struct round round = bench_round(bench);
+    struct tally_totals sum = totals(bench, &round);
+    assert_true(tally_handled(&sum) >= acknowledged);
+    assert_true(tally_handled(&sum) <= acknowledged + 1);
+    assert_int_equal(sum.kept.number, (tally_handled(&sum) + 2) / 3);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_stocked_bench(keys_add_up),
+        on_stocked_bench(scoops_keep_their_size),
+        on_stocked_bench(each_judge_has_a_scoop),
+        on_stocked_bench(undo_is_ones_own),
+        on_stocked_bench(the_lots_number_settles_a_pick),
+        on_stocked_bench(an_untouched_round_settles_nothing),
+        on_stocked_bench(the_figures_come_from_the_tally),
+        on_stocked_bench(check_names_an_undo_that_cannot_be),
+        on_stocked_bench(the_overview_has_the_tally),
+        on_stocked_bench(pace_is_a_judges_own),
+        on_stocked_bench(key_and_place_are_one),
+        on_stocked_bench(every_acknowledged_key_outlives_the_program),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
