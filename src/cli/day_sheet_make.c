@@ -65,8 +65,8 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
     text_copy(taken->spawning, sizeof taken->spawning, round->spawning);
     text_copy(taken->variety, sizeof taken->variety, round->variety);
     text_copy(taken->lot, sizeof taken->lot, round->lot);
-    bool judged = summary->first_day[0] != '\0' && strcmp(summary->first_day, day) <= 0 &&
-                  strcmp(day, summary->last_day) <= 0;
+    bool judged = summary->bowls > 0 && summary->first_day[0] != '\0' &&
+                  strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
         (judged && !count_looks(ledger, round, day, &taken->looked_at, err)))
         return false;

@@ -6,6 +6,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 #include "standings.h"
 
@@ -275,17 +276,36 @@ static void day_of(const struct ledger *ledger, int64_t ms, char ret[DATE_SIZE])
         date_of_instant(ms, ledger->clock.offset_minutes, ret);
 }
 
-/* A round that was tallied instead of judged fish by fish. */
-static bool summarise_tally(struct ledger *ledger, struct round_summary *summary, struct err *err)
+/* Those that were not kept: as stated or tallied, else what is left of those that went in. */
+static int64_t rejected_of(const struct round_counts *counts)
+{
+    if (counts->rejected != NOT_COUNTED)
+        return counts->rejected;
+    if (counts->in.number == NOT_COUNTED || counts->kept.number == NOT_COUNTED)
+        return 0;
+    int64_t dead = counts->dead == NOT_COUNTED ? 0 : counts->dead;
+    int64_t left = counts->in.number - counts->kept.number - dead;
+    return left > 0 ? left : 0;
+}
+
+/* A round whose fish were not judged one by one: its numbers are those tallied or stated. */
+static bool summarise_counts(struct ledger *ledger, struct round_summary *summary, struct err *err)
 {
     struct tally_totals totals;
-    if (!tally_totals(ledger, summary->round.id, &totals, err))
+    struct round_counts counts;
+    if (!tally_totals(ledger, summary->round.id, &totals, err) ||
+        !round_counts_known(ledger, summary->round.id, &counts, err))
         return false;
-    summary->tally.verdicts[VERDICT_KEEP] = (int)totals.kept.number;
-    summary->tally.verdicts[VERDICT_REJECT] = (int)totals.rejected.number;
-    summary->tally.judged = (int)(totals.kept.number + totals.rejected.number);
-    text_copy(summary->first_day, sizeof summary->first_day, totals.first_day);
-    text_copy(summary->last_day, sizeof summary->last_day, totals.last_day);
+    int64_t kept = counts.kept.number == NOT_COUNTED ? 0 : counts.kept.number;
+    int64_t rejected = rejected_of(&counts);
+    summary->tally.verdicts[VERDICT_KEEP] = (int)kept;
+    summary->tally.verdicts[VERDICT_REJECT] = (int)rejected;
+    summary->tally.judged = (int)(kept + rejected);
+    bool was_tallied = totals.first_day[0] != '\0';
+    text_copy(summary->first_day, sizeof summary->first_day,
+              was_tallied ? totals.first_day : counts.day);
+    text_copy(summary->last_day, sizeof summary->last_day,
+              was_tallied ? totals.last_day : counts.day);
     return true;
 }
 
@@ -300,7 +320,7 @@ static bool summarise(struct ledger *ledger, const struct round *round, struct r
         return false;
     day_of(ledger, first, ret->first_day);
     day_of(ledger, last, ret->last_day);
-    return round->manner == MANNER_JUDGE || summarise_tally(ledger, ret, err);
+    return round->manner == MANNER_JUDGE || summarise_counts(ledger, ret, err);
 }
 
 bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,

@@ -80,6 +80,35 @@ static void statements_are_only_added(void **state)
                      1);
 }
 
+static void a_rounds_line_shows_what_was_stated(void **state)
+{
+    struct bench *bench = *state;
+    struct round round;
+    struct round_summary summary;
+    bool is_new;
+    enum saved saved;
+    struct round_counts said = nothing();
+    assert_ok(round_begin_as(bench->ledger, "K1", "", STAGE_FIRST, MANNER_PICK, &round, &is_new,
+                             &bench->err),
+              &bench->err);
+    said.in.number = 900;
+    said.kept.number = 300;
+    said.dead = 4;
+    snprintf(said.day, sizeof said.day, "2026-07-26");
+    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+              &bench->err);
+    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
+    assert_int_equal(summary.tally.verdicts[VERDICT_KEEP], 300);
+    assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 596);
+    assert_int_equal(summary.tally.judged, 896);
+    assert_string_equal(summary.last_day, "2026-07-26");
+    said.rejected = 590;
+    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+              &bench->err);
+    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
+    assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 590);
+}
+
 static void what_cannot_be_is_refused(void **state)
 {
     struct bench *bench = *state;
@@ -161,6 +190,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         on_stocked_bench(numbers_are_given_back),
         on_stocked_bench(statements_are_only_added),
+        on_stocked_bench(a_rounds_line_shows_what_was_stated),
         on_stocked_bench(what_cannot_be_is_refused),
         on_stocked_bench(an_outer_transaction_is_joined),
         on_stocked_bench(judged_fish_stand_for_what_nobody_stated),
