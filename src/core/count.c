@@ -69,8 +69,3 @@ bool count_error_unknown(const struct count *count)
 {
     return count->number > 0 && count->how > HOW_COUNTED && count->cv == 0;
 }
-
-bool round_counts_recovered(const struct round_counts *counts)
-{
-    return counts->in.number != NOT_COUNTED && counts->kept.number > counts->in.number;
-}

@@ -42,7 +42,4 @@ bool count_check(const struct count *count, struct err *err);
 /* An estimate whose error nobody knows. */
 bool count_error_unknown(const struct count *count);
 
-/* More fish at the end than at the beginning: some were found again. */
-bool round_counts_recovered(const struct round_counts *counts);
-
 #endif

@@ -79,26 +79,12 @@ static void an_error_belongs_to_an_estimate(void **state)
     assert_false(count_error_unknown(&(struct count){NOT_COUNTED, HOW_ESTIMATED, 0}));
 }
 
-static void fish_found_again_are_noticed(void **state)
-{
-    (void)state;
-    struct round_counts counts = said_in(100, HOW_COUNTED, 0);
-    assert_false(round_counts_recovered(&counts));
-    counts.kept.number = 100;
-    assert_false(round_counts_recovered(&counts));
-    counts.kept.number = 101;
-    assert_true(round_counts_recovered(&counts));
-    counts.in.number = NOT_COUNTED;
-    assert_false(round_counts_recovered(&counts));
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_not_said_stays),
         cmocka_unit_test(another_number_forgets_how_the_old_one_was_made),
         cmocka_unit_test(an_error_belongs_to_an_estimate),
-        cmocka_unit_test(fish_found_again_are_noticed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
