@@ -39,6 +39,9 @@ static void released_steps_are_what_they_were(void **state)
         "567416bf411114942e33c74d37edf3670d8dd21fd34e4dc02c9fc00e5bd47634",
         "c1d5aee718e6ca8daa363db7d347aa56fa3b411835461b5408333c9326e3afe0",
         "e70dfd78c0416eb0b235d2cdf157c1ed7e0021e1fa9c870e0c1d851ea542771e",
+        "98db5f63c492469e45d383534af0d15d7035275d2d84037f947191ed24c84fde",
+        "203a11811e4ed0e2706821561e75bc6ce9d14d19197d3086d7c847bee7ad2c4b",
+        "22c5aa42105eeef325c0d712217194126ae519dc00474886a582fcac78003c58",
     };
     (void)state;
     assert_int_equal(migration_count, sizeof checksums / sizeof *checksums);
