@@ -1,0 +1,36 @@
+/* What a parent model expects of spawnings: of crosses that were set and of those that were not.
+ * All numbers are on the logit scale. */
+#ifndef SENBETSU_STATS_PARENT_EXPECT_H
+#define SENBETSU_STATS_PARENT_EXPECT_H
+
+#include "senbetsu/stats/parent_model.h"
+
+enum {
+    PARENT_NEW = -1,         /* a level that is not in the data, with all of its term's spread */
+    PARENT_WITHOUT = -2,     /* the term left out: the middle of all its levels */
+    PARENT_TYPICAL = -1,     /* the mean of all seasons that have a finite level */
+    PARENT_ANY_VARIETY = -1, /* all varieties weighted equally */
+};
+
+/* Season and variety must have a finite level; levels of terms that are not in the model are not
+ * looked at. */
+struct parent_cross {
+    int season, variety;
+    int level[PARENT_TERMS];
+};
+
+struct parent_expectation {
+    double mean;
+    double conditional_variance; /* as if the estimates of the model were the truth */
+    double variance; /* with what is not known of them: of seasons, varieties, spreads */
+};
+
+struct parent_expectation parent_model_expect(const struct parent_model *model,
+                                              const struct parent_cross *cross);
+
+/* `cross` less `other`; new levels are not the same in both. */
+struct parent_expectation parent_model_difference(const struct parent_model *model,
+                                                  const struct parent_cross *cross,
+                                                  const struct parent_cross *other);
+
+#endif

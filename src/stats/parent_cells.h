@@ -1,0 +1,33 @@
+/* The rows of a parent model as one cell for each spawning, and what is left out before the fit. */
+#ifndef STATS_PARENT_CELLS_H
+#define STATS_PARENT_CELLS_H
+
+#include "senbetsu/stats/parent_model.h"
+
+struct parent_cell {
+    int season, variety;
+    int level[PARENT_TERMS]; /* always >= 0: what is unknown has got a level of its own */
+    double n, kept;
+};
+
+struct parent_couple {
+    int level[PARENT_PAIR]; /* its dam and its sire */
+};
+
+struct parent_cells {
+    struct parent_cell *cell;
+    int count;
+    int seasons, varieties;
+    int levels[PARENT_TERMS];     /* with those of what is unknown, which come last */
+    struct parent_couple *couple; /* [levels of pair] */
+    double log_coefficients;      /* the sum of the rows' log binomial coefficients */
+    enum parent_state *season_state, *variety_state;
+};
+
+/* Seasons and varieties of which no fish or all fish were kept have no finite estimate. Where they
+ * tend to infinity, their spawnings add nothing to the likelihood and say nothing of their parents:
+ * those cells are dropped. */
+bool parent_cells_init(struct parent_cells *cells, const struct parent_data *data, struct err *err);
+void parent_cells_done(struct parent_cells *cells);
+
+#endif

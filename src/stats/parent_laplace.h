@@ -1,0 +1,44 @@
+/* The likelihood of a parent model by Laplace's approximation, and its slope. A point is `columns`
+ * fixed effects followed by PARENT_TERMS standard deviations; what comes out is even in each of the
+ * latter, so that zero is no border. */
+#ifndef STATS_PARENT_LAPLACE_H
+#define STATS_PARENT_LAPLACE_H
+
+#include "parent_design.h"
+#include "parent_inverse.h"
+
+struct parent_laplace {
+    const struct parent_cells *cells;
+    const struct parent_design *design;
+    int size; /* of a point */
+    struct parent_system system;
+    struct parent_inverse inverse;
+    struct parent_vector modes;    /* of the random effects, in units of standard deviations */
+    double deviance;               /* -2 log likelihood, without binomial coefficients */
+    double *residual;              /* [cells] kept less expected */
+    double *fixed, *eta, *scratch; /* [cells] */
+    struct parent_vector step, trial;
+};
+
+void parent_laplace_init(struct parent_laplace *laplace, const struct parent_cells *cells,
+                         const struct parent_design *design);
+void parent_laplace_done(struct parent_laplace *laplace);
+
+/* Finds modes and deviance at `point`, beginning with the modes that are there. False where there
+ * are none to be found. */
+bool parent_laplace_at(struct parent_laplace *laplace, const double *point);
+
+/* The slope of the deviance [size] where parent_laplace_at last was. */
+void parent_laplace_slope(struct parent_laplace *laplace, double *ret);
+
+/* Adds to `ret` [size] the slope of the sum of modes, each times its number in `weights`, which
+ * is overwritten. */
+void parent_laplace_modes_slope(const struct parent_laplace *laplace, struct parent_vector *weights,
+                                double *ret);
+
+/* The information on fixed effects, standard deviations known [columns × columns], and the slope of
+ * the penalised likelihood to them [columns]: what moves them to their joint mode. */
+void parent_laplace_information(struct parent_laplace *laplace, gsl_matrix *ret);
+void parent_laplace_score(const struct parent_laplace *laplace, double *ret);
+
+#endif

@@ -1,0 +1,18 @@
+/* Where the likelihood of a parent model is greatest, and how it curves there. */
+#ifndef STATS_PARENT_OPTIMUM_H
+#define STATS_PARENT_OPTIMUM_H
+
+#include "parent_laplace.h"
+
+struct parent_optimum {
+    double *point; /* [size], standard deviations >= 0 */
+    double deviance;
+    gsl_matrix *covariance; /* [size × size] of the point; 0 for terms that are not in the model */
+};
+
+/* Leaves `laplace` at the optimum. */
+bool parent_optimum_find(struct parent_laplace *laplace, const enum parent_fit *fit,
+                         struct parent_optimum *ret, struct err *err);
+void parent_optimum_done(struct parent_optimum *optimum);
+
+#endif
