@@ -1,19 +1,21 @@
 #include "senbetsu/stats/parent_expect.h"
-#include "parent_inside.h"
+#include "parent_parts.h"
 #include "senbetsu/base/alloc.h"
 
+#include <gsl/gsl_blas.h>
 #include <stdlib.h>
+#include <string.h>
 
-/* A sum of fixed effects, of levels in the data and of levels that are not. */
+/* A sum of crosses: fixed effects, levels in the data, and the squares of new ones. */
 struct sum {
-    double *fixed;               /* [columns] */
-    struct parent_vector levels; /* how often each counts */
-    double fresh[PARENT_TERMS];  /* squares of the same for levels that are not in the data */
+    double *fixed; /* [columns] */
+    struct parent_vector levels;
+    double fresh[PARENT_TERMS];
 };
 
 static void sum_init(struct sum *sum, const struct parent_model *model)
 {
-    *sum = (struct sum){.fixed = alloc_zeroed((size_t)model->laplace.size, sizeof *sum->fixed)};
+    *sum = (struct sum){.fixed = alloc_zeroed((size_t)model->design.columns, sizeof *sum->fixed)};
     parent_vector_init(&sum->levels, &model->cells);
 }
 
@@ -23,110 +25,91 @@ static void sum_done(struct sum *sum)
     parent_vector_done(&sum->levels);
 }
 
-/* Where a level is in the model's vectors, or -1. */
-static int place_of(const struct parent_model *model, int term, int level)
-{
-    if (term != PARENT_SPAWNING)
-        return level;
-    for (int i = 0; i < model->cells.count; i++)
-        if (model->cells.cell[i].level[term] == level)
-            return i;
-    return -1;
-}
-
-static void add_level(struct sum *sum, const struct parent_model *model, int term, int level,
-                      double times)
-{
-    int place = level < 0 ? level : place_of(model, term, level);
-    if (place >= 0)
-        sum->levels.of[term][place] += times;
-    else if (place == PARENT_NEW)
-        sum->fresh[term] += times * times;
-}
-
 static void add_cross(struct sum *sum, const struct parent_model *model,
                       const struct parent_cross *cross, double times)
 {
-    const struct parent_design *design = &model->design;
-    double *row = alloc_zeroed((size_t)design->columns, sizeof *row);
-    if (cross->season == PARENT_TYPICAL)
-        parent_design_typical(design, row);
-    else
-        parent_design_season(design, cross->season, row);
-    if (cross->variety != PARENT_ANY_VARIETY)
-        parent_design_variety(design, cross->variety, row);
-    for (int i = 0; i < design->columns; i++)
-        sum->fixed[i] += times * row[i];
-    free(row);
+    struct parent_parts parts;
+    parent_parts_init(&parts, model, cross);
+    for (int i = 0; i < model->design.columns; i++)
+        sum->fixed[i] += times * parts.fixed[i];
     for (int term = 0; term < PARENT_TERMS; term++)
-        if (model->effects.fit[term] == PARENT_FITTED)
-            add_level(sum, model, term, cross->level[term], times);
+        if (parts.place[term] >= 0)
+            sum->levels.of[term][parts.place[term]] += times;
+        else if (parts.place[term] == PARENT_NEW)
+            sum->fresh[term] += times * times;
+    parent_parts_done(&parts);
 }
 
-/* The mean of a sum: its slope to the point [size], and the levels in units of deviations. */
-struct mean {
-    double value, *slope;
-    struct parent_vector weights;
+/* The sum with one set of standard deviations. */
+struct view {
+    double mean;
+    double variance; /* of its random effects, fixed effects known */
+    double *slope;   /* [size] of the mean to the point */
 };
 
-static void mean_init(struct mean *mean, const struct sum *sum, const struct parent_model *model)
+static void find_mean(struct view *view, const struct sum *sum,
+                      const struct parent_laplace *laplace, const double *point,
+                      struct parent_vector *ret_weights)
 {
-    const struct parent_laplace *laplace = &model->laplace;
-    int columns = model->design.columns;
-    parent_vector_init(&mean->weights, &model->cells);
-    mean->slope = alloc_zeroed((size_t)laplace->size, sizeof *mean->slope);
-    mean->value = 0;
-    for (int i = 0; i < columns; i++) {
-        mean->slope[i] = sum->fixed[i];
-        mean->value += sum->fixed[i] * model->optimum.point[i];
+    int columns = laplace->design->columns;
+    for (int i = 0; i < columns; i++)
+        view->mean += sum->fixed[i] * point[i];
+    for (int term = 0; term < PARENT_TERMS; term++) {
+        double sd = laplace->system.sd[term];
+        for (int i = 0; i < parent_vector_size(laplace->cells, term); i++)
+            ret_weights->of[term][i] = sd * sum->levels.of[term][i];
+        view->variance += sum->fresh[term] * sd * sd;
     }
-    for (int term = 0; term < PARENT_TERMS; term++)
-        for (int i = 0; i < parent_vector_size(&model->cells, term); i++) {
-            double times = sum->levels.of[term][i], mode = laplace->modes.of[term][i];
-            mean->slope[columns + term] += times * mode;
-            mean->weights.of[term][i] = times * model->effects.sd[term];
-            mean->value += mean->weights.of[term][i] * mode;
-        }
+    view->mean += parent_vector_dot(ret_weights, &laplace->modes);
 }
 
-static void mean_done(struct mean *mean)
+static void view_init(struct view *view, const struct sum *sum,
+                      const struct parent_laplace *laplace, const double *point)
 {
-    free(mean->slope);
-    parent_vector_done(&mean->weights);
+    struct parent_vector weights, solved;
+    parent_vector_init(&weights, laplace->cells);
+    parent_vector_init(&solved, laplace->cells);
+    *view = (struct view){.slope = alloc_zeroed((size_t)laplace->size, sizeof *view->slope)};
+    memcpy(view->slope, sum->fixed, (size_t)laplace->design->columns * sizeof *view->slope);
+    find_mean(view, sum, laplace, point, &weights);
+    parent_vector_copy(&solved, &weights);
+    parent_laplace_modes_slope(laplace, &solved, view->slope);
+    view->variance += parent_vector_dot(&weights, &solved);
+    parent_vector_done(&weights);
+    parent_vector_done(&solved);
 }
 
-static double quadratic(const gsl_matrix *matrix, const double *vector)
+/* What is not known of fixed effects adds to the variance of the mean. */
+static double fixed_variance(const struct parent_node *node, double *slope)
 {
-    double sum = 0;
-    for (size_t i = 0; i < matrix->size1; i++)
-        for (size_t j = 0; j < matrix->size2; j++)
-            sum += vector[i] * vector[j] * gsl_matrix_get(matrix, i, j);
-    return sum;
+    gsl_vector_view part = gsl_vector_view_array(slope, node->fixed_root->size1);
+    double square;
+    gsl_blas_dtrsv(CblasLower, CblasNoTrans, CblasNonUnit, node->fixed_root, &part.vector);
+    gsl_blas_ddot(&part.vector, &part.vector, &square);
+    return square;
 }
 
-/* The variance of what is new, and of the levels given the estimates; and what the estimates' own
- * errors add: to the mean, and to the spread of what is new. */
+static double node_variance(const struct parent_node *node, const struct sum *sum, double mean)
+{
+    struct view view;
+    view_init(&view, sum, &node->laplace, node->point);
+    double off = view.mean - mean;
+    double variance = view.variance + fixed_variance(node, view.slope) + off * off;
+    free(view.slope);
+    return variance;
+}
+
 static struct parent_expectation expect(const struct parent_model *model, const struct sum *sum)
 {
-    const gsl_matrix *covariance = model->optimum.covariance;
-    struct mean mean;
-    mean_init(&mean, sum, model);
-    struct parent_expectation expectation = {.mean = mean.value};
-    struct parent_vector solved;
-    parent_vector_init(&solved, &model->cells);
-    parent_vector_copy(&solved, &mean.weights);
-    parent_laplace_modes_slope(&model->laplace, &solved, mean.slope);
-    expectation.conditional_variance = parent_vector_dot(&mean.weights, &solved);
-    expectation.variance = quadratic(covariance, mean.slope);
-    for (int term = 0; term < PARENT_TERMS; term++) {
-        size_t place = (size_t)model->design.columns + (size_t)term;
-        double sd = model->effects.sd[term];
-        expectation.conditional_variance += sum->fresh[term] * sd * sd;
-        expectation.variance += sum->fresh[term] * gsl_matrix_get(covariance, place, place);
+    struct view view;
+    view_init(&view, sum, &model->laplace, model->optimum.point);
+    free(view.slope);
+    struct parent_expectation expectation = {.mean = view.mean,
+                                             .conditional_variance = view.variance};
+    for (int i = 0; i < model->nodes.count; i++) {
+        const struct parent_node *node = &model->nodes.node[i];
+        expectation.variance += node->weight * node_variance(node, sum, view.mean);
     }
-    expectation.variance += expectation.conditional_variance;
-    parent_vector_done(&solved);
-    mean_done(&mean);
     return expectation;
 }
 

@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 
 #include <gsl/gsl_blas.h>
+#include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
@@ -173,13 +174,8 @@ void parent_laplace_slope(struct parent_laplace *laplace, double *ret)
     parent_laplace_modes_slope(laplace, &laplace->step, ret);
 }
 
-void parent_laplace_score(const struct parent_laplace *laplace, double *ret)
-{
-    memset(ret, 0, (size_t)laplace->design->columns * sizeof *ret);
-    add_columns(laplace, laplace->residual, ret);
-}
-
-void parent_laplace_information(struct parent_laplace *laplace, gsl_matrix *ret)
+/* The information on fixed effects, standard deviations known. */
+static void find_information(struct parent_laplace *laplace, gsl_matrix *ret)
 {
     gsl_matrix_set_zero(ret);
     for (size_t column = 0; column < ret->size1; column++) {
@@ -195,4 +191,28 @@ void parent_laplace_information(struct parent_laplace *laplace, gsl_matrix *ret)
             cells[i] *= -laplace->system.weight[i];
         add_columns(laplace, cells, gsl_matrix_ptr(ret, column, 0));
     }
+}
+
+bool parent_laplace_approach(struct parent_laplace *laplace, double *point, int steps,
+                             gsl_matrix *ret_factor)
+{
+    gsl_vector *step = gsl_vector_alloc(ret_factor->size1);
+    bool good = true, there = false;
+    for (int i = 0; good && !there && i <= steps; i++) {
+        good = parent_laplace_at(laplace, point);
+        if (!good)
+            break;
+        find_information(laplace, ret_factor);
+        good = gsl_linalg_cholesky_decomp1(ret_factor) == 0;
+        if (!good || i == steps)
+            break;
+        gsl_vector_set_zero(step);
+        add_columns(laplace, laplace->residual, step->data);
+        gsl_linalg_cholesky_svx(ret_factor, step);
+        there = gsl_blas_dnrm2(step) < 1e-4;
+        for (size_t j = 0; !there && j < step->size; j++)
+            point[j] += gsl_vector_get(step, j);
+    }
+    gsl_vector_free(step);
+    return good;
 }

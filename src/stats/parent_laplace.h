@@ -36,9 +36,10 @@ void parent_laplace_slope(struct parent_laplace *laplace, double *ret);
 void parent_laplace_modes_slope(const struct parent_laplace *laplace, struct parent_vector *weights,
                                 double *ret);
 
-/* The information on fixed effects, standard deviations known [columns × columns], and the slope of
- * the penalised likelihood to them [columns]: what moves them to their joint mode. */
-void parent_laplace_information(struct parent_laplace *laplace, gsl_matrix *ret);
-void parent_laplace_score(const struct parent_laplace *laplace, double *ret);
+/* Moves the fixed effects of `point` to their joint mode with the random ones, standard deviations
+ * held, by at most `steps` steps. Sets `ret_factor` [columns × columns] to Cholesky's factor of the
+ * information on them, and leaves `laplace` at `point`. False where there is no such mode. */
+bool parent_laplace_approach(struct parent_laplace *laplace, double *point, int steps,
+                             gsl_matrix *ret_factor);
 
 #endif

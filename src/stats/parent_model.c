@@ -3,47 +3,84 @@
 #include "parent_terms.h"
 #include "senbetsu/base/alloc.h"
 
+#include <gsl/gsl_blas.h>
 #include <math.h>
 #include <stdlib.h>
+#include <string.h>
 
-/* The variance of a sum of fixed effects. */
-static double fixed_variance(const struct parent_model *model, const double *row)
+/* How seasons, and after them varieties, are made of the fixed effects; what has no estimate has an
+ * empty row. */
+static gsl_matrix *fixed_rows(const struct parent_model *model)
 {
-    double variance = 0;
-    for (int i = 0; i < model->design.columns; i++)
-        for (int j = 0; j < model->design.columns; j++)
-            variance +=
-                row[i] * row[j] * gsl_matrix_get(model->optimum.covariance, (size_t)i, (size_t)j);
-    return variance;
+    const struct parent_cells *cells = &model->cells;
+    size_t levels = (size_t)cells->seasons + (size_t)cells->varieties;
+    gsl_matrix *rows = gsl_matrix_calloc(levels, (size_t)model->design.columns);
+    for (int i = 0; i < cells->seasons; i++)
+        if (cells->season_state[i] == PARENT_ESTIMATED)
+            parent_design_season(&model->design, i, gsl_matrix_ptr(rows, (size_t)i, 0));
+    for (int i = 0; i < cells->varieties; i++)
+        if (cells->variety_state[i] == PARENT_ESTIMATED) {
+            size_t row = (size_t)cells->seasons + (size_t)i;
+            parent_design_variety(&model->design, i, gsl_matrix_ptr(rows, row, 0));
+        }
+    return rows;
 }
 
-static struct parent_level fixed_level(const struct parent_model *model, const double *row)
+/* rows · covariance of the fixed effects · rows' */
+static gsl_matrix *fixed_covariance(const struct parent_model *model, const gsl_matrix *rows)
 {
-    double estimate = 0;
-    for (int i = 0; i < model->design.columns; i++)
-        estimate += row[i] * model->optimum.point[i];
-    return (struct parent_level){PARENT_ESTIMATED, estimate, sqrt(fixed_variance(model, row))};
+    gsl_matrix_const_view fixed =
+        gsl_matrix_const_submatrix(model->optimum.covariance, 0, 0, rows->size2, rows->size2);
+    gsl_matrix *half = gsl_matrix_alloc(rows->size1, rows->size2);
+    gsl_matrix *covariance = gsl_matrix_alloc(rows->size1, rows->size1);
+    gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, rows, &fixed.matrix, 0, half);
+    gsl_blas_dgemm(CblasNoTrans, CblasTrans, 1, half, rows, 0, covariance);
+    gsl_matrix_free(half);
+    return covariance;
 }
 
-typedef void add_row(const struct parent_design *design, int number, double *row);
+static struct parent_level fixed_level(const struct parent_model *model, const gsl_matrix *rows,
+                                       const gsl_matrix *covariance, size_t row,
+                                       enum parent_state state)
+{
+    struct parent_level level = {.state = state};
+    if (state == PARENT_ESTIMATED) {
+        for (size_t i = 0; i < rows->size2; i++)
+            level.estimate += gsl_matrix_get(rows, row, i) * model->optimum.point[i];
+        level.se = sqrt(gsl_matrix_get(covariance, row, row));
+    } else if (state != PARENT_UNSEEN) {
+        level.estimate = state == PARENT_ALL_KEPT ? INFINITY : -INFINITY;
+        level.se = INFINITY;
+    }
+    return level;
+}
 
-static struct parent_level *fixed_levels(const struct parent_model *model, int count,
-                                         const enum parent_state *states, add_row *add)
+static struct parent_level *fixed_levels(const struct parent_model *model, const gsl_matrix *rows,
+                                         const gsl_matrix *covariance, int from, int count,
+                                         const enum parent_state *states)
 {
     struct parent_level *levels = alloc_zeroed((size_t)count, sizeof *levels);
-    for (int i = 0; i < count; i++) {
-        double *row = alloc_zeroed((size_t)model->design.columns, sizeof *row);
-        levels[i].state = states[i];
-        if (states[i] == PARENT_ESTIMATED) {
-            add(&model->design, i, row);
-            levels[i] = fixed_level(model, row);
-        } else if (states[i] != PARENT_UNSEEN) {
-            levels[i].estimate = states[i] == PARENT_ALL_KEPT ? INFINITY : -INFINITY;
-            levels[i].se = INFINITY;
-        }
-        free(row);
-    }
+    for (int i = 0; i < count; i++)
+        levels[i] = fixed_level(model, rows, covariance, (size_t)from + (size_t)i, states[i]);
     return levels;
+}
+
+static void find_fixed(struct parent_model *model)
+{
+    const struct parent_cells *cells = &model->cells;
+    struct parent_effects *effects = &model->effects;
+    gsl_matrix *rows = fixed_rows(model), *covariance = fixed_covariance(model, rows);
+    size_t numbers = rows->size1 * rows->size1;
+    effects->seasons =
+        fixed_levels(model, rows, covariance, 0, cells->seasons, cells->season_state);
+    if (model->design.columns > model->design.seasons_fitted)
+        effects->varieties = fixed_levels(model, rows, covariance, cells->seasons, cells->varieties,
+                                          cells->variety_state);
+    effects->variety_groups = model->design.groups;
+    effects->covariance = alloc_zeroed(numbers, sizeof *effects->covariance);
+    memcpy(effects->covariance, covariance->data, numbers * sizeof *covariance->data);
+    gsl_matrix_free(rows);
+    gsl_matrix_free(covariance);
 }
 
 static struct parent_level *random_levels(const struct parent_model *model, int term)
@@ -68,12 +105,7 @@ static void find_effects(struct parent_model *model)
     struct parent_effects *effects = &model->effects;
     parent_inverse_find(&model->laplace.inverse, &model->laplace.system);
     effects->loglik = model->cells.log_coefficients - model->optimum.deviance / 2;
-    effects->seasons =
-        fixed_levels(model, model->cells.seasons, model->cells.season_state, parent_design_season);
-    effects->variety_groups = model->design.groups;
-    if (model->design.columns > model->design.seasons_fitted)
-        effects->varieties = fixed_levels(model, model->cells.varieties, model->cells.variety_state,
-                                          parent_design_variety);
+    find_fixed(model);
     for (int term = 0; term < PARENT_TERMS; term++) {
         effects->sd[term] = model->optimum.point[model->design.columns + term];
         effects->levels[term] = random_levels(model, term);
@@ -88,6 +120,7 @@ static bool fit(struct parent_model *model, unsigned terms, struct err *err)
     if (!parent_optimum_find(&model->laplace, model->effects.fit, &model->optimum, err))
         return false;
     find_effects(model);
+    parent_nodes_init(&model->nodes, &model->laplace, &model->optimum, model->effects.fit);
     return true;
 }
 
@@ -117,6 +150,8 @@ void parent_model_free(struct parent_model *model)
         free(model->effects.levels[term]);
     free(model->effects.seasons);
     free(model->effects.varieties);
+    free(model->effects.covariance);
+    parent_nodes_done(&model->nodes);
     parent_optimum_done(&model->optimum);
     parent_laplace_done(&model->laplace);
     parent_design_done(&model->design);

@@ -77,6 +77,7 @@ struct parent_effects {
      * or are linked by others that do. NULL where no two varieties were. */
     struct parent_level *varieties;
     int variety_groups; /* more than 1: not all varieties could be compared with one another */
+    double *covariance; /* of seasons followed by varieties, both ways, row after row */
     enum parent_fit fit[PARENT_TERMS];
     double sd[PARENT_TERMS]; /* 0 for what is not in the model, and often for what is */
     /* Conditional modes, and their standard deviations given the estimated fixed effects and

@@ -1,4 +1,3 @@
-#include "senbetsu/stats/parent_expect.h"
 #include "senbetsu/stats/parent_model.h"
 #include "support/parent_file.h"
 #include "support/test.h"
@@ -38,27 +37,44 @@ struct fitted {
     const struct parent_effects *effects;
 };
 
-static struct parent_cross fixed_cross(int season, int variety)
+/* Seasons and varieties, times what a name in the file is made of: it has one mean a season, or the
+ * first variety's mean and the others as differences from it. */
+static void make_row(const struct parent_file *file, const char *name, double *row)
 {
-    return (struct parent_cross){
-        season, variety, {PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT}};
+    double *varieties = row + file->data.seasons;
+    int first = parent_file_find(file, NAMED_VARIETY, "rbxrb");
+    if (strncmp(name, "season", strlen("season")) == 0) {
+        row[parent_file_find(file, NAMED_SEASON, name + strlen("season"))] = 1;
+    } else if (strcmp(name, "(Intercept)") == 0) {
+        row[0] = varieties[first] = 1;
+    } else {
+        varieties[parent_file_find(file, NAMED_VARIETY, name + strlen("variety"))] = 1;
+        varieties[first] = -1;
+    }
 }
 
-/* The files have one mean a season, and other varieties as differences from the first by name. */
-static struct parent_expectation fixed_effect(const struct fitted *fitted, const char *level)
+static double fixed_estimate(const struct fitted *fitted, int level)
 {
-    const struct parent_file *file = &fitted->file;
-    if (strncmp(level, "season", strlen("season")) == 0) {
-        int season = parent_file_find(file, NAMED_SEASON, level + strlen("season"));
-        struct parent_cross cross = fixed_cross(season, PARENT_ANY_VARIETY);
-        return parent_model_expect(fitted->model, &cross);
+    const struct parent_effects *effects = fitted->effects;
+    int seasons = fitted->file.data.seasons;
+    if (level < seasons)
+        return effects->seasons[level].estimate;
+    return effects->varieties == NULL ? 0 : effects->varieties[level - seasons].estimate;
+}
+
+static struct parent_level fixed_effect(const struct fitted *fitted, const char *name)
+{
+    int levels = fitted->file.data.seasons + fitted->file.data.varieties;
+    double row[2 * NAMES] = {0}, variance = 0;
+    struct parent_level sum = {0};
+    make_row(&fitted->file, name, row);
+    for (int i = 0; i < levels; i++) {
+        sum.estimate += row[i] * fixed_estimate(fitted, i);
+        for (int j = 0; j < levels; j++)
+            variance += row[i] * row[j] * fitted->effects->covariance[i * levels + j];
     }
-    struct parent_cross first = fixed_cross(0, parent_file_find(file, NAMED_VARIETY, "rbxrb"));
-    if (strcmp(level, "(Intercept)") == 0)
-        return parent_model_expect(fitted->model, &first);
-    int variety = parent_file_find(file, NAMED_VARIETY, level + strlen("variety"));
-    struct parent_cross other = fixed_cross(0, variety);
-    return parent_model_difference(fitted->model, &other, &first);
+    sum.se = sqrt(variance);
+    return sum;
 }
 
 static int term_named(const char *name)
@@ -78,9 +94,9 @@ static void assert_row(const struct fitted *fitted, const char *kind, const char
     } else if (strcmp(kind, "sd") == 0) {
         assert_near(level, fitted->effects->sd[term_named(level)], estimate, 2e-3);
     } else if (strcmp(kind, "fixed") == 0) {
-        struct parent_expectation effect = fixed_effect(fitted, level);
-        assert_near(level, effect.mean, estimate, 2e-3);
-        assert_near(level, sqrt(effect.variance), se, 2e-3);
+        struct parent_level effect = fixed_effect(fitted, level);
+        assert_near(level, effect.estimate, estimate, 2e-3);
+        assert_near(level, effect.se, se, 2e-3);
     } else {
         assert_in_range(term, 0, PARENT_TERMS - 1);
         int number = parent_file_find(&fitted->file, term, level);
