@@ -117,62 +117,104 @@ struct share {
     double n, kept;
 };
 
-static enum parent_state state_of(struct share share)
+/* What is above what, if the levels of seasons (first) and deviations of varieties (after them) run
+ * away together: fish of which none were kept stay below any level, those that were all kept above,
+ * and all others hold season and variety together. */
+struct order {
+    int size, seasons;
+    struct share *share; /* [size × size], of a season and a variety */
+    bool *below; /* [size × size]: the row may not rise above the column, by any way round */
+};
+
+static void note(struct order *order, int season, int variety)
 {
-    if (share.n == 0)
-        return PARENT_UNSEEN;
-    if (share.kept == 0)
-        return PARENT_NONE_KEPT;
-    return share.kept == share.n ? PARENT_ALL_KEPT : PARENT_ESTIMATED;
+    struct share share = order->share[season * order->size + variety];
+    if (share.n > 0 && share.kept < share.n)
+        order->below[season * order->size + variety] = true;
+    if (share.kept > 0)
+        order->below[variety * order->size + season] = true;
 }
 
-/* The states of what still has fish; what was dropped before keeps its state. */
-static void judge(const struct share *shares, int count, enum parent_state *states)
+static void close_ways(struct order *order)
 {
-    for (int i = 0; i < count; i++)
-        if (shares[i].n > 0)
-            states[i] = state_of(shares[i]);
+    int size = order->size;
+    for (int way = 0; way < size; way++)
+        for (int from = 0; from < size; from++)
+            for (int to = 0; order->below[from * size + way] && to < size; to++)
+                if (order->below[way * size + to])
+                    order->below[from * size + to] = true;
 }
 
-static int drop_infinite(struct parent_cells *cells)
+static void order_init(struct order *order, const struct parent_cells *cells)
 {
-    int left = 0, before = cells->count;
-    for (int i = 0; i < before; i++) {
+    int size = cells->seasons + cells->varieties;
+    *order = (struct order){.size = size, .seasons = cells->seasons};
+    order->share = alloc_zeroed((size_t)size * (size_t)size, sizeof *order->share);
+    order->below = alloc_zeroed((size_t)size * (size_t)size, sizeof *order->below);
+    for (int i = 0; i < cells->count; i++) {
         const struct parent_cell *cell = &cells->cell[i];
-        if (cells->season_state[cell->season] == PARENT_ESTIMATED &&
-            cells->variety_state[cell->variety] == PARENT_ESTIMATED)
+        struct share *share = &order->share[cell->season * size + cells->seasons + cell->variety];
+        share->n += cell->n;
+        share->kept += cell->kept;
+    }
+    for (int season = 0; season < cells->seasons; season++)
+        for (int variety = cells->seasons; variety < size; variety++)
+            note(order, season, variety);
+    close_ways(order);
+}
+
+static void order_done(struct order *order)
+{
+    free(order->share);
+    free(order->below);
+}
+
+/* Where season and variety cannot move apart, they are told by their fish. */
+static bool holds(const struct order *order, int season, int variety)
+{
+    return order->below[season * order->size + variety] &&
+           order->below[variety * order->size + season];
+}
+
+static void drop_infinite(struct parent_cells *cells, const struct order *order)
+{
+    int left = 0;
+    for (int i = 0; i < cells->count; i++) {
+        const struct parent_cell *cell = &cells->cell[i];
+        if (holds(order, cell->season, cells->seasons + cell->variety))
             cells->cell[left++] = *cell;
     }
     cells->count = left;
-    return before - left;
 }
 
-static void add_shares(const struct parent_cells *cells, struct share *seasons,
-                       struct share *varieties)
+/* The state of a season or variety, number `at` of the order. */
+static enum parent_state state_of(const struct order *order, int at)
 {
-    for (int i = 0; i < cells->count; i++) {
-        const struct parent_cell *cell = &cells->cell[i];
-        seasons[cell->season].n += cell->n;
-        seasons[cell->season].kept += cell->kept;
-        varieties[cell->variety].n += cell->n;
-        varieties[cell->variety].kept += cell->kept;
+    struct share sum = {0, 0};
+    bool season = at < order->seasons;
+    for (int i = season ? order->seasons : 0; i < (season ? order->size : order->seasons); i++) {
+        int from = season ? at : i, to = season ? i : at;
+        struct share share = order->share[from * order->size + to];
+        if (share.n > 0 && holds(order, from, to))
+            return PARENT_ESTIMATED;
+        sum.n += share.n;
+        sum.kept += share.kept;
     }
+    if (sum.n == 0 || (sum.kept > 0 && sum.kept < sum.n))
+        return PARENT_UNSEEN;
+    return sum.kept == 0 ? PARENT_NONE_KEPT : PARENT_ALL_KEPT;
 }
 
-/* Dropping a variety can leave a season without a kept fish, and so on. */
 static void separate(struct parent_cells *cells)
 {
-    int dropped;
-    do {
-        struct share *seasons = alloc_zeroed((size_t)cells->seasons, sizeof *seasons);
-        struct share *varieties = alloc_zeroed((size_t)cells->varieties, sizeof *varieties);
-        add_shares(cells, seasons, varieties);
-        judge(seasons, cells->seasons, cells->season_state);
-        judge(varieties, cells->varieties, cells->variety_state);
-        dropped = drop_infinite(cells);
-        free(seasons);
-        free(varieties);
-    } while (dropped > 0);
+    struct order order;
+    order_init(&order, cells);
+    for (int i = 0; i < cells->seasons; i++)
+        cells->season_state[i] = state_of(&order, i);
+    for (int i = 0; i < cells->varieties; i++)
+        cells->variety_state[i] = state_of(&order, cells->seasons + i);
+    drop_infinite(cells, &order);
+    order_done(&order);
 }
 
 static void prepare(struct parent_cells *cells, const struct parent_data *data)
@@ -183,10 +225,6 @@ static void prepare(struct parent_cells *cells, const struct parent_data *data)
     cells->cell = alloc_zeroed(data->row_count + 1, sizeof *cells->cell);
     cells->season_state = alloc_zeroed((size_t)data->seasons + 1, sizeof *cells->season_state);
     cells->variety_state = alloc_zeroed((size_t)data->varieties + 1, sizeof *cells->variety_state);
-    for (int i = 0; i < data->seasons; i++)
-        cells->season_state[i] = PARENT_UNSEEN;
-    for (int i = 0; i < data->varieties; i++)
-        cells->variety_state[i] = PARENT_UNSEEN;
 }
 
 static bool fill(struct parent_cells *cells, const struct parent_data *data, struct err *err)

@@ -24,9 +24,12 @@ struct parent_cells {
     enum parent_state *season_state, *variety_state;
 };
 
-/* Seasons and varieties of which no fish or all fish were kept have no finite estimate. Where they
- * tend to infinity, their spawnings add nothing to the likelihood and say nothing of their parents:
- * those cells are dropped. */
+/* Where a season or a variety has no finite estimate, because none or all of its fish were kept, or
+ * where two groups of them have no finite distance, because all that links them is such spawnings:
+ * there the likelihood rises as they run apart, towards a bound at which those spawnings add
+ * nothing to it and say nothing of their parents. Exactly those are dropped. The maximum is
+ * infinite just where seasons and varieties can move apart against no fish: Albert & Anderson 1984,
+ * Biometrika 71:1-10 (from memory). */
 bool parent_cells_init(struct parent_cells *cells, const struct parent_data *data, struct err *err);
 void parent_cells_done(struct parent_cells *cells);
 

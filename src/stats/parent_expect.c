@@ -44,7 +44,7 @@ static void add_cross(struct sum *sum, const struct parent_model *model,
 struct view {
     double mean;
     double variance; /* of its random effects, fixed effects known */
-    double *slope;   /* [size] of the mean to the point */
+    double *slope;   /* [columns] of the mean to fixed effects */
 };
 
 static void find_mean(struct view *view, const struct sum *sum,
@@ -69,11 +69,12 @@ static void view_init(struct view *view, const struct sum *sum,
     struct parent_vector weights, solved;
     parent_vector_init(&weights, laplace->cells);
     parent_vector_init(&solved, laplace->cells);
-    *view = (struct view){.slope = alloc_zeroed((size_t)laplace->size, sizeof *view->slope)};
-    memcpy(view->slope, sum->fixed, (size_t)laplace->design->columns * sizeof *view->slope);
+    size_t columns = (size_t)laplace->design->columns;
+    *view = (struct view){.slope = alloc_zeroed(columns, sizeof *view->slope)};
+    memcpy(view->slope, sum->fixed, columns * sizeof *view->slope);
     find_mean(view, sum, laplace, point, &weights);
     parent_vector_copy(&solved, &weights);
-    parent_laplace_modes_slope(laplace, &solved, view->slope);
+    parent_laplace_solve(laplace, &solved, view->slope);
     view->variance += parent_vector_dot(&weights, &solved);
     parent_vector_done(&weights);
     parent_vector_done(&solved);

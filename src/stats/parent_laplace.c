@@ -9,6 +9,9 @@
 
 enum { STEPS = 100, HALVINGS = 30 };
 
+/* A step of fixed effects that is longer, on the logit scale, may go astray. */
+static const double LONGEST = 3;
+
 void parent_laplace_init(struct parent_laplace *laplace, const struct parent_cells *cells,
                          const struct parent_design *design)
 {
@@ -141,17 +144,24 @@ static void add_deviations(const struct parent_laplace *laplace, const double *c
             slope[term] += cells[i] * vector->of[term][parent_place(laplace->cells, i, term)];
 }
 
-/* The modes solve ΛZ'(kept - expected) = modes; its differential, turned round. */
-void parent_laplace_modes_slope(const struct parent_laplace *laplace, struct parent_vector *weights,
-                                double *ret)
+void parent_laplace_solve(const struct parent_laplace *laplace, struct parent_vector *weights,
+                          double *ret_fixed)
 {
     parent_system_solve(&laplace->system, weights);
-    add_deviations(laplace, laplace->residual, weights, ret);
     parent_system_spread(&laplace->system, weights, laplace->scratch);
     for (int i = 0; i < laplace->cells->count; i++)
         laplace->scratch[i] *= -laplace->system.weight[i];
-    add_columns(laplace, laplace->scratch, ret);
+    add_columns(laplace, laplace->scratch, ret_fixed);
+}
+
+/* Adds the slope of the sum of modes, each times its number in `weights`. They solve
+ * ΛZ'(kept - expected) = modes; this is its differential, turned round. */
+static void add_modes_slope(struct parent_laplace *laplace, struct parent_vector *weights,
+                            double *ret)
+{
+    parent_laplace_solve(laplace, weights, ret);
     add_deviations(laplace, laplace->scratch, &laplace->modes, ret);
+    add_deviations(laplace, laplace->residual, weights, ret);
 }
 
 /* The modes' own change counts in the log determinant alone: the rest is level there. */
@@ -171,7 +181,7 @@ void parent_laplace_slope(struct parent_laplace *laplace, double *ret)
     add_deviations(laplace, cells, &laplace->modes, ret);
     for (int term = 0; term < PARENT_TERMS; term++)
         ret[laplace->design->columns + term] += 2 * laplace->inverse.slope[term];
-    parent_laplace_modes_slope(laplace, &laplace->step, ret);
+    add_modes_slope(laplace, &laplace->step, ret);
 }
 
 /* The information on fixed effects, standard deviations known. */
@@ -209,9 +219,10 @@ bool parent_laplace_approach(struct parent_laplace *laplace, double *point, int 
         gsl_vector_set_zero(step);
         add_columns(laplace, laplace->residual, step->data);
         gsl_linalg_cholesky_svx(ret_factor, step);
-        there = gsl_blas_dnrm2(step) < 1e-4;
+        double length = gsl_blas_dnrm2(step), part = fmin(1, LONGEST / length);
+        there = length < 1e-4;
         for (size_t j = 0; !there && j < step->size; j++)
-            point[j] += gsl_vector_get(step, j);
+            point[j] += part * gsl_vector_get(step, j);
     }
     gsl_vector_free(step);
     return good;

@@ -31,10 +31,10 @@ bool parent_laplace_at(struct parent_laplace *laplace, const double *point);
 /* The slope of the deviance [size] where parent_laplace_at last was. */
 void parent_laplace_slope(struct parent_laplace *laplace, double *ret);
 
-/* Adds to `ret` [size] the slope of the sum of modes, each times its number in `weights`, which
- * is overwritten. */
-void parent_laplace_modes_slope(const struct parent_laplace *laplace, struct parent_vector *weights,
-                                double *ret);
+/* Replaces `weights` by the system's solution, and adds to `ret_fixed` [columns] the slope to fixed
+ * effects of the sum of modes, each times its weight. */
+void parent_laplace_solve(const struct parent_laplace *laplace, struct parent_vector *weights,
+                          double *ret_fixed);
 
 /* Moves the fixed effects of `point` to their joint mode with the random ones, standard deviations
  * held, by at most `steps` steps. Sets `ret_factor` [columns × columns] to Cholesky's factor of the

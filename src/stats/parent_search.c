@@ -9,7 +9,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { APPROACHES = 8, ITERATIONS = 200, REFINEMENTS = 5 };
+enum { APPROACHES = 30, ITERATIONS = 200, REFINEMENTS = 5 };
 
 /* What the deviance is said to be where it cannot be worked out: finite, since searches along a
  * line interpolate. */

@@ -60,7 +60,9 @@ enum parent_fit {
 /* What an estimate is. Only PARENT_ESTIMATED has finite numbers. */
 enum parent_state {
     PARENT_ESTIMATED,
-    PARENT_UNSEEN,    /* a season or variety without fish: both numbers are 0 */
+    /* A season or variety without fish, or with nothing but whole spawnings kept and whole
+     * spawnings not: both numbers are 0. */
+    PARENT_UNSEEN,
     PARENT_NONE_KEPT, /* no fish of it was kept: the estimate is -INFINITY, se INFINITY */
     PARENT_ALL_KEPT,  /* … all fish: INFINITY */
 };

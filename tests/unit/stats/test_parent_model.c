@@ -311,12 +311,39 @@ static void varieties_are_compared_where_seasons_share_them(void **state)
     parent_model_free(model);
 }
 
+/* Variety 1 is in season 2 alone, but for one spawning in season 1 of which no fish was kept: it
+ * says that the variety does worse there, and not by how much. */
+static void a_link_without_kept_fish_is_none(void **state)
+{
+    (void)state;
+    read_small();
+    small.data.varieties = 2;
+    for (size_t i = 0; i < small.data.row_count; i++)
+        small.rows[i].variety = small.rows[i].season == 2;
+    struct parent_model *without = fit(&small.data);
+    struct parent_row *link = &small.rows[small.data.row_count++];
+    *link = small.rows[5];
+    link->variety = 1;
+    link->kept = 0;
+    link->level[PARENT_SPAWNING] = small.data.levels[PARENT_SPAWNING]++;
+    struct parent_model *with = fit(&small.data);
+    assert_same_fit(with, without);
+    assert_int_equal(parent_model_effects(with)->variety_groups, 2);
+    link->kept = 1; /* now it is one */
+    struct parent_model *linked = fit(&small.data);
+    assert_int_equal(parent_model_effects(linked)->variety_groups, 1);
+    parent_model_free(with);
+    parent_model_free(without);
+    parent_model_free(linked);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(fits_are_those_of_the_reference),
         cmocka_unit_test(data_that_cannot_be_are_refused),
         cmocka_unit_test(a_season_without_kept_fish_says_nothing),
+        cmocka_unit_test(a_link_without_kept_fish_is_none),
         cmocka_unit_test(lots_of_a_spawning_are_one),
         cmocka_unit_test(an_unknown_dam_is_one_of_her_own),
         cmocka_unit_test(what_cannot_be_told_apart_is_left_out),

@@ -1,0 +1,136 @@
+/* How long the parent model takes for 500 spawnings, beside R's lme4 on the same file:
+ * parent_bench FOLDER. No test. */
+#include "senbetsu/stats/parent_model.h"
+
+#include <gsl/gsl_randist.h>
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <time.h>
+
+enum { SEASONS = 20, DAMS = 60, SIRES = 40, PAIRS = 250, SPAWNINGS = 500, TURNS = 9 };
+
+static const double spreads[PARENT_TERMS] = {0.5, 0.3, 0.25, 0.25};
+
+static struct parent_row rows[SPAWNINGS];
+
+static void draw_levels(gsl_rng *random, double spread, int count, double *ret)
+{
+    for (int i = 0; i < count; i++)
+        ret[i] = gsl_ran_gaussian(random, spread);
+}
+
+/* Pairs that come back over the seasons; every dam and sire is in one at least. */
+static void draw_rows(gsl_rng *random, const int *levels)
+{
+    double season[SEASONS], effects[PARENT_TERMS][SPAWNINGS];
+    int dams[PAIRS], sires[PAIRS];
+    draw_levels(random, 0.3, SEASONS, season);
+    for (int term = 0; term < PARENT_TERMS; term++)
+        draw_levels(random, spreads[term], levels[term], effects[term]);
+    for (int i = 0; i < PAIRS; i++) {
+        dams[i] = i % DAMS;
+        sires[i] = (i + i / 120) % SIRES; /* 120: when dams and sires meet again */
+    }
+    for (int i = 0; i < SPAWNINGS; i++) {
+        int pair = (int)gsl_rng_uniform_int(random, PAIRS), number = i % SEASONS;
+        rows[i] = (struct parent_row){.season = number,
+                                      .level = {dams[pair], sires[pair], pair, i},
+                                      .n = 300 + (int64_t)gsl_rng_uniform_int(random, 2700)};
+        double logit = -1.2 + season[number];
+        for (int term = 0; term < PARENT_TERMS; term++)
+            logit += effects[term][rows[i].level[term]];
+        rows[i].kept = gsl_ran_binomial(random, 1 / (1 + exp(-logit)), (unsigned)rows[i].n);
+    }
+}
+
+static bool write_rows(const char *path)
+{
+    FILE *file = fopen(path, "w");
+    if (file == NULL)
+        return false;
+    fputs("season,dam,sire,pair,spawning,n,kept\n", file);
+    for (int i = 0; i < SPAWNINGS; i++)
+        fprintf(file, "%d,%d,%d,%d,%d,%lld,%lld\n", rows[i].season, rows[i].level[PARENT_DAM],
+                rows[i].level[PARENT_SIRE], rows[i].level[PARENT_PAIR], i, (long long)rows[i].n,
+                (long long)rows[i].kept);
+    return fclose(file) == 0;
+}
+
+static double seconds_since(const struct timespec *start)
+{
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (double)(now.tv_sec - start->tv_sec) + 1e-9 * (double)(now.tv_nsec - start->tv_nsec);
+}
+
+static int by_size(const void *a, const void *b)
+{
+    double left = *(const double *)a, right = *(const double *)b;
+    return (left > right) - (left < right);
+}
+
+struct result {
+    double seconds, loglik;
+};
+
+static bool fit(const struct parent_data *data, struct result *ret)
+{
+    double seconds[TURNS];
+    for (int i = 0; i < TURNS; i++) {
+        struct parent_model *model;
+        struct timespec start;
+        struct err err;
+        clock_gettime(CLOCK_MONOTONIC, &start);
+        if (!parent_model_new(data, PARENT_ALL_TERMS, &model, &err)) {
+            fprintf(stderr, "%s\n", err.text);
+            return false;
+        }
+        seconds[i] = seconds_since(&start);
+        ret->loglik = parent_model_effects(model)->loglik;
+        parent_model_free(model);
+    }
+    qsort(seconds, TURNS, sizeof *seconds, by_size);
+    ret->seconds = seconds[TURNS / 2];
+    return true;
+}
+
+static bool fit_in_r(const char *path, struct result *ret)
+{
+    char command[8192];
+    snprintf(command, sizeof command, "Rscript '%s' '%s' 2>/dev/null", PARENT_BENCH_SCRIPT, path);
+    FILE *output = popen(command, "r");
+    if (output == NULL)
+        return false;
+    bool read = fscanf(output, "%lf %lf", &ret->seconds, &ret->loglik) == 2;
+    return pclose(output) == 0 && read;
+}
+
+int main(int argc, char **argv)
+{
+    static const int levels[PARENT_TERMS] = {DAMS, SIRES, PAIRS, SPAWNINGS};
+    if (argc != 2) {
+        fprintf(stderr, "usage: parent_bench FOLDER\n");
+        return 2;
+    }
+    char path[4096];
+    snprintf(path, sizeof path, "%s/parent_bench.csv", argv[1]);
+    gsl_rng *random = gsl_rng_alloc(gsl_rng_mt19937);
+    draw_rows(random, levels);
+    gsl_rng_free(random);
+    struct parent_data data = {rows, SPAWNINGS, SEASONS, 1, {DAMS, SIRES, PAIRS, SPAWNINGS}};
+    struct result ours, theirs;
+    if (!write_rows(path) || !fit(&data, &ours))
+        return 1;
+    printf("%d spawnings, %d dams, %d sires, %d seasons: %.1f ms, log-likelihood %.6f\n", SPAWNINGS,
+           DAMS, SIRES, SEASONS, 1000 * ours.seconds, ours.loglik);
+    if (!fit_in_r(path, &theirs)) {
+        puts("Not compared: R with its package lme4 (Debian: r-cran-lme4) is not installed.");
+        return 0;
+    }
+    printf("glmer of R's lme4: %.1f ms, log-likelihood %.6f\n", 1000 * theirs.seconds,
+           theirs.loglik);
+    printf("%.1f times as fast; log-likelihood higher by %.2g\n", theirs.seconds / ours.seconds,
+           ours.loglik - theirs.loglik);
+    return 0;
+}
