@@ -103,6 +103,16 @@ const struct command commands[] = {
         .run = command_count_fish,
     },
     {
+        .name = "kin",
+        .arguments = {"CODE", "CODE"},
+        .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII),
+        .summary = "how near two parents are, and the inbreeding of their offspring",
+        .details = "CODE is a parent's. From all ancestors that are recorded: what the two are to\n"
+                   "each other, which common ancestors it comes from, and what inbreeding did in\n"
+                   "other fish: docs/kinship.md.\n",
+        .run = command_kin,
+    },
+    {
         .name = "check",
         .summary = "looks through the whole ledger and says what is not right",
         .details = "",

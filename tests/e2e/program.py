@@ -46,6 +46,11 @@ class Farm:
         with sqlite3.connect(f"file:{self.ledger}?mode=ro", uri=True) as ledger:
             return ledger.execute(sql, values).fetchall()
 
+    def change(self, sql):
+        """Changes the ledger behind the program's back."""
+        with sqlite3.connect(self.ledger) as ledger:
+            ledger.execute(sql)
+
     def dump(self):
         """Everything in the ledger, as SQL text."""
         with sqlite3.connect(f"file:{self.ledger}?mode=ro", uri=True) as ledger:

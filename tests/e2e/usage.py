@@ -4,7 +4,7 @@ import sys
 
 from program import Farm
 
-COMMANDS = ["import", "export", "pass", "list", "rates", "count", "check", "backup", "restore", "help", "version"]
+COMMANDS = ["import", "export", "pass", "list", "rates", "count", "kin", "check", "backup", "restore", "help", "version"]
 ROUND = ["--spawning", "S", "--stage", "harvest"]
 
 # What is typed, and what the sentence must name.
@@ -67,6 +67,9 @@ WRONG = [
     (["export", "standard", "a", "b", "c"], "c"),
     (["export", "parents", "--stage", "harvest"], "--stage"),
     (["export", "rounds", "--spawning", "S"], "--spawning"),
+    (["kin"], "CODE"),
+    (["kin", "K1"], "CODE"),
+    (["kin", "K1", "K2", "K3"], "K3"),
     (["count"], "HOW"),
     (["count", "weighed", "--total", "5"], "--sample"),
     (["count", "guessed", "--sample", "5"], "guessed"),

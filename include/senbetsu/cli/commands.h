@@ -44,6 +44,7 @@ bool command_due(struct session *session, struct err *err);
 bool command_season(struct session *session, struct err *err);
 bool command_list(struct session *session, struct err *err);
 bool command_count_fish(struct session *session, struct err *err);
+bool command_kin(struct session *session, struct err *err);
 bool command_check_ledger(struct session *session, struct err *err);
 bool command_backup(struct session *session, struct err *err);
 bool command_restore(struct session *session, struct err *err);

@@ -1,0 +1,20 @@
+/* Two parents: how near they are and what that means for their offspring (docs/kinship.md). */
+#ifndef SENBETSU_PRINT_KIN_PAGE_H
+#define SENBETSU_PRINT_KIN_PAGE_H
+
+#include "senbetsu/core/terms.h"
+#include "senbetsu/print/page.h"
+#include "senbetsu/stats/kinship.h"
+
+struct kin {
+    const struct kinship *kinship; /* both fish are in it */
+    int a, b;                      /* places in its pedigree */
+    enum sex sex_a, sex_b;
+};
+
+void kin_print(const struct kin *kin, struct page_setup setup, struct text *out);
+
+/* kinship,offspring_inbreeding */
+void kin_csv(const struct kin *kin, struct text *out);
+
+#endif
