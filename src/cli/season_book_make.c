@@ -1,6 +1,7 @@
 #include "senbetsu/cli/season_book_make.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/pair_text.h"
+#include "senbetsu/cli/season_parents.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -112,6 +113,36 @@ static void add_mixed(struct season_book_made *made, const struct source *source
     take_rounds(entry, source, &made->by_lot, 0, lot->lot_id);
 }
 
+/* At the last cull with both numbers; chained rows are of no one cull. */
+static int64_t last_kept(const struct book_entry *entry)
+{
+    const struct rate_row *last = NULL;
+    for (size_t i = 0; i < entry->row_count; i++) {
+        const struct rate_row *row = &entry->rows[i];
+        if (row->first == row->last && (last == NULL || row->first > last->first))
+            last = row;
+    }
+    return last == NULL ? NOT_COUNTED : last->kept;
+}
+
+/* The entries begin with the season's spawnings, in the ledger's order. */
+static void sum_parents(struct season_book_made *made, const struct source *source)
+{
+    struct parentage *parents = alloc_zeroed(made->book.spawning_count, sizeof *parents);
+    size_t count = 0;
+    for (size_t i = 0; i < source->spawning_count; i++) {
+        const struct spawning *spawning = &source->spawnings[i];
+        if (spawning->season != made->book.season)
+            continue;
+        parents[count] = (struct parentage){.dam = spawning->dam,
+                                            .sires = spawning->sires,
+                                            .kept = last_kept(&made->entries[count])};
+        count++;
+    }
+    made->book.parents = season_parents_sum(parents, count);
+    free(parents);
+}
+
 static void fill(struct season_book_made *made, const struct source *source)
 {
     char year[16];
@@ -128,6 +159,7 @@ static void fill(struct season_book_made *made, const struct source *source)
     take_rows(&made->by_season, year, "", book->season, &book->season_rows,
               &book->season_row_count);
     book->entries = made->entries;
+    sum_parents(made, source);
 }
 
 static bool list_sources(struct ledger *ledger, struct season_book_made *made,

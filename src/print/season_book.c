@@ -1,5 +1,6 @@
 #include "senbetsu/print/season_book.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/stats/effective.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -132,11 +133,31 @@ static void add_sum(struct page *page, const struct season_book *book, bool hatc
                   hatched ? "hatched" : "eggs", known, book->spawning_count);
 }
 
+static void add_parents(struct page *page, const struct season_parents *parents)
+{
+    if (parents->dams == 0)
+        return;
+    page_addf(page, "  %zu dam%s and %zu sire%s, an effective number of %.1f parents",
+              parents->dams, parents->dams == 1 ? "" : "s", parents->sires,
+              parents->sires == 1 ? "" : "s", parents->effective);
+    page_addf(page, "    inbreeding grows by %.1f %% in a generation (rule of thumb: at most 1 %%)",
+              100 * inbreeding_per_generation(parents->effective));
+    if (parents->effective_by_fish > 0)
+        page_addf(page,
+                  "    by what each spawning kept last: %.1f parents, %.1f %% in a generation",
+                  parents->effective_by_fish,
+                  100 * inbreeding_per_generation(parents->effective_by_fish));
+    if (parents->left_out > 0)
+        page_addf(page, "    %zu spawning%s whose dam or sires are not named left out",
+                  parents->left_out, parents->left_out == 1 ? "" : "s");
+}
+
 static void add_season(struct page *page, const struct season_book *book)
 {
     begin_part(page, "All together");
     add_sum(page, book, false);
     add_sum(page, book, true);
+    add_parents(page, &book->parents);
     for (size_t i = 0; i < book->season_row_count; i++)
         rates_add_row(page, &book->season_rows[i]);
     if (book->season_row_count == 0)

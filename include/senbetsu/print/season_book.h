@@ -25,6 +25,14 @@ struct book_entry {
     size_t round_count;
 };
 
+/* The parents of the season's spawnings: docs/kinship.md. */
+struct season_parents {
+    size_t dams, sires;       /* 0 = no spawning has both named */
+    size_t left_out;          /* spawnings whose dam or sires are not named */
+    double effective;         /* number of parents */
+    double effective_by_fish; /* by what each spawning kept; 0 = that is not known */
+};
+
 struct season_book {
     int season;
     const struct book_entry *entries; /* spawnings first */
@@ -32,6 +40,7 @@ struct season_book {
     size_t spawning_count;
     const struct rate_row *season_rows; /* of all together */
     size_t season_row_count;
+    struct season_parents parents;
 };
 
 void season_book_print(const struct season_book *book, struct page_setup setup, struct text *out);

@@ -79,6 +79,33 @@ static void test_mixed_lots_and_the_season_follow(void **state)
     season_book_done(&made);
 }
 
+/* One dam and both sires; K3, whose fish only the mixed lot counts, leaves the shares open. */
+static void test_parents_of_the_season_are_counted(void **state)
+{
+    struct small_ledger *small = *state;
+    struct season_book_made made;
+    struct err err;
+    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_int_equal(made.book.parents.dams, 1);
+    assert_int_equal(made.book.parents.sires, 2);
+    assert_true(made.book.parents.effective_by_fish == 0);
+    season_book_done(&made);
+    take_text(small, import_rounds,
+              "spawning,stage,in,in_how,kept,kept_how\nK3,second,900,counted,200,counted\n", 1, 0,
+              0);
+    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    /* K1 kept 640 at the second cull, not 1900 at the first: P1 has 740 of 840, P2 has 100. */
+    double sires = 840.0 * 840 / (740.0 * 740 + 100.0 * 100);
+    double expected = 4 * sires / (1 + sires);
+    assert_true(made.book.parents.effective_by_fish > expected - 1e-12 &&
+                made.book.parents.effective_by_fish < expected + 1e-12);
+    season_book_done(&made);
+    assert_ok(season_book_make(small->ledger, 2025, &made, &err), &err);
+    assert_int_equal(made.book.parents.left_out, 1);
+    assert_int_equal(made.book.parents.dams, 0);
+    season_book_done(&made);
+}
+
 #define on_season(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
 int main(void)
@@ -87,6 +114,7 @@ int main(void)
         on_season(test_a_season_stands_apart),
         on_season(test_spawnings_have_their_rounds),
         on_season(test_mixed_lots_and_the_season_follow),
+        on_season(test_parents_of_the_season_are_counted),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -99,12 +99,14 @@ static const struct book_entry entries[] = {
      .round_count = 1},
 };
 
-static const struct season_book book = {.season = 2026,
-                                        .entries = entries,
-                                        .entry_count = 3,
-                                        .spawning_count = 2,
-                                        .season_rows = rows,
-                                        .season_row_count = 1};
+static const struct season_book book = {
+    .season = 2026,
+    .entries = entries,
+    .entry_count = 3,
+    .spawning_count = 2,
+    .season_rows = rows,
+    .season_row_count = 1,
+    .parents = {.dams = 2, .sires = 3, .left_out = 1, .effective = 4.8, .effective_by_fish = 2.5}};
 
 static void assert_printed(const struct season_book *printed, struct page_setup setup,
                            const char *file)
@@ -132,8 +134,11 @@ static void prints_in_ascii_over_several_pages(void **state)
 static void says_that_nothing_has_been_counted(void **state)
 {
     (void)state;
-    const struct season_book young = {
-        .season = 2027, .entries = &entries[1], .entry_count = 1, .spawning_count = 1};
+    const struct season_book young = {.season = 2027,
+                                      .entries = &entries[1],
+                                      .entry_count = 1,
+                                      .spawning_count = 1,
+                                      .parents = {.dams = 1, .sires = 1, .effective = 2}};
     assert_printed(&young, page_default(), "tests/data/print/season-young.txt");
 }
 
