@@ -11,6 +11,8 @@ static int compare_code(const void *code, const void *parent)
 
 int pedigree_place(const struct pedigree *pedigree, const char *code)
 {
+    if (pedigree->count == 0)
+        return UNKNOWN_PARENT;
     const struct parent *found = bsearch(code, pedigree->parents, (size_t)pedigree->count,
                                          sizeof *pedigree->parents, compare_code);
     return found == NULL ? UNKNOWN_PARENT : (int)(found - pedigree->parents);

@@ -1,5 +1,6 @@
 #include "senbetsu/cli/season_parents.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/core/code.h"
 #include "senbetsu/stats/effective.h"
 
 #include <stdlib.h>
@@ -7,26 +8,22 @@
 
 /* The dams or the sires of a season, each once, and the fish credited to each. */
 struct credits {
-    struct name {
-        const char *code;
-        size_t length;
-    } * names;
+    char (*codes)[CODE_SIZE];
     double *fish;
-    size_t count, name_capacity, fish_capacity;
+    size_t count, code_capacity, fish_capacity;
 };
 
-static void credit(struct credits *credits, struct name name, double fish)
+static void credit(struct credits *credits, const char *code, double fish)
 {
     size_t at = 0;
-    while (at < credits->count && (credits->names[at].length != name.length ||
-                                   memcmp(credits->names[at].code, name.code, name.length) != 0))
+    while (at < credits->count && strcmp(credits->codes[at], code) != 0)
         at++;
     if (at == credits->count) {
-        credits->names =
-            alloc_room(credits->names, at, &credits->name_capacity, sizeof *credits->names);
+        credits->codes =
+            alloc_room(credits->codes, at, &credits->code_capacity, sizeof *credits->codes);
         credits->fish =
             alloc_room(credits->fish, at, &credits->fish_capacity, sizeof *credits->fish);
-        credits->names[at] = name;
+        text_copy(credits->codes[at], CODE_SIZE, code);
         credits->fish[at] = 0;
         credits->count++;
     }
@@ -46,12 +43,11 @@ static void credit_spawning(const struct parentage *spawning, struct credits *da
 {
     double fish = spawning->kept == NOT_COUNTED ? 0 : (double)spawning->kept;
     double share = fish / count_codes(spawning->sires);
-    credit(dams, (struct name){spawning->dam, strlen(spawning->dam)}, fish);
-    for (const char *at = spawning->sires; *at != '\0';) {
-        size_t length = strcspn(at, ";");
-        credit(sires, (struct name){at, length}, share);
-        at += length + (at[length] == ';');
-    }
+    const char *left = spawning->sires;
+    char sire[CODE_SIZE];
+    credit(dams, spawning->dam, fish);
+    while (code_next(&left, sire))
+        credit(sires, sire, share);
 }
 
 static double number_by_fish(const struct credits *credits)
@@ -61,7 +57,7 @@ static double number_by_fish(const struct credits *credits)
 
 static void credits_done(struct credits *credits)
 {
-    free(credits->names);
+    free(credits->codes);
     free(credits->fish);
 }
 

@@ -1,5 +1,6 @@
 #include "senbetsu/core/code.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 
 #include <string.h>
@@ -85,4 +86,14 @@ bool code_in_list(const char *list, const char *code)
         if (strcspn(at, ";") == length && memcmp(at, code, length) == 0)
             return true;
     return false;
+}
+
+bool code_next(const char **list, char ret_code[CODE_SIZE])
+{
+    size_t length = strcspn(*list, ";");
+    if (length == 0)
+        return false;
+    text_copy(ret_code, length < CODE_SIZE ? length + 1 : CODE_SIZE, *list);
+    *list += length + ((*list)[length] == ';');
+    return true;
 }

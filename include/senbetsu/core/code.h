@@ -28,4 +28,7 @@ bool tag_is_transponder(const char *text);
 /* Is `code` one of the codes of `list`, which are separated by ';'? */
 bool code_in_list(const char *list, const char *code);
 
+/* Takes the first code off such a list: `*list` goes on to what follows. False at its end. */
+bool code_next(const char **list, char ret_code[CODE_SIZE]);
+
 #endif

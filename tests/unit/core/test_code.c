@@ -115,6 +115,20 @@ static void a_code_is_found_in_a_list(void **state)
     assert_false(code_in_list("", "P1"));
 }
 
+static void codes_are_taken_off_a_list(void **state)
+{
+    (void)state;
+    const char *list = "P1;親-2;P33";
+    char code[CODE_SIZE];
+    static const char *const codes[] = {"P1", "親-2", "P33"};
+    for (int i = 0; i < 3; i++) {
+        assert_true(code_next(&list, code));
+        assert_string_equal(code, codes[i]);
+    }
+    assert_false(code_next(&list, code));
+    assert_string_equal(code, "P33");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -124,6 +138,7 @@ int main(void)
         cmocka_unit_test(other_plain_codes_are_refused),
         cmocka_unit_test(transponders_have_fifteen_digits),
         cmocka_unit_test(a_code_is_found_in_a_list),
+        cmocka_unit_test(codes_are_taken_off_a_list),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
