@@ -156,12 +156,12 @@ const char *const sql_texts[SQL_COUNT] = {
         " d.code "
         "FROM lot AS l LEFT JOIN spawning AS s ON s.id = l.spawning "
         "LEFT JOIN parent AS d ON d.id = s.dam ORDER BY l.id",
-    [SQL_DESCENT_SIRES] = "SELECT l.id, p.code FROM lot AS l CROSS JOIN spawning_sire AS ss ON "
-                          "ss.spawning = l.spawning CROSS JOIN parent AS p ON p.id = ss.sire "
-                          "ORDER BY l.id, p.code",
+    [SQL_DESCENT_SIRES] = "SELECT l.id, p.code FROM parent AS p CROSS JOIN spawning_sire AS ss ON "
+                          "ss.sire = p.id CROSS JOIN lot AS l ON l.spawning = ss.spawning "
+                          "ORDER BY p.code",
     [SQL_DESCENT_SOURCES] = "SELECT l.id, s.code, s.season, s.variety FROM lot AS l "
                             "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS s ON s.id = "
-                            "ls.spawning WHERE l.spawning IS NULL ORDER BY l.id, s.code",
+                            "ls.spawning WHERE l.spawning IS NULL ORDER BY s.code",
 
     [SQL_STANDARD_ADD] =
         "INSERT INTO standard_version (id, name, version, stage, origin, text, at_ms, saved) "
