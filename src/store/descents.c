@@ -126,12 +126,16 @@ bool descents_list(struct ledger *ledger, struct descent **ret, size_t *ret_coun
     return true;
 }
 
+void descent_done(struct descent *descent)
+{
+    free(descent->spawnings);
+    free(descent->sires);
+}
+
 void descents_free(struct descent *descents, size_t count)
 {
-    for (size_t i = 0; i < count; i++) {
-        free(descents[i].spawnings);
-        free(descents[i].sires);
-    }
+    for (size_t i = 0; i < count; i++)
+        descent_done(&descents[i]);
     free(descents);
 }
 

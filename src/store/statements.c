@@ -5,6 +5,8 @@
 #define DECIDES " NOT s.checking AND" COUNTS
 #define TALLY_COUNTS                                                                               \
     " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM tally_stroke AS u WHERE u.undoes = s.id) "
+#define LOT_EVENT_COUNTS                                                                           \
+    " e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id) "
 #define IN_ORDER " s.look, s.seq, s.id "
 
 #define PARENT_COLUMNS                                                                             \
@@ -151,6 +153,33 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOT_SOURCE_ADD] = "INSERT INTO lot_source (lot, spawning) VALUES (?, ?)",
 
     [SQL_LOT_SOURCES] = "SELECT spawning FROM lot_source WHERE lot = ?",
+    [SQL_LOT_SOURCE_CODES] = "SELECT s.code FROM lot_source AS ls JOIN spawning AS s ON "
+                             "s.id = ls.spawning WHERE ls.lot = ? ORDER BY s.code",
+    /* Fish of which spawning do not belong in the lot ?2, though they are in ?1. */
+    [SQL_LOT_STRANGERS] = "SELECT s.code FROM lot_source AS ls JOIN spawning AS s ON "
+                          "s.id = ls.spawning WHERE ls.lot = ?1 AND ls.spawning NOT IN"
+                          " (SELECT spawning FROM lot_source WHERE lot = ?2) ORDER BY s.code",
+    [SQL_LOTS] = "SELECT l.id, l.own, s.hatched FROM lot AS l LEFT JOIN spawning AS s ON "
+                 "s.id = l.spawning ORDER BY l.id",
+    [SQL_LOT_EVENTS] =
+        "SELECT e.id, e.lot, l.code, t.id, t.code, e.day, e.kind, e.number, e.how, e.cv, e.pond,"
+        " e.note, NOT (" LOT_EVENT_COUNTS "), e.turn FROM lot_event AS e "
+        "JOIN lot AS l ON l.id = e.lot LEFT JOIN lot AS t ON t.id = e.target "
+        "WHERE e.undoes IS NULL AND e.target IS t.id ORDER BY e.day, e.turn, e.at_ms, e.id",
+    [SQL_LOT_EVENT_TURN] =
+        "SELECT max(turn) FROM lot_event WHERE lot IN (?1, ?2) OR target IN (?1, ?2)",
+    [SQL_LOT_EVENT_ADD] =
+        "INSERT INTO lot_event (id, lot, turn, day, kind, number, how, cv, target, pond, note,"
+        " judge, at_ms, undoes) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_LOT_EVENT_LAST] = "SELECT e.id FROM lot_event AS e WHERE (e.lot = ?1 OR e.target = ?1) "
+                           "AND" LOT_EVENT_COUNTS "ORDER BY e.turn DESC, e.at_ms DESC, e.id DESC "
+                           "LIMIT 1",
+    /* Of lots that were put together all transfers were recorded at once. */
+    [SQL_LOT_EVENTS_TOGETHER] =
+        "SELECT e.id FROM lot_event AS o JOIN lot_event AS e ON e.id = o.id OR"
+        " (o.kind = 'transfer' AND o.number IS NULL AND e.number IS NULL AND e.target = o.target"
+        "  AND e.at_ms = o.at_ms AND e.id >> 32 = o.id >> 32) "
+        "WHERE o.id = ? AND" LOT_EVENT_COUNTS "ORDER BY e.id",
     [SQL_DESCENTS] =
         "SELECT l.id, l.code, l.own, l.spawning, s.code, s.season, s.variety, s.hatched,"
         " d.code "
@@ -205,7 +234,7 @@ const char *const sql_texts[SQL_COUNT] = {
 
     [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.turn FROM round_count AS c "
                          "WHERE c.round = ? ORDER BY c.turn, c.at_ms, c.id",
-    [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS " FROM round_count AS c "
+    [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS ", c.day FROM round_count AS c "
                              "ORDER BY c.round, c.turn, c.at_ms, c.id",
     [SQL_ROUND_LOTS] = "SELECT id, lot, stage FROM round ORDER BY id",
     [SQL_ROUND_COUNT_ADD] =
@@ -215,7 +244,7 @@ const char *const sql_texts[SQL_COUNT] = {
     /* A fish's latest decision is that of the round's latest pass, else how it stands. */
     [SQL_ROUNDS_JUDGED] =
         "SELECT b.round, sum(coalesce(d.verdict, t.verdict, 'open') <> 'open'),"
-        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0) "
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0), min(t.first_ms) "
         "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
         "LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p "
         " WHERE p.round = b.round ORDER BY p.turn DESC, p.at_ms DESC, p.id DESC LIMIT 1) "

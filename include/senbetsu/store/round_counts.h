@@ -28,6 +28,8 @@ struct round_figures {
     enum stage stage;
     struct count in, kept;
     int64_t rejected, dead; /* NOT_COUNTED */
+    char day[11]; /* as stated, else the first one on which fish were tallied or judged; "" = not
+                     known */
 };
 
 /* Of all rounds, in no particular order. */
