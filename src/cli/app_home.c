@@ -153,6 +153,18 @@ static void change(struct app *app, const struct home *home)
         app_fail(app, &err);
 }
 
+/* That of the spawning in front, else the latest. */
+static void open_rates(struct app *app, const struct home *home)
+{
+    size_t index = 0;
+    if (home->view.spawning_count == 0)
+        app_say(app, "There is no spawning yet; add one first.");
+    else if (home_front(&home->view, &index) == HOME_ITEM_SPAWNING)
+        app_open_rates(app, home->view.spawnings[index].season);
+    else
+        app_open_rates(app, home->view.spawnings[0].season);
+}
+
 static void press(struct app *app, void *state, struct key key)
 {
     struct home *home = state;
@@ -168,6 +180,9 @@ static void press(struct app *app, void *state, struct key key)
         break;
     case HOME_JUDGE:
         app_ask_judge(app);
+        break;
+    case HOME_RATES:
+        open_rates(app, home);
         break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_HOME);

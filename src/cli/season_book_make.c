@@ -10,8 +10,6 @@
 struct source {
     struct round_figures *figures;
     size_t figure_count;
-    const struct spawning *spawnings;
-    size_t spawning_count;
 };
 
 /* The rows of one key stand together. */
@@ -117,10 +115,10 @@ static void fill(struct season_book_made *made, const struct source *source)
     char year[16];
     struct season_book *book = &made->book;
     const struct rates *lots = &made->by_lot;
-    made->entries = alloc_zeroed(source->spawning_count + lots->lot_count, sizeof *made->entries);
-    for (size_t i = 0; i < source->spawning_count; i++)
-        if (source->spawnings[i].season == book->season)
-            add_spawning(made, source, &source->spawnings[i]);
+    made->entries = alloc_zeroed(made->spawning_count + lots->lot_count, sizeof *made->entries);
+    for (size_t i = 0; i < made->spawning_count; i++)
+        if (made->spawnings[i].season == book->season)
+            add_spawning(made, source, &made->spawnings[i]);
     for (size_t i = 0; i < lots->lot_count; i++)
         if (lots->lots[i].mixed && lots->lots[i].season == book->season)
             add_mixed(made, source, &lots->lots[i]);
@@ -133,10 +131,8 @@ static void fill(struct season_book_made *made, const struct source *source)
 static bool list_sources(struct ledger *ledger, struct season_book_made *made,
                          struct source *source, struct err *err)
 {
-    if (!spawning_list(ledger, &made->spawnings, &source->spawning_count, err))
-        return false;
-    source->spawnings = made->spawnings;
-    return round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
+    return spawning_list(ledger, &made->spawnings, &made->spawning_count, err) &&
+           round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
            rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) &&
            rates_make(ledger, BY_LOT, -1, &made->by_lot, err) &&
            rates_make(ledger, BY_SEASON, -1, &made->by_season, err);

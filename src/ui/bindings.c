@@ -3,6 +3,7 @@
 #include "senbetsu/ui/form.h"
 #include "senbetsu/ui/home_view.h"
 #include "senbetsu/ui/pass_view.h"
+#include "senbetsu/ui/rates_view.h"
 #include "senbetsu/ui/reader_view.h"
 #include "senbetsu/ui/round_view.h"
 #include "senbetsu/ui/sheet_keys.h"
@@ -184,8 +185,27 @@ const struct binding bindings[] = {
     {CONTEXT_HOME, CHARACTER('c'), HOME_CHANGE, 0, "c", NULL, NULL},
     {CONTEXT_HOME, CHARACTER('/'), HOME_JUDGE, 0, "/", "who", "say who judges"},
     {CONTEXT_HOME, CHARACTER('w'), HOME_JUDGE, 0, "w", NULL, NULL},
+    {CONTEXT_HOME, CHARACTER('5'), HOME_RATES, 0, "5", "rates",
+     "the season in front, from the eggs to the fish kept"},
+    {CONTEXT_HOME, CHARACTER('r'), HOME_RATES, 0, "r", NULL, NULL},
     LIST_KEYS(CONTEXT_HOME),
     LIST_END(CONTEXT_HOME, "leave", "leave the program"),
+
+    /* The rates of a season. */
+    {CONTEXT_RATES, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
+     "open the spawning in front"},
+    {CONTEXT_RATES, PLAIN(KEY_ARROW_LEFT), RATES_BEFORE, 0, "Left", "season before",
+     "the season before"},
+    {CONTEXT_RATES, CHARACTER('4'), RATES_BEFORE, 0, "4", NULL, NULL},
+    {CONTEXT_RATES, CHARACTER('h'), RATES_BEFORE, 0, "h", NULL, NULL},
+    {CONTEXT_RATES, PLAIN(KEY_ARROW_RIGHT), RATES_AFTER, 0, "Right", "after", "the season after"},
+    {CONTEXT_RATES, CHARACTER('6'), RATES_AFTER, 0, "6", NULL, NULL},
+    {CONTEXT_RATES, CHARACTER('l'), RATES_AFTER, 0, "l", NULL, NULL},
+    {CONTEXT_RATES, CHARACTER('5'), RATES_BOOK, 0, "5", "book",
+     "the season book, to read, save or print"},
+    {CONTEXT_RATES, CHARACTER('p'), RATES_BOOK, 0, "p", NULL, NULL},
+    LIST_KEYS(CONTEXT_RATES),
+    LIST_END(CONTEXT_RATES, "back", "back to the spawnings"),
 
     /* A spawning and its rounds. */
     {CONTEXT_SPAWNING, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
@@ -402,6 +422,7 @@ const char *context_title(enum context context)
         [CONTEXT_SHEET_CHOICE] = "Choosing from a list",
         [CONTEXT_SHEET_LINE] = "Typing a line",
         [CONTEXT_HOME] = "Seasons and spawnings",
+        [CONTEXT_RATES] = "A season's rates",
         [CONTEXT_SPAWNING] = "The rounds of a spawning",
         [CONTEXT_ROUND] = "The bowls of a round",
         [CONTEXT_TALLY] = "At the tally",

@@ -110,7 +110,7 @@ def try_views(farm):
         problems.append("--stage second prints other stages")
     said = farm.do("rates")
     for part in ("K1, 2026", "first-second", "some were found again",
-                 "outside 25 to 40 %", "check the standard or the count", "kept before"):
+                 "outside the usual 25 to 40 %", "check the standard or the count", "kept before"):
         if part not in said:
             problems.append(f"rates does not say \"{part}\":\n{said}")
     plain = farm.do("rates", "--ascii")

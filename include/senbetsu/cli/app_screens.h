@@ -4,6 +4,7 @@
 #define SENBETSU_CLI_APP_SCREENS_H
 
 #include "senbetsu/cli/screen.h"
+#include "senbetsu/print/page.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/spawnings.h"
@@ -29,6 +30,19 @@ void app_open_next_bowl(struct app *app, int64_t round_id, int expected);
 
 void app_open_pass(struct app *app, int64_t round_id);
 void app_open_list(struct app *app, int64_t round_id);
+
+/* A season's spawnings from the eggs to the fish kept. */
+void app_open_rates(struct app *app, int season);
+
+/* Pages that can be read on screen, saved and printed. */
+struct pages_kind {
+    const char *title; /* "The cull list" */
+    const char *save;  /* over the form that asks where to: "Save the list" */
+    const char *file;  /* how the suggested file name begins */
+    bool (*make)(struct app *app, int64_t of, struct page_setup setup, struct text *out,
+                 struct err *err);
+};
+void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of);
 
 /* Forms. A `spawning` of NULL adds one. */
 void app_ask_judge(struct app *app);

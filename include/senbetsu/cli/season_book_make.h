@@ -9,7 +9,8 @@
 struct season_book_made {
     struct season_book book;
     struct book_entry *entries;
-    struct spawning *spawnings;
+    struct spawning *spawnings; /* of all seasons, the latest first */
+    size_t spawning_count;
     struct rates by_spawning, by_lot, by_season;
 };
 

@@ -15,6 +15,7 @@ enum context {
     CONTEXT_SHEET_CHOICE, /* ready notes, verdicts, reasons: digits */
     CONTEXT_SHEET_LINE,   /* typing */
     CONTEXT_HOME,         /* seasons and spawnings */
+    CONTEXT_RATES,        /* a season's rates */
     CONTEXT_SPAWNING,     /* a spawning's rounds */
     CONTEXT_ROUND,        /* a round's bowls */
     CONTEXT_TALLY,        /* TALLY_COUNTING */
