@@ -254,6 +254,17 @@ bool lot_named(struct ledger *ledger, const char *spawnings, const char *code, i
     return true;
 }
 
+bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
+               struct err *err)
+{
+    int64_t id = 0;
+    if (!write_begin(ledger, err) ||
+        !write_end(ledger, lot_find_or_add(ledger, spawnings, code, &id, err), err))
+        return false;
+    *ret_id = id;
+    return true;
+}
+
 /* Which events are asked for: of one lot (0 = of all), of one day (NULL = of all). */
 struct choice {
     int64_t lot_id;

@@ -178,7 +178,7 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOT_EVENTS_TOGETHER] =
         "SELECT e.id FROM lot_event AS o JOIN lot_event AS e ON e.id = o.id OR"
         " (o.kind = 'transfer' AND o.number IS NULL AND e.number IS NULL AND e.target = o.target"
-        "  AND e.at_ms = o.at_ms AND e.id >> 32 = o.id >> 32) "
+        "  AND e.day = o.day AND e.at_ms = o.at_ms AND e.id >> 32 = o.id >> 32) "
         "WHERE o.id = ? AND" LOT_EVENT_COUNTS "ORDER BY e.id",
     [SQL_DESCENTS] =
         "SELECT l.id, l.code, l.own, l.spawning, s.code, s.season, s.variety, s.hatched,"

@@ -54,6 +54,10 @@ bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lot_e
 bool lot_named(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
                struct err *err);
 
+/* The same; it is begun where it is not there. */
+bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
+               struct err *err);
+
 /* In the order in which they happened, fish that came into the lot among them; `undone`: those that
  * were taken back as well. The caller frees `*ret` with free(). */
 bool lot_events_of_lot(struct ledger *ledger, int64_t lot_id, bool undone, struct lot_event **ret,
