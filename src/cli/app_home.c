@@ -4,6 +4,7 @@
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/cli/pair_text.h"
 #include "senbetsu/cli/round_lines.h"
+#include "senbetsu/cli/round_place.h"
 #include "senbetsu/ui/home_view.h"
 
 #include <stdio.h>
@@ -37,6 +38,8 @@ static bool describe_place(struct app *app, const struct place *place, char *ret
     text_addf(&out, "%s %s", round.spawning, stage_terms[round.stage].word);
     if (place->second_look)
         text_add(&out, ", second look");
+    else if (round_place_is(place, AT_FIRST_LOOK))
+        text_add(&out, ", first look");
     bool known = place->bowl_id == 0 || bowl_get(app->ledger, place->bowl_id, &bowl, err);
     if (known && place->bowl_id != 0)
         text_addf(&out, ", bowl %d, fish %d", bowl.number, place->number);

@@ -41,11 +41,16 @@ static void press(struct app *app, void *state, struct key key)
         term_alert();
     if (effects.leave)
         leave(app, tally);
+    else if (tally->screen.wanted == TALLY_FIRST_LOOK)
+        app_open_first_look(app, tally->port.round_id);
 }
 
-static void idle(struct app *app, void *state)
+/* After a screen over it, others' keys and the lot's number may be new. */
+static bool refresh(struct app *app, void *state, struct err *err)
 {
+    (void)err;
     press(app, state, (struct key){.kind = KEY_NONE});
+    return true;
 }
 
 static void done(void *state)
@@ -56,7 +61,7 @@ static void done(void *state)
 }
 
 static const struct screen_kind tally_kind = {
-    .draw = draw, .key = press, .idle = idle, .done = done};
+    .refresh = refresh, .draw = draw, .key = press, .done = done};
 
 /* A mixed lot has no spawning of its own to name. */
 static bool fill_heading(struct app *app, const struct round *round, struct tally_heading *heading,

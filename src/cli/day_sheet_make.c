@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/cull_list_make.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/round_counts.h"
 
@@ -55,6 +56,17 @@ static bool take_counts(struct ledger *ledger, int64_t round_id, const char *day
     return true;
 }
 
+/* A look that was begun or ended on another day is told on each of its days. */
+static bool take_first_look(struct ledger *ledger, int64_t round_id, const char *day,
+                            struct first_look *ret, struct err *err)
+{
+    if (!first_look_get(ledger, round_id, ret, err))
+        return false;
+    if (strcmp(day, ret->first_day) < 0 || strcmp(ret->last_day, day) < 0)
+        *ret = (struct first_look){.looked_at = 0};
+    return true;
+}
+
 /* Adds the round where it was at work on the day; what was allocated stays with `made`. */
 static bool take_round(struct ledger *ledger, const struct round_summary *summary, const char *day,
                        struct day_sheet_made *made, struct err *err)
@@ -68,9 +80,10 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
     bool judged = summary->bowls > 0 && summary->first_day[0] != '\0' &&
                   strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
+        !take_first_look(ledger, round->id, day, &taken->first_look, err) ||
         (judged && !count_looks(ledger, round, day, &taken->looked_at, err)))
         return false;
-    if (taken->looked_at == 0 && taken->counts.day[0] == '\0')
+    if (taken->looked_at == 0 && taken->counts.day[0] == '\0' && taken->first_look.looked_at == 0)
         return true;
     made->sheet.round_count++;
     return taken->looked_at == 0 || take_fish(ledger, round, taken, err);

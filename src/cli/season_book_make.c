@@ -1,6 +1,7 @@
 #include "senbetsu/cli/season_book_make.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/pair_text.h"
+#include "senbetsu/store/first_looks.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -9,6 +10,7 @@
 /* What the book is made from. */
 struct source {
     struct round_figures *figures;
+    struct first_look *looks; /* of the same rounds */
     size_t figure_count;
 };
 
@@ -27,14 +29,15 @@ static void take_rows(const struct rates *rates, const char *key, const char *sp
 }
 
 static void add_round(struct book_entry *entry, const struct round_figures *figures,
-                      const char *lot)
+                      const struct first_look *look, const char *lot)
 {
     entry->rounds[entry->round_count++] = (struct book_round){.stage = figures->stage,
                                                               .lot = lot,
                                                               .in = figures->in,
                                                               .kept = figures->kept,
                                                               .rejected = figures->rejected,
-                                                              .dead = figures->dead};
+                                                              .dead = figures->dead,
+                                                              .first_look = *look};
 }
 
 static int compare_rounds(const void *left, const void *right)
@@ -56,7 +59,7 @@ static void take_rounds(struct book_entry *entry, const struct source *source,
         if (lot == NULL)
             continue;
         if (lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id)
-            add_round(entry, figures, lot->own || lot->mixed ? "" : lot->lot);
+            add_round(entry, figures, &source->looks[i], lot->own || lot->mixed ? "" : lot->lot);
     }
     qsort(entry->rounds, entry->round_count, sizeof *entry->rounds, compare_rounds);
 }
@@ -128,11 +131,21 @@ static void fill(struct season_book_made *made, const struct source *source)
     book->entries = made->entries;
 }
 
+static bool list_first_looks(struct ledger *ledger, struct source *source, struct err *err)
+{
+    bool done = true;
+    source->looks = alloc_zeroed(source->figure_count, sizeof *source->looks);
+    for (size_t i = 0; i < source->figure_count && done; i++)
+        done = first_look_get(ledger, source->figures[i].round_id, &source->looks[i], err);
+    return done;
+}
+
 static bool list_sources(struct ledger *ledger, struct season_book_made *made,
                          struct source *source, struct err *err)
 {
     return spawning_list(ledger, &made->spawnings, &made->spawning_count, err) &&
            round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
+           list_first_looks(ledger, source, err) &&
            rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) &&
            rates_make(ledger, BY_LOT, -1, &made->by_lot, err) &&
            rates_make(ledger, BY_SEASON, -1, &made->by_season, err);
@@ -150,6 +163,7 @@ bool season_book_make(struct ledger *ledger, int season, struct season_book_made
             done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
     }
     free(source.figures);
+    free(source.looks);
     if (done)
         *ret = made;
     else

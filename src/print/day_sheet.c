@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/core/tally.h"
+#include "senbetsu/print/first_look_text.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -98,6 +99,13 @@ static void add_counts(struct page *page, const struct round_counts *counts)
     text_done(&line);
 }
 
+static void add_first_look(struct page *page, const struct first_look *look)
+{
+    char text[FIRST_LOOK_TEXT_SIZE];
+    if (look->looked_at > 0)
+        page_add(page, "  first look: ", first_look_text(look, text));
+}
+
 static void add_round(struct page *page, const struct day_round *round)
 {
     struct text title;
@@ -116,6 +124,7 @@ static void add_round(struct page *page, const struct day_round *round)
     page_together(page, true);
     page_add(page, "", title.data);
     page_subhead(page, title.data);
+    add_first_look(page, &round->first_look);
     add_judged(page, round);
     add_counts(page, &round->counts);
     text_done(&title);

@@ -1,5 +1,6 @@
 #include "senbetsu/print/season_book.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/print/first_look_text.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -24,7 +25,7 @@ static void add_count(const struct count *count, struct text *out)
 /* How a round's numbers were made; the lot is named where it is not the spawning's own. */
 static void add_round(struct page *page, const struct book_round *round)
 {
-    char lead[CODE_SIZE + 8] = "    fish: ";
+    char lead[CODE_SIZE + 8] = "    fish: ", look[FIRST_LOOK_TEXT_SIZE];
     struct text line;
     if (round->lot[0] != '\0')
         snprintf(lead, sizeof lead, "    %s: ", round->lot);
@@ -38,6 +39,8 @@ static void add_round(struct page *page, const struct book_round *round)
     if (round->dead != NOT_COUNTED)
         text_addf(&line, ", dead %" PRId64, round->dead);
     page_add(page, lead, line.data);
+    if (round->first_look.looked_at > 0)
+        page_add(page, "    first look: ", first_look_text(&round->first_look, look));
     text_done(&line);
 }
 

@@ -1,10 +1,11 @@
 #include "statements.h"
 
 /* Strokes that count: neither taken back nor taking back. `s` is the stroke. */
-#define COUNTS " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM stroke AS u WHERE u.undoes = s.id) "
+#define COUNTS_IN(table)                                                                           \
+    " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM " table " AS u WHERE u.undoes = s.id) "
+#define COUNTS COUNTS_IN("stroke")
 #define DECIDES " NOT s.checking AND" COUNTS
-#define TALLY_COUNTS                                                                               \
-    " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM tally_stroke AS u WHERE u.undoes = s.id) "
+#define TALLY_COUNTS COUNTS_IN("tally_stroke")
 #define LOT_EVENT_COUNTS                                                                           \
     " e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id) "
 #define IN_ORDER " s.look, s.seq, s.id "
@@ -58,6 +59,17 @@
     " coalesce(sum(t.verdict = 'reject'), 0), min(t.first_ms), max(max(t.first_ms, "               \
     " coalesce(t.closed_ms, t.first_ms))) "                                                        \
     "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
+
+/* The key of a round that its judge pressed last, on this station, and has not taken back. */
+#define LAST_OWN(table)                                                                            \
+    "SELECT s.id FROM " table " AS s WHERE s.round = ? AND s.judge IS ? AND"                       \
+    " s.id >> 32 = (SELECT station FROM ledger) AND" COUNTS_IN(table) "ORDER BY s.id DESC LIMIT 1"
+
+/* Keys of a round that take back one of another round, or one that is itself taking back. */
+#define UNDO_ELSEWHERE(table)                                                                      \
+    "SELECT l.code, r.stage FROM " table " AS u JOIN " table " AS s ON s.id = u.undoes "           \
+    "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "                             \
+    "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id"
 
 /* When a fish was first looked at, and when and by whom it was last closed, from its strokes;
  * `fish` is its id. */
@@ -302,9 +314,7 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_TALLY_ADD] =
         "INSERT INTO tally_stroke (id, round, judge, kind, reason, scoop, at_ms, undoes) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-    [SQL_TALLY_LAST] =
-        "SELECT s.id FROM tally_stroke AS s WHERE s.round = ? AND s.judge IS ? AND"
-        " s.id >> 32 = (SELECT station FROM ledger) AND" TALLY_COUNTS "ORDER BY s.id DESC LIMIT 1",
+    [SQL_TALLY_LAST] = LAST_OWN("tally_stroke"),
     [SQL_TALLY_LINES] = "SELECT s.kind, s.reason, c.id, c.samples, c.fish, c.squares, count(*) "
                         "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
                         "WHERE s.round = ? AND" TALLY_COUNTS "GROUP BY s.kind, s.reason, c.id "
@@ -317,6 +327,13 @@ const char *const sql_texts[SQL_COUNT] = {
                        "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
                        "WHERE s.round = ? AND s.judge IS ? AND s.at_ms >= ? AND" TALLY_COUNTS
                        "ORDER BY s.at_ms, s.id",
+
+    [SQL_FIRST_LOOK_ADD] = "INSERT INTO first_look_stroke (id, round, judge, good, at_ms, undoes) "
+                           "VALUES (?, ?, ?, ?, ?, ?)",
+    [SQL_FIRST_LOOK_LAST] = LAST_OWN("first_look_stroke"),
+    [SQL_FIRST_LOOK_FISH] =
+        "SELECT s.good, s.at_ms FROM first_look_stroke AS s "
+        "WHERE s.round = ? AND" COUNTS_IN("first_look_stroke") "ORDER BY s.at_ms, s.id",
 
     [SQL_STANDING_SAVE] =
         "INSERT INTO standing"
@@ -368,10 +385,8 @@ const char *const sql_texts[SQL_COUNT] = {
         "SELECT b.number, f.number FROM stroke AS u JOIN stroke AS s ON s.id = u.undoes "
         "JOIN fish AS f ON f.id = u.fish JOIN bowl AS b ON b.id = f.bowl "
         "WHERE s.fish <> u.fish OR s.undoes IS NOT NULL ORDER BY u.id",
-    [SQL_TALLY_UNDO_ELSEWHERE] =
-        "SELECT l.code, r.stage FROM tally_stroke AS u JOIN tally_stroke AS s ON s.id = u.undoes "
-        "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "
-        "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id",
+    [SQL_TALLY_UNDO_ELSEWHERE] = UNDO_ELSEWHERE("tally_stroke"),
+    [SQL_FIRST_LOOK_UNDO_ELSEWHERE] = UNDO_ELSEWHERE("first_look_stroke"),
     [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
     [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
     [SQL_ROWS_IN_ALL] =
@@ -380,5 +395,6 @@ const char *const sql_texts[SQL_COUNT] = {
         " (SELECT count(*) FROM entry) + (SELECT count(*) FROM decision) +"
         " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version) +"
         " (SELECT count(*) FROM round_count) +"
-        " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke)",
+        " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke) +"
+        " (SELECT count(*) FROM first_look_stroke)",
 };

@@ -1,4 +1,5 @@
 #include "senbetsu/store/tallies.h"
+#include "own_keys.h"
 #include "places.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
@@ -28,34 +29,22 @@ static bool add(struct ledger *ledger, int64_t round_id, int64_t judge,
     return query_run(&query, err);
 }
 
-static bool write_place_of(struct ledger *ledger, const struct place *place, struct err *err)
-{
-    return place == NULL || place_write(ledger, place, err);
-}
-
 bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
                   const struct tally_mark *mark, const struct place *place, struct err *err)
 {
-    return write_begin(ledger, err) && write_end(ledger,
-                                                 add(ledger, round_id, judge, mark, 0, err) &&
-                                                     write_place_of(ledger, place, err),
-                                                 err);
+    return write_begin(ledger, err) &&
+           write_end(ledger,
+                     add(ledger, round_id, judge, mark, 0, err) && place_write(ledger, place, err),
+                     err);
 }
 
 static bool undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
                  struct err *err)
 {
     static const struct tally_mark nothing = {.reason = ""};
-    int64_t last = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_TALLY_LAST);
-    query_number(&query, round_id);
-    query_number_or_null(&query, judge, 0);
-    if (!query_single(&query, &last, err))
-        return false;
-    if (last == 0)
-        return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
-    return add(ledger, round_id, judge, &nothing, last, err) && write_place_of(ledger, place, err);
+    int64_t last;
+    return last_own_key(ledger, SQL_TALLY_LAST, round_id, judge, &last, err) &&
+           add(ledger, round_id, judge, &nothing, last, err) && place_write(ledger, place, err);
 }
 
 bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
@@ -89,7 +78,7 @@ bool scoop_save(struct ledger *ledger, int64_t round_id, int64_t judge, struct s
     if (!write_begin(ledger, err) ||
         !write_end(ledger,
                    add_scoop(ledger, round_id, judge, scoop, &id, err) &&
-                       write_place_of(ledger, place, err),
+                       place_write(ledger, place, err),
                    err))
         return false;
     scoop->id = id;

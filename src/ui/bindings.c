@@ -1,5 +1,6 @@
 #include "senbetsu/ui/bindings.h"
 #include "senbetsu/base/utf8.h"
+#include "senbetsu/ui/first_look_view.h"
 #include "senbetsu/ui/form.h"
 #include "senbetsu/ui/home_view.h"
 #include "senbetsu/ui/pass_view.h"
@@ -236,6 +237,8 @@ const struct binding bindings[] = {
     {CONTEXT_ROUND, CHARACTER('p'), ROUND_PASS, 0, "p", NULL, NULL},
     {CONTEXT_ROUND, CHARACTER('6'), ROUND_LIST, 0, "6", "list", "the cull list"},
     {CONTEXT_ROUND, CHARACTER('l'), ROUND_LIST, 0, "l", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('g'), ROUND_FIRST_LOOK, 0, "g", NULL,
+     "a first look: how many of some fish of the lot are good"},
     {CONTEXT_ROUND, CHARACTER('*'), ROUND_CHANGE, 0, "*", "change",
      "change the round: standard, places, fish expected, fates"},
     {CONTEXT_ROUND, CHARACTER('c'), ROUND_CHANGE, 0, "c", NULL, NULL},
@@ -279,6 +282,8 @@ const struct binding bindings[] = {
     {CONTEXT_TALLY, CHARACTER('m'), TALLY_DO_DEAD, 0, "m", "dead", "one found dead"},
     {CONTEXT_TALLY, CHARACTER('l'), TALLY_DO_ENTER_MODE, TALLY_SIZE, "l", "scoop",
      "measure the scoop: the fish counted in one or more of them"},
+    {CONTEXT_TALLY, CHARACTER('g'), TALLY_FIRST_LOOK, 0, "g", NULL,
+     "a first look: how many of some fish of the lot are good"},
     {CONTEXT_TALLY, CHARACTER('?'), TALLY_HELP, 0, "?", "help", "all keys"},
     {CONTEXT_TALLY, {KEY_FUNCTION, 1}, TALLY_HELP, 0, "F1", NULL, NULL},
     {CONTEXT_TALLY, CHARACTER('q'), TALLY_DO_LEAVE, 0, "q", "leave",
@@ -306,6 +311,7 @@ const struct binding bindings[] = {
     {CONTEXT_TALLY_MENU, CHARACTER('1'), TALLY_DO_DEAD, 0, "1", "dead", "one found dead"},
     {CONTEXT_TALLY_MENU, CHARACTER('2'), TALLY_DO_ENTER_MODE, TALLY_SIZE, "2", "measure the scoop",
      "measure the scoop"},
+    {CONTEXT_TALLY_MENU, CHARACTER('3'), TALLY_FIRST_LOOK, 0, "3", "first look", "a first look"},
     {CONTEXT_TALLY_MENU, CHARACTER('9'), TALLY_HELP, 0, "9", "help", "help"},
     {CONTEXT_TALLY_MENU, CHARACTER('0'), TALLY_DO_LEAVE, 0, "0", "leave", "leave the tally"},
     {CONTEXT_TALLY_MENU, CHARACTER('-'), TALLY_DO_CANCEL, 0, "-", "back", "back to the tally"},
@@ -324,6 +330,33 @@ const struct binding bindings[] = {
     {CONTEXT_TALLY_SIZE, CHARACTER('-'), TALLY_MINUS, 0, "-", "erase, back",
      "take the last character away; on an empty line: back"},
     {CONTEXT_TALLY_SIZE, PLAIN(KEY_ESCAPE), TALLY_DO_CANCEL, 0, "Esc", "back", "back, unchanged"},
+
+    /* The first look. */
+    {CONTEXT_FIRST_LOOK, CHARACTER('+'), FIRST_LOOK_GOOD, 0, "+", "good", "this fish is good"},
+    {CONTEXT_FIRST_LOOK, PLAIN(KEY_RETURN), FIRST_LOOK_GOOD, 0, "Enter", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER(' '), FIRST_LOOK_GOOD, 0, "Space", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('g'), FIRST_LOOK_GOOD, 0, "g", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('0'), FIRST_LOOK_NOT_GOOD, 0, "0", "not good",
+     "this fish is not good"},
+    {CONTEXT_FIRST_LOOK, CHARACTER('n'), FIRST_LOOK_NOT_GOOD, 0, "n", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('-'), FIRST_LOOK_UNDO, 0, "-", "undo",
+     "take your last key back, again and again"},
+    {CONTEXT_FIRST_LOOK, CHARACTER('u'), FIRST_LOOK_UNDO, 0, "u", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('.'), FIRST_LOOK_MORE, 0, ".", "more",
+     "then a digit: 9 help, 0 leave"},
+    {CONTEXT_FIRST_LOOK, CHARACTER(','), FIRST_LOOK_MORE, 0, ",", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('?'), FIRST_LOOK_HELP, 0, "?", "help", "all keys"},
+    {CONTEXT_FIRST_LOOK, {KEY_FUNCTION, 1}, FIRST_LOOK_HELP, 0, "F1", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('q'), FIRST_LOOK_LEAVE, 0, "q", "leave",
+     "back to the round; the look goes on from the same numbers"},
+
+    /* Everything else of the first look by number. */
+    {CONTEXT_FIRST_LOOK_MORE, CHARACTER('9'), FIRST_LOOK_HELP, 0, "9", "help", "help"},
+    {CONTEXT_FIRST_LOOK_MORE, CHARACTER('0'), FIRST_LOOK_LEAVE, 0, "0", "leave",
+     "back to the round"},
+    {CONTEXT_FIRST_LOOK_MORE, CHARACTER('-'), FIRST_LOOK_BACK, 0, "-", "back", "back to the fish"},
+    {CONTEXT_FIRST_LOOK_MORE, PLAIN(KEY_ESCAPE), FIRST_LOOK_BACK, 0, "Esc", NULL, NULL},
+    {CONTEXT_FIRST_LOOK_MORE, PLAIN(KEY_ERASE), FIRST_LOOK_BACK, 0, "Backspace", NULL, NULL},
 
     /* The pass. */
     {CONTEXT_PASS, PLAIN(KEY_ARROW_LEFT), PASS_DIAL, -1, "Left", NULL,
@@ -429,6 +462,8 @@ const char *context_title(enum context context)
         [CONTEXT_TALLY_FURTHER] = "A reason beyond the ninth",
         [CONTEXT_TALLY_MENU] = "Everything else of the tally by number",
         [CONTEXT_TALLY_SIZE] = "The size of a scoop",
+        [CONTEXT_FIRST_LOOK] = "At the first look",
+        [CONTEXT_FIRST_LOOK_MORE] = "Everything else of the first look by number",
         [CONTEXT_PASS] = "The pass",
         [CONTEXT_READER] = "Reading a list",
         [CONTEXT_FORM] = "Filling in a form",

@@ -22,6 +22,9 @@ void app_open_second_look(struct app *app, int64_t round_id, const struct place 
 /* The tally of a pick or remove round; `scoops`: the hand counts scoops. */
 void app_open_tally(struct app *app, int64_t round_id, bool scoops);
 
+/* The first look at the lot of a round. */
+void app_open_first_look(struct app *app, int64_t round_id);
+
 /* All screens on the way to a place, the sheet in front. */
 void app_open_place(struct app *app, const struct place *place);
 

@@ -3,6 +3,7 @@
 #define SENBETSU_PRINT_DAY_SHEET_H
 
 #include "senbetsu/core/count.h"
+#include "senbetsu/core/first_look.h"
 #include "senbetsu/print/cull_list.h"
 
 struct day_round {
@@ -14,7 +15,8 @@ struct day_round {
     int64_t looked_at;     /* fish judged on the day */
     struct fish_row *fish; /* all of the round, as they stand; none where none was judged */
     size_t fish_count;
-    struct round_counts counts; /* stated for the day; else nothing is known */
+    struct round_counts counts;   /* stated for the day; else nothing is known */
+    struct first_look first_look; /* on the day, before the round; else nothing was looked at */
 };
 
 struct day_sheet {

@@ -3,6 +3,7 @@
 #define SENBETSU_PRINT_SEASON_BOOK_H
 
 #include "senbetsu/core/count.h"
+#include "senbetsu/core/first_look.h"
 #include "senbetsu/print/rates_table.h"
 
 /* The numbers of one round as they were made. */
@@ -11,6 +12,7 @@ struct book_round {
     const char *lot; /* "" = the spawning's own */
     struct count in, kept;
     int64_t rejected, dead; /* NOT_COUNTED */
+    struct first_look first_look;
 };
 
 /* A spawning, or a lot mixed from several. */

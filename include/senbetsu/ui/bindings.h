@@ -22,6 +22,8 @@ enum context {
     CONTEXT_TALLY_FURTHER,
     CONTEXT_TALLY_MENU,
     CONTEXT_TALLY_SIZE,
+    CONTEXT_FIRST_LOOK,
+    CONTEXT_FIRST_LOOK_MORE,
     CONTEXT_PASS,
     CONTEXT_READER, /* a printed page on screen */
     CONTEXT_FORM,

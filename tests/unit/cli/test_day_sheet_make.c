@@ -1,5 +1,7 @@
 #include "import_bench.h"
+#include "senbetsu/base/date.h"
 #include "senbetsu/cli/day_sheet_make.h"
+#include "senbetsu/store/first_looks.h"
 
 #define HEAD "spawning,stage,bowl,fish,judge,date,faults,body,white\n"
 
@@ -50,6 +52,30 @@ static void test_a_day_of_counting(void **state)
     day_sheet_done(&made);
 }
 
+/* A round that was only looked at is on the sheet of that day alone. */
+static void test_a_day_of_a_first_look(void **state)
+{
+    struct small_ledger *small = *state;
+    struct day_sheet_made made;
+    struct round second;
+    struct err err;
+    char day[DATE_SIZE];
+    small->now += INT64_C(100) * 24 * 60 * 60 * 1000;
+    date_of_instant(small->now, 0, day);
+    assert_ok(round_begin(small->ledger, "K1", "", STAGE_SECOND, &second, &err), &err);
+    assert_ok(first_look_record(small->ledger, second.id, 0, true, NULL, &err), &err);
+    assert_ok(first_look_record(small->ledger, second.id, 0, false, NULL, &err), &err);
+    assert_ok(day_sheet_make(small->ledger, day, &made, &err), &err);
+    assert_int_equal(made.sheet.round_count, 1);
+    assert_int_equal(made.rounds[0].stage, STAGE_SECOND);
+    assert_int_equal(made.rounds[0].first_look.looked_at, 2);
+    assert_int_equal(made.rounds[0].first_look.good, 1);
+    day_sheet_done(&made);
+    assert_ok(day_sheet_make(small->ledger, "2026-07-19", &made, &err), &err);
+    assert_int_equal(made.rounds[0].first_look.looked_at, 0);
+    day_sheet_done(&made);
+}
+
 static void test_a_day_of_rest(void **state)
 {
     struct small_ledger *small = *state;
@@ -66,6 +92,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         on_days(test_a_day_of_judging),
         on_days(test_a_day_of_counting),
+        on_days(test_a_day_of_a_first_look),
         on_days(test_a_day_of_rest),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

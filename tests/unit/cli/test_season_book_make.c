@@ -1,5 +1,6 @@
 #include "import_bench.h"
 #include "senbetsu/cli/season_book_make.h"
+#include "senbetsu/store/first_looks.h"
 
 static int setup(void **state)
 {
@@ -61,6 +62,22 @@ static void test_spawnings_have_their_rounds(void **state)
     season_book_done(&made);
 }
 
+/* A look is told with the round that it was before, also where nothing else is known of it. */
+static void test_a_first_look_is_told(void **state)
+{
+    struct small_ledger *small = *state;
+    struct season_book_made made;
+    struct round round;
+    struct err err;
+    assert_ok(round_begin(small->ledger, "K3", "", STAGE_FIRST, &round, &err), &err);
+    assert_ok(first_look_record(small->ledger, round.id, 0, true, NULL, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_int_equal(made.entries[0].round_count, 1);
+    assert_int_equal(made.entries[0].rounds[0].first_look.good, 1);
+    assert_int_equal(made.entries[1].rounds[0].first_look.looked_at, 0);
+    season_book_done(&made);
+}
+
 static void test_mixed_lots_and_the_season_follow(void **state)
 {
     struct small_ledger *small = *state;
@@ -86,6 +103,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         on_season(test_a_season_stands_apart),
         on_season(test_spawnings_have_their_rounds),
+        on_season(test_a_first_look_is_told),
         on_season(test_mixed_lots_and_the_season_follow),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -36,6 +36,7 @@ static void assert_made(bool csv, bool ascii, const char *file)
     rounds[1].counts.kept = (struct count){700, HOW_COUNTED, 0};
     rounds[1].counts.dead = 12;
     text_copy(rounds[1].counts.note, NOTE_SIZE, "cold night");
+    rounds[1].first_look = (struct first_look){.looked_at = 20, .good = 14};
     setup.ascii = ascii;
     text_init(&out);
     if (csv)
