@@ -102,6 +102,35 @@ static bool check_keys(struct inspection *inspection, enum sql sql, const char *
     return query_end(&query, err);
 }
 
+/* Statements that list lots, and what is the matter with them. */
+static bool check_lots(struct inspection *inspection, enum sql sql, const char *matter,
+                       struct err *err)
+{
+    struct text sentence;
+    struct query query;
+    text_init(&sentence);
+    query_begin(&query, inspection->ledger, sql);
+    while (query_step(&query)) {
+        text_clear(&sentence);
+        text_addf(&sentence, "Lot %s: %s.", row_text_in_place(&query), matter);
+        report(inspection, sentence.data);
+    }
+    text_done(&sentence);
+    return query_end(&query, err);
+}
+
+static bool check_all_lots(struct inspection *inspection, struct err *err)
+{
+    return check_lots(inspection, SQL_LOT_SOURCES_WRONG,
+                      "the spawnings that its fish are of are not those of its name", err) &&
+           check_lots(inspection, SQL_LOT_EVENT_STRANGERS,
+                      "fish were put into it that are of none of its spawnings", err) &&
+           check_lots(inspection, SQL_LOT_UNDO_ELSEWHERE,
+                      "an event takes back one that is not its own or is itself taking back",
+                      err) &&
+           check_lots(inspection, SQL_LOT_UNDO_TWICE, "an event was taken back twice", err);
+}
+
 static void standing_differs(void *context, const struct round *round, int bowl, int number)
 {
     struct text sentence;
@@ -161,7 +190,8 @@ bool ledger_check(struct ledger *ledger, void (*found)(void *context, const char
         check_fish(&inspection, SQL_UNDO_ELSEWHERE,
                    "a stroke takes back one that is not its own or is itself taking back", err) &&
         check_keys(&inspection, SQL_TALLY_UNDO_ELSEWHERE, "tally", err) &&
-        check_keys(&inspection, SQL_FIRST_LOOK_UNDO_ELSEWHERE, "first look", err);
+        check_keys(&inspection, SQL_FIRST_LOOK_UNDO_ELSEWHERE, "first look", err) &&
+        check_all_lots(&inspection, err);
     /* A damaged file is not written to. */
     if (ran && inspection.findings == 0)
         ran = check_derived(&inspection, err);

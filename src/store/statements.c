@@ -387,6 +387,22 @@ const char *const sql_texts[SQL_COUNT] = {
         "WHERE s.fish <> u.fish OR s.undoes IS NOT NULL ORDER BY u.id",
     [SQL_TALLY_UNDO_ELSEWHERE] = UNDO_ELSEWHERE("tally_stroke"),
     [SQL_FIRST_LOOK_UNDO_ELSEWHERE] = UNDO_ELSEWHERE("first_look_stroke"),
+    [SQL_LOT_SOURCES_WRONG] =
+        "SELECT l.code FROM lot AS l LEFT JOIN lot_source AS ls ON ls.lot = l.id GROUP BY l.id "
+        "HAVING CASE WHEN l.spawning IS NULL THEN count(ls.spawning) < 2"
+        " ELSE count(ls.spawning) <> 1 OR min(ls.spawning) <> l.spawning END ORDER BY l.id",
+    [SQL_LOT_EVENT_STRANGERS] =
+        "SELECT DISTINCT t.code FROM lot_event AS e JOIN lot AS t ON t.id = e.target "
+        "JOIN lot_source AS ls ON ls.lot = e.lot WHERE NOT EXISTS"
+        " (SELECT 1 FROM lot_source AS m WHERE m.lot = e.target AND m.spawning = ls.spawning) "
+        "ORDER BY t.id",
+    [SQL_LOT_UNDO_ELSEWHERE] =
+        "SELECT l.code FROM lot_event AS u JOIN lot_event AS e ON e.id = u.undoes "
+        "JOIN lot AS l ON l.id = u.lot WHERE e.lot <> u.lot OR e.undoes IS NOT NULL ORDER BY u.id",
+    /* Two stations may each have taken it back before they were joined. */
+    [SQL_LOT_UNDO_TWICE] = "SELECT l.code FROM lot_event AS u JOIN lot AS l ON l.id = u.lot "
+                           "WHERE u.undoes IS NOT NULL GROUP BY u.undoes, u.id >> 32 "
+                           "HAVING count(*) > 1 ORDER BY u.undoes",
     [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
     [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
     [SQL_ROWS_IN_ALL] =
@@ -396,5 +412,6 @@ const char *const sql_texts[SQL_COUNT] = {
         " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version) +"
         " (SELECT count(*) FROM round_count) +"
         " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke) +"
-        " (SELECT count(*) FROM first_look_stroke)",
+        " (SELECT count(*) FROM first_look_stroke) +"
+        " (SELECT count(*) FROM lot_event)",
 };
