@@ -171,7 +171,7 @@ int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_
     int count = 0;
     if (row->recovered)
         text_copy(ret[count++], RATE_WARNING_SIZE,
-                  "more fish were kept than went in: some were found again");
+                  "more fish than before: some were found again, or a count is wrong");
     if (row->error_unknown)
         text_copy(ret[count++], RATE_WARNING_SIZE,
                   "the error of an estimate is not known: the interval is too narrow");

@@ -280,20 +280,27 @@ static bool fits(const struct lot_event *event, const struct choice *choice)
            (choice->day == NULL || strcmp(event->day, choice->day) == 0);
 }
 
+/* Takes over what fits of a walk and ends it. */
+static void pick(struct lot_walk *walk, const struct choice *choice, struct lot_event **ret,
+                 size_t *ret_count)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < walk->event_count; i++)
+        if (fits(&walk->events[i], choice))
+            walk->events[count++] = walk->events[i];
+    *ret = walk->events;
+    *ret_count = count;
+    walk->events = NULL;
+    lot_walk_done(walk);
+}
+
 static bool list(struct ledger *ledger, const struct choice *choice, struct lot_event **ret,
                  size_t *ret_count, struct err *err)
 {
     struct lot_walk walk;
-    size_t count = 0;
     if (!lot_walk_init(&walk, ledger, err))
         return false;
-    struct lot_event *events = alloc_zeroed(walk.event_count, sizeof *events);
-    for (size_t i = 0; i < walk.event_count; i++)
-        if (fits(&walk.events[i], choice))
-            events[count++] = walk.events[i];
-    lot_walk_done(&walk);
-    *ret = events;
-    *ret_count = count;
+    pick(&walk, choice, ret, ret_count);
     return true;
 }
 
@@ -313,4 +320,16 @@ bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_
                      struct err *err)
 {
     return list(ledger, &(struct choice){.lot_id = 0}, ret, ret_count, err);
+}
+
+bool lot_events_among(struct ledger *ledger, const struct round_figures *figures,
+                      size_t figure_count, struct lot_event **ret, size_t *ret_count,
+                      struct err *err)
+{
+    static const struct choice all = {.lot_id = 0};
+    struct lot_walk walk;
+    if (!lot_walk_along(&walk, ledger, figures, figure_count, err))
+        return false;
+    pick(&walk, &all, ret, ret_count);
+    return true;
 }

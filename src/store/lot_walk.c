@@ -3,7 +3,6 @@
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/spawnings.h"
 
 #include <stdlib.h>
@@ -21,9 +20,9 @@ struct step {
 /* What is walked through. */
 struct path {
     struct lot_walk *walk;
-    const int64_t *turns; /* of the events */
-    struct round_figures *figures;
-    size_t figure_count;
+    const int64_t *turns;               /* of the events */
+    const struct round_figures **culls; /* by lot and stage */
+    size_t cull_count;
     struct step *steps;
     size_t count;
 };
@@ -117,8 +116,8 @@ static void note_births(struct path *path)
 
 static int compare_figures(const void *left, const void *right)
 {
-    const struct round_figures *a = left;
-    const struct round_figures *b = right;
+    const struct round_figures *a = *(const struct round_figures *const *)left;
+    const struct round_figures *b = *(const struct round_figures *const *)right;
     if (a->lot_id != b->lot_id)
         return a->lot_id < b->lot_id ? -1 : 1;
     return a->stage < b->stage ? -1 : a->stage > b->stage;
@@ -135,19 +134,17 @@ static void add_culls(struct path *path)
 {
     const char *day = "";
     int64_t lot_id = 0;
-    if (path->figure_count > 0)
-        qsort(path->figures, path->figure_count, sizeof *path->figures, compare_figures);
-    for (size_t i = 0; i < path->figure_count; i++) {
-        const struct round_figures *cull = &path->figures[i];
+    for (size_t i = 0; i < path->cull_count; i++) {
+        const struct round_figures *cull = path->culls[i];
         const struct walked_lot *lot = lot_walk_find(path->walk, cull->lot_id);
         if (cull->lot_id != lot_id || cull->day[0] != '\0')
             day = cull->day;
         lot_id = cull->lot_id;
-        if (lot != NULL && took_place(cull))
-            path->steps[path->count++] = (struct step){
-                .day = day,
-                .turn = lot->born[0] != '\0' && strcmp(lot->born, day) == 0 ? lot->born_turn : 0,
-                .cull = cull};
+        if (lot == NULL)
+            continue;
+        bool born = lot->born[0] != '\0' && strcmp(lot->born, day) == 0;
+        path->steps[path->count++] =
+            (struct step){.day = day, .turn = born ? lot->born_turn : 0, .cull = cull};
     }
 }
 
@@ -186,11 +183,18 @@ static void take_cull(struct lot_walk *walk, const struct round_figures *cull)
         book_apply(book, EVENT_COUNT, &cull->in);
 }
 
+/* Had fish that come into a lot been through the same cull as those that are there? */
+static bool joins(const struct book_count *from, const struct book_count *into)
+{
+    return into->base == BOOK_NOTHING || (!into->undated && into->after == from->after);
+}
+
 static void take_event(struct lot_walk *walk, struct lot_event *event)
 {
     struct walked_lot *lot = lot_walk_find(walk, event->lot_id);
+    const struct walked_lot *target = lot_walk_find(walk, event->target_id);
     event->after = lot->book.after;
-    event->undated = lot->book.undated;
+    event->followed = !lot->book.undated && (target == NULL || joins(&lot->book, &target->book));
     if (event->kind == EVENT_MOVE)
         text_copy(lot->pond, sizeof lot->pond, event->pond);
     else if (event->kind == EVENT_TRANSFER)
@@ -202,8 +206,7 @@ static void take_event(struct lot_walk *walk, struct lot_event *event)
 
 static void go(struct path *path)
 {
-    size_t most = path->figure_count + path->walk->event_count;
-    path->steps = alloc_zeroed(most, sizeof *path->steps);
+    path->steps = alloc_zeroed(path->cull_count + path->walk->event_count, sizeof *path->steps);
     note_births(path);
     add_culls(path);
     add_events(path);
@@ -217,28 +220,44 @@ static void go(struct path *path)
     free(path->steps);
 }
 
-static bool walk_through(struct lot_walk *walk, struct ledger *ledger, struct err *err)
+static void sort_culls(struct path *path, const struct round_figures *figures, size_t count)
+{
+    path->culls = alloc_zeroed(count, sizeof *path->culls);
+    for (size_t i = 0; i < count; i++)
+        if (took_place(&figures[i]))
+            path->culls[path->cull_count++] = &figures[i];
+    if (path->cull_count > 0)
+        qsort(path->culls, path->cull_count, sizeof *path->culls, compare_figures);
+}
+
+bool lot_walk_along(struct lot_walk *walk, struct ledger *ledger,
+                    const struct round_figures *figures, size_t count, struct err *err)
 {
     int64_t *turns = NULL;
-    struct path path = {.walk = walk, .figures = NULL};
+    struct path path = {.walk = walk};
+    *walk = (struct lot_walk){.lots = NULL};
     /* The lots last: what was added meanwhile is among them. */
-    bool read = round_figures_list(ledger, &path.figures, &path.figure_count, err) &&
-                read_events(walk, ledger, &turns, err) && read_lots(walk, ledger, err);
-    path.turns = turns;
-    if (read)
+    bool read = read_events(walk, ledger, &turns, err) && read_lots(walk, ledger, err);
+    if (read) {
+        path.turns = turns;
+        sort_culls(&path, figures, count);
         go(&path);
-    free(path.figures);
+    } else
+        lot_walk_done(walk);
+    free(path.culls);
     free(turns);
     return read;
 }
 
 bool lot_walk_init(struct lot_walk *walk, struct ledger *ledger, struct err *err)
 {
-    *walk = (struct lot_walk){.lots = NULL};
-    if (walk_through(walk, ledger, err))
-        return true;
-    lot_walk_done(walk);
-    return false;
+    struct round_figures *figures;
+    size_t count;
+    if (!round_figures_list(ledger, &figures, &count, err))
+        return false;
+    bool walked = lot_walk_along(walk, ledger, figures, count, err);
+    free(figures);
+    return walked;
 }
 
 void lot_walk_done(struct lot_walk *walk)

@@ -24,6 +24,10 @@ struct lot_walk {
 };
 
 bool lot_walk_init(struct lot_walk *walk, struct ledger *ledger, struct err *err);
+
+/* The same along figures of all rounds that were listed before. */
+bool lot_walk_along(struct lot_walk *walk, struct ledger *ledger,
+                    const struct round_figures *figures, size_t count, struct err *err);
 void lot_walk_done(struct lot_walk *walk);
 
 /* NULL where there is none. */

@@ -4,7 +4,7 @@
 #define SENBETSU_STORE_LOT_EVENTS_H
 
 #include "senbetsu/core/book_count.h"
-#include "senbetsu/store/ledger.h"
+#include "senbetsu/store/round_counts.h"
 
 struct lot_event {
     int64_t id;
@@ -16,7 +16,8 @@ struct lot_event {
     struct count fish;    /* how many; of all those there were by the book. NOT_COUNTED: a move, or
                              nobody can tell */
     enum stage after;     /* the last cull of the lot before it, as book_count has it */
-    bool undated;         /* that cull has no day: which came first cannot be told */
+    bool followed;        /* it is known after which cull it was, and of a transfer that the other
+                             lot is new or had been through the same one */
     char pond[CODE_SIZE]; /* of a move, else "" */
     char note[NOTE_SIZE]; /* "" = none */
     bool undone;
@@ -70,5 +71,10 @@ bool lot_events_of_day(struct ledger *ledger, const char *day, struct lot_event 
 /* The same of all lots and days. */
 bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
                      struct err *err);
+
+/* The same for who has the figures of all rounds already. */
+bool lot_events_among(struct ledger *ledger, const struct round_figures *figures,
+                      size_t figure_count, struct lot_event **ret, size_t *ret_count,
+                      struct err *err);
 
 #endif
