@@ -187,6 +187,9 @@ static void press(struct app *app, void *state, struct key key)
     case HOME_RATES:
         open_rates(app, home);
         break;
+    case HOME_SAMPLES:
+        app_ask_samples(app, 0);
+        break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_HOME);
         break;

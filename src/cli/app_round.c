@@ -120,6 +120,9 @@ static void choose(struct app *app, const struct round_screen *screen)
     case ROUND_ITEM_FIRST_LOOK:
         app_open_first_look(app, screen->round_id);
         break;
+    case ROUND_ITEM_SAMPLES:
+        app_ask_samples(app, screen->round_id);
+        break;
     }
 }
 
@@ -156,6 +159,9 @@ static void press(struct app *app, void *state, struct key key)
         break;
     case ROUND_FIRST_LOOK:
         app_open_first_look(app, screen->round_id);
+        break;
+    case ROUND_SAMPLES:
+        app_ask_samples(app, screen->round_id);
         break;
     case ROUND_LIST:
         app_open_list(app, screen->round_id);

@@ -43,6 +43,8 @@ static void press(struct app *app, void *state, struct key key)
         leave(app, tally);
     else if (tally->screen.wanted == TALLY_FIRST_LOOK)
         app_open_first_look(app, tally->port.round_id);
+    else if (tally->screen.wanted == TALLY_SAMPLES)
+        app_ask_samples(app, tally->port.round_id);
 }
 
 /* After a screen over it, others' keys and the lot's number may be new. */

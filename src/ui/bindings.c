@@ -189,6 +189,9 @@ const struct binding bindings[] = {
     {CONTEXT_HOME, CHARACTER('5'), HOME_RATES, 0, "5", "rates",
      "the season in front, from the eggs to the fish kept"},
     {CONTEXT_HOME, CHARACTER('r'), HOME_RATES, 0, "r", NULL, NULL},
+    {CONTEXT_HOME, CHARACTER('6'), HOME_SAMPLES, 0, "6", "count",
+     "count fish by samples: weighed, displaced or scooped"},
+    {CONTEXT_HOME, CHARACTER('t'), HOME_SAMPLES, 0, "t", NULL, NULL},
     LIST_KEYS(CONTEXT_HOME),
     LIST_END(CONTEXT_HOME, "leave", "leave the program"),
 
@@ -245,6 +248,8 @@ const struct binding bindings[] = {
     {CONTEXT_ROUND, CHARACTER('/'), ROUND_COUNT, 0, "/", NULL,
      "say how many fish the bowl in front holds"},
     {CONTEXT_ROUND, CHARACTER('f'), ROUND_COUNT, 0, "f", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('t'), ROUND_SAMPLES, 0, "t", NULL,
+     "count the fish by samples: weighed, displaced or scooped"},
     LIST_KEYS(CONTEXT_ROUND),
     LIST_END(CONTEXT_ROUND, "back", "back to the rounds"),
 
@@ -284,6 +289,8 @@ const struct binding bindings[] = {
      "measure the scoop: the fish counted in one or more of them"},
     {CONTEXT_TALLY, CHARACTER('g'), TALLY_FIRST_LOOK, 0, "g", NULL,
      "a first look: how many of some fish of the lot are good"},
+    {CONTEXT_TALLY, CHARACTER('t'), TALLY_SAMPLES, 0, "t", NULL,
+     "count the fish by samples: weighed, displaced or scooped"},
     {CONTEXT_TALLY, CHARACTER('?'), TALLY_HELP, 0, "?", "help", "all keys"},
     {CONTEXT_TALLY, {KEY_FUNCTION, 1}, TALLY_HELP, 0, "F1", NULL, NULL},
     {CONTEXT_TALLY, CHARACTER('q'), TALLY_DO_LEAVE, 0, "q", "leave",
@@ -312,6 +319,8 @@ const struct binding bindings[] = {
     {CONTEXT_TALLY_MENU, CHARACTER('2'), TALLY_DO_ENTER_MODE, TALLY_SIZE, "2", "measure the scoop",
      "measure the scoop"},
     {CONTEXT_TALLY_MENU, CHARACTER('3'), TALLY_FIRST_LOOK, 0, "3", "first look", "a first look"},
+    {CONTEXT_TALLY_MENU, CHARACTER('4'), TALLY_SAMPLES, 0, "4", "count by samples",
+     "count by samples"},
     {CONTEXT_TALLY_MENU, CHARACTER('9'), TALLY_HELP, 0, "9", "help", "help"},
     {CONTEXT_TALLY_MENU, CHARACTER('0'), TALLY_DO_LEAVE, 0, "0", "leave", "leave the tally"},
     {CONTEXT_TALLY_MENU, CHARACTER('-'), TALLY_DO_CANCEL, 0, "-", "back", "back to the tally"},
@@ -393,8 +402,10 @@ const struct binding bindings[] = {
     LIST_END(CONTEXT_READER, "back", "back"),
 
     /* Forms. */
-    {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line",
+    {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line; last: save",
      "the next line; on the last one, save"},
+    {CONTEXT_FORM, CHARACTER('-'), FORM_MINUS, 0, "-", "back",
+     "the line above, then back; while typing: erase a digit"},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_UP), FORM_UP, 0, "Up", "above", "the line above"},
     {CONTEXT_FORM, PLAIN(KEY_BACKTAB), FORM_UP, 0, "Shift-Tab", NULL, NULL},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_DOWN), FORM_DOWN, 0, "Down", "below", "the line below"},
@@ -407,7 +418,7 @@ const struct binding bindings[] = {
     {CONTEXT_FORM, PLAIN(KEY_REMOVE), FORM_EMPTY, 0, "Delete", "empty", "empty the line"},
     {CONTEXT_FORM, {KEY_FUNCTION, 2}, FORM_ACCEPT, 0, "F2", "save", "save from any line"},
     {CONTEXT_FORM, {KEY_FUNCTION, 1}, FORM_HELP, 0, "F1", "help", "all keys"},
-    {CONTEXT_FORM, PLAIN(KEY_ESCAPE), FORM_LEAVE, 0, "Esc", "back", "back without saving"},
+    {CONTEXT_FORM, PLAIN(KEY_ESCAPE), FORM_LEAVE, 0, "Esc", "leave", "back without saving"},
 };
 
 const int binding_count = (int)(sizeof bindings / sizeof bindings[0]);

@@ -9,7 +9,7 @@ static int held(const struct round_view *view)
 
 void round_ready(struct round_view *view)
 {
-    scroll_count(&view->scroll, (int)view->bowl_count + 2 + (held(view) > 0));
+    scroll_count(&view->scroll, (int)view->bowl_count + 3 + (held(view) > 0));
 }
 
 static enum round_item item_at(const struct round_view *view, int item, size_t *ret_bowl)
@@ -21,8 +21,9 @@ static enum round_item item_at(const struct round_view *view, int item, size_t *
     }
     if (line == view->bowl_count)
         return ROUND_ITEM_NEXT;
-    return line == view->bowl_count + 1 && held(view) > 0 ? ROUND_ITEM_SECOND_LOOK
-                                                          : ROUND_ITEM_FIRST_LOOK;
+    if (line == view->bowl_count + 1 && held(view) > 0)
+        return ROUND_ITEM_SECOND_LOOK;
+    return item + 1 == view->scroll.count ? ROUND_ITEM_SAMPLES : ROUND_ITEM_FIRST_LOOK;
 }
 
 enum round_item round_front(const struct round_view *view, size_t *ret_bowl)
@@ -84,6 +85,9 @@ static void draw_round_item(struct grid *grid, struct rows *rows, const void *mo
     case ROUND_ITEM_FIRST_LOOK:
         grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "g first look at the lot%s%s",
                   view->round.first_look[0] != '\0' ? ": " : "", view->round.first_look);
+        break;
+    case ROUND_ITEM_SAMPLES:
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "t count the fish by samples");
         break;
     }
 }

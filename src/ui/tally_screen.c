@@ -65,7 +65,7 @@ static struct tally_effects press(struct tally_screen *screen, struct key key)
         screen->help = true;
         return (struct tally_effects){.alert = false};
     }
-    if (row != NULL && row->action == TALLY_FIRST_LOOK) {
+    if (row != NULL && (row->action == TALLY_FIRST_LOOK || row->action == TALLY_SAMPLES)) {
         screen->wanted = row->action;
         return tally_sheet_do(screen->sheet, &(struct tally_command){TALLY_DO_CANCEL, 0});
     }

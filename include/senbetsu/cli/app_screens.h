@@ -55,6 +55,8 @@ void app_ask_new_round(struct app *app, const char *spawning);
 void app_ask_round(struct app *app, int64_t round_id);
 void app_ask_bowl(struct app *app, int64_t round_id);
 void app_ask_count(struct app *app, int64_t bowl_id);
+/* How many fish there are by samples; what it comes to can be stated of the round (0 = of none). */
+void app_ask_samples(struct app *app, int64_t round_id);
 
 /* Finds out about the judge: by name, or (NULL or "") whoever judged last. */
 bool app_find_judge(struct app *app, const char *name, struct err *err);

@@ -13,6 +13,7 @@ enum round_action {
     ROUND_PASS,
     ROUND_LIST,
     ROUND_FIRST_LOOK,
+    ROUND_SAMPLES,
 };
 
 struct bowl_line {
@@ -21,8 +22,8 @@ struct bowl_line {
     struct tally tally;
 };
 
-/* The list: the bowls, a line for the next one, one for the second look where fish are held, and
- * one for the first look. */
+/* The list: the bowls, a line for the next one, one for the second look where fish are held, one
+ * for the first look and one for counting by samples. */
 struct round_view {
     char spawning[CODE_SIZE];
     const char *judge;
@@ -39,6 +40,7 @@ enum round_item {
     ROUND_ITEM_NEXT,
     ROUND_ITEM_SECOND_LOOK,
     ROUND_ITEM_FIRST_LOOK,
+    ROUND_ITEM_SAMPLES,
 };
 
 void round_ready(struct round_view *view);

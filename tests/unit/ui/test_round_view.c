@@ -38,6 +38,8 @@ static void test_what_is_in_front(void **state)
     assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_SECOND_LOOK);
     scroll_to(&view.scroll, 5);
     assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_FIRST_LOOK);
+    scroll_to(&view.scroll, 6);
+    assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_SAMPLES);
 }
 
 static void test_without_held_fish_there_is_no_second_look(void **state)
@@ -46,7 +48,7 @@ static void test_without_held_fish_there_is_no_second_look(void **state)
     struct round_view view = new_view();
     view.round.tally.verdicts[VERDICT_HOLD] = 0;
     round_ready(&view);
-    assert_int_equal(view.scroll.count, 5);
+    assert_int_equal(view.scroll.count, 6);
     scroll_to(&view.scroll, 4);
     size_t bowl;
     assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_FIRST_LOOK);
@@ -86,6 +88,8 @@ static void test_a_line_is_found_again(void **state)
     assert_in_front(&view, ROUND_ITEM_SECOND_LOOK, 0);
     round_to(&view, ROUND_ITEM_FIRST_LOOK, 0);
     assert_in_front(&view, ROUND_ITEM_FIRST_LOOK, 0);
+    round_to(&view, ROUND_ITEM_SAMPLES, 0);
+    assert_in_front(&view, ROUND_ITEM_SAMPLES, 0);
     round_to(&view, ROUND_ITEM_BOWL, 77);
     assert_in_front(&view, ROUND_ITEM_NEXT, 0);
 }
