@@ -53,8 +53,8 @@ const struct command commands[] = {
         .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
                  OPTION_BIT(OPTION_PRINTER),
         .summary = "the day's sheet: what was looked at, kept, held, rejected and is left",
-        .details = "Round by round, rejects by their reason; and the numbers that were stated for\n"
-                   "rounds of that day.\n",
+        .details = "Round by round, rejects by their reason; the numbers that were stated for\n"
+                   "rounds of that day; and what happened to lots: docs/lots.md.\n",
         .run = command_day,
     },
     {

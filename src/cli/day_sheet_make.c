@@ -1,6 +1,7 @@
 #include "senbetsu/cli/day_sheet_make.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/cull_list_make.h"
+#include "senbetsu/cli/lot_news_of.h"
 #include "senbetsu/cli/pass_run.h"
 #include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/fish.h"
@@ -89,6 +90,21 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
     return taken->looked_at == 0 || take_fish(ledger, round, taken, err);
 }
 
+/* What happened to lots on the day. */
+static bool take_news(struct ledger *ledger, const char *day, struct day_sheet_made *made,
+                      struct err *err)
+{
+    if (!lot_events_of_day(ledger, day, &made->events, &made->sheet.news_count, err) ||
+        !descents_list(ledger, &made->lots, &made->lot_count, err))
+        return false;
+    made->news = alloc_zeroed(made->sheet.news_count, sizeof *made->news);
+    made->sheet.news = made->news;
+    for (size_t i = 0; i < made->sheet.news_count; i++)
+        made->news[i] = lot_news_of(
+            &made->events[i], descent_find(made->lots, made->lot_count, made->events[i].lot_id));
+    return true;
+}
+
 bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
                     struct err *err)
 {
@@ -104,8 +120,10 @@ bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_mad
     for (size_t i = 0; i < count && done; i++)
         done = take_round(ledger, &summaries[i], day, &made, err);
     free(summaries);
-    if (done && made.sheet.round_count == 0)
-        done = err_set(err, ERR_ABSENT, "Nothing was culled on %s.", day);
+    done = done && take_news(ledger, day, &made, err);
+    if (done && made.sheet.round_count == 0 && made.sheet.news_count == 0)
+        done = err_set(err, ERR_ABSENT, "Nothing was culled on %s, and nothing happened to a lot.",
+                       day);
     if (done)
         *ret = made;
     else
@@ -118,4 +136,7 @@ void day_sheet_done(struct day_sheet_made *made)
     for (size_t i = 0; i < made->sheet.round_count; i++)
         free(made->rounds[i].fish);
     free(made->rounds);
+    free(made->news);
+    free(made->events);
+    descents_free(made->lots, made->lot_count);
 }

@@ -1,5 +1,6 @@
 #include "senbetsu/cli/season_book_make.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/cli/lot_news_of.h"
 #include "senbetsu/cli/pair_text.h"
 #include "senbetsu/store/first_looks.h"
 
@@ -64,6 +65,43 @@ static void take_rounds(struct book_entry *entry, const struct source *source,
     qsort(entry->rounds, entry->round_count, sizeof *entry->rounds, compare_rounds);
 }
 
+/* Anything but fish that came in: those are told of the lot they came from. */
+static bool has_events(const struct season_book_made *made, int64_t lot_id)
+{
+    for (size_t i = 0; i < made->event_count; i++)
+        if (made->events[i].lot_id == lot_id)
+            return true;
+    return false;
+}
+
+static void add_lot(struct book_entry *entry, const struct season_book_made *made,
+                    const struct lot_line *line)
+{
+    struct book_lot *lot = &entry->lots[entry->lot_count++];
+    bool named = !line->of.own && !line->of.mixed;
+    *lot = (struct book_lot){.lot = named ? line->of.lot : "",
+                             .pond = line->pond,
+                             .book = line->book,
+                             .transfers = alloc_zeroed(made->event_count, sizeof *lot->transfers)};
+    for (size_t i = 0; i < made->event_count; i++)
+        if (made->events[i].lot_id == line->of.lot_id && made->events[i].kind == EVENT_TRANSFER)
+            lot->transfers[lot->transfer_count++] = lot_news_of(&made->events[i], &line->of);
+}
+
+/* Those of a spawning, or the one mixed lot. */
+static void take_lots(struct book_entry *entry, const struct season_book_made *made,
+                      int64_t spawning_id, int64_t mixed_lot_id)
+{
+    entry->lots = alloc_zeroed(made->lot_count, sizeof *entry->lots);
+    for (size_t i = 0; i < made->lot_count; i++) {
+        const struct lot_line *line = &made->lots[i];
+        bool belongs =
+            line->of.mixed ? line->of.lot_id == mixed_lot_id : line->of.spawning_id == spawning_id;
+        if (belongs && (line->book.moved_in > 0 || has_events(made, line->of.lot_id)))
+            add_lot(entry, made, line);
+    }
+}
+
 static char *title(const char *code, const char *variety, const char *date)
 {
     struct text text;
@@ -92,6 +130,7 @@ static void add_spawning(struct season_book_made *made, const struct source *sou
     take_rows(&made->by_spawning, spawning->code, "", spawning->season, &entry->rows,
               &entry->row_count);
     take_rounds(entry, source, &made->by_lot, spawning->id, 0);
+    take_lots(entry, made, spawning->id, 0);
 }
 
 static void add_mixed(struct season_book_made *made, const struct source *source,
@@ -111,6 +150,7 @@ static void add_mixed(struct season_book_made *made, const struct source *source
     take_rows(&made->by_lot, lot->lot, lot->spawnings, lot->season, &entry->rows,
               &entry->row_count);
     take_rounds(entry, source, &made->by_lot, 0, lot->lot_id);
+    take_lots(entry, made, 0, lot->lot_id);
 }
 
 static void fill(struct season_book_made *made, const struct source *source)
@@ -146,6 +186,8 @@ static bool list_sources(struct ledger *ledger, struct season_book_made *made,
     return spawning_list(ledger, &made->spawnings, &made->spawning_count, err) &&
            round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
            list_first_looks(ledger, source, err) &&
+           lot_events_list(ledger, &made->events, &made->event_count, err) &&
+           lot_lines_list(ledger, &made->lots, &made->lot_count, err) &&
            rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) &&
            rates_make(ledger, BY_LOT, -1, &made->by_lot, err) &&
            rates_make(ledger, BY_SEASON, -1, &made->by_season, err);
@@ -177,9 +219,14 @@ void season_book_done(struct season_book_made *made)
         free(made->entries[i].title);
         free(made->entries[i].descent);
         free(made->entries[i].rounds);
+        for (size_t j = 0; j < made->entries[i].lot_count; j++)
+            free(made->entries[i].lots[j].transfers);
+        free(made->entries[i].lots);
     }
     free(made->entries);
     free(made->spawnings);
+    free(made->events);
+    lot_lines_free(made->lots, made->lot_count);
     rates_done(&made->by_spawning);
     rates_done(&made->by_lot);
     rates_done(&made->by_season);

@@ -106,28 +106,50 @@ static void add_first_look(struct page *page, const struct first_look *look)
         page_add(page, "  first look: ", first_look_text(look, text));
 }
 
-static void add_round(struct page *page, const struct day_round *round)
+static void begin_part(struct page *page, const char *title)
 {
-    struct text title;
-    text_init(&title);
-    text_add(&title, round->lot);
-    if (round->spawning[0] == '\0')
-        text_add(&title, ", mixed");
-    else if (strcmp(round->lot, round->spawning) != 0)
-        text_addf(&title, " of %s", round->spawning);
-    if (round->variety[0] != '\0')
-        text_addf(&title, ", %s", round->variety);
-    text_addf(&title, ", %s", stage_terms[round->stage].word);
     page_subhead(page, "");
     page_together(page, false);
     page_blank(page);
     page_together(page, true);
-    page_add(page, "", title.data);
-    page_subhead(page, title.data);
+    page_add(page, "", title);
+    page_subhead(page, title);
+}
+
+static void add_round(struct page *page, const struct day_round *round)
+{
+    struct text title;
+    text_init(&title);
+    lot_title_add(round->spawning, round->lot, &title);
+    if (round->variety[0] != '\0')
+        text_addf(&title, ", %s", round->variety);
+    text_addf(&title, ", %s", stage_terms[round->stage].word);
+    begin_part(page, title.data);
     add_first_look(page, &round->first_look);
     add_judged(page, round);
     add_counts(page, &round->counts);
     text_done(&title);
+}
+
+static void add_news(struct page *page, const struct day_sheet *sheet)
+{
+    struct text line;
+    if (sheet->news_count == 0)
+        return;
+    begin_part(page, "Lots");
+    text_init(&line);
+    for (size_t i = 0; i < sheet->news_count; i++) {
+        const struct lot_news *news = &sheet->news[i];
+        text_clear(&line);
+        lot_title_add(news->spawning, news->lot, &line);
+        text_add(&line, ": ");
+        lot_news_add(news, &line);
+        if (news->note[0] != '\0')
+            text_addf(&line, " (%s)", news->note);
+        page_add(page, "  ", line.data);
+        page_together(page, false);
+    }
+    text_done(&line);
 }
 
 void day_sheet_print(const struct day_sheet *sheet, struct page_setup setup, struct text *out)
@@ -139,6 +161,7 @@ void day_sheet_print(const struct day_sheet *sheet, struct page_setup setup, str
     page_heading(&page, title);
     for (size_t i = 0; i < sheet->round_count; i++)
         add_round(&page, &sheet->rounds[i]);
+    add_news(&page, sheet);
     page_together(&page, false);
     page_write(&page, out);
     page_done(&page);
@@ -149,6 +172,15 @@ static void csv_add_known(struct text *out, bool known, int64_t number)
     if (known)
         csv_add_number(out, number, false);
     else
+        csv_add(out, "", false);
+}
+
+/* Columns of a round that an event does not have, and the other way round. */
+enum { ROUND_COLUMNS = 10, EVENT_COLUMNS = 4 };
+
+static void csv_add_empty(struct text *out, int columns)
+{
+    for (int i = 0; i < columns; i++)
         csv_add(out, "", false);
 }
 
@@ -169,12 +201,28 @@ static void csv_add_round(const struct day_round *round, struct text *out)
     csv_add_known(out, counts->kept.number != NOT_COUNTED, counts->kept.number);
     csv_add_known(out, counts->rejected != NOT_COUNTED, counts->rejected);
     csv_add_known(out, counts->dead != NOT_COUNTED, counts->dead);
+    csv_add_empty(out, EVENT_COLUMNS);
+    csv_end_row(out);
+}
+
+static void csv_add_news(const struct lot_news *news, struct text *out)
+{
+    csv_add(out, news->spawning, true);
+    csv_add(out, news->lot, false);
+    csv_add_empty(out, ROUND_COLUMNS);
+    csv_add(out, lot_event_terms[news->kind].word, false);
+    csv_add_known(out, news->fish.number != NOT_COUNTED, news->fish.number);
+    csv_add(out, news->target, false);
+    csv_add(out, news->pond, false);
     csv_end_row(out);
 }
 
 void day_sheet_csv(const struct day_sheet *sheet, struct text *out)
 {
-    text_add(out, "spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead\n");
+    text_add(out, "spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead,event,"
+                  "number,into,pond\n");
     for (size_t i = 0; i < sheet->round_count; i++)
         csv_add_round(&sheet->rounds[i], out);
+    for (size_t i = 0; i < sheet->news_count; i++)
+        csv_add_news(&sheet->news[i], out);
 }

@@ -5,23 +5,6 @@
 #include <inttypes.h>
 #include <stdio.h>
 
-static void add_count(const struct count *count, struct text *out)
-{
-    char cv[NUMBER_SIZE];
-    if (count->number == NOT_COUNTED) {
-        text_add(out, "not counted");
-        return;
-    }
-    text_addf(out, "%" PRId64, count->number);
-    if (count->how != HOW_UNSAID)
-        text_addf(out, " %s", how_terms[count->how].word);
-    number_from_millionths(count->cv, cv);
-    if (count->cv != 0)
-        text_addf(out, " (cv %s)", cv);
-    else if (count_error_unknown(count))
-        text_add(out, " (error not known)");
-}
-
 /* How a round's numbers were made; the lot is named where it is not the spawning's own. */
 static void add_round(struct page *page, const struct book_round *round)
 {
@@ -31,9 +14,9 @@ static void add_round(struct page *page, const struct book_round *round)
         snprintf(lead, sizeof lead, "    %s: ", round->lot);
     text_init(&line);
     text_add(&line, "in ");
-    add_count(&round->in, &line);
+    count_text_add(&round->in, &line);
     text_add(&line, ", kept ");
-    add_count(&round->kept, &line);
+    count_text_add(&round->kept, &line);
     if (round->rejected != NOT_COUNTED)
         text_addf(&line, ", rejected %" PRId64, round->rejected);
     if (round->dead != NOT_COUNTED)
@@ -77,6 +60,37 @@ static void add_chained(struct page *page, const struct rate_row *rows, size_t c
             rates_add_row(page, &rows[i]);
 }
 
+static void add_total(struct text *line, enum lot_event_kind kind, int64_t fish)
+{
+    if (fish > 0)
+        text_addf(line, "%s %" PRId64 ", ", lot_event_terms[kind].word, fish);
+}
+
+/* What happened to a lot in all and how many fish it has now; then where its fish went. */
+static void add_lot(struct page *page, const struct book_lot *lot)
+{
+    struct text line;
+    text_init(&line);
+    text_addf(&line, "lot%s%s: ", lot->lot[0] != '\0' ? " " : "", lot->lot);
+    add_total(&line, EVENT_DEAD, lot->book.dead);
+    add_total(&line, EVENT_LOST, lot->book.lost);
+    add_total(&line, EVENT_FOUND, lot->book.found);
+    text_add(&line, "now ");
+    count_text_add(&lot->book.now, &line);
+    if (lot->book.overdrawn > 0)
+        text_addf(&line, " (%" PRId64 " more went than there were)", lot->book.overdrawn);
+    if (lot->pond[0] != '\0')
+        text_addf(&line, ", pond %s", lot->pond);
+    page_add(page, "    ", line.data);
+    for (size_t i = 0; i < lot->transfer_count; i++) {
+        text_clear(&line);
+        text_addf(&line, "%s ", lot->transfers[i].day);
+        lot_news_add(&lot->transfers[i], &line);
+        page_add(page, "      ", line.data);
+    }
+    text_done(&line);
+}
+
 static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
 {
     char percent[NUMBER_SIZE];
@@ -116,6 +130,8 @@ static void add_entry(struct page *page, const struct book_entry *entry)
     for (int stage = 0; stage < STAGE_COUNT; stage++)
         add_stage(page, entry, (enum stage)stage);
     add_chained(page, entry->rows, entry->row_count);
+    for (size_t i = 0; i < entry->lot_count; i++)
+        add_lot(page, &entry->lots[i]);
     if (entry->row_count == 0 && entry->round_count == 0)
         page_addf(page, "  no round yet");
 }

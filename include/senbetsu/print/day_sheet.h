@@ -1,10 +1,12 @@
-/* The day on paper: round by round what was looked at, what became of it and what is left. */
+/* The day on paper: round by round what was looked at, what became of it and what is left; and what
+ * happened to lots. */
 #ifndef SENBETSU_PRINT_DAY_SHEET_H
 #define SENBETSU_PRINT_DAY_SHEET_H
 
 #include "senbetsu/core/count.h"
 #include "senbetsu/core/first_look.h"
 #include "senbetsu/print/cull_list.h"
+#include "senbetsu/print/lot_news.h"
 
 struct day_round {
     char spawning[CODE_SIZE]; /* "" = a mixed lot */
@@ -23,12 +25,14 @@ struct day_sheet {
     char day[11];
     const struct day_round *rounds;
     size_t round_count;
+    const struct lot_news *news; /* of lots on the day */
+    size_t news_count;
 };
 
 void day_sheet_print(const struct day_sheet *sheet, struct page_setup setup, struct text *out);
 
-/* spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead — a row a round; what is
- * not known is empty. */
+/* spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead,event,number,into,pond —
+ * a row a round, then a row an event of a lot; what is not known is empty. */
 void day_sheet_csv(const struct day_sheet *sheet, struct text *out);
 
 #endif

@@ -4,6 +4,7 @@
 
 #include "senbetsu/core/count.h"
 #include "senbetsu/core/first_look.h"
+#include "senbetsu/print/lot_news.h"
 #include "senbetsu/print/rates_table.h"
 
 /* The numbers of one round as they were made. */
@@ -13,6 +14,15 @@ struct book_round {
     struct count in, kept;
     int64_t rejected, dead; /* NOT_COUNTED */
     struct first_look first_look;
+};
+
+/* A lot to which something happened outside its culls. */
+struct book_lot {
+    const char *lot; /* "" = the spawning's own, or the mixed one */
+    const char *pond;
+    struct book_count book;
+    struct lot_news *transfers; /* of its fish into other lots */
+    size_t transfer_count;
 };
 
 /* A spawning, or a lot mixed from several. */
@@ -25,6 +35,8 @@ struct book_entry {
     size_t row_count;
     struct book_round *rounds; /* in order of stage */
     size_t round_count;
+    struct book_lot *lots;
+    size_t lot_count;
 };
 
 struct season_book {

@@ -82,14 +82,35 @@ static void test_a_day_of_rest(void **state)
     struct day_sheet_made made;
     struct err err;
     assert_says(day_sheet_make(small->ledger, "2026-07-20", &made, &err), &err,
-                "Nothing was culled on 2026-07-20.");
+                "Nothing was culled on 2026-07-20, and nothing happened to a lot.");
 }
 
 #define on_days(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
+/* A day on which nobody culled. */
+static void test_a_day_of_lots(void **state)
+{
+    struct small_ledger *small = *state;
+    struct day_sheet_made made;
+    struct err err;
+    take_text(small, import_lots,
+              "spawning,lot,date,event,number,into_lot\nK1,,2026-08-22,dead,7,\n"
+              "K1,,2026-08-22,transfer,100,west\nK1,west,2026-08-23,dead,1,\n",
+              3, 0, 0);
+    assert_ok(day_sheet_make(small->ledger, "2026-08-22", &made, &err), &err);
+    assert_int_equal(made.sheet.round_count, 0);
+    assert_int_equal(made.sheet.news_count, 2);
+    assert_int_equal(made.news[0].kind, EVENT_DEAD);
+    assert_int_equal(made.news[0].fish.number, 7);
+    assert_string_equal(made.news[1].target, "west");
+    assert_string_equal(made.news[1].spawning, "K1");
+    day_sheet_done(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_a_day_of_lots, setup, small_ledger_teardown),
         on_days(test_a_day_of_judging),
         on_days(test_a_day_of_counting),
         on_days(test_a_day_of_a_first_look),

@@ -98,9 +98,38 @@ static void test_mixed_lots_and_the_season_follow(void **state)
 
 #define on_season(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
+/* Lots to which something happened, with where their fish went. */
+static void test_lots_are_told(void **state)
+{
+    struct small_ledger *small = *state;
+    struct season_book_made made;
+    struct err err;
+    take_text(small, import_lots,
+              "spawning,lot,date,event,number,into_spawning,into_lot,pond\n"
+              "K1,,2026-07-01,count,1000,,,\nK1,,2026-07-02,dead,12,,,\n"
+              "K1,,2026-07-03,transfer,300,,east,\nK1,east,2026-07-03,move,,,,North 3\n"
+              "K1,east,2026-07-20,transfer,,K1;K3,both,\n",
+              5, 0, 0);
+    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_int_equal(made.entries[0].lot_count, 0);
+    const struct book_entry *k1 = &made.entries[1], *both = &made.entries[2];
+    assert_int_equal(k1->lot_count, 2);
+    assert_string_equal(k1->lots[0].lot, "");
+    assert_int_equal(k1->lots[0].book.dead, 12);
+    assert_int_equal(k1->lots[0].transfer_count, 1);
+    assert_string_equal(k1->lots[0].transfers[0].target, "east");
+    assert_string_equal(k1->lots[1].lot, "east");
+    assert_string_equal(k1->lots[1].pond, "North 3");
+    assert_int_equal(k1->lots[1].transfers[0].fish.number, 300);
+    assert_int_equal(both->lot_count, 1);
+    assert_int_equal(both->lots[0].book.moved_in, 300);
+    season_book_done(&made);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test_setup_teardown(test_lots_are_told, setup, small_ledger_teardown),
         on_season(test_a_season_stands_apart),
         on_season(test_spawnings_have_their_rounds),
         on_season(test_a_first_look_is_told),

@@ -6,7 +6,34 @@
 
 enum { FISH = 7 };
 
-/* A judged round of ten fish, and a pond thinned by scoops. */
+static const struct lot_news news[] = {
+    {.day = "2026-11-05",
+     .spawning = "K26-1",
+     .lot = "west",
+     .kind = EVENT_DEAD,
+     .fish = {12, HOW_UNSAID, 0},
+     .target = "",
+     .pond = "",
+     .note = "cold night"},
+    {.day = "2026-11-05",
+     .spawning = "K26-1",
+     .lot = "K26-1",
+     .kind = EVENT_TRANSFER,
+     .fish = {300, HOW_SCOOPED, 40000},
+     .target = "west",
+     .pond = "",
+     .note = ""},
+    {.day = "2026-11-05",
+     .spawning = "",
+     .lot = "barn",
+     .kind = EVENT_MOVE,
+     .fish = {.number = NOT_COUNTED},
+     .target = "",
+     .pond = "House 2",
+     .note = ""},
+};
+
+/* A judged round of ten fish, and a pond thinned by scoops; what happened to lots. */
 static void assert_made(bool csv, bool ascii, const char *file)
 {
     struct fish_row fish[FISH];
@@ -21,7 +48,11 @@ static void assert_made(bool csv, bool ascii, const char *file)
          .fish_count = FISH},
         {.spawning = "K26-1", .lot = "west", .stage = STAGE_SECOND},
     };
-    const struct day_sheet sheet = {.day = "2026-11-05", .rounds = rounds, .round_count = 2};
+    const struct day_sheet sheet = {.day = "2026-11-05",
+                                    .rounds = rounds,
+                                    .round_count = 2,
+                                    .news = news,
+                                    .news_count = sizeof news / sizeof *news};
     struct page_setup setup = page_default();
     struct text out;
     for (int i = 0; i < FISH; i++)

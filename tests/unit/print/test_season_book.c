@@ -76,6 +76,26 @@ static struct book_round last[] = {
      .dead = NOT_COUNTED},
 };
 
+static struct lot_news split[] = {{.day = "2026-07-20",
+                                   .spawning = "K1",
+                                   .lot = "K1",
+                                   .kind = EVENT_TRANSFER,
+                                   .fish = {600, HOW_COUNTED, 0},
+                                   .target = "west",
+                                   .pond = "",
+                                   .note = ""}};
+
+static struct book_lot lots[] = {
+    {.lot = "",
+     .pond = "",
+     .book = {.now = {750, HOW_ESTIMATED, 0}, .dead = 60, .moved_out = 600},
+     .transfers = split,
+     .transfer_count = 1},
+    {.lot = "west",
+     .pond = "North 3",
+     .book = {.now = {0, HOW_COUNTED, 0}, .overdrawn = 4, .lost = 700, .found = 9}},
+};
+
 static const struct book_entry entries[] = {
     {.title = (char[]){"K1, Kikusui, 2026-05-20"},
      .descent = (char[]){"D1 × P1"},
@@ -85,7 +105,9 @@ static const struct book_entry entries[] = {
      .rows = rows,
      .row_count = 3,
      .rounds = first,
-     .round_count = 3},
+     .round_count = 3,
+     .lots = lots,
+     .lot_count = 2},
     {.title = (char[]){"K2, Kikusui"},
      .descent = (char[]){""},
      .note = "",
