@@ -5,6 +5,7 @@
 #include "senbetsu/cli/pair_text.h"
 #include "senbetsu/cli/pass_run.h"
 #include "senbetsu/cli/tally_ledger.h"
+#include "senbetsu/store/lot_books.h"
 #include "senbetsu/ui/tally_screen.h"
 #include "senbetsu/ui/term.h"
 
@@ -104,6 +105,7 @@ static bool start(struct app *app, int64_t round_id, bool scoops, struct tally_s
     tally->port = (struct tally_ledger){app->ledger, round_id, app->judge};
     setup.port = tally_ledger_functions(&tally->port);
     if (!round_get(app->ledger, round_id, &round, err) ||
+        !lot_book_before(app->ledger, round_id, &setup.by_book, err) ||
         !find_standard(app, &round, &version, &setup.standard, err) ||
         !fill_heading(app, &round, &setup.heading, err))
         return false;

@@ -3,6 +3,7 @@
 #include "lot_walk.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/store/rounds.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -59,4 +60,27 @@ void lot_lines_free(struct lot_line *lines, size_t count)
     for (size_t i = 0; i < count; i++)
         descent_done(&lines[i].of);
     free(lines);
+}
+
+/* What may stand for the number of fish that went into a cull. */
+static struct count as_expected(const struct book_count *book)
+{
+    struct count number = book->now;
+    if (book->overdrawn > 0 || book->base == BOOK_FRY)
+        number = (struct count){.number = NOT_COUNTED};
+    else if (book->base == BOOK_CULL && number.number != NOT_COUNTED)
+        number = (struct count){number.number, HOW_ESTIMATED, 0};
+    return number;
+}
+
+bool lot_book_before(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err)
+{
+    struct lot_walk walk;
+    struct round round = {.id = 0};
+    if (!round_get(ledger, round_id, &round, err) || !lot_walk_until(&walk, ledger, round_id, err))
+        return false;
+    const struct walked_lot *lot = lot_walk_find(&walk, round.lot_id);
+    *ret = lot == NULL ? (struct count){.number = NOT_COUNTED} : as_expected(&lot->book);
+    lot_walk_done(&walk);
+    return true;
 }

@@ -2,6 +2,7 @@
 
 #include "query.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/spawnings.h"
 
@@ -23,6 +24,8 @@ struct path {
     const int64_t *turns;               /* of the events */
     const struct round_figures **culls; /* by lot and stage */
     size_t cull_count;
+    int64_t until;  /* the round before which it ends, 0 = none */
+    char today[11]; /* its day where it has none */
     struct step *steps;
     size_t count;
 };
@@ -139,6 +142,8 @@ static void add_culls(struct path *path)
         const struct walked_lot *lot = lot_walk_find(path->walk, cull->lot_id);
         if (cull->lot_id != lot_id || cull->day[0] != '\0')
             day = cull->day;
+        if (cull->round_id == path->until && cull->day[0] == '\0')
+            day = path->today;
         lot_id = cull->lot_id;
         if (lot == NULL)
             continue;
@@ -204,6 +209,11 @@ static void take_event(struct lot_walk *walk, struct lot_event *event)
         book_apply(&lot->book, event->kind, &event->fish);
 }
 
+static bool is_end(const struct path *path, const struct step *step)
+{
+    return step->cull != NULL && step->cull->round_id == path->until;
+}
+
 static void go(struct path *path)
 {
     path->steps = alloc_zeroed(path->cull_count + path->walk->event_count, sizeof *path->steps);
@@ -212,7 +222,7 @@ static void go(struct path *path)
     add_events(path);
     if (path->count > 0)
         qsort(path->steps, path->count, sizeof *path->steps, compare_steps);
-    for (size_t i = 0; i < path->count; i++)
+    for (size_t i = 0; i < path->count && !is_end(path, &path->steps[i]); i++)
         if (path->steps[i].cull != NULL)
             take_cull(path->walk, path->steps[i].cull);
         else
@@ -224,40 +234,53 @@ static void sort_culls(struct path *path, const struct round_figures *figures, s
 {
     path->culls = alloc_zeroed(count, sizeof *path->culls);
     for (size_t i = 0; i < count; i++)
-        if (took_place(&figures[i]))
+        if (took_place(&figures[i]) || figures[i].round_id == path->until)
             path->culls[path->cull_count++] = &figures[i];
     if (path->cull_count > 0)
         qsort(path->culls, path->cull_count, sizeof *path->culls, compare_figures);
 }
 
-bool lot_walk_along(struct lot_walk *walk, struct ledger *ledger,
-                    const struct round_figures *figures, size_t count, struct err *err)
+static bool walk_along(struct path *path, struct ledger *ledger,
+                       const struct round_figures *figures, size_t count, struct err *err)
 {
     int64_t *turns = NULL;
-    struct path path = {.walk = walk};
-    *walk = (struct lot_walk){.lots = NULL};
+    *path->walk = (struct lot_walk){.lots = NULL};
     /* The lots last: what was added meanwhile is among them. */
-    bool read = read_events(walk, ledger, &turns, err) && read_lots(walk, ledger, err);
+    bool read = read_events(path->walk, ledger, &turns, err) && read_lots(path->walk, ledger, err);
     if (read) {
-        path.turns = turns;
-        sort_culls(&path, figures, count);
-        go(&path);
+        path->turns = turns;
+        sort_culls(path, figures, count);
+        go(path);
     } else
-        lot_walk_done(walk);
-    free(path.culls);
+        lot_walk_done(path->walk);
+    free(path->culls);
     free(turns);
     return read;
 }
 
-bool lot_walk_init(struct lot_walk *walk, struct ledger *ledger, struct err *err)
+bool lot_walk_along(struct lot_walk *walk, struct ledger *ledger,
+                    const struct round_figures *figures, size_t count, struct err *err)
 {
+    struct path path = {.walk = walk};
+    return walk_along(&path, ledger, figures, count, err);
+}
+
+bool lot_walk_until(struct lot_walk *walk, struct ledger *ledger, int64_t round_id, struct err *err)
+{
+    struct path path = {.walk = walk, .until = round_id};
     struct round_figures *figures;
     size_t count;
     if (!round_figures_list(ledger, &figures, &count, err))
         return false;
-    bool walked = lot_walk_along(walk, ledger, figures, count, err);
+    date_of_instant(clock_now(&ledger->clock), ledger->clock.offset_minutes, path.today);
+    bool walked = walk_along(&path, ledger, figures, count, err);
     free(figures);
     return walked;
+}
+
+bool lot_walk_init(struct lot_walk *walk, struct ledger *ledger, struct err *err)
+{
+    return lot_walk_until(walk, ledger, 0, err);
 }
 
 void lot_walk_done(struct lot_walk *walk)

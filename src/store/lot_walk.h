@@ -28,6 +28,10 @@ bool lot_walk_init(struct lot_walk *walk, struct ledger *ledger, struct err *err
 /* The same along figures of all rounds that were listed before. */
 bool lot_walk_along(struct lot_walk *walk, struct ledger *ledger,
                     const struct round_figures *figures, size_t count, struct err *err);
+/* Only what happened before this round; one that has not begun is of today. */
+bool lot_walk_until(struct lot_walk *walk, struct ledger *ledger, int64_t round_id,
+                    struct err *err);
+
 void lot_walk_done(struct lot_walk *walk);
 
 /* NULL where there is none. */

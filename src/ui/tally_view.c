@@ -129,9 +129,10 @@ static void draw_margin(struct grid *grid, int row, int column, const struct tal
     char lot[64];
     margin_unit(&margin, sheet);
     margin.row++;
-    margin_line(&margin, "in the lot",
-                sheet->now.lot.number == NOT_COUNTED ? "not known"
-                                                     : count_text(&sheet->now.lot, lot));
+    const struct count *in = tally_sheet_lot(sheet);
+    margin_line(&margin,
+                in == &sheet->by_book && in->number != NOT_COUNTED ? "by book" : "in the lot",
+                in->number == NOT_COUNTED ? "not known" : count_text(in, lot));
     margin_number(&margin, "tallied", tally_handled(&sheet->tallied), "");
     margin_time(&margin, sheet);
     margin_line(&margin, "dead", count_text(&sheet->totals.dead, lot));

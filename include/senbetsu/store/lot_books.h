@@ -17,4 +17,10 @@ bool lot_lines_list(struct ledger *ledger, struct lot_line **ret, size_t *ret_co
                     struct err *err);
 void lot_lines_free(struct lot_line *lines, size_t count);
 
+/* How many fish went into a round by the book: its lot's number before it, on the round's first day
+ * or, where it has not begun, today. What rests on a count of the lot or on fish put into it keeps
+ * how it was made; what rests on an earlier cull is estimated, for nobody saw who died since.
+ * NOT_COUNTED where it cannot be told, rests on the fry, or is overdrawn. */
+bool lot_book_before(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err);
+
 #endif
