@@ -21,11 +21,9 @@ struct step {
 /* What is walked through. */
 struct path {
     struct lot_walk *walk;
-    const int64_t *turns;               /* of the events */
-    const struct round_figures **culls; /* by lot and stage */
-    size_t cull_count;
-    int64_t until;  /* the round before which it ends, 0 = none */
-    char today[11]; /* its day where it has none */
+    int64_t until;     /* the round before which it ends, 0 = none */
+    char today[11];    /* its day where it has none */
+    bool events_alone; /* nobody asks for the lots */
     struct step *steps;
     size_t count;
 };
@@ -76,30 +74,25 @@ static void read_event(struct query *query, struct lot_event *ret)
     row_text(query, ret->pond, sizeof ret->pond);
     row_text(query, ret->note, sizeof ret->note);
     ret->undone = row_number(query);
+    ret->turn = row_number(query);
 }
 
-static bool read_events(struct lot_walk *walk, struct ledger *ledger, int64_t **ret_turns,
-                        struct err *err)
+static bool read_events(struct lot_walk *walk, struct ledger *ledger, struct err *err)
 {
     struct lot_event *events = NULL;
-    int64_t *turns = NULL;
-    size_t count = 0, capacity = 0, turn_capacity = 0;
+    size_t count = 0, capacity = 0;
     struct query query;
     query_begin(&query, ledger, SQL_LOT_EVENTS);
     while (query_step(&query)) {
         events = alloc_room(events, count, &capacity, sizeof *events);
-        turns = alloc_room(turns, count, &turn_capacity, sizeof *turns);
-        read_event(&query, &events[count]);
-        turns[count++] = row_number(&query);
+        read_event(&query, &events[count++]);
     }
-    *ret_turns = turns;
     return query_list(&query, events, count, &walk->events, &walk->event_count, err);
 }
 
 /* When the first fish were put into each lot. */
-static void note_births(struct path *path)
+static void note_births(struct lot_walk *walk)
 {
-    struct lot_walk *walk = path->walk;
     for (size_t i = 0; i < walk->event_count; i++) {
         const struct lot_event *event = &walk->events[i];
         struct walked_lot *lot = lot_walk_find(walk, event->lot_id);
@@ -112,15 +105,15 @@ static void note_births(struct path *path)
         if (!target->touched && !target->own)
             text_copy(target->born, sizeof target->born, event->day);
         if (strcmp(target->born, event->day) == 0)
-            target->born_turn = path->turns[i];
+            target->born_turn = walk->events[i].turn;
         target->touched = true;
     }
 }
 
-static int compare_figures(const void *left, const void *right)
+static int compare_culls(const void *left, const void *right)
 {
-    const struct round_figures *a = *(const struct round_figures *const *)left;
-    const struct round_figures *b = *(const struct round_figures *const *)right;
+    const struct round_figures *a = ((const struct step *)left)->cull;
+    const struct round_figures *b = ((const struct step *)right)->cull;
     if (a->lot_id != b->lot_id)
         return a->lot_id < b->lot_id ? -1 : 1;
     return a->stage < b->stage ? -1 : a->stage > b->stage;
@@ -133,24 +126,34 @@ static bool took_place(const struct round_figures *cull)
 }
 
 /* A cull without a day is put after the one before it. */
-static void add_culls(struct path *path)
+static void date_culls(struct path *path)
 {
     const char *day = "";
     int64_t lot_id = 0;
-    for (size_t i = 0; i < path->cull_count; i++) {
-        const struct round_figures *cull = path->culls[i];
-        const struct walked_lot *lot = lot_walk_find(path->walk, cull->lot_id);
-        if (cull->lot_id != lot_id || cull->day[0] != '\0')
-            day = cull->day;
-        if (cull->round_id == path->until && cull->day[0] == '\0')
+    for (size_t i = 0; i < path->count; i++) {
+        struct step *step = &path->steps[i];
+        const struct walked_lot *lot = lot_walk_find(path->walk, step->cull->lot_id);
+        if (step->cull->lot_id != lot_id || step->cull->day[0] != '\0')
+            day = step->cull->day;
+        if (step->cull->round_id == path->until && step->cull->day[0] == '\0')
             day = path->today;
-        lot_id = cull->lot_id;
-        if (lot == NULL)
-            continue;
-        bool born = lot->born[0] != '\0' && strcmp(lot->born, day) == 0;
-        path->steps[path->count++] =
-            (struct step){.day = day, .turn = born ? lot->born_turn : 0, .cull = cull};
+        lot_id = step->cull->lot_id;
+        step->day = day;
+        if (lot->born[0] != '\0' && strcmp(lot->born, day) == 0)
+            step->turn = lot->born_turn;
     }
+}
+
+static void add_culls(struct path *path, const struct round_figures *figures, size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        bool happened = took_place(&figures[i]) || figures[i].round_id == path->until;
+        if (happened && lot_walk_find(path->walk, figures[i].lot_id) != NULL)
+            path->steps[path->count++] = (struct step){.cull = &figures[i]};
+    }
+    if (path->count > 0)
+        qsort(path->steps, path->count, sizeof *path->steps, compare_culls);
+    date_culls(path);
 }
 
 static void add_events(struct path *path)
@@ -158,8 +161,9 @@ static void add_events(struct path *path)
     struct lot_walk *walk = path->walk;
     for (size_t i = 0; i < walk->event_count; i++)
         if (!walk->events[i].undone)
-            path->steps[path->count++] = (struct step){
-                .day = walk->events[i].day, .turn = path->turns[i], .event = &walk->events[i]};
+            path->steps[path->count++] = (struct step){.day = walk->events[i].day,
+                                                       .turn = walk->events[i].turn,
+                                                       .event = &walk->events[i]};
 }
 
 static int compare_steps(const void *left, const void *right)
@@ -214,11 +218,11 @@ static bool is_end(const struct path *path, const struct step *step)
     return step->cull != NULL && step->cull->round_id == path->until;
 }
 
-static void go(struct path *path)
+static void go(struct path *path, const struct round_figures *figures, size_t count)
 {
-    path->steps = alloc_zeroed(path->cull_count + path->walk->event_count, sizeof *path->steps);
-    note_births(path);
-    add_culls(path);
+    path->steps = alloc_zeroed(count + path->walk->event_count, sizeof *path->steps);
+    note_births(path->walk);
+    add_culls(path, figures, count);
     add_events(path);
     if (path->count > 0)
         qsort(path->steps, path->count, sizeof *path->steps, compare_steps);
@@ -230,38 +234,28 @@ static void go(struct path *path)
     free(path->steps);
 }
 
-static void sort_culls(struct path *path, const struct round_figures *figures, size_t count)
-{
-    path->culls = alloc_zeroed(count, sizeof *path->culls);
-    for (size_t i = 0; i < count; i++)
-        if (took_place(&figures[i]) || figures[i].round_id == path->until)
-            path->culls[path->cull_count++] = &figures[i];
-    if (path->cull_count > 0)
-        qsort(path->culls, path->cull_count, sizeof *path->culls, compare_figures);
-}
-
 static bool walk_along(struct path *path, struct ledger *ledger,
                        const struct round_figures *figures, size_t count, struct err *err)
 {
-    int64_t *turns = NULL;
-    *path->walk = (struct lot_walk){.lots = NULL};
+    struct lot_walk *walk = path->walk;
+    *walk = (struct lot_walk){.lots = NULL};
+    if (!read_events(walk, ledger, err))
+        return false;
+    if (path->events_alone && walk->event_count == 0)
+        return true;
     /* The lots last: what was added meanwhile is among them. */
-    bool read = read_events(path->walk, ledger, &turns, err) && read_lots(path->walk, ledger, err);
-    if (read) {
-        path->turns = turns;
-        sort_culls(path, figures, count);
-        go(path);
-    } else
-        lot_walk_done(path->walk);
-    free(path->culls);
-    free(turns);
-    return read;
+    if (!read_lots(walk, ledger, err)) {
+        lot_walk_done(walk);
+        return false;
+    }
+    go(path, figures, count);
+    return true;
 }
 
 bool lot_walk_along(struct lot_walk *walk, struct ledger *ledger,
                     const struct round_figures *figures, size_t count, struct err *err)
 {
-    struct path path = {.walk = walk};
+    struct path path = {.walk = walk, .events_alone = true};
     return walk_along(&path, ledger, figures, count, err);
 }
 

@@ -25,7 +25,8 @@ struct lot_walk {
 
 bool lot_walk_init(struct lot_walk *walk, struct ledger *ledger, struct err *err);
 
-/* The same along figures of all rounds that were listed before. */
+/* The events alone, along figures of all rounds that were listed before: where there are none there
+ * are no lots either. */
 bool lot_walk_along(struct lot_walk *walk, struct ledger *ledger,
                     const struct round_figures *figures, size_t count, struct err *err);
 /* Only what happened before this round; one that has not begun is of today. */

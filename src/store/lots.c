@@ -159,7 +159,7 @@ bool lot_look_up(struct ledger *ledger, const char *spawnings, const char *code,
                  struct err *err)
 {
     struct spawning of;
-    struct sources sources;
+    struct sources sources = {.count = 0};
     int64_t id = 0;
     bool same = true;
     if (strchr(spawnings, ';') == NULL
