@@ -9,12 +9,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Why fish were rejected, and how many. */
-struct reject_reason {
-    const char *label;
-    int fish;
-};
-
 static struct tally tally_of(const struct day_round *round)
 {
     struct tally tally = {.expected = round->expected};
@@ -33,33 +27,42 @@ static int left(const struct tally *tally)
 
 static int compare_reasons(const void *a, const void *b)
 {
-    const struct reject_reason *first = a;
-    const struct reject_reason *second = b;
+    const struct day_reason *first = a;
+    const struct day_reason *second = b;
     return first->fish != second->fish ? (first->fish < second->fish) - (first->fish > second->fish)
                                        : strcmp(first->label, second->label);
 }
 
-static void count_reason(const char *label, struct reject_reason *reasons, size_t *count)
+/* Most frequent first. */
+static void add_reasons(struct page *page, const struct day_reason *reasons, size_t count)
+{
+    struct day_reason *sorted = alloc_zeroed(count, sizeof *sorted);
+    if (count > 0)
+        memcpy(sorted, reasons, count * sizeof *sorted);
+    qsort(sorted, count, sizeof *sorted, compare_reasons);
+    for (size_t i = 0; i < count; i++)
+        page_addf(page, "    %5" PRId64 "  %s", sorted[i].fish, sorted[i].label);
+    free(sorted);
+}
+
+static void count_reason(const char *label, struct day_reason *reasons, size_t *count)
 {
     size_t at = 0;
     while (at < *count && strcmp(reasons[at].label, label) != 0)
         at++;
     *count += at == *count;
-    reasons[at].label = label;
+    text_copy(reasons[at].label, sizeof reasons[at].label, label);
     reasons[at].fish++;
 }
 
-/* Most frequent first. */
-static void add_reasons(struct page *page, const struct day_round *round)
+static void add_judged_reasons(struct page *page, const struct day_round *round)
 {
-    struct reject_reason *reasons = alloc_zeroed(round->fish_count, sizeof *reasons);
+    struct day_reason *reasons = alloc_zeroed(round->fish_count, sizeof *reasons);
     size_t count = 0;
     for (size_t i = 0; i < round->fish_count; i++)
         if (round->fish[i].verdict == VERDICT_REJECT)
             count_reason(round->fish[i].reason_label, reasons, &count);
-    qsort(reasons, count, sizeof *reasons, compare_reasons);
-    for (size_t i = 0; i < count; i++)
-        page_addf(page, "    %5d  %s", reasons[i].fish, reasons[i].label);
+    add_reasons(page, reasons, count);
     free(reasons);
 }
 
@@ -72,7 +75,7 @@ static void add_judged(struct page *page, const struct day_round *round)
     page_addf(page, "  as the round stands: keep %d, hold %d, still to do %d, reject %d",
               tally.verdicts[VERDICT_KEEP], tally.verdicts[VERDICT_HOLD], left(&tally),
               tally.verdicts[VERDICT_REJECT]);
-    add_reasons(page, round);
+    add_judged_reasons(page, round);
 }
 
 static void add_number(struct text *out, const char *word, int64_t number, enum how how)
@@ -82,6 +85,30 @@ static void add_number(struct text *out, const char *word, int64_t number, enum 
     text_addf(out, "%s%s %" PRId64, out->length > 0 ? ", " : "", word, number);
     if (how != HOW_UNSAID)
         text_addf(out, " %s", how_terms[how].word);
+}
+
+static void add_tallied_numbers(const struct tally_totals *totals, struct text *out)
+{
+    add_number(out, "keep", totals->kept.number, totals->kept.how);
+    add_number(out, "reject", totals->rejected.number, totals->rejected.how);
+    add_number(out, "dead", totals->dead.number, totals->dead.how);
+}
+
+static void add_tallied(struct page *page, const struct day_round *round)
+{
+    struct text line;
+    if (!round->is_tallied)
+        return;
+    text_init(&line);
+    add_tallied_numbers(&round->on_day, &line);
+    page_add(page, "  tallied on the day: ", line.data);
+    text_clear(&line);
+    add_tallied_numbers(&round->stands, &line);
+    if (round->left >= 0)
+        add_number(&line, "still to do", round->left, HOW_UNSAID);
+    page_add(page, "  as the round stands: ", line.data);
+    text_done(&line);
+    add_reasons(page, round->reasons, round->reason_count);
 }
 
 static void add_counts(struct page *page, const struct round_counts *counts)
@@ -127,6 +154,7 @@ static void add_round(struct page *page, const struct day_round *round)
     begin_part(page, title.data);
     add_first_look(page, &round->first_look);
     add_judged(page, round);
+    add_tallied(page, round);
     add_counts(page, &round->counts);
     text_done(&title);
 }
@@ -184,19 +212,33 @@ static void csv_add_empty(struct text *out, int columns)
         csv_add(out, "", false);
 }
 
-static void csv_add_round(const struct day_round *round, struct text *out)
+/* looked_at,keep,hold,reject,left */
+static void csv_add_work(const struct day_round *round, struct text *out)
 {
     struct tally tally = tally_of(round);
-    const struct round_counts *counts = &round->counts;
     bool judged = round->fish_count > 0;
-    csv_add(out, round->spawning, true);
-    csv_add(out, round->lot, false);
-    csv_add(out, stage_terms[round->stage].word, false);
+    if (!judged && round->is_tallied) {
+        csv_add_number(out, tally_handled(&round->on_day), false);
+        csv_add_number(out, round->stands.kept.number, false);
+        csv_add_empty(out, 1);
+        csv_add_number(out, round->stands.rejected.number, false);
+        csv_add_known(out, round->left >= 0, round->left);
+        return;
+    }
     csv_add_known(out, judged, round->looked_at);
     csv_add_known(out, judged, tally.verdicts[VERDICT_KEEP]);
     csv_add_known(out, judged, tally.verdicts[VERDICT_HOLD]);
     csv_add_known(out, judged, tally.verdicts[VERDICT_REJECT]);
     csv_add_known(out, judged, left(&tally));
+}
+
+static void csv_add_round(const struct day_round *round, struct text *out)
+{
+    const struct round_counts *counts = &round->counts;
+    csv_add(out, round->spawning, true);
+    csv_add(out, round->lot, false);
+    csv_add(out, stage_terms[round->stage].word, false);
+    csv_add_work(round, out);
     csv_add_known(out, counts->in.number != NOT_COUNTED, counts->in.number);
     csv_add_known(out, counts->kept.number != NOT_COUNTED, counts->kept.number);
     csv_add_known(out, counts->rejected != NOT_COUNTED, counts->rejected);

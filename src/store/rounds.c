@@ -357,9 +357,7 @@ bool round_list(struct ledger *ledger, const char *spawning, struct round_summar
 bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
                        size_t *ret_count, struct err *err)
 {
-    enum { DAY_MS = 24 * 60 * 60 * 1000 };
-    int64_t begin =
-        (int64_t)date_days(day) * DAY_MS - (int64_t)ledger->clock.offset_minutes * 60 * 1000;
+    int64_t begin = date_begins(day, ledger->clock.offset_minutes);
     struct query query;
     query_begin(&query, ledger, SQL_ROUNDS_OF_DAY);
     query_text(&query, day);

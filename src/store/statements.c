@@ -317,7 +317,8 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_TALLY_LAST] = LAST_OWN("tally_stroke"),
     [SQL_TALLY_LINES] = "SELECT s.kind, s.reason, c.id, c.samples, c.fish, c.squares, count(*) "
                         "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
-                        "WHERE s.round = ? AND" TALLY_COUNTS "GROUP BY s.kind, s.reason, c.id "
+                        "WHERE s.round = ? AND s.at_ms >= ? AND s.at_ms < ? AND" TALLY_COUNTS
+                        "GROUP BY s.kind, s.reason, c.id "
                         "ORDER BY s.kind, s.reason, c.id",
     [SQL_TALLY_DAYS] = "SELECT min(s.at_ms), max(s.at_ms) FROM tally_stroke AS s "
                        "WHERE s.round = ? AND" TALLY_COUNTS,

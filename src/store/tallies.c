@@ -111,8 +111,8 @@ bool scoop_latest(struct ledger *ledger, int64_t round_id, int64_t judge, struct
     return true;
 }
 
-bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
-                 size_t *ret_count, struct err *err)
+static bool list_lines(struct ledger *ledger, int64_t round_id, int64_t from_ms, int64_t to_ms,
+                       struct tally_line **ret, size_t *ret_count, struct err *err)
 {
     struct tally_line *lines = NULL;
     size_t count = 0;
@@ -120,6 +120,8 @@ bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **re
     struct query query;
     query_begin(&query, ledger, SQL_TALLY_LINES);
     query_number(&query, round_id);
+    query_number(&query, from_ms);
+    query_number(&query, to_ms);
     while (query_step(&query)) {
         lines = alloc_room(lines, count, &capacity, sizeof *lines);
         struct tally_line *line = &lines[count++];
@@ -129,6 +131,19 @@ bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **re
         line->times = row_number(&query);
     }
     return query_list(&query, lines, count, ret, ret_count, err);
+}
+
+bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
+                 size_t *ret_count, struct err *err)
+{
+    return list_lines(ledger, round_id, INT64_MIN, INT64_MAX, ret, ret_count, err);
+}
+
+bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day,
+                        struct tally_line **ret, size_t *ret_count, struct err *err)
+{
+    int64_t begin = date_begins(day, ledger->clock.offset_minutes);
+    return list_lines(ledger, round_id, begin, begin + DAY_MS, ret, ret_count, err);
 }
 
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,

@@ -17,9 +17,8 @@ struct day_sheet_made {
     size_t lot_count;
 };
 
-/* The rounds in which a fish was judged on the day, and those whose numbers were stated for it; and
- * what happened to lots.
- * ERR_ABSENT where there is none. */
+/* The rounds in which a fish was judged or tallied on the day, and those whose numbers were stated
+ * for it; and what happened to lots. ERR_ABSENT where there is none. */
 bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
                     struct err *err);
 void day_sheet_done(struct day_sheet_made *made);

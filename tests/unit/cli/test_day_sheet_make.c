@@ -2,6 +2,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/cli/day_sheet_make.h"
 #include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/tallies.h"
 
 #define HEAD "spawning,stage,bowl,fish,judge,date,faults,body,white\n"
 
@@ -52,6 +53,59 @@ static void test_a_day_of_counting(void **state)
     day_sheet_done(&made);
 }
 
+static void press(struct small_ledger *small, const struct round *round, enum tally_kind kind,
+                  const char *reason)
+{
+    struct tally_mark mark = {.kind = kind};
+    struct err err;
+    text_copy(mark.reason, sizeof mark.reason, reason);
+    assert_ok(tally_record(small->ledger, round->id, 0, &mark, NULL, &err), &err);
+}
+
+/* Each day has its own keys, and the round as it stands in the end. */
+static void test_days_of_tallying(void **state)
+{
+    struct small_ledger *small = *state;
+    struct day_sheet_made made;
+    struct round round;
+    bool is_new;
+    struct err err;
+    char first[DATE_SIZE], second[DATE_SIZE];
+    small->now += INT64_C(100) * DAY_MS;
+    date_of_instant(small->now, 0, first);
+    date_of_instant(small->now + DAY_MS, 0, second);
+    assert_ok(
+        round_begin_as(small->ledger, "K1", "", STAGE_THIRD, MANNER_REMOVE, &round, &is_new, &err),
+        &err);
+    round.expected = 10;
+    assert_ok(round_save(small->ledger, &round, 0, &err), &err);
+    press(small, &round, TALLY_KEEP, "");
+    press(small, &round, TALLY_REJECT, "spine");
+    small->now += DAY_MS;
+    press(small, &round, TALLY_REJECT, "spine");
+    press(small, &round, TALLY_REJECT, "unheard-of");
+    press(small, &round, TALLY_DEAD, "");
+    press(small, &round, TALLY_KEEP, "");
+    assert_ok(tally_undo(small->ledger, round.id, 0, NULL, &err), &err);
+
+    assert_ok(day_sheet_make(small->ledger, first, &made, &err), &err);
+    assert_int_equal(made.sheet.round_count, 1);
+    assert_int_equal(tally_handled(&made.rounds[0].on_day), 2);
+    day_sheet_done(&made);
+    assert_ok(day_sheet_make(small->ledger, second, &made, &err), &err);
+    const struct day_round *taken = &made.rounds[0];
+    assert_true(taken->is_tallied);
+    assert_int_equal(taken->on_day.kept.number, 0);
+    assert_int_equal(taken->on_day.rejected.number, 2);
+    assert_int_equal(taken->on_day.dead.number, 1);
+    assert_int_equal(taken->stands.kept.number, 1);
+    assert_int_equal(taken->stands.rejected.number, 3);
+    assert_int_equal(taken->left, 5);
+    assert_int_equal(taken->reason_count, 2);
+    assert_string_equal(taken->reasons[1].label, "unheard-of");
+    day_sheet_done(&made);
+}
+
 /* A round that was only looked at is on the sheet of that day alone. */
 static void test_a_day_of_a_first_look(void **state)
 {
@@ -60,7 +114,7 @@ static void test_a_day_of_a_first_look(void **state)
     struct round second;
     struct err err;
     char day[DATE_SIZE];
-    small->now += INT64_C(100) * 24 * 60 * 60 * 1000;
+    small->now += INT64_C(100) * DAY_MS;
     date_of_instant(small->now, 0, day);
     assert_ok(round_begin(small->ledger, "K1", "", STAGE_SECOND, &second, &err), &err);
     assert_ok(first_look_record(small->ledger, second.id, 0, true, NULL, &err), &err);
@@ -113,6 +167,7 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_a_day_of_lots, setup, small_ledger_teardown),
         on_days(test_a_day_of_judging),
         on_days(test_a_day_of_counting),
+        on_days(test_days_of_tallying),
         on_days(test_a_day_of_a_first_look),
         on_days(test_a_day_of_rest),
     };
