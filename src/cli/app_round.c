@@ -166,6 +166,9 @@ static void press(struct app *app, void *state, struct key key)
     case ROUND_LIST:
         app_open_list(app, screen->round_id);
         break;
+    case ROUND_FATES:
+        app_ask_fates(app, screen->round_id);
+        break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_ROUND);
         break;

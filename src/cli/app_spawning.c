@@ -147,6 +147,9 @@ static void press(struct app *app, void *state, struct key key)
     case SPAWNING_LIST:
         with_judged_round(app, screen, app_open_list);
         break;
+    case SPAWNING_FATES:
+        with_round(app, screen, app_ask_fates);
+        break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_SPAWNING);
         break;

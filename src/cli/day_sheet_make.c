@@ -5,6 +5,7 @@
 #include "senbetsu/cli/pass_run.h"
 #include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/fish.h"
+#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 
@@ -122,6 +123,17 @@ static bool take_tally(struct ledger *ledger, const struct round *round, const c
     return take_reasons(ledger, round, taken, err);
 }
 
+static bool take_fates(struct ledger *ledger, const struct round *round, struct fates *ret,
+                       struct err *err)
+{
+    int64_t rejected;
+    if (!reject_fates_get(ledger, round->id, ret, err) ||
+        !round_rejected(ledger, round->id, &rejected, err))
+        return false;
+    fates_settle(ret, rejected, round->fate);
+    return true;
+}
+
 /* Adds the round where it was at work on the day; what was allocated stays with `made`. */
 static bool take_round(struct ledger *ledger, const struct round_summary *summary, const char *day,
                        struct day_sheet_made *made, struct err *err)
@@ -136,6 +148,7 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
                   strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
         !take_first_look(ledger, round->id, day, &taken->first_look, err) ||
+        !take_fates(ledger, round, &taken->fates, err) ||
         (judged && !count_looks(ledger, round, day, &taken->looked_at, err)) ||
         !take_tally(ledger, round, day, taken, err))
         return false;

@@ -1,6 +1,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/import.h"
 #include "senbetsu/cli/import_rows.h"
+#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
 
@@ -22,13 +23,16 @@ enum {
     COLUMN_REJECTED,
     COLUMN_DEAD,
     COLUMN_NOTE,
-    COLUMN_COUNT,
+    COLUMN_FATES, /* one for each fate, in their order */
+    COLUMN_COUNT = COLUMN_FATES + FATE_COUNT - 1,
 };
 
 static const struct column columns[COLUMN_COUNT] = {
-    {"spawning", true}, {"lot", false},      {"stage", true},  {"date", false}, {"manner", false},
-    {"in", false},      {"in_how", false},   {"in_cv", false}, {"kept", false}, {"kept_how", false},
-    {"kept_cv", false}, {"rejected", false}, {"dead", false},  {"note", false},
+    {"spawning", true},    {"lot", false},      {"stage", true},       {"date", false},
+    {"manner", false},     {"in", false},       {"in_how", false},     {"in_cv", false},
+    {"kept", false},       {"kept_how", false}, {"kept_cv", false},    {"rejected", false},
+    {"dead", false},       {"note", false},     {"pond_grade", false}, {"passed_on", false},
+    {"kept_apart", false}, {"put_down", false},
 };
 
 /* One row, understood. */
@@ -39,6 +43,7 @@ struct round_line {
     enum manner manner;
     bool manner_said;
     struct round_counts said;
+    int64_t fates[FATE_COUNT]; /* NOT_COUNTED = not said */
 };
 
 /* The rounds that rows before this one spoke of. */
@@ -68,6 +73,16 @@ static bool read_manner(const struct row *row, struct round_line *line)
     return true;
 }
 
+static bool read_fates(const struct row *row, struct round_line *line)
+{
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++) {
+        line->fates[fate] = NOT_COUNTED;
+        if (!row_whole(row, COLUMN_FATES + fate - 1, 0, FISH_MOST, &line->fates[fate]))
+            return false;
+    }
+    return true;
+}
+
 static bool read_line(struct ledger *ledger, const struct row *row, struct round_line *line)
 {
     struct round_counts *said = &line->said;
@@ -79,7 +94,7 @@ static bool read_line(struct ledger *ledger, const struct row *row, struct round
            row_count(row, COLUMN_IN, &said->in) && row_count(row, COLUMN_KEPT, &said->kept) &&
            row_whole(row, COLUMN_REJECTED, 0, FISH_MOST, &said->rejected) &&
            row_whole(row, COLUMN_DEAD, 0, FISH_MOST, &said->dead) &&
-           row_note(row, COLUMN_NOTE, said->note, sizeof said->note);
+           row_note(row, COLUMN_NOTE, said->note, sizeof said->note) && read_fates(row, line);
 }
 
 static bool check_once(struct reading *reading, const struct row *row, size_t index,
@@ -113,6 +128,19 @@ static bool save_manner(struct import *import, const struct round_line *line, st
     return round_save(import->ledger, round, import->judge, err);
 }
 
+/* An empty field leaves what is known. */
+static bool save_fates(struct import *import, const struct round_line *line, int64_t round_id,
+                       enum saved *ret_saved, struct err *err)
+{
+    struct fates fates;
+    if (!reject_fates_get(import->ledger, round_id, &fates, err))
+        return false;
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+        if (line->fates[fate] != NOT_COUNTED)
+            fates.fish[fate] = line->fates[fate];
+    return reject_fates_record(import->ledger, round_id, &fates, import->judge, ret_saved, err);
+}
+
 static bool import_line(struct reading *reading, size_t index, struct err *err)
 {
     struct import *import = reading->import;
@@ -120,16 +148,16 @@ static bool import_line(struct reading *reading, size_t index, struct err *err)
     struct round_line line;
     struct round round;
     bool is_new, changed;
-    enum saved saved;
+    enum saved saved, fates;
     if (!read_line(import->ledger, &row, &line) ||
         !begin(import->ledger, &row, &line, &round, &is_new) ||
         !check_once(reading, &row, index, &round) ||
         !save_manner(import, &line, &round, &changed, err) ||
-        !round_counts_record(import->ledger, round.id, &line.said, import->judge, &saved, err))
+        !round_counts_record(import->ledger, round.id, &line.said, import->judge, &saved, err) ||
+        !save_fates(import, &line, round.id, &fates, err))
         return false;
-    import_count(import, is_new                           ? SAVED_NEW
-                         : changed || saved != SAVED_SAME ? SAVED_CHANGED
-                                                          : SAVED_SAME);
+    changed = changed || saved != SAVED_SAME || fates != SAVED_SAME;
+    import_count(import, is_new ? SAVED_NEW : changed ? SAVED_CHANGED : SAVED_SAME);
     return true;
 }
 

@@ -3,6 +3,8 @@
 #include "senbetsu/cli/lot_news_of.h"
 #include "senbetsu/cli/pair_text.h"
 #include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/rounds.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -11,7 +13,7 @@
 /* What the book is made from. */
 struct source {
     struct round_figures *figures;
-    struct first_look *looks; /* of the same rounds */
+    struct book_round *rounds; /* the same as the book has them, but for their lots' names */
     size_t figure_count;
 };
 
@@ -29,16 +31,11 @@ static void take_rows(const struct rates *rates, const char *key, const char *sp
     }
 }
 
-static void add_round(struct book_entry *entry, const struct round_figures *figures,
-                      const struct first_look *look, const char *lot)
+static void add_round(struct book_entry *entry, const struct book_round *round, const char *lot)
 {
-    entry->rounds[entry->round_count++] = (struct book_round){.stage = figures->stage,
-                                                              .lot = lot,
-                                                              .in = figures->in,
-                                                              .kept = figures->kept,
-                                                              .rejected = figures->rejected,
-                                                              .dead = figures->dead,
-                                                              .first_look = *look};
+    struct book_round *added = &entry->rounds[entry->round_count++];
+    *added = *round;
+    added->lot = lot;
 }
 
 static int compare_rounds(const void *left, const void *right)
@@ -60,7 +57,7 @@ static void take_rounds(struct book_entry *entry, const struct source *source,
         if (lot == NULL)
             continue;
         if (lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id)
-            add_round(entry, figures, &source->looks[i], lot->own || lot->mixed ? "" : lot->lot);
+            add_round(entry, &source->rounds[i], lot->own || lot->mixed ? "" : lot->lot);
     }
     qsort(entry->rounds, entry->round_count, sizeof *entry->rounds, compare_rounds);
 }
@@ -171,12 +168,29 @@ static void fill(struct season_book_made *made, const struct source *source)
     book->entries = made->entries;
 }
 
-static bool list_first_looks(struct ledger *ledger, struct source *source, struct err *err)
+static bool make_round(struct ledger *ledger, const struct round_figures *figures,
+                       struct book_round *ret, struct err *err)
+{
+    struct round round;
+    *ret = (struct book_round){.stage = figures->stage,
+                               .in = figures->in,
+                               .kept = figures->kept,
+                               .rejected = figures->rejected,
+                               .dead = figures->dead};
+    if (!first_look_get(ledger, figures->round_id, &ret->first_look, err) ||
+        !round_get(ledger, figures->round_id, &round, err) ||
+        !reject_fates_get(ledger, figures->round_id, &ret->fates, err))
+        return false;
+    fates_settle(&ret->fates, figures->rejected, round.fate);
+    return true;
+}
+
+static bool list_rounds(struct ledger *ledger, struct source *source, struct err *err)
 {
     bool done = true;
-    source->looks = alloc_zeroed(source->figure_count, sizeof *source->looks);
+    source->rounds = alloc_zeroed(source->figure_count, sizeof *source->rounds);
     for (size_t i = 0; i < source->figure_count && done; i++)
-        done = first_look_get(ledger, source->figures[i].round_id, &source->looks[i], err);
+        done = make_round(ledger, &source->figures[i], &source->rounds[i], err);
     return done;
 }
 
@@ -185,7 +199,7 @@ static bool list_sources(struct ledger *ledger, struct season_book_made *made,
 {
     return spawning_list(ledger, &made->spawnings, &made->spawning_count, err) &&
            round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
-           list_first_looks(ledger, source, err) &&
+           list_rounds(ledger, source, err) &&
            lot_events_list(ledger, &made->events, &made->event_count, err) &&
            lot_lines_list(ledger, &made->lots, &made->lot_count, err) &&
            rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) &&
@@ -205,7 +219,7 @@ bool season_book_make(struct ledger *ledger, int season, struct season_book_made
             done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
     }
     free(source.figures);
-    free(source.looks);
+    free(source.rounds);
     if (done)
         *ret = made;
     else

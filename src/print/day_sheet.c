@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/core/tally.h"
+#include "senbetsu/print/fates_text.h"
 #include "senbetsu/print/first_look_text.h"
 
 #include <inttypes.h>
@@ -133,6 +134,16 @@ static void add_first_look(struct page *page, const struct first_look *look)
         page_add(page, "  first look: ", first_look_text(look, text));
 }
 
+static void add_fates(struct page *page, const struct fates *fates)
+{
+    struct text text;
+    text_init(&text);
+    fates_text(fates, &text);
+    if (text.length > 0)
+        page_add(page, "  rejects: ", text.data);
+    text_done(&text);
+}
+
 static void begin_part(struct page *page, const char *title)
 {
     page_subhead(page, "");
@@ -156,6 +167,7 @@ static void add_round(struct page *page, const struct day_round *round)
     add_judged(page, round);
     add_tallied(page, round);
     add_counts(page, &round->counts);
+    add_fates(page, &round->fates);
     text_done(&title);
 }
 
@@ -232,6 +244,12 @@ static void csv_add_work(const struct day_round *round, struct text *out)
     csv_add_known(out, judged, left(&tally));
 }
 
+static void csv_add_fates(const struct fates *fates, struct text *out)
+{
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+        csv_add_known(out, fates->fish[fate] != 0, fates->fish[fate]);
+}
+
 static void csv_add_round(const struct day_round *round, struct text *out)
 {
     const struct round_counts *counts = &round->counts;
@@ -244,6 +262,7 @@ static void csv_add_round(const struct day_round *round, struct text *out)
     csv_add_known(out, counts->rejected != NOT_COUNTED, counts->rejected);
     csv_add_known(out, counts->dead != NOT_COUNTED, counts->dead);
     csv_add_empty(out, EVENT_COLUMNS);
+    csv_add_fates(&round->fates, out);
     csv_end_row(out);
 }
 
@@ -256,13 +275,14 @@ static void csv_add_news(const struct lot_news *news, struct text *out)
     csv_add_known(out, news->fish.number != NOT_COUNTED, news->fish.number);
     csv_add(out, news->target, false);
     csv_add(out, news->pond, false);
+    csv_add_empty(out, FATE_COUNT - 1);
     csv_end_row(out);
 }
 
 void day_sheet_csv(const struct day_sheet *sheet, struct text *out)
 {
     text_add(out, "spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead,event,"
-                  "number,into,pond\n");
+                  "number,into,pond,pond_grade,passed_on,kept_apart,put_down\n");
     for (size_t i = 0; i < sheet->round_count; i++)
         csv_add_round(&sheet->rounds[i], out);
     for (size_t i = 0; i < sheet->news_count; i++)

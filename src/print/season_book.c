@@ -1,9 +1,24 @@
 #include "senbetsu/print/season_book.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/print/fates_text.h"
 #include "senbetsu/print/first_look_text.h"
 
 #include <inttypes.h>
 #include <stdio.h>
+
+static void add_rejects(const struct book_round *round, struct text *out)
+{
+    bool any = fates_any(&round->fates);
+    if (round->rejected != NOT_COUNTED)
+        text_addf(out, ", rejected %" PRId64, round->rejected);
+    else if (any)
+        text_add(out, ", rejected not counted");
+    if (!any)
+        return;
+    text_add(out, " (");
+    fates_text(&round->fates, out);
+    text_add(out, ")");
+}
 
 /* How a round's numbers were made; the lot is named where it is not the spawning's own. */
 static void add_round(struct page *page, const struct book_round *round)
@@ -17,8 +32,7 @@ static void add_round(struct page *page, const struct book_round *round)
     count_text_add(&round->in, &line);
     text_add(&line, ", kept ");
     count_text_add(&round->kept, &line);
-    if (round->rejected != NOT_COUNTED)
-        text_addf(&line, ", rejected %" PRId64, round->rejected);
+    add_rejects(round, &line);
     if (round->dead != NOT_COUNTED)
         text_addf(&line, ", dead %" PRId64, round->dead);
     page_add(page, lead, line.data);
@@ -151,6 +165,20 @@ static void add_sum(struct page *page, const struct season_book *book, bool hatc
                   hatched ? "hatched" : "eggs", known, book->spawning_count);
 }
 
+static void add_fates(struct page *page, const struct season_book *book)
+{
+    struct fates total = {0};
+    struct text text;
+    text_init(&text);
+    for (size_t i = 0; i < book->entry_count; i++)
+        for (size_t j = 0; j < book->entries[i].round_count; j++)
+            fates_add(&total, &book->entries[i].rounds[j].fates);
+    fates_text(&total, &text);
+    if (fates_any(&total))
+        page_add(page, "  rejects: ", text.data);
+    text_done(&text);
+}
+
 static void add_season(struct page *page, const struct season_book *book)
 {
     begin_part(page, "All together");
@@ -158,6 +186,7 @@ static void add_season(struct page *page, const struct season_book *book)
     add_sum(page, book, true);
     for (size_t i = 0; i < book->season_row_count; i++)
         rates_add_row(page, &book->season_rows[i]);
+    add_fates(page, book);
     if (book->season_row_count == 0)
         page_addf(page, "  no round has both numbers yet");
 }

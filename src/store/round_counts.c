@@ -5,6 +5,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/tallies.h"
+#include "standings.h"
 
 #include <stdlib.h>
 
@@ -121,6 +122,19 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
     return true;
 }
 
+bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err)
+{
+    struct round_counts known;
+    struct tally judged = {0};
+    int64_t first = -1, last = -1; /* of no matter here */
+    if (!round_counts_known(ledger, round_id, &known, err) ||
+        !standings_count(ledger, SQL_ROUND_TALLY, round_id, &judged, &first, &last, err))
+        return false;
+    *ret = known.rejected == NOT_COUNTED && judged.judged > 0 ? judged.verdicts[VERDICT_REJECT]
+                                                              : known.rejected;
+    return true;
+}
+
 static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                    int64_t judge, enum saved *ret_saved, struct err *err)
 {
@@ -159,7 +173,7 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
 /* Rounds whose fish were judged one by one. */
 struct judged {
     int64_t round_id;
-    int64_t in, kept;
+    int64_t in, kept, rejected;
     int64_t first_ms;
 };
 
@@ -176,6 +190,7 @@ static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_
         judged[count].round_id = row_number(&query);
         judged[count].in = row_number(&query);
         judged[count].kept = row_number(&query);
+        judged[count].rejected = row_number(&query);
         judged[count].first_ms = row_number_or(&query, -1);
         count += judged[count].in > 0;
     }
@@ -187,10 +202,13 @@ static void take_judged(struct round_figures *figures, const struct judged *judg
 {
     if (figures->in.number == NOT_COUNTED)
         figures->in = (struct count){judged->in, HOW_COUNTED, 0};
-    if (figures->kept.number == NOT_COUNTED)
-        figures->kept = (struct count){judged->kept, HOW_COUNTED, 0};
     if (figures->day[0] == '\0' && judged->first_ms >= 0)
         date_of_instant(judged->first_ms, offset_minutes, figures->day);
+    if (figures->kept.number != NOT_COUNTED)
+        return;
+    figures->kept = (struct count){judged->kept, HOW_COUNTED, 0};
+    if (figures->rejected == NOT_COUNTED)
+        figures->rejected = judged->rejected;
 }
 
 /* Both in order of the round. */

@@ -253,10 +253,15 @@ const char *const sql_texts[SQL_COUNT] = {
         "INSERT INTO round_count (id, round, turn, in_number, in_how, in_cv, kept_number, kept_how,"
         " kept_cv, rejected, dead, day, note, judge, at_ms) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_REJECT_FATES] = "SELECT fate, number, turn FROM reject_fate WHERE round = ? "
+                         "ORDER BY turn, at_ms, id",
+    [SQL_REJECT_FATE_ADD] = "INSERT INTO reject_fate (id, round, turn, fate, number, judge, at_ms) "
+                            "VALUES (?, ?, ?, ?, ?, ?, ?)",
     /* A fish's latest decision is that of the round's latest pass, else how it stands. */
     [SQL_ROUNDS_JUDGED] =
         "SELECT b.round, sum(coalesce(d.verdict, t.verdict, 'open') <> 'open'),"
-        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0), min(t.first_ms) "
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0),"
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'reject'), 0), min(t.first_ms) "
         "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
         "LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p "
         " WHERE p.round = b.round ORDER BY p.turn DESC, p.at_ms DESC, p.id DESC LIMIT 1) "
@@ -411,7 +416,7 @@ const char *const sql_texts[SQL_COUNT] = {
         " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
         " (SELECT count(*) FROM entry) + (SELECT count(*) FROM decision) +"
         " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version) +"
-        " (SELECT count(*) FROM round_count) +"
+        " (SELECT count(*) FROM round_count) + (SELECT count(*) FROM reject_fate) +"
         " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke) +"
         " (SELECT count(*) FROM first_look_stroke) +"
         " (SELECT count(*) FROM lot_event)",

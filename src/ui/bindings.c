@@ -225,6 +225,9 @@ const struct binding bindings[] = {
     {CONTEXT_SPAWNING, CHARACTER('6'), SPAWNING_LIST, 0, "6", "list",
      "the cull list of the round in front"},
     {CONTEXT_SPAWNING, CHARACTER('l'), SPAWNING_LIST, 0, "l", NULL, NULL},
+    {CONTEXT_SPAWNING, CHARACTER('-'), SPAWNING_FATES, 0, "-", "fates",
+     "say where the rejects of the round in front went"},
+    {CONTEXT_SPAWNING, CHARACTER('r'), SPAWNING_FATES, 0, "r", NULL, NULL},
     LIST_KEYS(CONTEXT_SPAWNING),
     LIST_END(CONTEXT_SPAWNING, "back", "back to the spawnings"),
 
@@ -250,6 +253,8 @@ const struct binding bindings[] = {
     {CONTEXT_ROUND, CHARACTER('f'), ROUND_COUNT, 0, "f", NULL, NULL},
     {CONTEXT_ROUND, CHARACTER('t'), ROUND_SAMPLES, 0, "t", NULL,
      "count the fish by samples: weighed, displaced or scooped"},
+    {CONTEXT_ROUND, CHARACTER('-'), ROUND_FATES, 0, "-", "fates", "say where the rejects went"},
+    {CONTEXT_ROUND, CHARACTER('r'), ROUND_FATES, 0, "r", NULL, NULL},
     LIST_KEYS(CONTEXT_ROUND),
     LIST_END(CONTEXT_ROUND, "back", "back to the rounds"),
 

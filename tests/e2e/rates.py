@@ -150,7 +150,7 @@ def try_judged_fish(farm):
                                         "\n" + rows))
     row = read_rates(farm)[("lot", "K1", "harvest")]
     problems = [] if (row["in"], row["kept"]) == ("5", "2") else [f"judged fish: {row}"]
-    if "K1,,harvest,,judge,,,,,,,,,\n" not in farm.do("export", "rounds"):
+    if "K1,,harvest,,judge,,,,,,,,,,,,,\n" not in farm.do("export", "rounds"):
         problems.append("export rounds states numbers that nobody stated")
     return problems
 

@@ -53,6 +53,7 @@ void app_ask_spawning(struct app *app, const struct spawning *spawning);
 void app_ask_parent(struct app *app, const char *code, enum sex sex);
 void app_ask_new_round(struct app *app, const char *spawning);
 void app_ask_round(struct app *app, int64_t round_id);
+void app_ask_fates(struct app *app, int64_t round_id);
 void app_ask_bowl(struct app *app, int64_t round_id);
 void app_ask_count(struct app *app, int64_t bowl_id);
 /* How many fish there are by samples; what it comes to can be stated of the round (0 = of none). */

@@ -14,7 +14,7 @@ struct column {
     bool required; /* the file must have it, and no field of it may be empty */
 };
 
-enum { COLUMNS_MOST = 16 };
+enum { COLUMNS_MOST = 20 };
 
 struct rows {
     const char *file;

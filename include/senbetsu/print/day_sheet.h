@@ -32,6 +32,7 @@ struct day_round {
     size_t reason_count;
     struct round_counts counts;   /* stated for the day; else nothing is known */
     struct first_look first_look; /* on the day, before the round; else nothing was looked at */
+    struct fates fates;           /* of the rejects, as the round stands; settled */
 };
 
 struct day_sheet {
@@ -46,8 +47,9 @@ void day_sheet_print(const struct day_sheet *sheet, struct page_setup setup, str
 
 /* A row's looked_at, keep, hold, reject and left are of fish judged or tallied, in to dead as
  * stated.
- * spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead,event,number,into,pond —
- * a row a round, then a row an event of a lot; what is not known is empty. */
+ * spawning,lot,stage,looked_at,keep,hold,reject,left,in,kept,rejected,dead,event,number,into,pond,
+ * pond_grade,passed_on,kept_apart,put_down — a row a round, then a row an event of a lot; what is
+ * not known is empty. */
 void day_sheet_csv(const struct day_sheet *sheet, struct text *out);
 
 #endif

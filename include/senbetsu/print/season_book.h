@@ -3,6 +3,7 @@
 #define SENBETSU_PRINT_SEASON_BOOK_H
 
 #include "senbetsu/core/count.h"
+#include "senbetsu/core/fates.h"
 #include "senbetsu/core/first_look.h"
 #include "senbetsu/print/lot_news.h"
 #include "senbetsu/print/rates_table.h"
@@ -14,6 +15,7 @@ struct book_round {
     struct count in, kept;
     int64_t rejected, dead; /* NOT_COUNTED */
     struct first_look first_look;
+    struct fates fates; /* of the rejects, settled */
 };
 
 /* A lot to which something happened outside its culls. */

@@ -14,6 +14,7 @@ enum round_action {
     ROUND_LIST,
     ROUND_FIRST_LOOK,
     ROUND_SAMPLES,
+    ROUND_FATES, /* where the rejects went */
 };
 
 struct bowl_line {

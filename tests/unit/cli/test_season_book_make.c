@@ -12,12 +12,12 @@ static int setup(void **state)
               "K3,2026,2026-05-18,Kikusui,D1,P1;P2,group,,,\nA1,2025,,Kikusui,,,,,,\n",
               2, 1, 0);
     take_text(*state, import_rounds,
-              "spawning,lot,stage,in,in_how,in_cv,kept,kept_how,dead\n"
-              "K1,west,second,800,counted,,240,counted,\n"
-              "K1,,second,1000,counted,,400,counted,\n"
-              "K1,,first,20000,weighed,0.05,1900,counted,50\n"
-              "K1;K3,both,harvest,900,counted,,450,counted,\n"
-              "A1,,first,1000,counted,,100,counted,\n",
+              "spawning,lot,stage,in,in_how,in_cv,kept,kept_how,rejected,dead,put_down\n"
+              "K1,west,second,800,counted,,240,counted,,,\n"
+              "K1,,second,1000,counted,,400,counted,590,,580\n"
+              "K1,,first,20000,weighed,0.05,1900,counted,,50,\n"
+              "K1;K3,both,harvest,900,counted,,450,counted,,,\n"
+              "A1,,first,1000,counted,,100,counted,,,\n",
               4, 1, 0);
     return result;
 }
@@ -56,6 +56,8 @@ static void test_spawnings_have_their_rounds(void **state)
     assert_int_equal(k1->rounds[0].dead, 50);
     assert_string_equal(k1->rounds[1].lot, "");
     assert_string_equal(k1->rounds[2].lot, "west");
+    assert_int_equal(k1->rounds[1].fates.fish[FATE_PUT_DOWN], 580);
+    assert_int_equal(k1->rounds[1].fates.fish[FATE_UNDECIDED], 10);
     assert_int_equal(k1->row_count, 3);
     assert_int_equal(k1->rows[1].in, 1800);
     assert_int_equal(k1->rows[2].kept, 640);

@@ -63,8 +63,12 @@ static void assert_made(bool csv, bool ascii, const char *file)
          .expected = 10,
          .looked_at = 6,
          .fish = fish,
-         .fish_count = FISH},
-        {.spawning = "K26-1", .lot = "west", .stage = STAGE_SECOND},
+         .fish_count = FISH,
+         .fates = {.fish = {[FATE_UNDECIDED] = 3, [FATE_POND_GRADE] = 1}}},
+        {.spawning = "K26-1",
+         .lot = "west",
+         .stage = STAGE_SECOND,
+         .fates = {.fish = {[FATE_KEPT_APART] = 300, [FATE_PUT_DOWN] = 1380}}},
         {.lot = "both", .variety = "Kikusui", .stage = STAGE_THIRD},
     };
     const struct day_sheet sheet = {.day = "2026-11-05",
@@ -86,6 +90,7 @@ static void assert_made(bool csv, bool ascii, const char *file)
     tally(&rounds[2]);
     rounds[1].counts.in = (struct count){2400, HOW_SCOOPED, 40000};
     rounds[1].counts.kept = (struct count){700, HOW_COUNTED, 0};
+    rounds[1].counts.rejected = 1680;
     rounds[1].counts.dead = 12;
     text_copy(rounds[1].counts.note, NOTE_SIZE, "cold night");
     rounds[1].first_look = (struct first_look){.looked_at = 20, .good = 14};

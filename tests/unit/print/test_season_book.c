@@ -52,7 +52,8 @@ static struct book_round first[] = {
      .kept = {1900, HOW_COUNTED, 0},
      .rejected = 18000,
      .dead = 50,
-     .first_look = {.looked_at = 20, .good = 3}},
+     .first_look = {.looked_at = 20, .good = 3},
+     .fates = {.fish = {[FATE_KEPT_APART] = 60, [FATE_PUT_DOWN] = 17940}}},
     {.stage = STAGE_SECOND,
      .lot = "",
      .in = {800, HOW_UNSAID, 0},
@@ -64,7 +65,8 @@ static struct book_round first[] = {
      .in = {600, HOW_COUNTED, 0},
      .kept = {700, HOW_COUNTED, 0},
      .rejected = NOT_COUNTED,
-     .dead = NOT_COUNTED},
+     .dead = NOT_COUNTED,
+     .fates = {.fish = {[FATE_PASSED_ON] = 12}}},
 };
 
 static struct book_round last[] = {
