@@ -9,7 +9,6 @@ enum {
     DAYS_IN_400_YEARS = 146097,
     DAYS_TO_1970 = 719468, /* from 0000-03-01 */
     MINUTE_MS = 60 * 1000,
-    DAY_MS = 24 * 60 * MINUTE_MS,
 };
 
 static bool leap(int year)
@@ -75,6 +74,11 @@ void date_text(int days, char ret_text[DATE_SIZE])
 int date_year(const char *text)
 {
     return digits(text, 4);
+}
+
+int64_t date_begins(const char *text, int offset_minutes)
+{
+    return (int64_t)date_days(text) * DAY_MS - (int64_t)offset_minutes * MINUTE_MS;
 }
 
 /* Splits a local instant into days and the milliseconds of the day, also before 1970. */

@@ -64,12 +64,15 @@ void text_addv(struct text *text, const char *format, va_list arguments)
 {
     va_list again;
     va_copy(again, arguments);
-    int length = vsnprintf(NULL, 0, format, arguments);
-    if (length >= 0) {
+    size_t room = text->capacity - text->length;
+    int length = vsnprintf(text->data + text->length, room, format, arguments);
+    if (length >= 0 && (size_t)length >= room) {
         reserve(text, (size_t)length);
         vsnprintf(text->data + text->length, (size_t)length + 1, format, again);
-        text->length += (size_t)length;
     }
+    if (length > 0)
+        text->length += (size_t)length;
+    text->data[text->length] = '\0';
     va_end(again);
 }
 

@@ -38,6 +38,7 @@ static void press(struct app *app, void *state, struct key key)
     case FORM_AFTER:
     case FORM_ERASE:
     case FORM_EMPTY:
+    case FORM_MINUS:
         if (screen->task->adjust != NULL)
             screen->task->adjust(app, &screen->form, screen->context);
     }

@@ -4,6 +4,7 @@
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/cli/pair_text.h"
 #include "senbetsu/cli/round_lines.h"
+#include "senbetsu/cli/round_place.h"
 #include "senbetsu/ui/home_view.h"
 
 #include <stdio.h>
@@ -37,6 +38,8 @@ static bool describe_place(struct app *app, const struct place *place, char *ret
     text_addf(&out, "%s %s", round.spawning, stage_terms[round.stage].word);
     if (place->second_look)
         text_add(&out, ", second look");
+    else if (round_place_is(place, AT_FIRST_LOOK))
+        text_add(&out, ", first look");
     bool known = place->bowl_id == 0 || bowl_get(app->ledger, place->bowl_id, &bowl, err);
     if (known && place->bowl_id != 0)
         text_addf(&out, ", bowl %d, fish %d", bowl.number, place->number);
@@ -153,6 +156,18 @@ static void change(struct app *app, const struct home *home)
         app_fail(app, &err);
 }
 
+/* That of the spawning in front, else the latest. */
+static void open_rates(struct app *app, const struct home *home)
+{
+    size_t index = 0;
+    if (home->view.spawning_count == 0)
+        app_say(app, "There is no spawning yet; add one first.");
+    else if (home_front(&home->view, &index) == HOME_ITEM_SPAWNING)
+        app_open_rates(app, home->view.spawnings[index].season);
+    else
+        app_open_rates(app, home->view.spawnings[0].season);
+}
+
 static void press(struct app *app, void *state, struct key key)
 {
     struct home *home = state;
@@ -168,6 +183,12 @@ static void press(struct app *app, void *state, struct key key)
         break;
     case HOME_JUDGE:
         app_ask_judge(app);
+        break;
+    case HOME_RATES:
+        open_rates(app, home);
+        break;
+    case HOME_SAMPLES:
+        app_ask_samples(app, 0);
         break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_HOME);

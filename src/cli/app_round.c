@@ -3,7 +3,9 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/cli/round_lines.h"
-#include "senbetsu/cli/tally_ledger.h"
+#include "senbetsu/cli/round_place.h"
+#include "senbetsu/print/first_look_text.h"
+#include "senbetsu/store/first_looks.h"
 #include "senbetsu/ui/round_view.h"
 
 #include <stdlib.h>
@@ -79,12 +81,15 @@ static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct round_screen *screen = state;
     struct round_summary summary;
+    struct first_look look;
     struct bowl *bowls;
     size_t count;
-    if (!round_summary_get(app->ledger, screen->round_id, &summary, err) ||
+    if (!first_look_get(app->ledger, screen->round_id, &look, err) ||
+        !round_summary_get(app->ledger, screen->round_id, &summary, err) ||
         !bowl_list(app->ledger, screen->round_id, &bowls, &count, err))
         return false;
     refill(app, screen, bowls, count, &summary);
+    first_look_text(&look, screen->view.round.first_look);
     free(bowls);
     text_copy(screen->view.spawning, sizeof screen->view.spawning, summary.round.spawning);
     return true;
@@ -111,6 +116,12 @@ static void choose(struct app *app, const struct round_screen *screen)
         break;
     case ROUND_ITEM_SECOND_LOOK:
         app_open_second_look(app, screen->round_id, NULL);
+        break;
+    case ROUND_ITEM_FIRST_LOOK:
+        app_open_first_look(app, screen->round_id);
+        break;
+    case ROUND_ITEM_SAMPLES:
+        app_ask_samples(app, screen->round_id);
         break;
     }
 }
@@ -146,8 +157,17 @@ static void press(struct app *app, void *state, struct key key)
     case ROUND_PASS:
         app_open_pass(app, screen->round_id);
         break;
+    case ROUND_FIRST_LOOK:
+        app_open_first_look(app, screen->round_id);
+        break;
+    case ROUND_SAMPLES:
+        app_ask_samples(app, screen->round_id);
+        break;
     case ROUND_LIST:
         app_open_list(app, screen->round_id);
+        break;
+    case ROUND_FATES:
+        app_ask_fates(app, screen->round_id);
         break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_ROUND);
@@ -204,11 +224,13 @@ void app_open_place(struct app *app, const struct place *place)
     }
     app_open_spawning(app, round.spawning);
     if (round.manner != MANNER_JUDGE) {
-        app_open_tally(app, round.id, tally_place_scoops(place));
-        return;
+        app_open_tally(app, round.id, round_place_is(place, AT_SCOOPS));
+    } else {
+        open_bowls(app, round.id);
     }
-    open_bowls(app, round.id);
-    if (place->second_look)
+    if (round_place_is(place, AT_FIRST_LOOK))
+        app_open_first_look(app, round.id);
+    else if (place->second_look)
         app_open_second_look(app, round.id, place);
     else if (place->bowl_id != 0)
         app_open_sheet(app, place->bowl_id, place);

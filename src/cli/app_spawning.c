@@ -3,6 +3,8 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/cli/round_lines.h"
+#include "senbetsu/print/first_look_text.h"
+#include "senbetsu/store/first_looks.h"
 #include "senbetsu/ui/spawning_view.h"
 
 #include <stdlib.h>
@@ -55,6 +57,18 @@ static int64_t *ids_of(const struct round_summary *rounds, size_t count)
     return ids;
 }
 
+/* The lines stand in the order of the ids. */
+static bool fill_first_looks(struct app *app, struct spawning_screen *screen, struct err *err)
+{
+    for (size_t i = 0; i < screen->view.spawning.round_count; i++) {
+        struct first_look look;
+        if (!first_look_get(app->ledger, screen->rounds[i], &look, err))
+            return false;
+        first_look_text(&look, screen->view.spawning.rounds[i].first_look);
+    }
+    return true;
+}
+
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct spawning_screen *screen = state;
@@ -73,7 +87,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
     free(rounds);
     spawning_ready(&screen->view);
     scroll_to(&screen->view.scroll, front);
-    return true;
+    return fill_first_looks(app, screen, err);
 }
 
 static void draw(struct app *app, void *state, struct grid *grid)
@@ -132,6 +146,9 @@ static void press(struct app *app, void *state, struct key key)
         break;
     case SPAWNING_LIST:
         with_judged_round(app, screen, app_open_list);
+        break;
+    case SPAWNING_FATES:
+        with_round(app, screen, app_ask_fates);
         break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_SPAWNING);

@@ -5,6 +5,7 @@
 #include "senbetsu/cli/pair_text.h"
 #include "senbetsu/cli/pass_run.h"
 #include "senbetsu/cli/tally_ledger.h"
+#include "senbetsu/store/lot_books.h"
 #include "senbetsu/ui/tally_screen.h"
 #include "senbetsu/ui/term.h"
 
@@ -41,11 +42,18 @@ static void press(struct app *app, void *state, struct key key)
         term_alert();
     if (effects.leave)
         leave(app, tally);
+    else if (tally->screen.wanted == TALLY_FIRST_LOOK)
+        app_open_first_look(app, tally->port.round_id);
+    else if (tally->screen.wanted == TALLY_SAMPLES)
+        app_ask_samples(app, tally->port.round_id);
 }
 
-static void idle(struct app *app, void *state)
+/* After a screen over it, others' keys and the lot's number may be new. */
+static bool refresh(struct app *app, void *state, struct err *err)
 {
+    (void)err;
     press(app, state, (struct key){.kind = KEY_NONE});
+    return true;
 }
 
 static void done(void *state)
@@ -56,7 +64,7 @@ static void done(void *state)
 }
 
 static const struct screen_kind tally_kind = {
-    .draw = draw, .key = press, .idle = idle, .done = done};
+    .refresh = refresh, .draw = draw, .key = press, .done = done};
 
 /* A mixed lot has no spawning of its own to name. */
 static bool fill_heading(struct app *app, const struct round *round, struct tally_heading *heading,
@@ -97,6 +105,7 @@ static bool start(struct app *app, int64_t round_id, bool scoops, struct tally_s
     tally->port = (struct tally_ledger){app->ledger, round_id, app->judge};
     setup.port = tally_ledger_functions(&tally->port);
     if (!round_get(app->ledger, round_id, &round, err) ||
+        !lot_book_before(app->ledger, round_id, &setup.by_book, err) ||
         !find_standard(app, &round, &version, &setup.standard, err) ||
         !fill_heading(app, &round, &setup.heading, err))
         return false;

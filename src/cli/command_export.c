@@ -5,10 +5,18 @@
 
 #include <string.h>
 
-enum kind { KIND_PARENTS, KIND_SPAWNINGS, KIND_ROUNDS, KIND_FISH, KIND_STANDARD, KIND_COUNT };
+enum kind {
+    KIND_PARENTS,
+    KIND_SPAWNINGS,
+    KIND_ROUNDS,
+    KIND_LOTS,
+    KIND_FISH,
+    KIND_STANDARD,
+    KIND_COUNT
+};
 
-static const struct term kinds[KIND_COUNT] = {
-    {"parents", ""}, {"spawnings", ""}, {"rounds", ""}, {"fish", ""}, {"standard", ""}};
+static const struct term kinds[KIND_COUNT] = {{"parents", ""}, {"spawnings", ""}, {"rounds", ""},
+                                              {"lots", ""},    {"fish", ""},      {"standard", ""}};
 
 /* Where in the arguments the file's name stands: after the standard's. */
 static int file_argument(enum kind kind)
@@ -22,10 +30,10 @@ static bool check(const struct options *options, enum kind *ret_kind, struct err
     bool filtered = options->given[OPTION_SPAWNING] || options->given[OPTION_STAGE] ||
                     options->given[OPTION_LOT];
     if (kind < 0)
-        return err_set(
-            err, ERR_USAGE,
-            "export knows no kind \"%s\"; it is parents, spawnings, rounds, fish or standard.",
-            options->arguments[0]);
+        return err_set(err, ERR_USAGE,
+                       "export knows no kind \"%s\"; it is parents, spawnings, rounds, lots, fish "
+                       "or standard.",
+                       options->arguments[0]);
     if (kind == KIND_STANDARD && options->argument_count < 2)
         return err_set(err, ERR_USAGE, "export standard needs NAME, the standard's.");
     if (options->argument_count > file_argument((enum kind)kind) + 1)
@@ -59,6 +67,8 @@ static bool write_kind(struct session *session, enum kind kind, struct err *err)
         return export_spawnings(session->ledger, &session->out, err);
     case KIND_ROUNDS:
         return export_rounds(session->ledger, &session->out, err);
+    case KIND_LOTS:
+        return export_lots(session->ledger, &session->out, err);
     case KIND_FISH:
         return export_chosen_fish(session, err);
     case KIND_STANDARD:

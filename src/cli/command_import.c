@@ -11,7 +11,7 @@ struct kind {
 
 static const struct kind kinds[] = {
     {"parents", import_parents}, {"spawnings", import_spawnings}, {"rounds", import_rounds},
-    {"fish", import_fish},       {"standard", import_standard},
+    {"lots", import_lots},       {"fish", import_fish},           {"standard", import_standard},
 };
 
 static const struct kind *find_kind(const char *word, struct err *err)
@@ -19,9 +19,10 @@ static const struct kind *find_kind(const char *word, struct err *err)
     for (size_t i = 0; i < sizeof kinds / sizeof kinds[0]; i++)
         if (strcmp(kinds[i].word, word) == 0)
             return &kinds[i];
-    err_set(err, ERR_USAGE,
-            "import knows no kind \"%s\"; it is parents, spawnings, rounds, fish or standard.",
-            word);
+    err_set(
+        err, ERR_USAGE,
+        "import knows no kind \"%s\"; it is parents, spawnings, rounds, lots, fish or standard.",
+        word);
     return NULL;
 }
 

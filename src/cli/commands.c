@@ -10,9 +10,9 @@ const struct command commands[] = {
     {
         .name = "import",
         .arguments = {"KIND", "FILE"},
-        .summary = "reads parents, spawnings, rounds, fish or a standard into the ledger",
-        .details = "KIND is parents, spawnings, rounds or fish (CSV), or standard (INI): see\n"
-                   "docs/files.md.\n"
+        .summary = "reads parents, spawnings, rounds, lots, fish or a standard",
+        .details = "KIND is parents, spawnings, rounds, lots (their events) or fish (CSV), or\n"
+                   "standard (INI): see docs/files.md.\n"
                    "All rows are taken or none; the first wrong row is named by its line and\n"
                    "column. Reading the same file again changes nothing.\n",
         .run = command_import,
@@ -21,11 +21,10 @@ const struct command commands[] = {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
         .takes = ROUND_OPTIONS | OPTION_BIT(OPTION_LOT),
-        .summary = "writes the same forms: parents, spawnings, rounds, fish or a standard",
-        .details =
-            "KIND is parents, spawnings, rounds, fish or standard. NAME is the standard's\n"
-            "and goes with no other kind. Without FILE it goes to standard output. The options\n"
-            "choose among the fish.\n",
+        .summary = "writes the same: parents, spawnings, rounds, lots, fish or a standard",
+        .details = "KIND is parents, spawnings, rounds, lots, fish or standard. NAME is the\n"
+                   "standard's and goes with no other kind. Without FILE it goes to standard\n"
+                   "output. The options choose among the fish.\n",
         .run = command_export,
     },
     {
@@ -54,8 +53,8 @@ const struct command commands[] = {
         .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
                  OPTION_BIT(OPTION_PRINTER),
         .summary = "the day's sheet: what was looked at, kept, held, rejected and is left",
-        .details = "Round by round, rejects by their reason; and the numbers that were stated for\n"
-                   "rounds of that day.\n",
+        .details = "Round by round, rejects by their reason; the numbers that were stated for\n"
+                   "rounds of that day; and what happened to lots: docs/lots.md.\n",
         .run = command_day,
     },
     {

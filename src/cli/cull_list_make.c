@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/store/reject_fates.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -143,7 +144,8 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     run.places = passed ? pass.places : -1;
     set_basis(ledger, passed ? &pass : NULL, &run, ret);
     bool made = make_rows(ledger, passed ? &pass : NULL, &run, part->fish, err) &&
-                make_bowls(ledger, ret, round->id, part, err);
+                make_bowls(ledger, ret, round->id, part, err) &&
+                reject_fates_get(ledger, round->id, &ret->fates, err);
     pass_run_done(&run);
     return made;
 }

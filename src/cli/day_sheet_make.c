@@ -1,9 +1,13 @@
 #include "senbetsu/cli/day_sheet_make.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/cull_list_make.h"
+#include "senbetsu/cli/lot_news_of.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/fish.h"
+#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -55,6 +59,81 @@ static bool take_counts(struct ledger *ledger, int64_t round_id, const char *day
     return true;
 }
 
+/* A look that was begun or ended on another day is told on each of its days. */
+static bool take_first_look(struct ledger *ledger, int64_t round_id, const char *day,
+                            struct first_look *ret, struct err *err)
+{
+    if (!first_look_get(ledger, round_id, ret, err))
+        return false;
+    if (strcmp(day, ret->first_day) < 0 || strcmp(ret->last_day, day) < 0)
+        *ret = (struct first_look){.looked_at = 0};
+    return true;
+}
+
+/* Labels of the standard; codes where there is none that serves the cull. */
+static bool take_reasons(struct ledger *ledger, const struct round *round, struct day_round *taken,
+                         struct err *err)
+{
+    struct standard_version version;
+    const struct tally_totals *totals = &taken->stands;
+    bool known = round_standard(ledger, round, NULL, &version, err);
+    if (!known && err->code != ERR_ABSENT)
+        return false;
+    taken->reasons = alloc_zeroed((size_t)totals->reason_count, sizeof *taken->reasons);
+    for (int i = 0; i < totals->reason_count; i++) {
+        const char *code = totals->reasons[i].code;
+        struct day_reason *reason = &taken->reasons[taken->reason_count++];
+        int fault = known ? standard_fault(&version.standard, code) : -1;
+        text_copy(reason->label, sizeof reason->label,
+                  fault >= 0        ? version.standard.faults[fault].label
+                  : code[0] == '\0' ? "no reason"
+                                    : code);
+        reason->fish = totals->reasons[i].count.number;
+    }
+    return true;
+}
+
+static bool sum_tally(struct ledger *ledger, int64_t round_id, const char *day,
+                      struct tally_totals *ret, struct err *err)
+{
+    struct tally_line *lines;
+    size_t count;
+    bool read = day != NULL ? tally_lines_of_day(ledger, round_id, day, &lines, &count, err)
+                            : tally_lines(ledger, round_id, &lines, &count, err);
+    if (!read)
+        return false;
+    *ret = tally_totals_of(lines, count);
+    free(lines);
+    return true;
+}
+
+static bool take_tally(struct ledger *ledger, const struct round *round, const char *day,
+                       struct day_round *taken, struct err *err)
+{
+    struct count lot;
+    if (!sum_tally(ledger, round->id, day, &taken->on_day, err))
+        return false;
+    taken->is_tallied = tally_handled(&taken->on_day) > 0;
+    if (!taken->is_tallied)
+        return true;
+    if (!sum_tally(ledger, round->id, NULL, &taken->stands, err) ||
+        !tally_lot(ledger, round->id, &lot, err))
+        return false;
+    taken->left = tally_left(&taken->stands, round->manner, &lot);
+    return take_reasons(ledger, round, taken, err);
+}
+
+static bool take_fates(struct ledger *ledger, const struct round *round, struct fates *ret,
+                       struct err *err)
+{
+    int64_t rejected;
+    if (!reject_fates_get(ledger, round->id, ret, err) ||
+        !round_rejected(ledger, round->id, &rejected, err))
+        return false;
+    fates_settle(ret, rejected, round->fate);
+    return true;
+}
+
 /* Adds the round where it was at work on the day; what was allocated stays with `made`. */
 static bool take_round(struct ledger *ledger, const struct round_summary *summary, const char *day,
                        struct day_sheet_made *made, struct err *err)
@@ -68,12 +147,31 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
     bool judged = summary->bowls > 0 && summary->first_day[0] != '\0' &&
                   strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
-        (judged && !count_looks(ledger, round, day, &taken->looked_at, err)))
+        !take_first_look(ledger, round->id, day, &taken->first_look, err) ||
+        !take_fates(ledger, round, &taken->fates, err) ||
+        (judged && !count_looks(ledger, round, day, &taken->looked_at, err)) ||
+        !take_tally(ledger, round, day, taken, err))
         return false;
-    if (taken->looked_at == 0 && taken->counts.day[0] == '\0')
+    if (taken->looked_at == 0 && !taken->is_tallied && taken->counts.day[0] == '\0' &&
+        taken->first_look.looked_at == 0)
         return true;
     made->sheet.round_count++;
     return taken->looked_at == 0 || take_fish(ledger, round, taken, err);
+}
+
+/* What happened to lots on the day. */
+static bool take_news(struct ledger *ledger, const char *day, struct day_sheet_made *made,
+                      struct err *err)
+{
+    if (!lot_events_of_day(ledger, day, &made->events, &made->sheet.news_count, err) ||
+        !descents_list(ledger, &made->lots, &made->lot_count, err))
+        return false;
+    made->news = alloc_zeroed(made->sheet.news_count, sizeof *made->news);
+    made->sheet.news = made->news;
+    for (size_t i = 0; i < made->sheet.news_count; i++)
+        made->news[i] = lot_news_of(
+            &made->events[i], descent_find(made->lots, made->lot_count, made->events[i].lot_id));
+    return true;
 }
 
 bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
@@ -91,8 +189,10 @@ bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_mad
     for (size_t i = 0; i < count && done; i++)
         done = take_round(ledger, &summaries[i], day, &made, err);
     free(summaries);
-    if (done && made.sheet.round_count == 0)
-        done = err_set(err, ERR_ABSENT, "Nothing was culled on %s.", day);
+    done = done && take_news(ledger, day, &made, err);
+    if (done && made.sheet.round_count == 0 && made.sheet.news_count == 0)
+        done = err_set(err, ERR_ABSENT, "Nothing was culled on %s, and nothing happened to a lot.",
+                       day);
     if (done)
         *ret = made;
     else
@@ -102,7 +202,12 @@ bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_mad
 
 void day_sheet_done(struct day_sheet_made *made)
 {
-    for (size_t i = 0; i < made->sheet.round_count; i++)
+    for (size_t i = 0; i < made->sheet.round_count; i++) {
         free(made->rounds[i].fish);
+        free(made->rounds[i].reasons);
+    }
     free(made->rounds);
+    free(made->news);
+    free(made->events);
+    descents_free(made->lots, made->lot_count);
 }

@@ -2,6 +2,7 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/export.h"
 #include "senbetsu/store/descents.h"
+#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
 
@@ -36,7 +37,9 @@ static bool add_row(struct writing *writing, const struct round *round, struct e
 {
     struct text *out = writing->out;
     struct round_counts counts;
-    if (!round_counts_known(writing->ledger, round->id, &counts, err))
+    struct fates fates;
+    if (!round_counts_known(writing->ledger, round->id, &counts, err) ||
+        !reject_fates_get(writing->ledger, round->id, &fates, err))
         return false;
     const struct descent *descent =
         descent_find(writing->descents, writing->descent_count, round->lot_id);
@@ -50,6 +53,8 @@ static bool add_row(struct writing *writing, const struct round *round, struct e
     add_number(out, counts.rejected);
     add_number(out, counts.dead);
     csv_add(out, counts.note, false);
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+        add_number(out, fates.fish[fate] != 0 ? fates.fish[fate] : NOT_COUNTED);
     csv_end_row(out);
     return true;
 }
@@ -64,7 +69,7 @@ bool export_rounds(struct ledger *ledger, struct text *out, struct err *err)
     bool done = round_list(ledger, NULL, &rounds, &count, err);
     if (done) {
         text_add(out, "spawning,lot,stage,date,manner,in,in_how,in_cv,kept,kept_how,kept_cv,"
-                      "rejected,dead,note\n");
+                      "rejected,dead,note,pond_grade,passed_on,kept_apart,put_down\n");
         for (size_t i = 0; done && i < count; i++)
             done = add_row(&writing, &rounds[i].round, err);
         free(rounds);

@@ -298,7 +298,7 @@ static bool record(struct reading *reading, struct stroke *stroke, const struct 
 static int64_t noon_of(const struct reading *reading, const char *date)
 {
     int offset = ledger_clock(reading->import->ledger)->offset_minutes;
-    return (int64_t)date_days(date) * 24 * 60 * 60 * 1000 + (int64_t)(12 * 60 - offset) * 60 * 1000;
+    return date_begins(date, offset) + DAY_MS / 2;
 }
 
 static bool record_line(struct reading *reading, const struct fish_line *line,

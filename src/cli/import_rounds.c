@@ -1,7 +1,7 @@
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/base/number.h"
 #include "senbetsu/cli/import.h"
 #include "senbetsu/cli/import_rows.h"
+#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
 
@@ -23,13 +23,16 @@ enum {
     COLUMN_REJECTED,
     COLUMN_DEAD,
     COLUMN_NOTE,
-    COLUMN_COUNT,
+    COLUMN_FATES, /* one for each fate, in their order */
+    COLUMN_COUNT = COLUMN_FATES + FATE_COUNT - 1,
 };
 
 static const struct column columns[COLUMN_COUNT] = {
-    {"spawning", true}, {"lot", false},      {"stage", true},  {"date", false}, {"manner", false},
-    {"in", false},      {"in_how", false},   {"in_cv", false}, {"kept", false}, {"kept_how", false},
-    {"kept_cv", false}, {"rejected", false}, {"dead", false},  {"note", false},
+    {"spawning", true},    {"lot", false},      {"stage", true},       {"date", false},
+    {"manner", false},     {"in", false},       {"in_how", false},     {"in_cv", false},
+    {"kept", false},       {"kept_how", false}, {"kept_cv", false},    {"rejected", false},
+    {"dead", false},       {"note", false},     {"pond_grade", false}, {"passed_on", false},
+    {"kept_apart", false}, {"put_down", false},
 };
 
 /* One row, understood. */
@@ -40,6 +43,7 @@ struct round_line {
     enum manner manner;
     bool manner_said;
     struct round_counts said;
+    int64_t fates[FATE_COUNT]; /* NOT_COUNTED = not said */
 };
 
 /* The rounds that rows before this one spoke of. */
@@ -53,47 +57,6 @@ struct reading {
     struct rows rows;
     struct seen *seen; /* one for each row that was read */
 };
-
-static bool check_spawning(struct ledger *ledger, const struct row *row, const char *code)
-{
-    struct spawning spawning;
-    struct err why = {0};
-    return (code_check(code, "the field", &why) && spawning_get(ledger, code, &spawning, &why)) ||
-           row_refuse_as(row, COLUMN_SPAWNING, &why);
-}
-
-/* One code, or several separated by ';'. */
-static bool read_spawnings(struct ledger *ledger, const struct row *row, struct round_line *line)
-{
-    char code[SIRES_SIZE];
-    const char *field = row_field(row, COLUMN_SPAWNING);
-    if (field[0] == '\0')
-        return row_refuse(row, COLUMN_SPAWNING, "the field is empty; every row needs it.");
-    if (strlen(field) >= sizeof line->spawnings)
-        return row_refuse(row, COLUMN_SPAWNING, "there are more spawnings than a lot can be of.");
-    for (const char *at = field;; at++) {
-        size_t length = strcspn(at, ";");
-        memcpy(code, at, length);
-        code[length] = '\0';
-        if (!check_spawning(ledger, row, code))
-            return false;
-        at += length;
-        if (*at == '\0')
-            break;
-    }
-    text_copy(line->spawnings, sizeof line->spawnings, field);
-    return true;
-}
-
-static bool read_lot(const struct row *row, struct round_line *line)
-{
-    if (!row_code(row, COLUMN_LOT, line->lot, sizeof line->lot))
-        return false;
-    if (line->lot[0] != '\0' || strchr(line->spawnings, ';') == NULL)
-        return true;
-    return row_refuse(row, row->rows->where[COLUMN_LOT] >= 0 ? COLUMN_LOT : COLUMN_SPAWNING,
-                      "fish of several spawnings are in a mixed lot; name it.");
-}
 
 /* Where nothing is said: the good are taken out early, the bad later. */
 static bool read_manner(const struct row *row, struct round_line *line)
@@ -110,27 +73,14 @@ static bool read_manner(const struct row *row, struct round_line *line)
     return true;
 }
 
-static bool read_cv(const struct row *row, int column, struct count *count)
+static bool read_fates(const struct row *row, struct round_line *line)
 {
-    const char *field = row_field(row, column);
-    return field[0] == '\0' || number_millionths(field, 0, CV_ONE, &count->cv) ||
-           row_refuse(row, column,
-                      "a decimal number from 0 to 1 with at most six places is expected, not "
-                      "\"%s\".",
-                      field);
-}
-
-/* A number and, in the two columns after it, how it was made and its error. */
-static bool read_count(const struct row *row, int column, struct count *count)
-{
-    int how = HOW_UNSAID;
-    struct err why = {0};
-    if (!row_whole(row, column, 0, FISH_MOST, &count->number) ||
-        !row_term(row, column + 1, how_terms, HOW_COUNT, &how) || !read_cv(row, column + 2, count))
-        return false;
-    count->how = (enum how)how;
-    return count_check(count, &why) ||
-           row_refuse(row, count->cv != 0 ? column + 2 : column + 1, "%s", why.text);
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++) {
+        line->fates[fate] = NOT_COUNTED;
+        if (!row_whole(row, COLUMN_FATES + fate - 1, 0, FISH_MOST, &line->fates[fate]))
+            return false;
+    }
+    return true;
 }
 
 static bool read_line(struct ledger *ledger, const struct row *row, struct round_line *line)
@@ -138,12 +88,13 @@ static bool read_line(struct ledger *ledger, const struct row *row, struct round
     struct round_counts *said = &line->said;
     *line = (struct round_line){.stage = STAGE_COUNT};
     round_counts_init(said);
-    return read_spawnings(ledger, row, line) && read_lot(row, line) && read_manner(row, line) &&
-           row_date(row, COLUMN_DATE, said->day) && read_count(row, COLUMN_IN, &said->in) &&
-           read_count(row, COLUMN_KEPT, &said->kept) &&
+    return row_spawnings(row, COLUMN_SPAWNING, ledger, line->spawnings) &&
+           row_lot(row, COLUMN_LOT, COLUMN_SPAWNING, line->spawnings, line->lot) &&
+           read_manner(row, line) && row_date(row, COLUMN_DATE, said->day) &&
+           row_count(row, COLUMN_IN, &said->in) && row_count(row, COLUMN_KEPT, &said->kept) &&
            row_whole(row, COLUMN_REJECTED, 0, FISH_MOST, &said->rejected) &&
            row_whole(row, COLUMN_DEAD, 0, FISH_MOST, &said->dead) &&
-           row_note(row, COLUMN_NOTE, said->note, sizeof said->note);
+           row_note(row, COLUMN_NOTE, said->note, sizeof said->note) && read_fates(row, line);
 }
 
 static bool check_once(struct reading *reading, const struct row *row, size_t index,
@@ -177,6 +128,19 @@ static bool save_manner(struct import *import, const struct round_line *line, st
     return round_save(import->ledger, round, import->judge, err);
 }
 
+/* An empty field leaves what is known. */
+static bool save_fates(struct import *import, const struct round_line *line, int64_t round_id,
+                       enum saved *ret_saved, struct err *err)
+{
+    struct fates fates;
+    if (!reject_fates_get(import->ledger, round_id, &fates, err))
+        return false;
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+        if (line->fates[fate] != NOT_COUNTED)
+            fates.fish[fate] = line->fates[fate];
+    return reject_fates_record(import->ledger, round_id, &fates, import->judge, ret_saved, err);
+}
+
 static bool import_line(struct reading *reading, size_t index, struct err *err)
 {
     struct import *import = reading->import;
@@ -184,16 +148,16 @@ static bool import_line(struct reading *reading, size_t index, struct err *err)
     struct round_line line;
     struct round round;
     bool is_new, changed;
-    enum saved saved;
+    enum saved saved, fates;
     if (!read_line(import->ledger, &row, &line) ||
         !begin(import->ledger, &row, &line, &round, &is_new) ||
         !check_once(reading, &row, index, &round) ||
         !save_manner(import, &line, &round, &changed, err) ||
-        !round_counts_record(import->ledger, round.id, &line.said, import->judge, &saved, err))
+        !round_counts_record(import->ledger, round.id, &line.said, import->judge, &saved, err) ||
+        !save_fates(import, &line, round.id, &fates, err))
         return false;
-    import_count(import, is_new                           ? SAVED_NEW
-                         : changed || saved != SAVED_SAME ? SAVED_CHANGED
-                                                          : SAVED_SAME);
+    changed = changed || saved != SAVED_SAME || fates != SAVED_SAME;
+    import_count(import, is_new ? SAVED_NEW : changed ? SAVED_CHANGED : SAVED_SAME);
     return true;
 }
 

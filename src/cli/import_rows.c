@@ -179,6 +179,71 @@ bool row_date(const struct row *row, int column, char ret_date[11])
     return true;
 }
 
+static bool check_spawning(const struct row *row, int column, struct ledger *ledger,
+                           const char *code)
+{
+    struct spawning spawning;
+    struct err why = {0};
+    return (code_check(code, "the field", &why) && spawning_get(ledger, code, &spawning, &why)) ||
+           row_refuse_as(row, column, &why);
+}
+
+bool row_spawnings(const struct row *row, int column, struct ledger *ledger, char ret[SIRES_SIZE])
+{
+    bool done;
+    char code[SIRES_SIZE];
+    const char *field = row_field(row, column);
+    if (is_empty(row, column, &done))
+        return done;
+    if (strlen(field) >= SIRES_SIZE)
+        return row_refuse(row, column, "there are more spawnings than a lot can be of.");
+    for (const char *at = field;; at++) {
+        size_t length = strcspn(at, ";");
+        memcpy(code, at, length);
+        code[length] = '\0';
+        if (!check_spawning(row, column, ledger, code))
+            return false;
+        at += length;
+        if (*at == '\0')
+            break;
+    }
+    text_copy(ret, SIRES_SIZE, field);
+    return true;
+}
+
+bool row_lot(const struct row *row, int column, int spawning_column, const char *spawnings,
+             char ret[CODE_SIZE])
+{
+    if (!row_code(row, column, ret, CODE_SIZE))
+        return false;
+    if (ret[0] != '\0' || strchr(spawnings, ';') == NULL)
+        return true;
+    return row_refuse(row, row->rows->where[column] >= 0 ? column : spawning_column,
+                      "fish of several spawnings are in a mixed lot; name it.");
+}
+
+static bool read_cv(const struct row *row, int column, struct count *count)
+{
+    const char *field = row_field(row, column);
+    return field[0] == '\0' || number_millionths(field, 0, CV_ONE, &count->cv) ||
+           row_refuse(row, column,
+                      "a decimal number from 0 to 1 with at most six places is expected, not "
+                      "\"%s\".",
+                      field);
+}
+
+bool row_count(const struct row *row, int column, struct count *ret)
+{
+    int how = HOW_UNSAID;
+    struct err why = {0};
+    if (!row_whole(row, column, 0, FISH_MOST, &ret->number) ||
+        !row_term(row, column + 1, how_terms, HOW_COUNT, &how) || !read_cv(row, column + 2, ret))
+        return false;
+    ret->how = (enum how)how;
+    return count_check(ret, &why) ||
+           row_refuse(row, ret->cv != 0 ? column + 2 : column + 1, "%s", why.text);
+}
+
 void import_count(struct import *import, enum saved saved)
 {
     import->added += saved == SAVED_NEW;

@@ -40,3 +40,36 @@ bool sample_from_text(const char *text, struct sample *ret, bool *ret_measured)
     *ret_measured = measured;
     return true;
 }
+
+/* The sample at the start of a line, which ends where `length` says. */
+static bool sample_at(const char *text, size_t length, struct sample *ret, bool *ret_measured)
+{
+    char part[2 * NUMBER_SIZE];
+    if (length >= sizeof part)
+        return false;
+    memcpy(part, text, length);
+    part[length] = '\0';
+    char *slash = strchr(part, '/');
+    if (slash != NULL)
+        *slash = ':';
+    return sample_from_text(part, ret, ret_measured);
+}
+
+int samples_from_text(const char *text, struct sample ret_samples[LINE_SAMPLES], bool *ret_measured)
+{
+    static const char between[] = " +;";
+    bool measured = false;
+    int count = 0;
+    for (text += strspn(text, between); *text != '\0'; text += strspn(text, between)) {
+        size_t length = strcspn(text, between);
+        bool measured_so_far = measured;
+        if (count == LINE_SAMPLES || !sample_at(text, length, &ret_samples[count], &measured) ||
+            (count > 0 && measured != measured_so_far))
+            return 0;
+        count++;
+        text += length;
+    }
+    if (count > 0)
+        *ret_measured = measured;
+    return count;
+}

@@ -1,7 +1,11 @@
 #include "senbetsu/cli/season_book_make.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/cli/lot_news_of.h"
 #include "senbetsu/cli/pair_text.h"
 #include "senbetsu/cli/season_parents.h"
+#include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/rounds.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -10,9 +14,8 @@
 /* What the book is made from. */
 struct source {
     struct round_figures *figures;
+    struct book_round *rounds; /* the same as the book has them, but for their lots' names */
     size_t figure_count;
-    const struct spawning *spawnings;
-    size_t spawning_count;
 };
 
 /* The rows of one key stand together. */
@@ -29,15 +32,11 @@ static void take_rows(const struct rates *rates, const char *key, const char *sp
     }
 }
 
-static void add_round(struct book_entry *entry, const struct round_figures *figures,
-                      const char *lot)
+static void add_round(struct book_entry *entry, const struct book_round *round, const char *lot)
 {
-    entry->rounds[entry->round_count++] = (struct book_round){.stage = figures->stage,
-                                                              .lot = lot,
-                                                              .in = figures->in,
-                                                              .kept = figures->kept,
-                                                              .rejected = figures->rejected,
-                                                              .dead = figures->dead};
+    struct book_round *added = &entry->rounds[entry->round_count++];
+    *added = *round;
+    added->lot = lot;
 }
 
 static int compare_rounds(const void *left, const void *right)
@@ -59,9 +58,46 @@ static void take_rounds(struct book_entry *entry, const struct source *source,
         if (lot == NULL)
             continue;
         if (lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id)
-            add_round(entry, figures, lot->own || lot->mixed ? "" : lot->lot);
+            add_round(entry, &source->rounds[i], lot->own || lot->mixed ? "" : lot->lot);
     }
     qsort(entry->rounds, entry->round_count, sizeof *entry->rounds, compare_rounds);
+}
+
+/* Anything but fish that came in: those are told of the lot they came from. */
+static bool has_events(const struct season_book_made *made, int64_t lot_id)
+{
+    for (size_t i = 0; i < made->event_count; i++)
+        if (made->events[i].lot_id == lot_id)
+            return true;
+    return false;
+}
+
+static void add_lot(struct book_entry *entry, const struct season_book_made *made,
+                    const struct lot_line *line)
+{
+    struct book_lot *lot = &entry->lots[entry->lot_count++];
+    bool named = !line->of.own && !line->of.mixed;
+    *lot = (struct book_lot){.lot = named ? line->of.lot : "",
+                             .pond = line->pond,
+                             .book = line->book,
+                             .transfers = alloc_zeroed(made->event_count, sizeof *lot->transfers)};
+    for (size_t i = 0; i < made->event_count; i++)
+        if (made->events[i].lot_id == line->of.lot_id && made->events[i].kind == EVENT_TRANSFER)
+            lot->transfers[lot->transfer_count++] = lot_news_of(&made->events[i], &line->of);
+}
+
+/* Those of a spawning, or the one mixed lot. */
+static void take_lots(struct book_entry *entry, const struct season_book_made *made,
+                      int64_t spawning_id, int64_t mixed_lot_id)
+{
+    entry->lots = alloc_zeroed(made->lot_count, sizeof *entry->lots);
+    for (size_t i = 0; i < made->lot_count; i++) {
+        const struct lot_line *line = &made->lots[i];
+        bool belongs =
+            line->of.mixed ? line->of.lot_id == mixed_lot_id : line->of.spawning_id == spawning_id;
+        if (belongs && (line->book.moved_in > 0 || has_events(made, line->of.lot_id)))
+            add_lot(entry, made, line);
+    }
 }
 
 static char *title(const char *code, const char *variety, const char *date)
@@ -92,6 +128,7 @@ static void add_spawning(struct season_book_made *made, const struct source *sou
     take_rows(&made->by_spawning, spawning->code, "", spawning->season, &entry->rows,
               &entry->row_count);
     take_rounds(entry, source, &made->by_lot, spawning->id, 0);
+    take_lots(entry, made, spawning->id, 0);
 }
 
 static void add_mixed(struct season_book_made *made, const struct source *source,
@@ -111,6 +148,7 @@ static void add_mixed(struct season_book_made *made, const struct source *source
     take_rows(&made->by_lot, lot->lot, lot->spawnings, lot->season, &entry->rows,
               &entry->row_count);
     take_rounds(entry, source, &made->by_lot, 0, lot->lot_id);
+    take_lots(entry, made, 0, lot->lot_id);
 }
 
 /* At the last cull with both numbers; chained rows are of no one cull. */
@@ -126,12 +164,12 @@ static int64_t last_kept(const struct book_entry *entry)
 }
 
 /* The entries begin with the season's spawnings, in the ledger's order. */
-static void sum_parents(struct season_book_made *made, const struct source *source)
+static void sum_parents(struct season_book_made *made)
 {
     struct parentage *parents = alloc_zeroed(made->book.spawning_count, sizeof *parents);
     size_t count = 0;
-    for (size_t i = 0; i < source->spawning_count; i++) {
-        const struct spawning *spawning = &source->spawnings[i];
+    for (size_t i = 0; i < made->spawning_count; i++) {
+        const struct spawning *spawning = &made->spawnings[i];
         if (spawning->season != made->book.season)
             continue;
         parents[count] = (struct parentage){.dam = spawning->dam,
@@ -148,10 +186,10 @@ static void fill(struct season_book_made *made, const struct source *source)
     char year[16];
     struct season_book *book = &made->book;
     const struct rates *lots = &made->by_lot;
-    made->entries = alloc_zeroed(source->spawning_count + lots->lot_count, sizeof *made->entries);
-    for (size_t i = 0; i < source->spawning_count; i++)
-        if (source->spawnings[i].season == book->season)
-            add_spawning(made, source, &source->spawnings[i]);
+    made->entries = alloc_zeroed(made->spawning_count + lots->lot_count, sizeof *made->entries);
+    for (size_t i = 0; i < made->spawning_count; i++)
+        if (made->spawnings[i].season == book->season)
+            add_spawning(made, source, &made->spawnings[i]);
     for (size_t i = 0; i < lots->lot_count; i++)
         if (lots->lots[i].mixed && lots->lots[i].season == book->season)
             add_mixed(made, source, &lots->lots[i]);
@@ -159,16 +197,43 @@ static void fill(struct season_book_made *made, const struct source *source)
     take_rows(&made->by_season, year, "", book->season, &book->season_rows,
               &book->season_row_count);
     book->entries = made->entries;
-    sum_parents(made, source);
+    sum_parents(made);
+}
+
+static bool make_round(struct ledger *ledger, const struct round_figures *figures,
+                       struct book_round *ret, struct err *err)
+{
+    struct round round;
+    *ret = (struct book_round){.stage = figures->stage,
+                               .in = figures->in,
+                               .kept = figures->kept,
+                               .rejected = figures->rejected,
+                               .dead = figures->dead};
+    if (!first_look_get(ledger, figures->round_id, &ret->first_look, err) ||
+        !round_get(ledger, figures->round_id, &round, err) ||
+        !reject_fates_get(ledger, figures->round_id, &ret->fates, err))
+        return false;
+    fates_settle(&ret->fates, figures->rejected, round.fate);
+    return true;
+}
+
+static bool list_rounds(struct ledger *ledger, struct source *source, struct err *err)
+{
+    bool done = true;
+    source->rounds = alloc_zeroed(source->figure_count, sizeof *source->rounds);
+    for (size_t i = 0; i < source->figure_count && done; i++)
+        done = make_round(ledger, &source->figures[i], &source->rounds[i], err);
+    return done;
 }
 
 static bool list_sources(struct ledger *ledger, struct season_book_made *made,
                          struct source *source, struct err *err)
 {
-    if (!spawning_list(ledger, &made->spawnings, &source->spawning_count, err))
-        return false;
-    source->spawnings = made->spawnings;
-    return round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
+    return spawning_list(ledger, &made->spawnings, &made->spawning_count, err) &&
+           round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
+           list_rounds(ledger, source, err) &&
+           lot_events_list(ledger, &made->events, &made->event_count, err) &&
+           lot_lines_list(ledger, &made->lots, &made->lot_count, err) &&
            rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) &&
            rates_make(ledger, BY_LOT, -1, &made->by_lot, err) &&
            rates_make(ledger, BY_SEASON, -1, &made->by_season, err);
@@ -186,6 +251,7 @@ bool season_book_make(struct ledger *ledger, int season, struct season_book_made
             done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
     }
     free(source.figures);
+    free(source.rounds);
     if (done)
         *ret = made;
     else
@@ -199,9 +265,14 @@ void season_book_done(struct season_book_made *made)
         free(made->entries[i].title);
         free(made->entries[i].descent);
         free(made->entries[i].rounds);
+        for (size_t j = 0; j < made->entries[i].lot_count; j++)
+            free(made->entries[i].lots[j].transfers);
+        free(made->entries[i].lots);
     }
     free(made->entries);
     free(made->spawnings);
+    free(made->events);
+    lot_lines_free(made->lots, made->lot_count);
     rates_done(&made->by_spawning);
     rates_done(&made->by_lot);
     rates_done(&made->by_season);

@@ -1,17 +1,10 @@
 #include "senbetsu/cli/tally_ledger.h"
 #include "senbetsu/cli/ledger_port.h"
+#include "senbetsu/cli/round_place.h"
 
 struct place tally_ledger_place(const struct tally_ledger *port, bool scoops, bool open)
 {
-    return (struct place){.judge = port->judge,
-                          .round_id = port->round_id,
-                          .number = scoops ? 1 : 0,
-                          .in_sheet = open};
-}
-
-bool tally_place_scoops(const struct place *place)
-{
-    return place->number == 1;
+    return round_place(port->judge, port->round_id, scoops ? AT_SCOOPS : 0, open);
 }
 
 static bool record(void *context, const struct tally_mark *mark, bool scoops, struct err *err)

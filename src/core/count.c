@@ -69,3 +69,51 @@ bool count_error_unknown(const struct count *count)
 {
     return count->number > 0 && count->how > HOW_COUNTED && count->cv == 0;
 }
+
+/* The square root to the nearest whole number. */
+static int64_t root(int64_t square)
+{
+    int64_t low = 0, high = 2 * (int64_t)CV_ONE;
+    while (low < high) {
+        int64_t middle = (low + high + 1) / 2;
+        if (middle * middle <= square)
+            low = middle;
+        else
+            high = middle - 1;
+    }
+    return square - low * low > low ? low + 1 : low;
+}
+
+/* What a part's error is of a whole, in millionths of the whole. */
+static int64_t share_of_error(const struct count *part, int64_t whole)
+{
+    int64_t share = whole > 0 ? (part->number * part->cv + whole / 2) / whole : CV_ONE;
+    return share < CV_ONE ? share : CV_ONE;
+}
+
+/* The error of a whole that is the sum or the difference of two independent numbers; one that is
+ * known never becomes 0, which would say that it is not. */
+static int error_together(const struct count *a, const struct count *b, int64_t whole)
+{
+    int64_t one = share_of_error(a, whole), other = share_of_error(b, whole);
+    int64_t both = root(one * one + other * other);
+    return (int)(both < 1 ? 1 : both < CV_ONE ? both : CV_ONE);
+}
+
+static bool is_exact(const struct count *count)
+{
+    return count->how == HOW_COUNTED || count->number == 0;
+}
+
+static bool error_is_known(const struct count *count)
+{
+    return is_exact(count) || count->cv > 0;
+}
+
+struct count count_together(const struct count *a, const struct count *b, int64_t number)
+{
+    struct count result = {number, is_exact(a) ? is_exact(b) ? HOW_COUNTED : b->how : a->how, 0};
+    if (result.how != HOW_COUNTED && error_is_known(a) && error_is_known(b))
+        result.cv = error_together(a, b, number);
+    return result;
+}

@@ -4,7 +4,9 @@
 #include "senbetsu/print/cull_basin.h"
 #include "senbetsu/print/cull_bowl.h"
 #include "senbetsu/print/cull_rows.h"
+#include "senbetsu/print/fates_text.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -114,21 +116,46 @@ static void add_bowl(struct page *page, const struct cull_round *round,
         sign_bowl(page, bowl->number, count.fish[VERDICT_REJECT]);
 }
 
-static void add_fate(struct page *page, const struct cull_round *round, int rejects)
+static struct fates settled(const struct cull_round *round, int rejects)
 {
-    if (rejects == 0)
-        return;
-    if (round->fate != FATE_UNDECIDED) {
-        page_addf(page, "Fate of the %d taken out: %s", rejects, fate_terms[round->fate].word);
-        return;
-    }
+    struct fates fates = round->fates;
+    fates_settle(&fates, rejects, round->fate);
+    return fates;
+}
+
+/* A box for each fate, to tick on paper. */
+static void add_choice_of_fate(struct page *page, int64_t undecided)
+{
     struct text boxes;
     text_init(&boxes);
     for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
         text_addf(&boxes, CULL_BOX " %s   ", fate_terms[fate].word);
-    page_addf(page, "Fate of the %d taken out, not decided yet:", rejects);
+    page_addf(page, "Fate of %" PRId64 " taken out, not decided yet:", undecided);
     page_add(page, "   ", boxes.data);
     text_done(&boxes);
+}
+
+static void add_fates(struct page *page, const char *lead, const struct fates *fates)
+{
+    struct text text;
+    text_init(&text);
+    fates_text(fates, &text);
+    if (text.length > 0)
+        page_add(page, lead, text.data);
+    if (fates->fish[FATE_PUT_DOWN] > 0)
+        page_addf(page, "   put-down: read the cautions at the end before you begin");
+    text_done(&text);
+}
+
+static void add_fate(struct page *page, const struct cull_round *round, int rejects)
+{
+    char lead[64];
+    struct fates fates = settled(round, rejects);
+    snprintf(lead, sizeof lead, "Fate of the %d taken out: ", rejects);
+    if (fates_any(&fates))
+        add_fates(page, lead, &fates);
+    if (fates.fish[FATE_UNDECIDED] > 0)
+        add_choice_of_fate(page, fates.fish[FATE_UNDECIDED]);
 }
 
 static void add_round_head(struct page *page, const struct cull_round *round,
@@ -165,8 +192,11 @@ static void add_round(struct page *page, const struct cull_round *round)
 static void add_totals(struct page *page, const struct cull_list *list)
 {
     struct cull_count total = {0};
+    struct fates total_fates = {0};
     for (size_t i = 0; i < list->round_count; i++) {
         struct cull_count count = cull_count_round(&list->rounds[i]);
+        struct fates fates = settled(&list->rounds[i], count.fish[VERDICT_REJECT]);
+        fates_add(&total_fates, &fates);
         for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
             total.fish[verdict] += count.fish[verdict];
         total.unseen += count.unseen;
@@ -176,6 +206,7 @@ static void add_totals(struct page *page, const struct cull_list *list)
     page_together(page, true);
     page_rule(page, "All rounds of this list");
     add_count(page, "", &total);
+    add_fates(page, "Fates of those taken out: ", &total_fates);
     page_together(page, false);
 }
 

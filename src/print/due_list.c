@@ -1,6 +1,7 @@
 #include "senbetsu/print/due_list.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/print/lot_news.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -21,7 +22,8 @@ static void add_work(struct page *page, const struct due *due)
     if (due->fish == NOT_COUNTED)
         text_add(&line, "nobody has counted the fish");
     else
-        text_addf(&line, "%" PRId64 " fish last known", due->fish);
+        text_addf(&line, "%" PRId64 " %s", due->fish,
+                  due->fry ? "fry hatched" : "fish by the book");
     if (hours(due, time))
         text_addf(&line, ", about %s hours at your own %d fish an hour", time, due->pace);
     else if (due->pace == 0)
@@ -30,13 +32,28 @@ static void add_work(struct page *page, const struct due *due)
     text_done(&line);
 }
 
+static void add_title(struct page *page, const struct due *due)
+{
+    struct text title;
+    text_init(&title);
+    lot_title_add(due->mixed ? "" : due->spawnings, due->lot, &title);
+    if (due->mixed)
+        text_addf(&title, " from %s", due->spawnings);
+    if (due->variety[0] != '\0')
+        text_addf(&title, ", %s", due->variety);
+    if (due->pond[0] != '\0')
+        text_addf(&title, ", in %s", due->pond);
+    text_addf(&title, ": %s", stage_terms[due->stage].word);
+    page_add(page, "", title.data);
+    text_done(&title);
+}
+
 static void add_due(struct page *page, const struct due *due)
 {
     page_together(page, false);
     page_blank(page);
     page_together(page, true);
-    page_addf(page, "%s%s%s: %s", due->spawning, due->variety[0] != '\0' ? ", " : "", due->variety,
-              stage_terms[due->stage].word);
+    add_title(page, due);
     struct text usual;
     text_init(&usual);
     text_addf(&usual, "%susually %s to %s (age %s)", due->late ? "LATE, " : "", due->from, due->to,
@@ -65,7 +82,8 @@ void due_list_print(const struct due_list *list, struct page_setup setup, struct
 static void csv_add_due(const struct due *due, struct text *out)
 {
     char time[NUMBER_SIZE] = "";
-    csv_add(out, due->spawning, true);
+    csv_add(out, due->spawnings, true);
+    csv_add(out, due->lot, false);
     csv_add(out, due->variety, false);
     csv_add(out, stage_terms[due->stage].word, false);
     csv_add(out, due->from, false);
@@ -81,12 +99,13 @@ static void csv_add_due(const struct due *due, struct text *out)
         csv_add_number(out, due->pace, false);
     hours(due, time);
     csv_add(out, time, false);
+    csv_add(out, due->pond, false);
     csv_end_row(out);
 }
 
 void due_list_csv(const struct due_list *list, struct text *out)
 {
-    text_add(out, "spawning,variety,stage,from,to,late,fish,per_hour,hours\n");
+    text_add(out, "spawning,lot,variety,stage,from,to,late,fish,per_hour,hours,pond\n");
     for (size_t i = 0; i < list->count; i++)
         csv_add_due(&list->dues[i], out);
 }

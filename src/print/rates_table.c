@@ -5,7 +5,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { FIELD_SIZE = 64, STAGES_SIZE = 32, BAR_CELLS = 14 };
+enum { FIELD_SIZE = 64, BAR_CELLS = 14 };
 
 const struct term rates_by_terms[BY_COUNT] = {
     [BY_LOT] = {"lot", "fish kept together in one pond"},
@@ -25,14 +25,13 @@ bool rate_row_untypical(const struct rate_row *row)
            (percent < row->typical->lowest || percent > row->typical->highest);
 }
 
-/* "first", "first-harvest" */
-static const char *stages_text(const struct rate_row *row, char ret[STAGES_SIZE])
+const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE])
 {
     const char *first = stage_terms[row->first].word;
     if (row->first == row->last)
-        snprintf(ret, STAGES_SIZE, "%s", first);
+        snprintf(ret, RATE_TEXT_SIZE, "%s", first);
     else
-        snprintf(ret, STAGES_SIZE, "%s-%s", first, stage_terms[row->last].word);
+        snprintf(ret, RATE_TEXT_SIZE, "%s-%s", first, stage_terms[row->last].word);
     return ret;
 }
 
@@ -88,11 +87,11 @@ static const char *flags_text(const struct rate_row *row, char ret[FIELD_SIZE])
 
 void rates_csv_row(enum rates_by by, const struct rate_row *row, struct text *out)
 {
-    char stages[STAGES_SIZE], flags[FIELD_SIZE];
+    char stages[RATE_TEXT_SIZE], flags[FIELD_SIZE];
     csv_add(out, rates_by_terms[by].word, true);
     csv_add(out, row->key, false);
     csv_add_known(out, row->season != 0, row->season);
-    csv_add(out, stages_text(row, stages), false);
+    csv_add(out, rate_stages(row, stages), false);
     csv_add_number(out, row->in, false);
     csv_add_number(out, row->kept, false);
     csv_add_fraction(out, row->has_rate, row->rate);
@@ -114,12 +113,11 @@ void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, stru
         rates_csv_row(by, &rows[i], out);
 }
 
-/* Three digits that count for small shares, one decimal for others. */
-static const char *percent_text(double share, char ret[FIELD_SIZE])
+const char *rate_percent(double share, char ret[RATE_TEXT_SIZE])
 {
     double percent = 100 * share;
     int decimals = percent >= 1 || percent <= 0 ? 1 : percent >= 0.1 ? 2 : 4;
-    snprintf(ret, FIELD_SIZE, "%.*f", decimals, percent);
+    snprintf(ret, RATE_TEXT_SIZE, "%.*f", decimals, percent);
     return ret;
 }
 
@@ -142,62 +140,68 @@ static void add_bar(const struct rate_row *row, bool ascii, struct text *out)
     text_add(out, ascii ? "|" : "▏");
 }
 
-static void add_interval(const struct rate_row *row, struct text *out)
+const char *rate_interval_text(const struct rate_row *row, char ret[RATE_TEXT_SIZE])
 {
-    char low[FIELD_SIZE], high[FIELD_SIZE], interval[3 * FIELD_SIZE];
+    char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
     if (row->has_interval)
-        snprintf(interval, sizeof interval, "%s to %s", percent_text(row->interval.low, low),
-                 percent_text(row->interval.high, high));
+        snprintf(ret, RATE_TEXT_SIZE, "%.24s to %.24s", rate_percent(row->interval.low, low),
+                 rate_percent(row->interval.high, high));
     else
-        snprintf(interval, sizeof interval, "-");
-    text_addf(out, " %17s  ", interval);
+        snprintf(ret, RATE_TEXT_SIZE, "-");
+    return ret;
 }
 
 static void add_rate(struct page *page, const struct rate_row *row)
 {
-    char stages[STAGES_SIZE], rate[FIELD_SIZE] = "-";
+    char stages[RATE_TEXT_SIZE], rate[RATE_TEXT_SIZE] = "-", interval[RATE_TEXT_SIZE];
     struct text line;
     text_init(&line);
     if (row->has_rate)
-        percent_text(row->rate, rate);
-    text_addf(&line, "  %-14s %9" PRId64 " %9" PRId64 " %7s", stages_text(row, stages), row->in,
-              row->kept, rate);
-    add_interval(row, &line);
+        rate_percent(row->rate, rate);
+    text_addf(&line, "  %-14s %9" PRId64 " %9" PRId64 " %7s %17s  ", rate_stages(row, stages),
+              row->in, row->kept, rate, rate_interval_text(row, interval));
     add_bar(row, page->setup.ascii, &line);
     page_addf(page, "%s", line.data);
     text_done(&line);
 }
 
+int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_WARNING_SIZE])
+{
+    const struct typical *typical = row->typical;
+    int count = 0;
+    if (row->recovered)
+        text_copy(ret[count++], RATE_WARNING_SIZE,
+                  "more fish than before: some were found again, or a count is wrong");
+    if (row->error_unknown)
+        text_copy(ret[count++], RATE_WARNING_SIZE,
+                  "the error of an estimate is not known: the interval is too narrow");
+    if (row->uneven)
+        text_copy(ret[count++], RATE_WARNING_SIZE,
+                  "not every spawning went through all of these stages");
+    if (rate_row_untypical(row))
+        snprintf(ret[count++], RATE_WARNING_SIZE,
+                 "outside the usual %d to %d %%: check the standard or the count (%s: %s)",
+                 typical->lowest, typical->highest, typical->group,
+                 evidence_terms[typical->evidence].gloss);
+    return count;
+}
+
 static void add_warnings(struct page *page, const struct rate_row *row)
 {
-    static const char lead[] = "    ! ";
-    char sentence[200];
-    if (row->recovered)
-        page_add(page, lead, "more fish were kept than went in: some were found again");
-    if (row->error_unknown)
-        page_add(page, lead,
-                 "a number is an estimate whose error nobody knows: the interval is too narrow");
-    if (row->uneven)
-        page_add(page, lead, "not every spawning went through all of these stages");
-    if (!rate_row_untypical(row))
-        return;
-    const struct typical *typical = row->typical;
-    snprintf(
-        sentence, sizeof sentence,
-        "outside %d to %d %%, which is typical of %s varieties here (%s): check the standard or "
-        "the count",
-        typical->lowest, typical->highest, typical->group, evidence_terms[typical->evidence].gloss);
-    page_add(page, lead, sentence);
+    char warnings[RATE_WARNINGS_MOST][RATE_WARNING_SIZE];
+    int count = rate_warnings(row, warnings);
+    for (int i = 0; i < count; i++)
+        page_add(page, "    ! ", warnings[i]);
 }
 
 /* Survival is no part of the keep rate and stands in a line of its own. */
 static void add_survival(struct page *page, const struct rate_row *row)
 {
-    char survival[FIELD_SIZE];
+    char survival[RATE_TEXT_SIZE];
     struct text line;
     text_init(&line);
     if (row->survival >= 0 && row->first == row->last)
-        text_addf(&line, "%s %% of those %s were there", percent_text(row->survival, survival),
+        text_addf(&line, "%s %% of those %s were there", rate_percent(row->survival, survival),
                   row->after == STAGE_COUNT ? "that hatched" : "kept before");
     if (row->dead >= 0)
         text_addf(&line, "%s%" PRId64 " found dead", line.length > 0 ? ", " : "", row->dead);

@@ -1,44 +1,44 @@
 #include "senbetsu/print/season_book.h"
 #include "senbetsu/base/number.h"
+#include "senbetsu/print/fates_text.h"
+#include "senbetsu/print/first_look_text.h"
 #include "senbetsu/stats/effective.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 
-static void add_count(const struct count *count, struct text *out)
+static void add_rejects(const struct book_round *round, struct text *out)
 {
-    char cv[NUMBER_SIZE];
-    if (count->number == NOT_COUNTED) {
-        text_add(out, "not counted");
+    bool any = fates_any(&round->fates);
+    if (round->rejected != NOT_COUNTED)
+        text_addf(out, ", rejected %" PRId64, round->rejected);
+    else if (any)
+        text_add(out, ", rejected not counted");
+    if (!any)
         return;
-    }
-    text_addf(out, "%" PRId64, count->number);
-    if (count->how != HOW_UNSAID)
-        text_addf(out, " %s", how_terms[count->how].word);
-    number_from_millionths(count->cv, cv);
-    if (count->cv != 0)
-        text_addf(out, " (cv %s)", cv);
-    else if (count_error_unknown(count))
-        text_add(out, " (error not known)");
+    text_add(out, " (");
+    fates_text(&round->fates, out);
+    text_add(out, ")");
 }
 
 /* How a round's numbers were made; the lot is named where it is not the spawning's own. */
 static void add_round(struct page *page, const struct book_round *round)
 {
-    char lead[CODE_SIZE + 8] = "    fish: ";
+    char lead[CODE_SIZE + 8] = "    fish: ", look[FIRST_LOOK_TEXT_SIZE];
     struct text line;
     if (round->lot[0] != '\0')
         snprintf(lead, sizeof lead, "    %s: ", round->lot);
     text_init(&line);
     text_add(&line, "in ");
-    add_count(&round->in, &line);
+    count_text_add(&round->in, &line);
     text_add(&line, ", kept ");
-    add_count(&round->kept, &line);
-    if (round->rejected != NOT_COUNTED)
-        text_addf(&line, ", rejected %" PRId64, round->rejected);
+    count_text_add(&round->kept, &line);
+    add_rejects(round, &line);
     if (round->dead != NOT_COUNTED)
         text_addf(&line, ", dead %" PRId64, round->dead);
     page_add(page, lead, line.data);
+    if (round->first_look.looked_at > 0)
+        page_add(page, "    first look: ", first_look_text(&round->first_look, look));
     text_done(&line);
 }
 
@@ -73,6 +73,37 @@ static void add_chained(struct page *page, const struct rate_row *rows, size_t c
     for (size_t i = 0; i < count; i++)
         if (rows[i].first != rows[i].last)
             rates_add_row(page, &rows[i]);
+}
+
+static void add_total(struct text *line, enum lot_event_kind kind, int64_t fish)
+{
+    if (fish > 0)
+        text_addf(line, "%s %" PRId64 ", ", lot_event_terms[kind].word, fish);
+}
+
+/* What happened to a lot in all and how many fish it has now; then where its fish went. */
+static void add_lot(struct page *page, const struct book_lot *lot)
+{
+    struct text line;
+    text_init(&line);
+    text_addf(&line, "lot%s%s: ", lot->lot[0] != '\0' ? " " : "", lot->lot);
+    add_total(&line, EVENT_DEAD, lot->book.dead);
+    add_total(&line, EVENT_LOST, lot->book.lost);
+    add_total(&line, EVENT_FOUND, lot->book.found);
+    text_add(&line, "now ");
+    count_text_add(&lot->book.now, &line);
+    if (lot->book.overdrawn > 0)
+        text_addf(&line, " (%" PRId64 " more went than there were)", lot->book.overdrawn);
+    if (lot->pond[0] != '\0')
+        text_addf(&line, ", pond %s", lot->pond);
+    page_add(page, "    ", line.data);
+    for (size_t i = 0; i < lot->transfer_count; i++) {
+        text_clear(&line);
+        text_addf(&line, "%s ", lot->transfers[i].day);
+        lot_news_add(&lot->transfers[i], &line);
+        page_add(page, "      ", line.data);
+    }
+    text_done(&line);
 }
 
 static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
@@ -114,6 +145,8 @@ static void add_entry(struct page *page, const struct book_entry *entry)
     for (int stage = 0; stage < STAGE_COUNT; stage++)
         add_stage(page, entry, (enum stage)stage);
     add_chained(page, entry->rows, entry->row_count);
+    for (size_t i = 0; i < entry->lot_count; i++)
+        add_lot(page, &entry->lots[i]);
     if (entry->row_count == 0 && entry->round_count == 0)
         page_addf(page, "  no round yet");
 }
@@ -152,6 +185,20 @@ static void add_parents(struct page *page, const struct season_parents *parents)
                   parents->left_out, parents->left_out == 1 ? "" : "s");
 }
 
+static void add_fates(struct page *page, const struct season_book *book)
+{
+    struct fates total = {0};
+    struct text text;
+    text_init(&text);
+    for (size_t i = 0; i < book->entry_count; i++)
+        for (size_t j = 0; j < book->entries[i].round_count; j++)
+            fates_add(&total, &book->entries[i].rounds[j].fates);
+    fates_text(&total, &text);
+    if (fates_any(&total))
+        page_add(page, "  rejects: ", text.data);
+    text_done(&text);
+}
+
 static void add_season(struct page *page, const struct season_book *book)
 {
     begin_part(page, "All together");
@@ -160,6 +207,7 @@ static void add_season(struct page *page, const struct season_book *book)
     add_parents(page, &book->parents);
     for (size_t i = 0; i < book->season_row_count; i++)
         rates_add_row(page, &book->season_rows[i]);
+    add_fates(page, book);
     if (book->season_row_count == 0)
         page_addf(page, "  no round has both numbers yet");
 }

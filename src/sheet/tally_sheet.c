@@ -33,6 +33,11 @@ void tally_now_done(struct tally_now *now)
     *now = (struct tally_now){.lot.number = NOT_COUNTED};
 }
 
+const struct count *tally_sheet_lot(const struct tally_sheet *sheet)
+{
+    return sheet->now.lot.number != NOT_COUNTED ? &sheet->now.lot : &sheet->by_book;
+}
+
 static void sum_up(struct tally_sheet *sheet)
 {
     const struct tally_now *now = &sheet->now;
@@ -40,7 +45,7 @@ static void sum_up(struct tally_sheet *sheet)
     sheet->totals = sheet->tallied;
     if (now->line_count > 0)
         tally_settle(&sheet->totals, sheet->manner, &now->lot);
-    sheet->left = tally_left(&sheet->tallied, sheet->manner, &now->lot);
+    sheet->left = tally_left(&sheet->tallied, sheet->manner, tally_sheet_lot(sheet));
 }
 
 static bool read_round(struct tally_sheet *sheet, struct err *err)
@@ -60,6 +65,7 @@ bool tally_sheet_init(struct tally_sheet *sheet, const struct tally_setup *setup
     *sheet = (struct tally_sheet){.heading = setup->heading,
                                   .manner = setup->manner,
                                   .scoops = setup->scoops,
+                                  .by_book = setup->by_book,
                                   .port = setup->port,
                                   .clock = setup->clock,
                                   .now.lot.number = NOT_COUNTED};

@@ -80,24 +80,55 @@ static bool check_fish(struct inspection *inspection, enum sql sql, const char *
     return query_end(&query, err);
 }
 
-static bool check_tallies(struct inspection *inspection, struct err *err)
+/* Rounds in which a key takes back what it must not; `what` the keys were pressed in. */
+static bool check_keys(struct inspection *inspection, enum sql sql, const char *what,
+                       struct err *err)
 {
     char lot[CODE_SIZE];
     struct text sentence;
     struct query query;
     text_init(&sentence);
-    query_begin(&query, inspection->ledger, SQL_TALLY_UNDO_ELSEWHERE);
+    query_begin(&query, inspection->ledger, sql);
     while (query_step(&query)) {
         row_text(&query, lot, sizeof lot);
         text_clear(&sentence);
         text_addf(&sentence,
-                  "The tally of lot %s, stage %s: a key takes back one that is not of its round or "
+                  "The %s of lot %s, stage %s: a key takes back one that is not of its round or "
                   "is itself taking back.",
-                  lot, row_text_in_place(&query));
+                  what, lot, row_text_in_place(&query));
         report(inspection, sentence.data);
     }
     text_done(&sentence);
     return query_end(&query, err);
+}
+
+/* Statements that list lots, and what is the matter with them. */
+static bool check_lots(struct inspection *inspection, enum sql sql, const char *matter,
+                       struct err *err)
+{
+    struct text sentence;
+    struct query query;
+    text_init(&sentence);
+    query_begin(&query, inspection->ledger, sql);
+    while (query_step(&query)) {
+        text_clear(&sentence);
+        text_addf(&sentence, "Lot %s: %s.", row_text_in_place(&query), matter);
+        report(inspection, sentence.data);
+    }
+    text_done(&sentence);
+    return query_end(&query, err);
+}
+
+static bool check_all_lots(struct inspection *inspection, struct err *err)
+{
+    return check_lots(inspection, SQL_LOT_SOURCES_WRONG,
+                      "the spawnings that its fish are of are not those of its name", err) &&
+           check_lots(inspection, SQL_LOT_EVENT_STRANGERS,
+                      "fish were put into it that are of none of its spawnings", err) &&
+           check_lots(inspection, SQL_LOT_UNDO_ELSEWHERE,
+                      "an event takes back one that is not its own or is itself taking back",
+                      err) &&
+           check_lots(inspection, SQL_LOT_UNDO_TWICE, "an event was taken back twice", err);
 }
 
 static void standing_differs(void *context, const struct round *round, int bowl, int number)
@@ -158,7 +189,9 @@ bool ledger_check(struct ledger *ledger, void (*found)(void *context, const char
         check_pages(&inspection, err) && check_references(&inspection, err) &&
         check_fish(&inspection, SQL_UNDO_ELSEWHERE,
                    "a stroke takes back one that is not its own or is itself taking back", err) &&
-        check_tallies(&inspection, err);
+        check_keys(&inspection, SQL_TALLY_UNDO_ELSEWHERE, "tally", err) &&
+        check_keys(&inspection, SQL_FIRST_LOOK_UNDO_ELSEWHERE, "first look", err) &&
+        check_all_lots(&inspection, err);
     /* A damaged file is not written to. */
     if (ran && inspection.findings == 0)
         ran = check_derived(&inspection, err);

@@ -53,18 +53,29 @@ static void add_code(char **list, const char *code)
     memcpy(*list + length, code, more + 1);
 }
 
-/* Rows come in order of the lot, as `descents` stands. */
+/* Where a lot stands in the list; `count` where it does not. */
+static size_t place_of(const struct descent *descents, size_t count, int64_t lot_id)
+{
+    size_t low = 0;
+    for (size_t high = count; low < high;) {
+        size_t middle = low + (high - low) / 2;
+        if (descents[middle].lot_id < lot_id)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low < count && descents[low].lot_id == lot_id ? low : count;
+}
+
+/* Rows come in order of the sire's code, so that each lot gets its own in that order. */
 static bool read_sires(struct ledger *ledger, struct descent *descents, size_t count,
                        struct err *err)
 {
-    size_t at = 0;
     struct query query;
     query_begin(&query, ledger, SQL_DESCENT_SIRES);
     while (query_step(&query)) {
-        int64_t lot_id = row_number(&query);
-        while (at < count && descents[at].lot_id < lot_id)
-            at++;
-        if (at < count && descents[at].lot_id == lot_id)
+        size_t at = place_of(descents, count, row_number(&query));
+        if (at < count)
             add_code(&descents[at].sires, row_text_in_place(&query));
     }
     return query_end(&query, err);
@@ -90,14 +101,11 @@ static void add_source(struct descent *descent, struct query *query)
 static bool read_sources(struct ledger *ledger, struct descent *descents, size_t count,
                          struct err *err)
 {
-    size_t at = 0;
     struct query query;
     query_begin(&query, ledger, SQL_DESCENT_SOURCES);
     while (query_step(&query)) {
-        int64_t lot_id = row_number(&query);
-        while (at < count && descents[at].lot_id < lot_id)
-            at++;
-        if (at < count && descents[at].lot_id == lot_id)
+        size_t at = place_of(descents, count, row_number(&query));
+        if (at < count)
             add_source(&descents[at], &query);
     }
     return query_end(&query, err);
@@ -118,24 +126,21 @@ bool descents_list(struct ledger *ledger, struct descent **ret, size_t *ret_coun
     return true;
 }
 
+void descent_done(struct descent *descent)
+{
+    free(descent->spawnings);
+    free(descent->sires);
+}
+
 void descents_free(struct descent *descents, size_t count)
 {
-    for (size_t i = 0; i < count; i++) {
-        free(descents[i].spawnings);
-        free(descents[i].sires);
-    }
+    for (size_t i = 0; i < count; i++)
+        descent_done(&descents[i]);
     free(descents);
 }
 
 const struct descent *descent_find(const struct descent *descents, size_t count, int64_t lot_id)
 {
-    size_t low = 0;
-    for (size_t high = count; low < high;) {
-        size_t middle = low + (high - low) / 2;
-        if (descents[middle].lot_id < lot_id)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    return low < count && descents[low].lot_id == lot_id ? &descents[low] : NULL;
+    size_t at = place_of(descents, count, lot_id);
+    return at < count ? &descents[at] : NULL;
 }

@@ -5,6 +5,7 @@
 #include "senbetsu/core/code.h"
 #include "senbetsu/store/spawnings.h"
 
+#include <stdio.h>
 #include <string.h>
 
 bool lot_find(struct ledger *ledger, int64_t spawning, const char *code, int64_t *ret_id,
@@ -141,4 +142,50 @@ bool lot_mixed(struct ledger *ledger, const char *spawnings, const char *code, i
                        spawnings);
     *ret_id = id;
     return true;
+}
+
+bool lot_find_or_add(struct ledger *ledger, const char *spawnings, const char *code,
+                     int64_t *ret_id, struct err *err)
+{
+    struct spawning of;
+    if (strchr(spawnings, ';') != NULL)
+        return lot_mixed(ledger, spawnings, code, ret_id, err);
+    return spawning_get(ledger, spawnings, &of, err) &&
+           lot_find(ledger, of.id, code, ret_id, err) &&
+           (*ret_id != 0 || lot_add(ledger, of.id, code, false, ret_id, err));
+}
+
+bool lot_look_up(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
+                 struct err *err)
+{
+    struct spawning of;
+    struct sources sources = {.count = 0};
+    int64_t id = 0;
+    bool same = true;
+    if (strchr(spawnings, ';') == NULL
+            ? !spawning_get(ledger, spawnings, &of, err) || !lot_find(ledger, of.id, code, &id, err)
+            : !read_sources(ledger, spawnings, &sources, err) ||
+                  !find_mixed(ledger, code, &id, err) ||
+                  (id != 0 && !is_of(ledger, id, &sources, &same, err)))
+        return false;
+    *ret_id = same ? id : 0;
+    return true;
+}
+
+bool lot_add_sources(struct ledger *ledger, int64_t lot, char *list, struct err *err)
+{
+    bool fit = true;
+    struct query query;
+    query_begin(&query, ledger, SQL_LOT_SOURCE_CODES);
+    query_number(&query, lot);
+    while (fit && query_step(&query)) {
+        const char *code = row_text_in_place(&query);
+        size_t length = strlen(list);
+        fit = length + strlen(code) + 2 <= SIRES_SIZE;
+        if (fit && !code_in_list(list, code))
+            snprintf(list + length, SIRES_SIZE - length, "%s%s", length > 0 ? ";" : "", code);
+    }
+    if (!query_end(&query, err))
+        return false;
+    return fit || err_set(err, ERR_INPUT, "There are more spawnings than a lot can be mixed from.");
 }

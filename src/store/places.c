@@ -5,6 +5,8 @@
 bool place_write(struct ledger *ledger, const struct place *place, struct err *err)
 {
     struct query query;
+    if (place == NULL)
+        return true;
     query_begin(&query, ledger, SQL_PLACE_SAVE);
     query_number(&query, place->judge);
     query_number(&query, place->round_id);

@@ -5,7 +5,7 @@
 #include "inside.h"
 #include "senbetsu/store/fish.h"
 
-/* place_save without its own transaction. Inside a transaction only. */
+/* place_save without its own transaction; NULL writes nothing. Inside a transaction only. */
 bool place_write(struct ledger *ledger, const struct place *place, struct err *err);
 
 #endif

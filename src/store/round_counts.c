@@ -5,6 +5,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/tallies.h"
+#include "standings.h"
 
 #include <stdlib.h>
 
@@ -100,7 +101,8 @@ static bool add_tally(struct ledger *ledger, int64_t round_id, const struct roun
     round_counts_init(ret);
     if (totals.first_day[0] != '\0') {
         ret->in = totals.in;
-        ret->kept = totals.kept;
+        if (totals.kept.number > 0 || totals.in.number != NOT_COUNTED)
+            ret->kept = totals.kept; /* else only rejects were tallied, of nobody knows how many */
         ret->rejected = totals.rejected.number;
         ret->dead = totals.dead.number;
         text_copy(ret->day, sizeof ret->day, totals.first_day);
@@ -117,6 +119,19 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
         !add_tally(ledger, round_id, &stated, &known, err))
         return false;
     *ret = known;
+    return true;
+}
+
+bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err)
+{
+    struct round_counts known;
+    struct tally judged = {0};
+    int64_t first = -1, last = -1; /* of no matter here */
+    if (!round_counts_known(ledger, round_id, &known, err) ||
+        !standings_count(ledger, SQL_ROUND_TALLY, round_id, &judged, &first, &last, err))
+        return false;
+    *ret = known.rejected == NOT_COUNTED && judged.judged > 0 ? judged.verdicts[VERDICT_REJECT]
+                                                              : known.rejected;
     return true;
 }
 
@@ -158,7 +173,8 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
 /* Rounds whose fish were judged one by one. */
 struct judged {
     int64_t round_id;
-    int64_t in, kept;
+    int64_t in, kept, rejected;
+    int64_t first_ms;
 };
 
 static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_count,
@@ -174,26 +190,34 @@ static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_
         judged[count].round_id = row_number(&query);
         judged[count].in = row_number(&query);
         judged[count].kept = row_number(&query);
+        judged[count].rejected = row_number(&query);
+        judged[count].first_ms = row_number_or(&query, -1);
         count += judged[count].in > 0;
     }
     return query_list(&query, judged, count, ret, ret_count, err);
 }
 
-static void take_judged(struct round_figures *figures, const struct judged *judged)
+static void take_judged(struct round_figures *figures, const struct judged *judged,
+                        int offset_minutes)
 {
     if (figures->in.number == NOT_COUNTED)
         figures->in = (struct count){judged->in, HOW_COUNTED, 0};
-    if (figures->kept.number == NOT_COUNTED)
-        figures->kept = (struct count){judged->kept, HOW_COUNTED, 0};
+    if (figures->day[0] == '\0' && judged->first_ms >= 0)
+        date_of_instant(judged->first_ms, offset_minutes, figures->day);
+    if (figures->kept.number != NOT_COUNTED)
+        return;
+    figures->kept = (struct count){judged->kept, HOW_COUNTED, 0};
+    if (figures->rejected == NOT_COUNTED)
+        figures->rejected = judged->rejected;
 }
 
 /* Both in order of the round. */
 static void take_all_judged(struct round_figures *figures, size_t count,
-                            const struct judged *judged, size_t judged_count)
+                            const struct judged *judged, size_t judged_count, int offset_minutes)
 {
     for (size_t i = 0, at = 0; i < count && at < judged_count; i++)
         if (figures[i].round_id == judged[at].round_id)
-            take_judged(&figures[i], &judged[at++]);
+            take_judged(&figures[i], &judged[at++], offset_minutes);
 }
 
 static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
@@ -204,12 +228,14 @@ static bool take_tally(struct ledger *ledger, struct round_figures *figures, str
     stated.kept = figures->kept;
     stated.rejected = figures->rejected;
     stated.dead = figures->dead;
+    text_copy(stated.day, sizeof stated.day, figures->day);
     if (!add_tally(ledger, figures->round_id, &stated, &known, err))
         return false;
     figures->in = known.in;
     figures->kept = known.kept;
     figures->rejected = known.rejected;
     figures->dead = known.dead;
+    text_copy(figures->day, sizeof figures->day, known.day);
     return true;
 }
 
@@ -262,6 +288,9 @@ static void take_statement(struct query *query, struct round_figures *figures)
     count_apply(&figures->kept, &count);
     figures->rejected = row_number_or(query, figures->rejected);
     figures->dead = row_number_or(query, figures->dead);
+    const char *day = row_text_in_place(query);
+    if (day[0] != '\0')
+        text_copy(figures->day, sizeof figures->day, day);
 }
 
 /* Statements and `figures` both in order of the round. */
@@ -289,7 +318,7 @@ static bool take_all(struct ledger *ledger, struct round_figures *figures, size_
     if (!take_statements(ledger, figures, count, err) ||
         !list_judged(ledger, &judged, &judged_count, err))
         return false;
-    take_all_judged(figures, count, judged, judged_count);
+    take_all_judged(figures, count, judged, judged_count, ledger->clock.offset_minutes);
     free(judged);
     return take_all_tallied(ledger, figures, count, err);
 }

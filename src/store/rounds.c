@@ -172,23 +172,12 @@ static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, enum
     return query_run(&query, err);
 }
 
-static bool find_or_add_lot(struct ledger *ledger, const char *spawnings, const char *code,
-                            int64_t *ret_lot, struct err *err)
-{
-    struct spawning of;
-    if (strchr(spawnings, ';') != NULL)
-        return lot_mixed(ledger, spawnings, code, ret_lot, err);
-    return spawning_get(ledger, spawnings, &of, err) &&
-           lot_find(ledger, of.id, code, ret_lot, err) &&
-           (*ret_lot != 0 || lot_add(ledger, of.id, code, false, ret_lot, err));
-}
-
 static bool find_or_begin(struct ledger *ledger, const char *spawnings, const char *code,
                           enum stage stage, enum manner manner, struct round *ret, bool *ret_new,
                           struct err *err)
 {
     int64_t lot;
-    if (!find_or_add_lot(ledger, spawnings, code, &lot, err) ||
+    if (!lot_find_or_add(ledger, spawnings, code, &lot, err) ||
         !round_of_lot(ledger, lot, stage, ret, err))
         return false;
     *ret_new = ret->id == 0;
@@ -368,9 +357,7 @@ bool round_list(struct ledger *ledger, const char *spawning, struct round_summar
 bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
                        size_t *ret_count, struct err *err)
 {
-    enum { DAY_MS = 24 * 60 * 60 * 1000 };
-    int64_t begin =
-        (int64_t)date_days(day) * DAY_MS - (int64_t)ledger->clock.offset_minutes * 60 * 1000;
+    int64_t begin = date_begins(day, ledger->clock.offset_minutes);
     struct query query;
     query_begin(&query, ledger, SQL_ROUNDS_OF_DAY);
     query_text(&query, day);

@@ -1,10 +1,13 @@
 #include "statements.h"
 
 /* Strokes that count: neither taken back nor taking back. `s` is the stroke. */
-#define COUNTS " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM stroke AS u WHERE u.undoes = s.id) "
+#define COUNTS_IN(table)                                                                           \
+    " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM " table " AS u WHERE u.undoes = s.id) "
+#define COUNTS COUNTS_IN("stroke")
 #define DECIDES " NOT s.checking AND" COUNTS
-#define TALLY_COUNTS                                                                               \
-    " s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM tally_stroke AS u WHERE u.undoes = s.id) "
+#define TALLY_COUNTS COUNTS_IN("tally_stroke")
+#define LOT_EVENT_COUNTS                                                                           \
+    " e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id) "
 #define IN_ORDER " s.look, s.seq, s.id "
 
 #define PARENT_COLUMNS                                                                             \
@@ -56,6 +59,17 @@
     " coalesce(sum(t.verdict = 'reject'), 0), min(t.first_ms), max(max(t.first_ms, "               \
     " coalesce(t.closed_ms, t.first_ms))) "                                                        \
     "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
+
+/* The key of a round that its judge pressed last, on this station, and has not taken back. */
+#define LAST_OWN(table)                                                                            \
+    "SELECT s.id FROM " table " AS s WHERE s.round = ? AND s.judge IS ? AND"                       \
+    " s.id >> 32 = (SELECT station FROM ledger) AND" COUNTS_IN(table) "ORDER BY s.id DESC LIMIT 1"
+
+/* Keys of a round that take back one of another round, or one that is itself taking back. */
+#define UNDO_ELSEWHERE(table)                                                                      \
+    "SELECT l.code, r.stage FROM " table " AS u JOIN " table " AS s ON s.id = u.undoes "           \
+    "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "                             \
+    "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id"
 
 /* When a fish was first looked at, and when and by whom it was last closed, from its strokes;
  * `fish` is its id. */
@@ -151,17 +165,44 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOT_SOURCE_ADD] = "INSERT INTO lot_source (lot, spawning) VALUES (?, ?)",
 
     [SQL_LOT_SOURCES] = "SELECT spawning FROM lot_source WHERE lot = ?",
+    [SQL_LOT_SOURCE_CODES] = "SELECT s.code FROM lot_source AS ls JOIN spawning AS s ON "
+                             "s.id = ls.spawning WHERE ls.lot = ? ORDER BY s.code",
+    /* Fish of which spawning do not belong in the lot ?2, though they are in ?1. */
+    [SQL_LOT_STRANGERS] = "SELECT s.code FROM lot_source AS ls JOIN spawning AS s ON "
+                          "s.id = ls.spawning WHERE ls.lot = ?1 AND ls.spawning NOT IN"
+                          " (SELECT spawning FROM lot_source WHERE lot = ?2) ORDER BY s.code",
+    [SQL_LOTS] = "SELECT l.id, l.own, s.hatched FROM lot AS l LEFT JOIN spawning AS s ON "
+                 "s.id = l.spawning ORDER BY l.id",
+    [SQL_LOT_EVENTS] =
+        "SELECT e.id, e.lot, l.code, t.id, t.code, e.day, e.kind, e.number, e.how, e.cv, e.pond,"
+        " e.note, NOT (" LOT_EVENT_COUNTS "), e.turn FROM lot_event AS e "
+        "JOIN lot AS l ON l.id = e.lot LEFT JOIN lot AS t ON t.id = e.target "
+        "WHERE e.undoes IS NULL AND e.target IS t.id ORDER BY e.day, e.turn, e.at_ms, e.id",
+    [SQL_LOT_EVENT_TURN] =
+        "SELECT max(turn) FROM lot_event WHERE lot IN (?1, ?2) OR target IN (?1, ?2)",
+    [SQL_LOT_EVENT_ADD] =
+        "INSERT INTO lot_event (id, lot, turn, day, kind, number, how, cv, target, pond, note,"
+        " judge, at_ms, undoes) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_LOT_EVENT_LAST] = "SELECT e.id FROM lot_event AS e WHERE (e.lot = ?1 OR e.target = ?1) "
+                           "AND" LOT_EVENT_COUNTS "ORDER BY e.turn DESC, e.at_ms DESC, e.id DESC "
+                           "LIMIT 1",
+    /* Of lots that were put together all transfers were recorded at once. */
+    [SQL_LOT_EVENTS_TOGETHER] =
+        "SELECT e.id FROM lot_event AS o JOIN lot_event AS e ON e.id = o.id OR"
+        " (o.kind = 'transfer' AND o.number IS NULL AND e.number IS NULL AND e.target = o.target"
+        "  AND e.day = o.day AND e.at_ms = o.at_ms AND e.id >> 32 = o.id >> 32) "
+        "WHERE o.id = ? AND" LOT_EVENT_COUNTS "ORDER BY e.id",
     [SQL_DESCENTS] =
         "SELECT l.id, l.code, l.own, l.spawning, s.code, s.season, s.variety, s.hatched,"
         " d.code "
         "FROM lot AS l LEFT JOIN spawning AS s ON s.id = l.spawning "
         "LEFT JOIN parent AS d ON d.id = s.dam ORDER BY l.id",
-    [SQL_DESCENT_SIRES] = "SELECT l.id, p.code FROM lot AS l CROSS JOIN spawning_sire AS ss ON "
-                          "ss.spawning = l.spawning CROSS JOIN parent AS p ON p.id = ss.sire "
-                          "ORDER BY l.id, p.code",
+    [SQL_DESCENT_SIRES] = "SELECT l.id, p.code FROM parent AS p CROSS JOIN spawning_sire AS ss ON "
+                          "ss.sire = p.id CROSS JOIN lot AS l ON l.spawning = ss.spawning "
+                          "ORDER BY p.code",
     [SQL_DESCENT_SOURCES] = "SELECT l.id, s.code, s.season, s.variety FROM lot AS l "
                             "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS s ON s.id = "
-                            "ls.spawning WHERE l.spawning IS NULL ORDER BY l.id, s.code",
+                            "ls.spawning WHERE l.spawning IS NULL ORDER BY s.code",
 
     [SQL_STANDARD_ADD] =
         "INSERT INTO standard_version (id, name, version, stage, origin, text, at_ms, saved) "
@@ -205,17 +246,22 @@ const char *const sql_texts[SQL_COUNT] = {
 
     [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.turn FROM round_count AS c "
                          "WHERE c.round = ? ORDER BY c.turn, c.at_ms, c.id",
-    [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS " FROM round_count AS c "
+    [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS ", c.day FROM round_count AS c "
                              "ORDER BY c.round, c.turn, c.at_ms, c.id",
     [SQL_ROUND_LOTS] = "SELECT id, lot, stage FROM round ORDER BY id",
     [SQL_ROUND_COUNT_ADD] =
         "INSERT INTO round_count (id, round, turn, in_number, in_how, in_cv, kept_number, kept_how,"
         " kept_cv, rejected, dead, day, note, judge, at_ms) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_REJECT_FATES] = "SELECT fate, number, turn FROM reject_fate WHERE round = ? "
+                         "ORDER BY turn, at_ms, id",
+    [SQL_REJECT_FATE_ADD] = "INSERT INTO reject_fate (id, round, turn, fate, number, judge, at_ms) "
+                            "VALUES (?, ?, ?, ?, ?, ?, ?)",
     /* A fish's latest decision is that of the round's latest pass, else how it stands. */
     [SQL_ROUNDS_JUDGED] =
         "SELECT b.round, sum(coalesce(d.verdict, t.verdict, 'open') <> 'open'),"
-        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0) "
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0),"
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'reject'), 0), min(t.first_ms) "
         "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
         "LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p "
         " WHERE p.round = b.round ORDER BY p.turn DESC, p.at_ms DESC, p.id DESC LIMIT 1) "
@@ -273,12 +319,11 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_TALLY_ADD] =
         "INSERT INTO tally_stroke (id, round, judge, kind, reason, scoop, at_ms, undoes) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
-    [SQL_TALLY_LAST] =
-        "SELECT s.id FROM tally_stroke AS s WHERE s.round = ? AND s.judge IS ? AND"
-        " s.id >> 32 = (SELECT station FROM ledger) AND" TALLY_COUNTS "ORDER BY s.id DESC LIMIT 1",
+    [SQL_TALLY_LAST] = LAST_OWN("tally_stroke"),
     [SQL_TALLY_LINES] = "SELECT s.kind, s.reason, c.id, c.samples, c.fish, c.squares, count(*) "
                         "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
-                        "WHERE s.round = ? AND" TALLY_COUNTS "GROUP BY s.kind, s.reason, c.id "
+                        "WHERE s.round = ? AND s.at_ms >= ? AND s.at_ms < ? AND" TALLY_COUNTS
+                        "GROUP BY s.kind, s.reason, c.id "
                         "ORDER BY s.kind, s.reason, c.id",
     [SQL_TALLY_DAYS] = "SELECT min(s.at_ms), max(s.at_ms) FROM tally_stroke AS s "
                        "WHERE s.round = ? AND" TALLY_COUNTS,
@@ -288,6 +333,13 @@ const char *const sql_texts[SQL_COUNT] = {
                        "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
                        "WHERE s.round = ? AND s.judge IS ? AND s.at_ms >= ? AND" TALLY_COUNTS
                        "ORDER BY s.at_ms, s.id",
+
+    [SQL_FIRST_LOOK_ADD] = "INSERT INTO first_look_stroke (id, round, judge, good, at_ms, undoes) "
+                           "VALUES (?, ?, ?, ?, ?, ?)",
+    [SQL_FIRST_LOOK_LAST] = LAST_OWN("first_look_stroke"),
+    [SQL_FIRST_LOOK_FISH] =
+        "SELECT s.good, s.at_ms FROM first_look_stroke AS s "
+        "WHERE s.round = ? AND" COUNTS_IN("first_look_stroke") "ORDER BY s.at_ms, s.id",
 
     [SQL_STANDING_SAVE] =
         "INSERT INTO standing"
@@ -339,10 +391,24 @@ const char *const sql_texts[SQL_COUNT] = {
         "SELECT b.number, f.number FROM stroke AS u JOIN stroke AS s ON s.id = u.undoes "
         "JOIN fish AS f ON f.id = u.fish JOIN bowl AS b ON b.id = f.bowl "
         "WHERE s.fish <> u.fish OR s.undoes IS NOT NULL ORDER BY u.id",
-    [SQL_TALLY_UNDO_ELSEWHERE] =
-        "SELECT l.code, r.stage FROM tally_stroke AS u JOIN tally_stroke AS s ON s.id = u.undoes "
-        "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "
-        "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id",
+    [SQL_TALLY_UNDO_ELSEWHERE] = UNDO_ELSEWHERE("tally_stroke"),
+    [SQL_FIRST_LOOK_UNDO_ELSEWHERE] = UNDO_ELSEWHERE("first_look_stroke"),
+    [SQL_LOT_SOURCES_WRONG] =
+        "SELECT l.code FROM lot AS l LEFT JOIN lot_source AS ls ON ls.lot = l.id GROUP BY l.id "
+        "HAVING CASE WHEN l.spawning IS NULL THEN count(ls.spawning) < 2"
+        " ELSE count(ls.spawning) <> 1 OR min(ls.spawning) <> l.spawning END ORDER BY l.id",
+    [SQL_LOT_EVENT_STRANGERS] =
+        "SELECT DISTINCT t.code FROM lot_event AS e JOIN lot AS t ON t.id = e.target "
+        "JOIN lot_source AS ls ON ls.lot = e.lot WHERE NOT EXISTS"
+        " (SELECT 1 FROM lot_source AS m WHERE m.lot = e.target AND m.spawning = ls.spawning) "
+        "ORDER BY t.id",
+    [SQL_LOT_UNDO_ELSEWHERE] =
+        "SELECT l.code FROM lot_event AS u JOIN lot_event AS e ON e.id = u.undoes "
+        "JOIN lot AS l ON l.id = u.lot WHERE e.lot <> u.lot OR e.undoes IS NOT NULL ORDER BY u.id",
+    /* Two stations may each have taken it back before they were joined. */
+    [SQL_LOT_UNDO_TWICE] = "SELECT l.code FROM lot_event AS u JOIN lot AS l ON l.id = u.lot "
+                           "WHERE u.undoes IS NOT NULL GROUP BY u.undoes, u.id >> 32 "
+                           "HAVING count(*) > 1 ORDER BY u.undoes",
     [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
     [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
     [SQL_ROWS_IN_ALL] =
@@ -350,6 +416,8 @@ const char *const sql_texts[SQL_COUNT] = {
         " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
         " (SELECT count(*) FROM entry) + (SELECT count(*) FROM decision) +"
         " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version) +"
-        " (SELECT count(*) FROM round_count) +"
-        " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke)",
+        " (SELECT count(*) FROM round_count) + (SELECT count(*) FROM reject_fate) +"
+        " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke) +"
+        " (SELECT count(*) FROM first_look_stroke) +"
+        " (SELECT count(*) FROM lot_event)",
 };

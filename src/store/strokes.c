@@ -71,7 +71,7 @@ static bool record(struct ledger *ledger, const struct stroke *stroke,
            add_stroke(ledger, *ret_id, seq, stroke, err) &&
            add_entries(ledger, *ret_id, stroke, err) &&
            (standing == NULL || standing_save(ledger, stroke->fish, standing, err)) &&
-           (place == NULL || place_write(ledger, place, err));
+           place_write(ledger, place, err);
 }
 
 bool stroke_record(struct ledger *ledger, struct stroke *stroke, const struct standing *standing,

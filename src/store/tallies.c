@@ -1,4 +1,5 @@
 #include "senbetsu/store/tallies.h"
+#include "own_keys.h"
 #include "places.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
@@ -28,34 +29,22 @@ static bool add(struct ledger *ledger, int64_t round_id, int64_t judge,
     return query_run(&query, err);
 }
 
-static bool write_place_of(struct ledger *ledger, const struct place *place, struct err *err)
-{
-    return place == NULL || place_write(ledger, place, err);
-}
-
 bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
                   const struct tally_mark *mark, const struct place *place, struct err *err)
 {
-    return write_begin(ledger, err) && write_end(ledger,
-                                                 add(ledger, round_id, judge, mark, 0, err) &&
-                                                     write_place_of(ledger, place, err),
-                                                 err);
+    return write_begin(ledger, err) &&
+           write_end(ledger,
+                     add(ledger, round_id, judge, mark, 0, err) && place_write(ledger, place, err),
+                     err);
 }
 
 static bool undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
                  struct err *err)
 {
     static const struct tally_mark nothing = {.reason = ""};
-    int64_t last = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_TALLY_LAST);
-    query_number(&query, round_id);
-    query_number_or_null(&query, judge, 0);
-    if (!query_single(&query, &last, err))
-        return false;
-    if (last == 0)
-        return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
-    return add(ledger, round_id, judge, &nothing, last, err) && write_place_of(ledger, place, err);
+    int64_t last;
+    return last_own_key(ledger, SQL_TALLY_LAST, round_id, judge, &last, err) &&
+           add(ledger, round_id, judge, &nothing, last, err) && place_write(ledger, place, err);
 }
 
 bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
@@ -89,7 +78,7 @@ bool scoop_save(struct ledger *ledger, int64_t round_id, int64_t judge, struct s
     if (!write_begin(ledger, err) ||
         !write_end(ledger,
                    add_scoop(ledger, round_id, judge, scoop, &id, err) &&
-                       write_place_of(ledger, place, err),
+                       place_write(ledger, place, err),
                    err))
         return false;
     scoop->id = id;
@@ -122,8 +111,8 @@ bool scoop_latest(struct ledger *ledger, int64_t round_id, int64_t judge, struct
     return true;
 }
 
-bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
-                 size_t *ret_count, struct err *err)
+static bool list_lines(struct ledger *ledger, int64_t round_id, int64_t from_ms, int64_t to_ms,
+                       struct tally_line **ret, size_t *ret_count, struct err *err)
 {
     struct tally_line *lines = NULL;
     size_t count = 0;
@@ -131,6 +120,8 @@ bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **re
     struct query query;
     query_begin(&query, ledger, SQL_TALLY_LINES);
     query_number(&query, round_id);
+    query_number(&query, from_ms);
+    query_number(&query, to_ms);
     while (query_step(&query)) {
         lines = alloc_room(lines, count, &capacity, sizeof *lines);
         struct tally_line *line = &lines[count++];
@@ -140,6 +131,19 @@ bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **re
         line->times = row_number(&query);
     }
     return query_list(&query, lines, count, ret, ret_count, err);
+}
+
+bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
+                 size_t *ret_count, struct err *err)
+{
+    return list_lines(ledger, round_id, INT64_MIN, INT64_MAX, ret, ret_count, err);
+}
+
+bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day,
+                        struct tally_line **ret, size_t *ret_count, struct err *err)
+{
+    int64_t begin = date_begins(day, ledger->clock.offset_minutes);
+    return list_lines(ledger, round_id, begin, begin + DAY_MS, ret, ret_count, err);
 }
 
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,

@@ -1,8 +1,10 @@
 #include "senbetsu/ui/bindings.h"
 #include "senbetsu/base/utf8.h"
+#include "senbetsu/ui/first_look_view.h"
 #include "senbetsu/ui/form.h"
 #include "senbetsu/ui/home_view.h"
 #include "senbetsu/ui/pass_view.h"
+#include "senbetsu/ui/rates_view.h"
 #include "senbetsu/ui/reader_view.h"
 #include "senbetsu/ui/round_view.h"
 #include "senbetsu/ui/sheet_keys.h"
@@ -184,8 +186,30 @@ const struct binding bindings[] = {
     {CONTEXT_HOME, CHARACTER('c'), HOME_CHANGE, 0, "c", NULL, NULL},
     {CONTEXT_HOME, CHARACTER('/'), HOME_JUDGE, 0, "/", "who", "say who judges"},
     {CONTEXT_HOME, CHARACTER('w'), HOME_JUDGE, 0, "w", NULL, NULL},
+    {CONTEXT_HOME, CHARACTER('5'), HOME_RATES, 0, "5", "rates",
+     "the season in front, from the eggs to the fish kept"},
+    {CONTEXT_HOME, CHARACTER('r'), HOME_RATES, 0, "r", NULL, NULL},
+    {CONTEXT_HOME, CHARACTER('6'), HOME_SAMPLES, 0, "6", "count",
+     "count fish by samples: weighed, displaced or scooped"},
+    {CONTEXT_HOME, CHARACTER('t'), HOME_SAMPLES, 0, "t", NULL, NULL},
     LIST_KEYS(CONTEXT_HOME),
     LIST_END(CONTEXT_HOME, "leave", "leave the program"),
+
+    /* The rates of a season. */
+    {CONTEXT_RATES, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
+     "open the spawning in front"},
+    {CONTEXT_RATES, PLAIN(KEY_ARROW_LEFT), RATES_BEFORE, 0, "Left", "season before",
+     "the season before"},
+    {CONTEXT_RATES, CHARACTER('4'), RATES_BEFORE, 0, "4", NULL, NULL},
+    {CONTEXT_RATES, CHARACTER('h'), RATES_BEFORE, 0, "h", NULL, NULL},
+    {CONTEXT_RATES, PLAIN(KEY_ARROW_RIGHT), RATES_AFTER, 0, "Right", "after", "the season after"},
+    {CONTEXT_RATES, CHARACTER('6'), RATES_AFTER, 0, "6", NULL, NULL},
+    {CONTEXT_RATES, CHARACTER('l'), RATES_AFTER, 0, "l", NULL, NULL},
+    {CONTEXT_RATES, CHARACTER('5'), RATES_BOOK, 0, "5", "book",
+     "the season book, to read, save or print"},
+    {CONTEXT_RATES, CHARACTER('p'), RATES_BOOK, 0, "p", NULL, NULL},
+    LIST_KEYS(CONTEXT_RATES),
+    LIST_END(CONTEXT_RATES, "back", "back to the spawnings"),
 
     /* A spawning and its rounds. */
     {CONTEXT_SPAWNING, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
@@ -201,6 +225,9 @@ const struct binding bindings[] = {
     {CONTEXT_SPAWNING, CHARACTER('6'), SPAWNING_LIST, 0, "6", "list",
      "the cull list of the round in front"},
     {CONTEXT_SPAWNING, CHARACTER('l'), SPAWNING_LIST, 0, "l", NULL, NULL},
+    {CONTEXT_SPAWNING, CHARACTER('-'), SPAWNING_FATES, 0, "-", "fates",
+     "say where the rejects of the round in front went"},
+    {CONTEXT_SPAWNING, CHARACTER('r'), SPAWNING_FATES, 0, "r", NULL, NULL},
     LIST_KEYS(CONTEXT_SPAWNING),
     LIST_END(CONTEXT_SPAWNING, "back", "back to the spawnings"),
 
@@ -216,12 +243,18 @@ const struct binding bindings[] = {
     {CONTEXT_ROUND, CHARACTER('p'), ROUND_PASS, 0, "p", NULL, NULL},
     {CONTEXT_ROUND, CHARACTER('6'), ROUND_LIST, 0, "6", "list", "the cull list"},
     {CONTEXT_ROUND, CHARACTER('l'), ROUND_LIST, 0, "l", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('g'), ROUND_FIRST_LOOK, 0, "g", NULL,
+     "a first look: how many of some fish of the lot are good"},
     {CONTEXT_ROUND, CHARACTER('*'), ROUND_CHANGE, 0, "*", "change",
      "change the round: standard, places, fish expected, fates"},
     {CONTEXT_ROUND, CHARACTER('c'), ROUND_CHANGE, 0, "c", NULL, NULL},
     {CONTEXT_ROUND, CHARACTER('/'), ROUND_COUNT, 0, "/", NULL,
      "say how many fish the bowl in front holds"},
     {CONTEXT_ROUND, CHARACTER('f'), ROUND_COUNT, 0, "f", NULL, NULL},
+    {CONTEXT_ROUND, CHARACTER('t'), ROUND_SAMPLES, 0, "t", NULL,
+     "count the fish by samples: weighed, displaced or scooped"},
+    {CONTEXT_ROUND, CHARACTER('-'), ROUND_FATES, 0, "-", "fates", "say where the rejects went"},
+    {CONTEXT_ROUND, CHARACTER('r'), ROUND_FATES, 0, "r", NULL, NULL},
     LIST_KEYS(CONTEXT_ROUND),
     LIST_END(CONTEXT_ROUND, "back", "back to the rounds"),
 
@@ -259,6 +292,10 @@ const struct binding bindings[] = {
     {CONTEXT_TALLY, CHARACTER('m'), TALLY_DO_DEAD, 0, "m", "dead", "one found dead"},
     {CONTEXT_TALLY, CHARACTER('l'), TALLY_DO_ENTER_MODE, TALLY_SIZE, "l", "scoop",
      "measure the scoop: the fish counted in one or more of them"},
+    {CONTEXT_TALLY, CHARACTER('g'), TALLY_FIRST_LOOK, 0, "g", NULL,
+     "a first look: how many of some fish of the lot are good"},
+    {CONTEXT_TALLY, CHARACTER('t'), TALLY_SAMPLES, 0, "t", NULL,
+     "count the fish by samples: weighed, displaced or scooped"},
     {CONTEXT_TALLY, CHARACTER('?'), TALLY_HELP, 0, "?", "help", "all keys"},
     {CONTEXT_TALLY, {KEY_FUNCTION, 1}, TALLY_HELP, 0, "F1", NULL, NULL},
     {CONTEXT_TALLY, CHARACTER('q'), TALLY_DO_LEAVE, 0, "q", "leave",
@@ -286,6 +323,9 @@ const struct binding bindings[] = {
     {CONTEXT_TALLY_MENU, CHARACTER('1'), TALLY_DO_DEAD, 0, "1", "dead", "one found dead"},
     {CONTEXT_TALLY_MENU, CHARACTER('2'), TALLY_DO_ENTER_MODE, TALLY_SIZE, "2", "measure the scoop",
      "measure the scoop"},
+    {CONTEXT_TALLY_MENU, CHARACTER('3'), TALLY_FIRST_LOOK, 0, "3", "first look", "a first look"},
+    {CONTEXT_TALLY_MENU, CHARACTER('4'), TALLY_SAMPLES, 0, "4", "count by samples",
+     "count by samples"},
     {CONTEXT_TALLY_MENU, CHARACTER('9'), TALLY_HELP, 0, "9", "help", "help"},
     {CONTEXT_TALLY_MENU, CHARACTER('0'), TALLY_DO_LEAVE, 0, "0", "leave", "leave the tally"},
     {CONTEXT_TALLY_MENU, CHARACTER('-'), TALLY_DO_CANCEL, 0, "-", "back", "back to the tally"},
@@ -304,6 +344,33 @@ const struct binding bindings[] = {
     {CONTEXT_TALLY_SIZE, CHARACTER('-'), TALLY_MINUS, 0, "-", "erase, back",
      "take the last character away; on an empty line: back"},
     {CONTEXT_TALLY_SIZE, PLAIN(KEY_ESCAPE), TALLY_DO_CANCEL, 0, "Esc", "back", "back, unchanged"},
+
+    /* The first look. */
+    {CONTEXT_FIRST_LOOK, CHARACTER('+'), FIRST_LOOK_GOOD, 0, "+", "good", "this fish is good"},
+    {CONTEXT_FIRST_LOOK, PLAIN(KEY_RETURN), FIRST_LOOK_GOOD, 0, "Enter", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER(' '), FIRST_LOOK_GOOD, 0, "Space", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('g'), FIRST_LOOK_GOOD, 0, "g", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('0'), FIRST_LOOK_NOT_GOOD, 0, "0", "not good",
+     "this fish is not good"},
+    {CONTEXT_FIRST_LOOK, CHARACTER('n'), FIRST_LOOK_NOT_GOOD, 0, "n", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('-'), FIRST_LOOK_UNDO, 0, "-", "undo",
+     "take your last key back, again and again"},
+    {CONTEXT_FIRST_LOOK, CHARACTER('u'), FIRST_LOOK_UNDO, 0, "u", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('.'), FIRST_LOOK_MORE, 0, ".", "more",
+     "then a digit: 9 help, 0 leave"},
+    {CONTEXT_FIRST_LOOK, CHARACTER(','), FIRST_LOOK_MORE, 0, ",", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('?'), FIRST_LOOK_HELP, 0, "?", "help", "all keys"},
+    {CONTEXT_FIRST_LOOK, {KEY_FUNCTION, 1}, FIRST_LOOK_HELP, 0, "F1", NULL, NULL},
+    {CONTEXT_FIRST_LOOK, CHARACTER('q'), FIRST_LOOK_LEAVE, 0, "q", "leave",
+     "back to the round; the look goes on from the same numbers"},
+
+    /* Everything else of the first look by number. */
+    {CONTEXT_FIRST_LOOK_MORE, CHARACTER('9'), FIRST_LOOK_HELP, 0, "9", "help", "help"},
+    {CONTEXT_FIRST_LOOK_MORE, CHARACTER('0'), FIRST_LOOK_LEAVE, 0, "0", "leave",
+     "back to the round"},
+    {CONTEXT_FIRST_LOOK_MORE, CHARACTER('-'), FIRST_LOOK_BACK, 0, "-", "back", "back to the fish"},
+    {CONTEXT_FIRST_LOOK_MORE, PLAIN(KEY_ESCAPE), FIRST_LOOK_BACK, 0, "Esc", NULL, NULL},
+    {CONTEXT_FIRST_LOOK_MORE, PLAIN(KEY_ERASE), FIRST_LOOK_BACK, 0, "Backspace", NULL, NULL},
 
     /* The pass. */
     {CONTEXT_PASS, PLAIN(KEY_ARROW_LEFT), PASS_DIAL, -1, "Left", NULL,
@@ -340,8 +407,10 @@ const struct binding bindings[] = {
     LIST_END(CONTEXT_READER, "back", "back"),
 
     /* Forms. */
-    {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line",
+    {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line; last: save",
      "the next line; on the last one, save"},
+    {CONTEXT_FORM, CHARACTER('-'), FORM_MINUS, 0, "-", "back",
+     "the line above, then back; while typing: erase a digit"},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_UP), FORM_UP, 0, "Up", "above", "the line above"},
     {CONTEXT_FORM, PLAIN(KEY_BACKTAB), FORM_UP, 0, "Shift-Tab", NULL, NULL},
     {CONTEXT_FORM, PLAIN(KEY_ARROW_DOWN), FORM_DOWN, 0, "Down", "below", "the line below"},
@@ -354,7 +423,7 @@ const struct binding bindings[] = {
     {CONTEXT_FORM, PLAIN(KEY_REMOVE), FORM_EMPTY, 0, "Delete", "empty", "empty the line"},
     {CONTEXT_FORM, {KEY_FUNCTION, 2}, FORM_ACCEPT, 0, "F2", "save", "save from any line"},
     {CONTEXT_FORM, {KEY_FUNCTION, 1}, FORM_HELP, 0, "F1", "help", "all keys"},
-    {CONTEXT_FORM, PLAIN(KEY_ESCAPE), FORM_LEAVE, 0, "Esc", "back", "back without saving"},
+    {CONTEXT_FORM, PLAIN(KEY_ESCAPE), FORM_LEAVE, 0, "Esc", "leave", "back without saving"},
 };
 
 const int binding_count = (int)(sizeof bindings / sizeof bindings[0]);
@@ -402,12 +471,15 @@ const char *context_title(enum context context)
         [CONTEXT_SHEET_CHOICE] = "Choosing from a list",
         [CONTEXT_SHEET_LINE] = "Typing a line",
         [CONTEXT_HOME] = "Seasons and spawnings",
+        [CONTEXT_RATES] = "A season's rates",
         [CONTEXT_SPAWNING] = "The rounds of a spawning",
         [CONTEXT_ROUND] = "The bowls of a round",
         [CONTEXT_TALLY] = "At the tally",
         [CONTEXT_TALLY_FURTHER] = "A reason beyond the ninth",
         [CONTEXT_TALLY_MENU] = "Everything else of the tally by number",
         [CONTEXT_TALLY_SIZE] = "The size of a scoop",
+        [CONTEXT_FIRST_LOOK] = "At the first look",
+        [CONTEXT_FIRST_LOOK_MORE] = "Everything else of the first look by number",
         [CONTEXT_PASS] = "The pass",
         [CONTEXT_READER] = "Reading a list",
         [CONTEXT_FORM] = "Filling in a form",

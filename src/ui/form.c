@@ -106,6 +106,8 @@ static bool field_right(const struct field_spec *spec, const struct field *field
         return day_right(field->value, err);
     case CHECK_NUMBER:
         return number_right(spec, field->value, err);
+    case CHECK_FIGURES:
+        return spec->right(field->value, err);
     case CHECK_TEXT:
         break;
     }
@@ -170,20 +172,51 @@ static void add(struct field *field, uint32_t code)
         memcpy(field->value + used, glyph, bytes + 1);
 }
 
+static bool is_typed_in_digits(const struct field_spec *spec)
+{
+    return spec->check == CHECK_NUMBER || spec->check == CHECK_FIGURES;
+}
+
+/* A keypad has the point where others have the comma. */
+static uint32_t as_figure(const struct field_spec *spec, uint32_t code)
+{
+    bool point = spec->check == CHECK_FIGURES && strchr(spec->others, '.') != NULL;
+    return point && code == ',' ? '.' : code;
+}
+
+static bool can_be_typed(const struct field_spec *spec, uint32_t code)
+{
+    if (!is_typed_in_digits(spec) || (code >= '0' && code <= '9'))
+        return true;
+    return spec->check == CHECK_FIGURES && code > 0 && code < 128 &&
+           strchr(spec->others, (int)code) != NULL;
+}
+
+static void refuse_character(struct form *form, const struct field_spec *spec)
+{
+    char sentence[80] = "Only digits can be typed here.";
+    if (spec->check == CHECK_FIGURES)
+        snprintf(sentence, sizeof sentence, "Only digits and \"%s\" can be typed here.",
+                 spec->others);
+    form_refuse(form, form->current, sentence);
+}
+
 static void type(struct form *form, uint32_t code)
 {
     struct field *field = &form->fields[form->current];
-    enum field_check kind = form->specs[form->current].check;
-    bool digit = code >= '0' && code <= '9';
-    if (kind == CHECK_NUMBER && digit && !form->edited)
-        field->value[0] = '\0';
-    if (field->choices != NULL)
+    const struct field_spec *spec = &form->specs[form->current];
+    code = as_figure(spec, code);
+    if (field->choices != NULL) {
         choose(form, field, code);
-    else if (kind == CHECK_NUMBER && !digit)
-        form_refuse(form, form->current, "Only digits can be typed here.");
-    else if (kind != CHECK_CODES || !is_space_of_list(field->value, code))
+    } else if (!can_be_typed(spec, code)) {
+        refuse_character(form, spec);
+    } else if (spec->check != CHECK_CODES || !is_space_of_list(field->value, code)) {
+        if (spec->check == CHECK_NUMBER && !form->edited)
+            field->value[0] = '\0';
         add(field, code);
+    }
     form->edited = true;
+    form->changed = true;
 }
 
 /* What is no key of the form is typed, or told to do nothing. */
@@ -214,6 +247,32 @@ static void move(struct form *form, int by)
     form->edited = false;
 }
 
+/* Asks once where something would be lost. */
+static enum form_action leave_by_minus(struct form *form)
+{
+    if (!form->changed || form->leaving)
+        return FORM_LEAVE;
+    form->leaving = true;
+    form_refuse(form, -1, "- once more goes back, and nothing of this is saved.");
+    return FORM_STAY;
+}
+
+static enum form_action minus(struct form *form)
+{
+    struct field *field = &form->fields[form->current];
+    if (form->edited && field->choices == NULL && field->value[0] != '\0') {
+        if (is_typed_in_digits(&form->specs[form->current]))
+            erase(field);
+        else
+            type(form, '-');
+    } else if (form->current > 0) {
+        move(form, -1);
+    } else {
+        return leave_by_minus(form);
+    }
+    return FORM_STAY;
+}
+
 enum form_action form_key(struct form *form, struct key key)
 {
     struct field *field = &form->fields[form->current];
@@ -227,12 +286,16 @@ enum form_action form_key(struct form *form, struct key key)
     } else if (action == FORM_ENTER) {
         action = FORM_ACCEPT;
     }
+    if (action != FORM_MINUS)
+        form->leaving = false;
     switch (action) {
     case FORM_ACCEPT:
         return accept(form);
     case FORM_LEAVE:
     case FORM_HELP:
         return action;
+    case FORM_MINUS:
+        return minus(form);
     case FORM_UP:
     case FORM_DOWN:
         move(form, action == FORM_DOWN ? 1 : -1);
@@ -240,13 +303,15 @@ enum form_action form_key(struct form *form, struct key key)
     case FORM_BEFORE:
     case FORM_AFTER:
         step(field, action == FORM_AFTER ? 1 : -1);
+        form->changed = true;
         break;
     case FORM_ERASE:
         erase(field);
-        form->edited = true;
+        form->edited = form->changed = true;
         break;
     case FORM_EMPTY:
         field->value[0] = '\0';
+        form->changed = true;
         break;
     case FORM_ENTER:
     case FORM_STAY:
@@ -333,6 +398,17 @@ static void draw_field(struct grid *grid, int row, const struct form *form, int 
         draw_sentence(grid, row + 1, form->message);
 }
 
+/* As many of the lines as there is room for; what it comes to stands out. */
+static void draw_below(struct grid *grid, int row, int end, const char *line)
+{
+    enum style style = STYLE_STRONG;
+    for (; *line != '\0' && row < end; row++, style = STYLE_PLAIN) {
+        int length = (int)strcspn(line, "\n");
+        grid_putf(grid, row, TEXT_COLUMN, -1, style, "%.*s", length, line);
+        line += length + (line[length] == '\n');
+    }
+}
+
 void form_draw(struct grid *grid, const struct form *form)
 {
     struct frame frame = {.title = form->title,
@@ -342,4 +418,5 @@ void form_draw(struct grid *grid, const struct form *form)
     struct body body = frame_draw(grid, &frame);
     for (int i = 0; i < form->count; i++)
         draw_field(grid, body.top + 2 * i, form, i);
+    draw_below(grid, body.top + 2 * form->count, body.top + body.rows, form->below);
 }

@@ -9,17 +9,21 @@ static int held(const struct round_view *view)
 
 void round_ready(struct round_view *view)
 {
-    scroll_count(&view->scroll, (int)view->bowl_count + 1 + (held(view) > 0));
+    scroll_count(&view->scroll, (int)view->bowl_count + 3 + (held(view) > 0));
 }
 
 static enum round_item item_at(const struct round_view *view, int item, size_t *ret_bowl)
 {
-    if ((size_t)item > view->bowl_count)
-        return ROUND_ITEM_SECOND_LOOK;
-    if ((size_t)item == view->bowl_count)
+    size_t line = (size_t)item;
+    if (line < view->bowl_count) {
+        *ret_bowl = line;
+        return ROUND_ITEM_BOWL;
+    }
+    if (line == view->bowl_count)
         return ROUND_ITEM_NEXT;
-    *ret_bowl = (size_t)item;
-    return ROUND_ITEM_BOWL;
+    if (line == view->bowl_count + 1 && held(view) > 0)
+        return ROUND_ITEM_SECOND_LOOK;
+    return item + 1 == view->scroll.count ? ROUND_ITEM_SAMPLES : ROUND_ITEM_FIRST_LOOK;
 }
 
 enum round_item round_front(const struct round_view *view, size_t *ret_bowl)
@@ -29,10 +33,13 @@ enum round_item round_front(const struct round_view *view, size_t *ret_bowl)
 
 void round_to(struct round_view *view, enum round_item item, int number)
 {
-    size_t i = view->bowl_count + (item == ROUND_ITEM_SECOND_LOOK);
+    size_t i = 0, bowl;
     if (item == ROUND_ITEM_BOWL)
-        for (i = 0; i < view->bowl_count && view->bowls[i].number != number; i++)
-            continue;
+        while (i < view->bowl_count && view->bowls[i].number != number)
+            i++;
+    else
+        while ((int)i < view->scroll.count && item_at(view, (int)i, &bowl) != item)
+            i++;
     scroll_to(&view->scroll, (int)i);
 }
 
@@ -74,6 +81,13 @@ static void draw_round_item(struct grid *grid, struct rows *rows, const void *mo
     case ROUND_ITEM_SECOND_LOOK:
         grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_HOLD, "H second look at the %d held",
                   held(view));
+        break;
+    case ROUND_ITEM_FIRST_LOOK:
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "g first look at the lot%s%s",
+                  view->round.first_look[0] != '\0' ? ": " : "", view->round.first_look);
+        break;
+    case ROUND_ITEM_SAMPLES:
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "t count the fish by samples");
         break;
     }
 }

@@ -22,6 +22,9 @@ static void draw_round(struct grid *grid, struct rows *rows, const struct round_
     progress_draw(grid, row, TEXT_COLUMN, round_line_name(round, text), &round->tally);
     row = rows_next(rows);
     grid_put(grid, row, TEXT_COLUMN + 2, -1, STYLE_QUIET, round_line_about(round, text));
+    if (round->first_look[0] != '\0')
+        grid_putf(grid, rows_next(rows), TEXT_COLUMN + 2, -1, STYLE_QUIET, "first look: %s",
+                  round->first_look);
     rows_next(rows);
 }
 

@@ -65,6 +65,10 @@ static struct tally_effects press(struct tally_screen *screen, struct key key)
         screen->help = true;
         return (struct tally_effects){.alert = false};
     }
+    if (row != NULL && (row->action == TALLY_FIRST_LOOK || row->action == TALLY_SAMPLES)) {
+        screen->wanted = row->action;
+        return tally_sheet_do(screen->sheet, &(struct tally_command){TALLY_DO_CANCEL, 0});
+    }
     if (row != NULL && row->action == TALLY_MORE) {
         screen->page = page_after(screen);
         return (struct tally_effects){.alert = false};
@@ -81,6 +85,7 @@ static struct tally_effects press(struct tally_screen *screen, struct key key)
 
 struct tally_effects tally_screen_key(struct tally_screen *screen, struct key key)
 {
+    screen->wanted = 0;
     if (key.kind == KEY_RESIZED || key.kind == KEY_HANGUP)
         return (struct tally_effects){.alert = false};
     if (key.kind == KEY_NONE)

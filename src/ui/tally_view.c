@@ -3,7 +3,7 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
-#include "senbetsu/ui/big.h"
+#include "senbetsu/ui/counter.h"
 #include "senbetsu/ui/label.h"
 #include "senbetsu/ui/tally_screen.h"
 
@@ -11,20 +11,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { FOOTER_ROWS = 2, EDGE_COLUMNS = 30, GAP = 1, ROOMY_ROWS = 36, NUMBER_TEXT = 24 };
-
-/* "1234", or "1234 ±2.5 %" of a number with a known error, "about 1234" without one. */
-static const char *count_text(const struct count *count, char ret_text[64])
-{
-    char percent[NUMBER_SIZE];
-    const char *about = count_error_unknown(count) ? "about " : "";
-    int length = snprintf(ret_text, 64, "%s%" PRId64, about, count->number);
-    if (count->cv > 0) {
-        number_to_tenth(count->cv, CV_ONE / 100, percent);
-        snprintf(ret_text + length, 64 - (size_t)length, " ±%s %%", percent);
-    }
-    return ret_text;
-}
+enum { FOOTER_ROWS = 2, GAP = 1, ROOMY_ROWS = 36, NUMBER_TEXT = 24 };
 
 static void add_part(struct text *line, const char *part)
 {
@@ -58,85 +45,30 @@ static void draw_heading(struct grid *grid, const struct tally_sheet *sheet)
     text_done(&line);
 }
 
-/* One of the two large numbers with its caption above it. */
-struct counter {
-    const char *word;
-    enum style style;
-    const struct count *count;
-    const char *rest; /* how it came about where nobody tallied it; NULL = it was tallied */
-};
-
-static void counter_number(const struct counter *counter, char ret_text[NUMBER_TEXT])
+/* How the number came about where nobody tallied it, else how sure it is. */
+static struct counter counter_of(const char *word, enum style style, const struct count *count,
+                                 bool is_rest)
 {
-    snprintf(ret_text, NUMBER_TEXT, "%" PRId64, counter->count->number);
-}
-
-static void draw_counter(struct grid *grid, int row, int scale, int columns,
-                         const struct counter *counter)
-{
-    char number[NUMBER_TEXT], exact[64];
-    counter_number(counter, number);
-    grid_fill(grid, (struct area){row, 0, 1, columns}, counter->style);
-    grid_put(grid, row, GAP, columns - GAP, counter->style, counter->word);
-    grid_put_right(grid, row, columns - GAP, columns - 10, counter->style,
-                   counter->rest != NULL ? counter->rest : count_text(counter->count, exact));
-    if (GAP + big_width(number, scale) <= columns)
-        big_draw(grid, row + 1, GAP, scale, counter->style, number);
+    struct counter counter = {.word = word, .style = style, .number = count->number};
+    char text[COUNT_TEXT_SIZE];
+    text_copy(counter.beside, sizeof counter.beside,
+              is_rest ? "the rest of the lot" : count_text(count, text));
+    return counter;
 }
 
 static void list_counters(const struct tally_sheet *sheet, struct counter ret[2])
 {
     const struct tally_totals *totals = &sheet->totals;
-    ret[0] = (struct counter){"K keep", STYLE_KEEP, &totals->kept,
-                              totals->kept_is_rest ? "the rest of the lot" : NULL};
-    ret[1] = (struct counter){"R reject", STYLE_REJECT, &totals->rejected,
-                              totals->rejected_is_rest ? "the rest of the lot" : NULL};
+    ret[0] = counter_of("K keep", STYLE_KEEP, &totals->kept, totals->kept_is_rest);
+    ret[1] = counter_of("R reject", STYLE_REJECT, &totals->rejected, totals->rejected_is_rest);
 }
 
-/* As large as both numbers can be. */
-static int counter_scale(const struct grid *grid, const struct counter counters[2])
-{
-    int scale = grid->rows >= ROOMY_ROWS ? 2 : 1;
-    for (int i = 0; i < 2; i++) {
-        char number[NUMBER_TEXT];
-        counter_number(&counters[i], number);
-        if (big_width(number, scale) + 2 * GAP + EDGE_COLUMNS > grid->columns)
-            scale = 1;
-    }
-    return scale;
-}
-
-/* Lines of the edge: a name and what stands beside it. */
-struct edge {
-    struct grid *grid;
-    int row, column;
-};
-
-static void edge_line(struct edge *edge, const char *name, const char *value)
-{
-    enum { NAME_COLUMNS = 11 };
-    grid_put(edge->grid, edge->row, edge->column, NAME_COLUMNS - 1, STYLE_QUIET, name);
-    grid_put(edge->grid, edge->row, edge->column + NAME_COLUMNS, EDGE_COLUMNS - NAME_COLUMNS,
-             STYLE_PLAIN, value);
-    edge->row++;
-}
-
-static void edge_number(struct edge *edge, const char *name, int64_t number, const char *unit)
-{
-    char value[64];
-    if (number < 0)
-        snprintf(value, sizeof value, "not known");
-    else
-        snprintf(value, sizeof value, "%" PRId64 "%s", number, unit);
-    edge_line(edge, name, value);
-}
-
-static void edge_unit(struct edge *edge, const struct tally_sheet *sheet)
+static void margin_unit(struct margin *margin, const struct tally_sheet *sheet)
 {
     const struct scoop *scoop = &sheet->now.scoop;
     const struct count size = {scoop->fish, HOW_SCOOPED, scoop_cv(scoop)};
     char mean[NUMBER_SIZE], percent[NUMBER_SIZE], value[96] = "not measured";
-    grid_putf(edge->grid, edge->row++, edge->column, EDGE_COLUMNS, STYLE_CURSOR,
+    grid_putf(margin->grid, margin->row++, margin->column, MARGIN_COLUMNS, STYLE_CURSOR,
               sheet->scoops ? " a key is a SCOOP " : " a key is a FISH ");
     if (scoop->id != 0) {
         number_to_tenth(scoop->fish, scoop->samples, mean);
@@ -146,22 +78,22 @@ static void edge_unit(struct edge *edge, const struct tally_sheet *sheet)
         else
             snprintf(value, sizeof value, "about %s", mean);
     }
-    edge_line(edge, "scoop", value);
+    margin_line(margin, "scoop", value);
 }
 
-static void edge_time(struct edge *edge, const struct tally_sheet *sheet)
+static void margin_time(struct margin *margin, const struct tally_sheet *sheet)
 {
     int64_t pace = tally_pace_per_hour(&sheet->now.pace);
     int64_t minutes = tally_minutes(sheet->left, pace);
     char value[64];
-    edge_number(edge, "pace", pace > 0 ? pace : -1, " fish/h");
-    edge_number(edge, "still", sheet->left, " fish");
+    margin_number(margin, "pace", pace > 0 ? pace : -1, " fish/h");
+    margin_number(margin, "still", sheet->left, " fish");
     if (minutes < 0)
         snprintf(value, sizeof value, "not known");
     else
         snprintf(value, sizeof value, "%" PRId64 " h %02" PRId64 " min", minutes / 60,
                  minutes % 60);
-    edge_line(edge, "to the end", value);
+    margin_line(margin, "to the end", value);
 }
 
 /* The label of a reject's reason, where the standard knows the code. */
@@ -173,36 +105,39 @@ static const char *reason_label(const struct tally_sheet *sheet, const char *cod
     return fault < 0 ? code : sheet->standard.faults[fault].label;
 }
 
-static void edge_last(struct edge *edge, const struct tally_sheet *sheet)
+static void margin_last(struct margin *margin, const struct tally_sheet *sheet)
 {
     const struct tally_mark *last = &sheet->last;
     char value[LABEL_SIZE + 64], label[LABEL_SIZE];
-    int row = edge->row;
-    edge_line(edge, "last key", "");
+    int row = margin->row;
+    margin_line(margin, "last key", "");
     if (!sheet->any_last)
         return;
     snprintf(value, sizeof value, "%s 1 %s", tally_terms[last->kind].word,
              last->scoop.id == 0 ? "fish" : "scoop");
-    grid_put(edge->grid, row, edge->column + 11, EDGE_COLUMNS - 11, STYLE_STRONG, value);
+    grid_put(margin->grid, row, margin->column + MARGIN_NAME_COLUMNS, MARGIN_VALUE_COLUMNS,
+             STYLE_STRONG, value);
     if (last->kind == TALLY_REJECT)
-        grid_put(edge->grid, edge->row++, edge->column + 11, EDGE_COLUMNS - 11, STYLE_STRONG,
-                 label_fit(reason_label(sheet, last->reason), EDGE_COLUMNS - 11, label));
+        grid_put(margin->grid, margin->row++, margin->column + MARGIN_NAME_COLUMNS,
+                 MARGIN_VALUE_COLUMNS, STYLE_STRONG,
+                 label_fit(reason_label(sheet, last->reason), MARGIN_VALUE_COLUMNS, label));
 }
 
-static void draw_edge(struct grid *grid, int row, int column, const struct tally_sheet *sheet)
+static void draw_margin(struct grid *grid, int row, int column, const struct tally_sheet *sheet)
 {
-    struct edge edge = {grid, row, column};
+    struct margin margin = {grid, row, column};
     char lot[64];
-    edge_unit(&edge, sheet);
-    edge.row++;
-    edge_line(&edge, "in the lot",
-              sheet->now.lot.number == NOT_COUNTED ? "not known"
-                                                   : count_text(&sheet->now.lot, lot));
-    edge_number(&edge, "tallied", tally_handled(&sheet->tallied), "");
-    edge_time(&edge, sheet);
-    edge_line(&edge, "dead", count_text(&sheet->totals.dead, lot));
-    edge.row++;
-    edge_last(&edge, sheet);
+    margin_unit(&margin, sheet);
+    margin.row++;
+    const struct count *in = tally_sheet_lot(sheet);
+    margin_line(&margin,
+                in == &sheet->by_book && in->number != NOT_COUNTED ? "by book" : "in the lot",
+                in->number == NOT_COUNTED ? "not known" : count_text(in, lot));
+    margin_number(&margin, "tallied", tally_handled(&sheet->tallied), "");
+    margin_time(&margin, sheet);
+    margin_line(&margin, "dead", count_text(&sheet->totals.dead, lot));
+    margin.row++;
+    margin_last(&margin, sheet);
 }
 
 static int64_t reason_number(const struct tally_totals *totals, const char *code)
@@ -290,15 +225,16 @@ void tally_view_draw(struct grid *grid, const struct tally_sheet *sheet,
 {
     struct counter counters[2];
     list_counters(sheet, counters);
-    int scale = counter_scale(grid, counters), height = 1 + scale * BIG_ROWS;
-    int edge = grid->columns - EDGE_COLUMNS, air = grid->rows >= ROOMY_ROWS ? 1 : 0;
+    int edge = grid->columns - MARGIN_COLUMNS, scale = counter_scale(grid, counters, 2, edge),
+        height = counter_rows(scale);
+    int air = grid->rows >= ROOMY_ROWS ? 1 : 0;
     int second = 1 + air + height + air, question = second + height + air;
     int message = grid->rows - FOOTER_ROWS - 1;
     grid_clear(grid);
     draw_heading(grid, sheet);
-    draw_counter(grid, 1 + air, scale, edge - GAP, &counters[0]);
-    draw_counter(grid, second, scale, edge - GAP, &counters[1]);
-    draw_edge(grid, 1 + air, edge, sheet);
+    counter_draw(grid, 1 + air, scale, edge - GAP, &counters[0]);
+    counter_draw(grid, second, scale, edge - GAP, &counters[1]);
+    draw_margin(grid, 1 + air, edge, sheet);
     draw_question(grid, question, sheet);
     draw_reasons(grid, (struct area){question + 1, 0, message - question - 1, grid->columns}, sheet,
                  letters, page);

@@ -9,6 +9,7 @@ PARENTS = "parent,sex,variety,born,dam,sire,note\n"
 SPAWNINGS = "spawning,season,date,variety,dam,sires,siring,eggs,hatched,note\n"
 ROUNDS = ("spawning,lot,stage,date,manner,in,in_how,in_cv,kept,kept_how,kept_cv,rejected,dead,"
           "note\n")
+LOTS = "spawning,lot,date,event,number,how,cv,into_spawning,into_lot,pond,note\n"
 FISH = "spawning,lot,stage,bowl,fish,judge,date,length_mm,tag,faults,white,lustre\n"
 HEAD = """[standard]
 name = trial
@@ -128,6 +129,45 @@ ROUND_ROWS = [
     ("a note of two lines", ['K26-1,,first,,,9,,,4,,,,,"a\nb"'], 2, 14),
     ("a round twice", ["K26-1,,first,,,9,,,,,,,,", "K26-1,K26-1,first,,,9,,,,,,,,"], 3, 3),
     ("wrong only in the last row", ["K26-1,,first,,,9,,,,,,,,", "K26-1,,second,,,9,,,x,,,,,"], 3, 9),
+]
+
+LOT_ROWS = [
+    ("no spawning", [",,2026-07-01,dead,3,,,,,,"], 2, 1),
+    ("a spawning that is nowhere", ["Q,,2026-07-01,dead,3,,,,,,"], 2, 1),
+    ("a mixed lot without a name", ["K26-1;S26-1,,2026-07-01,dead,3,,,,,,"], 2, 2),
+    ("a lot too long", ["K26-1," + LONG + ",2026-07-01,dead,3,,,,,,"], 2, 2),
+    ("a plus sign in a lot", ["K26-1,a+b,2026-07-01,dead,3,,,,,,"], 2, 2),
+    ("no date", ["K26-1,,,dead,3,,,,,,"], 2, 3),
+    ("a date that is none", ["K26-1,,2026-13-01,dead,3,,,,,,"], 2, 3),
+    ("a date in another form", ["K26-1,,1.7.2026,dead,3,,,,,,"], 2, 3),
+    ("no event", ["K26-1,,2026-07-01,,3,,,,,,"], 2, 4),
+    ("no event of ours", ["K26-1,,2026-07-01,sold,3,,,,,,"], 2, 4),
+    ("an event in capitals", ["K26-1,,2026-07-01,Dead,3,,,,,,"], 2, 4),
+    ("no number of dead", ["K26-1,,2026-07-01,dead,,,,,,,"], 2, 5),
+    ("no number of a count", ["K26-1,,2026-07-01,count,,,,,,,"], 2, 5),
+    ("a number in words", ["K26-1,,2026-07-01,found,some,,,,,,"], 2, 5),
+    ("fewer than none lost", ["K26-1,,2026-07-01,lost,-3,,,,,,"], 2, 5),
+    ("a number beyond all ponds", ["K26-1,,2026-07-01,count,100000001,,,,,,"], 2, 5),
+    ("a move of some fish", ["K26-1,,2026-07-01,move,30,,,,,North,"], 2, 5),
+    ("no how of ours", ["K26-1,,2026-07-01,count,9,guessed,,,,,"], 2, 6),
+    ("how, but no number", ["K26-1,,2026-07-01,transfer,,counted,,,west,,"], 2, 6),
+    ("an error of counted fish", ["K26-1,,2026-07-01,count,9,counted,0.1,,,,"], 2, 7),
+    ("an error in per cent", ["K26-1,,2026-07-01,count,9,weighed,5%,,,,"], 2, 7),
+    ("a target of the dead", ["K26-1,,2026-07-01,dead,9,,,K26-1,,,"], 2, 8),
+    ("a target that is nowhere", ["K26-1,,2026-07-01,transfer,9,,,Q,west,,"], 2, 8),
+    ("a target without a name", ["K26-1,,2026-07-01,transfer,9,,,,,,"], 2, 9),
+    ("a lot of the lost", ["K26-1,,2026-07-01,lost,9,,,,west,,"], 2, 9),
+    ("a transfer into itself", ["K26-1,west,2026-07-01,transfer,9,,,,west,,"], 2, 9),
+    ("a mixed target without a name", ["K26-1,,2026-07-01,transfer,9,,,K26-1;S26-1,,,"], 2, 9),
+    ("fish among strangers", ["K26-1,,2026-07-01,transfer,9,,,S26-1,west,,"], 2, 9),
+    ("fish of two among one's", ["K26-1;S26-1,both,2026-07-01,transfer,9,,,K26-1,west,,"], 2, 9),
+    ("a move to nowhere", ["K26-1,,2026-07-01,move,,,,,,,"], 2, 10),
+    ("a pond of the dead", ["K26-1,,2026-07-01,dead,9,,,,,North,"], 2, 10),
+    ("a pond too long", ["K26-1,,2026-07-01,move,,,,,," + LONG + ","], 2, 10),
+    ("a note of two lines", ['K26-1,,2026-07-01,dead,9,,,,,,"a\nb"'], 2, 11),
+    ("a note too long", ["K26-1,,2026-07-01,dead,9,,,,,," + "n" * 201], 2, 11),
+    ("wrong only in the last row", ["K26-1,,2026-07-01,transfer,9,,,,new,,",
+                                    "K26-1,new,2026-07-02,dead,x,,,,,,"], 3, 5),
 ]
 
 FISH_ROWS = [
@@ -285,6 +325,7 @@ def main():
         problems = try_csv(farm, "parents", PARENTS, "A,f,,,,,\n", PARENT_ROWS)
         problems += try_csv(farm, "spawnings", SPAWNINGS, "S,2026,,,,,,,,\n", SPAWNING_ROWS)
         problems += try_csv(farm, "rounds", ROUNDS, "K26-1,,first,,,9,,,,,,,,\n", ROUND_ROWS)
+        problems += try_csv(farm, "lots", LOTS, "K26-1,,2026-07-01,dead,3,,,,,,\n", LOT_ROWS)
         problems += try_csv(farm, "fish", FISH, "K26-1,,harvest,1,9,,,,,,3,3\n", FISH_ROWS)
         problems += try_standards(farm)
         problems += try_ledgers(farm)

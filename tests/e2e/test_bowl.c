@@ -97,10 +97,26 @@ static void record_pass(struct terminal *terminal)
     assert_shows(terminal, "The pass is recorded: 2 keep, 3 hold, 3 reject.");
 }
 
+/* The first number was a slip: it is taken, told, and said anew. */
+static void say_fates(struct terminal *terminal)
+{
+    press(terminal, "-");
+    assert_shows(terminal, "Where the 3 rejects went (the others: not decided)");
+    fill_in(terminal, "11");
+    press(terminal, "F2");
+    assert_shows(terminal, "Rejects: pond-grade 11, 8 more than were rejected.");
+    press(terminal, "r");
+    fill_in(terminal, "1");
+    press(terminal, "Enter Enter");
+    fill_in(terminal, "1");
+    assert_shows(terminal, "Rejects: pond-grade 1, put-down 1, not decided 1.");
+}
+
 static void read_list(struct terminal *terminal)
 {
     press(terminal, "6");
     assert_shows(terminal, "take out 3, look again 3, keep 2, not judged 0: 8 in all");
+    assert_shows(terminal, "Fate of the 3 taken out: pond-grade 1, put-down 1, not decided 1");
     press(terminal, "PageDown");
     assert_shows(terminal, "TAKE OUT: 3");
     press(terminal, "PageDown");
@@ -163,6 +179,7 @@ static void test_from_bowl_to_list(void **state)
     press(terminal, "q");
     assert_shows(terminal, "bowl 1");
     record_pass(terminal);
+    say_fates(terminal);
     read_list(terminal);
     press(terminal, "q q q");
     assert_int_equal(terminal_status(terminal), 0);

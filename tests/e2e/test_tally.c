@@ -3,25 +3,6 @@
 #include "walk.h"
 #include <signal.h>
 
-/* From the seasons to a new round of K25-1 at a stage (its number in the form), picked (1) or
- * removed (2) from `lot` fish ("" = not known). */
-static void begin_tally(struct terminal *terminal, const char *stage, const char *manner,
-                        const char *lot)
-{
-    assert_shows(terminal, "K25-1");
-    press(terminal, "Down Enter");
-    assert_shows(terminal, "K25-1: Kikusui");
-    press(terminal, "+");
-    assert_shows(terminal, "Which cull");
-    press(terminal, stage);
-    press(terminal, "Enter Enter");
-    press(terminal, manner);
-    press(terminal, "Enter Enter Enter");
-    terminal_type(terminal, lot);
-    press(terminal, "F2");
-    assert_shows(terminal, "a key is a FISH");
-}
-
 /* 4 of 1000 kept. */
 static void assert_rate(const struct farm *farm)
 {
@@ -56,7 +37,7 @@ static void assert_round_trip(const struct farm *farm)
 static void test_from_the_first_key_through_a_kill(void **state)
 {
     struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
-    begin_tally(terminal, "3", "1", "1000");
+    walk_to_tally(terminal, "3", "1", "1000");
     assert_shows(terminal, "second · pick");
     press(terminal, "+ + + Enter 1 1 0");
     assert_shows(terminal, "tallied    7");
@@ -99,7 +80,7 @@ static void test_every_size_and_without_colour(void **state)
 {
     static const char *const mono[] = {"NO_COLOR=1", NULL};
     struct terminal *terminal = farm_screens(*state, 24, 80, mono);
-    begin_tally(terminal, "3", "1", "500");
+    walk_to_tally(terminal, "3", "1", "500");
     press(terminal, "+ +");
     assert_shows(terminal, "the rest of the lot");
     assert_false(terminal_coloured(terminal));
@@ -126,7 +107,7 @@ static void test_two_sorters_at_one_tally(void **state)
     const char *command[] = {
         getenv("SENBETSU_PROGRAM"), "--ledger", farm->ledger, "--judge", "Ryo", NULL};
     struct terminal *ines = farm_screens(farm, 24, 80, NULL);
-    begin_tally(ines, "3", "2", "");
+    walk_to_tally(ines, "3", "2", "");
     press(ines, "1 1 1");
     assert_shows(ines, "tallied    3");
     struct terminal *ryo = terminal_open(&(struct terminal_setup){.command = command});
@@ -151,7 +132,7 @@ static void test_black_fry_by_the_scoop(void **state)
 {
     struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
     struct text rounds;
-    begin_tally(terminal, "1", "1", "");
+    walk_to_tally(terminal, "1", "1", "");
     assert_shows(terminal, "black · pick");
     press(terminal, "* 4 8 + 5 2 Enter + 0 0");
     assert_shows(terminal, "tallied    150");

@@ -58,3 +58,20 @@ void export_fish(const struct farm *farm, struct text *out)
     fclose(file);
     remove(path);
 }
+
+void walk_to_tally(struct terminal *terminal, const char *stage, const char *manner,
+                   const char *lot)
+{
+    assert_shows(terminal, "K25-1");
+    press(terminal, "Down Enter");
+    assert_shows(terminal, "K25-1: Kikusui");
+    press(terminal, "+");
+    assert_shows(terminal, "Which cull");
+    press(terminal, stage);
+    press(terminal, "Enter Enter");
+    press(terminal, manner);
+    press(terminal, "Enter Enter Enter");
+    terminal_type(terminal, lot);
+    press(terminal, "F2");
+    assert_shows(terminal, "a key is a FISH");
+}

@@ -9,6 +9,11 @@
 /* From the seasons to a new round of K25-1 with its places ("" = not set) and fish expected. */
 void walk_to_round(struct terminal *terminal, const char *places, const char *expected);
 
+/* From the seasons to the tally of a new round of K25-1 at a stage (its number in the form), picked
+ * (1) or removed (2) from `lot` fish ("" = not known). */
+void walk_to_tally(struct terminal *terminal, const char *stage, const char *manner,
+                   const char *lot);
+
 /* From a new round to the sheet of its first bowl. */
 void walk_to_bowl(struct terminal *terminal, const char *fish);
 

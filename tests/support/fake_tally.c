@@ -100,6 +100,7 @@ static bool read(void *context, struct tally_now *ret, struct err *err)
 bool fake_tally_open(struct fake_tally *fake, struct tally_sheet *sheet, struct err *err)
 {
     const struct tally_setup setup = {
+        .by_book = fake->by_book,
         .heading = {.spawning = "K26-1",
                     .variety = "Kikusui",
                     .judge = "Ines",
@@ -134,6 +135,7 @@ int fake_tally_set_up(void **state)
                                                   {.code = "jaw", .label = "Twisted jaw"},
                                                   {.code = "grey", .label = "Wild carp grey"}}};
     fake->lot.number = NOT_COUNTED;
+    fake->by_book.number = NOT_COUNTED;
     fake->now_ms = 1771144860000;
     *state = fake;
     assert_ok(fake_tally_open(fake, &fake->sheet, &err), &err);

@@ -21,8 +21,9 @@ struct fake_tally {
     struct scoop scoop; /* measured last */
     int64_t scoop_count;
     struct count lot;
-    bool scoops; /* the place */
-    bool stale;  /* the last reading failed: the sheet may show earlier numbers */
+    struct count by_book; /* taken when the tally is opened */
+    bool scoops;          /* the place */
+    bool stale;           /* the last reading failed: the sheet may show earlier numbers */
     int64_t now_ms;
     int calls;
     int fail_at; /* the call, counted from 1, that fails; 0 = none */

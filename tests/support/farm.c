@@ -48,6 +48,13 @@ int farm_setup(void **state)
     return 0;
 }
 
+int farm_setup_seasons(void **state)
+{
+    farm_setup(state);
+    import_demo(*state, "rounds", "demo/rounds.csv");
+    return 0;
+}
+
 int farm_teardown(void **state)
 {
     struct farm *farm = *state;

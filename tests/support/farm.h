@@ -13,7 +13,8 @@ struct farm {
 /* cmocka's set-up and tear-down: `*state` is the farm, with the demonstration's parents and
  * spawnings in its ledger and the judge not yet said. */
 int farm_setup(void **state);
-int farm_setup_empty(void **state); /* no ledger yet */
+int farm_setup_empty(void **state);   /* no ledger yet */
+int farm_setup_seasons(void **state); /* with the rounds of its seasons as well */
 int farm_teardown(void **state);
 
 /* Runs the program on the farm's ledger; the arguments end with NULL. What it writes is added to

@@ -21,6 +21,10 @@ void date_text(int days, char ret_text[DATE_SIZE]);
 /* The calendar year of a valid date. */
 int date_year(const char *text);
 
+/* The instant at which a valid date begins, and how long a day is; the reverse of the following. */
+enum { DAY_MS = 24 * 60 * 60 * 1000 };
+int64_t date_begins(const char *text, int offset_minutes);
+
 /* The day and the time of day ("08:41") of an instant, `offset_minutes` east of UTC. */
 void date_of_instant(int64_t ms, int offset_minutes, char ret_text[DATE_SIZE]);
 void time_of_instant(int64_t ms, int offset_minutes, char ret_text[TIME_OF_DAY_SIZE]);

@@ -4,6 +4,7 @@
 #define SENBETSU_CLI_APP_SCREENS_H
 
 #include "senbetsu/cli/screen.h"
+#include "senbetsu/print/page.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/spawnings.h"
@@ -21,6 +22,9 @@ void app_open_second_look(struct app *app, int64_t round_id, const struct place 
 /* The tally of a pick or remove round; `scoops`: the hand counts scoops. */
 void app_open_tally(struct app *app, int64_t round_id, bool scoops);
 
+/* The first look at the lot of a round. */
+void app_open_first_look(struct app *app, int64_t round_id);
+
 /* All screens on the way to a place, the sheet in front. */
 void app_open_place(struct app *app, const struct place *place);
 
@@ -30,14 +34,30 @@ void app_open_next_bowl(struct app *app, int64_t round_id, int expected);
 void app_open_pass(struct app *app, int64_t round_id);
 void app_open_list(struct app *app, int64_t round_id);
 
+/* A season's spawnings from the eggs to the fish kept. */
+void app_open_rates(struct app *app, int season);
+
+/* Pages that can be read on screen, saved and printed. */
+struct pages_kind {
+    const char *title; /* "The cull list" */
+    const char *save;  /* over the form that asks where to: "Save the list" */
+    const char *file;  /* how the suggested file name begins */
+    bool (*make)(struct app *app, int64_t of, struct page_setup setup, struct text *out,
+                 struct err *err);
+};
+void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of);
+
 /* Forms. A `spawning` of NULL adds one. */
 void app_ask_judge(struct app *app);
 void app_ask_spawning(struct app *app, const struct spawning *spawning);
 void app_ask_parent(struct app *app, const char *code, enum sex sex);
 void app_ask_new_round(struct app *app, const char *spawning);
 void app_ask_round(struct app *app, int64_t round_id);
+void app_ask_fates(struct app *app, int64_t round_id);
 void app_ask_bowl(struct app *app, int64_t round_id);
 void app_ask_count(struct app *app, int64_t bowl_id);
+/* How many fish there are by samples; what it comes to can be stated of the round (0 = of none). */
+void app_ask_samples(struct app *app, int64_t round_id);
 
 /* Finds out about the judge: by name, or (NULL or "") whoever judged last. */
 bool app_find_judge(struct app *app, const char *name, struct err *err);

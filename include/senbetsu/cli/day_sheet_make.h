@@ -3,16 +3,22 @@
 #define SENBETSU_CLI_DAY_SHEET_MAKE_H
 
 #include "senbetsu/print/day_sheet.h"
+#include "senbetsu/store/descents.h"
+#include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/rounds.h"
 
 /* `sheet` is what print takes; `rounds` owns what it points to. */
 struct day_sheet_made {
     struct day_sheet sheet;
     struct day_round *rounds;
+    struct lot_news *news;
+    struct lot_event *events;
+    struct descent *lots;
+    size_t lot_count;
 };
 
-/* The rounds in which a fish was judged on the day, and those whose numbers were stated for it.
- * ERR_ABSENT where there is none. */
+/* The rounds in which a fish was judged or tallied on the day, and those whose numbers were stated
+ * for it; and what happened to lots. ERR_ABSENT where there is none. */
 bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
                     struct err *err);
 void day_sheet_done(struct day_sheet_made *made);

@@ -21,6 +21,9 @@ bool export_spawnings(struct ledger *ledger, struct text *out, struct err *err);
  * of its own: its fish say how many they were. */
 bool export_rounds(struct ledger *ledger, struct text *out, struct err *err);
 
+/* The events of all lots in order, but for those taken back. */
+bool export_lots(struct ledger *ledger, struct text *out, struct err *err);
+
 /* A row for what decides each fish, then one for every check of it by another judge. Verdicts by
  * hand, notes and earlier looks are not part of the form; only a backup has them. */
 bool export_fish(struct ledger *ledger, const struct export_filter *filter, struct text *out,

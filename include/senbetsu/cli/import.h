@@ -20,6 +20,7 @@ struct import {
 bool import_parents(struct import *import, struct err *err);
 bool import_spawnings(struct import *import, struct err *err);
 bool import_rounds(struct import *import, struct err *err);
+bool import_lots(struct import *import, struct err *err);
 bool import_fish(struct import *import, struct err *err);
 bool import_standard(struct import *import, struct err *err);
 

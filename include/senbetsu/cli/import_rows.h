@@ -5,14 +5,16 @@
 
 #include "senbetsu/base/csv.h"
 #include "senbetsu/cli/import.h"
+#include "senbetsu/core/count.h"
 #include "senbetsu/core/terms.h"
+#include "senbetsu/store/spawnings.h"
 
 struct column {
     const char *name;
     bool required; /* the file must have it, and no field of it may be empty */
 };
 
-enum { COLUMNS_MOST = 16 };
+enum { COLUMNS_MOST = 20 };
 
 struct rows {
     const char *file;
@@ -65,5 +67,15 @@ bool row_whole(const struct row *row, int column, int64_t lowest, int64_t highes
 bool row_term(const struct row *row, int column, const struct term *terms, int count,
               int *ret_index);
 bool row_date(const struct row *row, int column, char ret_date[11]);
+
+/* A number of fish and, in the two known columns after it, how it was made and its error. */
+bool row_count(const struct row *row, int column, struct count *ret);
+
+/* The codes of spawnings in the ledger: one, or several separated by ';'. */
+bool row_spawnings(const struct row *row, int column, struct ledger *ledger, char ret[SIRES_SIZE]);
+
+/* The code of a lot of these spawnings; of several it must be named. */
+bool row_lot(const struct row *row, int column, int spawning_column, const char *spawnings,
+             char ret[CODE_SIZE]);
 
 #endif

@@ -4,13 +4,19 @@
 
 #include "senbetsu/cli/rates_make.h"
 #include "senbetsu/print/season_book.h"
+#include "senbetsu/store/lot_books.h"
 
 /* `book` is what print takes; the rest owns what it points to. */
 struct season_book_made {
     struct season_book book;
     struct book_entry *entries;
-    struct spawning *spawnings;
+    struct spawning *spawnings; /* of all seasons, the latest first */
+    size_t spawning_count;
     struct rates by_spawning, by_lot, by_season;
+    struct lot_line *lots;
+    size_t lot_count;
+    struct lot_event *events;
+    size_t event_count;
 };
 
 /* The season's spawnings by date and code, then the lots mixed from them. A lot mixed from several

@@ -14,9 +14,7 @@ struct tally_ledger {
 /* The functions of the port; `port` is their context and must outlive what uses them. */
 struct tally_port tally_ledger_functions(struct tally_ledger *port);
 
-/* Where the hand is, as the ledger keeps it: a place without a bowl, its number 1 while scoops are
- * counted. */
+/* Where the hand is, as the ledger keeps it. */
 struct place tally_ledger_place(const struct tally_ledger *port, bool scoops, bool open);
-bool tally_place_scoops(const struct place *place);
 
 #endif

@@ -42,4 +42,10 @@ bool count_check(const struct count *count, struct err *err);
 /* An estimate whose error nobody knows. */
 bool count_error_unknown(const struct count *count);
 
+/* `number`, the sum or the difference of two independent numbers, with how it was made and its
+ * error: the errors, in fish, add up as squares. A number of fish that were counted, and none, add
+ * nothing; the first of the others says how it was made. The error is not known where one of the
+ * two is not. */
+struct count count_together(const struct count *a, const struct count *b, int64_t number);
+
 #endif

@@ -2,6 +2,7 @@
 #ifndef SENBETSU_PRINT_CULL_LIST_H
 #define SENBETSU_PRINT_CULL_LIST_H
 
+#include "senbetsu/core/fates.h"
 #include "senbetsu/print/fish_row.h"
 #include "senbetsu/print/page.h"
 
@@ -17,9 +18,10 @@ struct cull_round {
     char lot[CODE_SIZE];
     enum stage stage;
     enum waiting waiting;
-    enum fate fate;
-    char basis[256]; /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
-                        places" */
+    enum fate fate;     /* of the rejects of whom nothing else is stated */
+    struct fates fates; /* as stated */
+    char basis[256];    /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
+                           places" */
     const struct cull_bowl *bowls; /* by number */
     size_t bowl_count;
     const struct fish_row *fish; /* by bowl and number, keeps included */

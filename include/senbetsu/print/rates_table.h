@@ -22,10 +22,11 @@ struct rate_row {
     bool has_rate, has_interval;
     double rate;              /* over 1 where fish were found again */
     struct interval interval; /* 95 % */
-    bool recovered;           /* in one of its rounds more were kept than went in */
+    bool recovered; /* in one of its rounds more were kept than went in, or more went in than the
+                       stage before kept */
     bool error_unknown; /* one of its numbers is an estimate of which nobody knows the error */
     bool uneven;        /* chained, and not every spawning went through all the stages */
-    int64_t dead;       /* found dead in it; -1 = not known */
+    int64_t dead;       /* found dead in it and since the stage before; -1 = not known */
     /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
      * fry that hatched). Negative = not known. */
     double survival;
@@ -35,6 +36,21 @@ struct rate_row {
 
 /* Has it a rate outside what is typical? A reason to check the standard or the count, no more. */
 bool rate_row_untypical(const struct rate_row *row);
+
+/* A rate in words, the same on paper and on screen. */
+enum { RATE_TEXT_SIZE = 64, RATE_WARNINGS_MOST = 4, RATE_WARNING_SIZE = 160 };
+
+/* "first", "first-harvest" */
+const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE]);
+
+/* Per cent: one decimal, for small shares two or four. */
+const char *rate_percent(double share, char ret[RATE_TEXT_SIZE]);
+
+/* "30.2 to 34.4", or "-" where there is none. */
+const char *rate_interval_text(const struct rate_row *row, char ret[RATE_TEXT_SIZE]);
+
+/* What is doubtful about it, a sentence each; returns how many. */
+int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_WARNING_SIZE]);
 
 /* by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical */
 void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, struct text *out);

@@ -3,6 +3,9 @@
 #define SENBETSU_PRINT_SEASON_BOOK_H
 
 #include "senbetsu/core/count.h"
+#include "senbetsu/core/fates.h"
+#include "senbetsu/core/first_look.h"
+#include "senbetsu/print/lot_news.h"
 #include "senbetsu/print/rates_table.h"
 
 /* The numbers of one round as they were made. */
@@ -11,6 +14,17 @@ struct book_round {
     const char *lot; /* "" = the spawning's own */
     struct count in, kept;
     int64_t rejected, dead; /* NOT_COUNTED */
+    struct first_look first_look;
+    struct fates fates; /* of the rejects, settled */
+};
+
+/* A lot to which something happened outside its culls. */
+struct book_lot {
+    const char *lot; /* "" = the spawning's own, or the mixed one */
+    const char *pond;
+    struct book_count book;
+    struct lot_news *transfers; /* of its fish into other lots */
+    size_t transfer_count;
 };
 
 /* A spawning, or a lot mixed from several. */
@@ -23,6 +37,8 @@ struct book_entry {
     size_t row_count;
     struct book_round *rounds; /* in order of stage */
     size_t round_count;
+    struct book_lot *lots;
+    size_t lot_count;
 };
 
 /* The parents of the season's spawnings: docs/kinship.md. */

@@ -85,6 +85,7 @@ struct tally_setup {
     enum manner manner;
     const struct standard *standard; /* its faults are the reasons; NULL = none speaks for it */
     bool scoops;
+    struct count by_book; /* fish in the lot by the book, NOT_COUNTED = not known */
     struct tally_port port;
     struct clock clock;
 };
@@ -102,6 +103,8 @@ struct tally_sheet {
     struct tally_totals tallied; /* key by key */
     struct tally_totals totals;  /* settled by the manner and the lot's number */
     int64_t left;                /* fish still to come, -1 = not known */
+    struct count by_book;        /* stands for the lot's number on the screen where nobody stated
+                                    one: nothing is settled by it */
 
     bool scoops;
     bool any_last; /* `last` is the key pressed last */
@@ -113,6 +116,9 @@ struct tally_sheet {
 };
 
 /* Fails when the port does. Tells the port the place. */
+/* The number of the lot as it was stated, else by the book; NOT_COUNTED. */
+const struct count *tally_sheet_lot(const struct tally_sheet *sheet);
+
 bool tally_sheet_init(struct tally_sheet *sheet, const struct tally_setup *setup, struct err *err);
 void tally_sheet_done(struct tally_sheet *sheet);
 

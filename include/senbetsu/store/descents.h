@@ -22,6 +22,7 @@ struct descent {
 bool descents_list(struct ledger *ledger, struct descent **ret, size_t *ret_count, struct err *err);
 
 void descents_free(struct descent *descents, size_t count);
+void descent_done(struct descent *descent); /* the texts of one */
 
 /* The one of this lot in such a list; NULL where it is not there. */
 const struct descent *descent_find(const struct descent *descents, size_t count, int64_t lot_id);

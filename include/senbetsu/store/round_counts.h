@@ -15,6 +15,10 @@ bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_coun
 bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                         struct err *err);
 
+/* Fish rejected in a round: as stated or tallied, else those that were judged so, as they stand;
+ * NOT_COUNTED where none of it is known. */
+bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err);
+
 /* Adds a statement where it changes what is known. ERR_INPUT where count_check refuses a number or
  * the day is none. */
 bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
@@ -22,12 +26,14 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
 
 /* The numbers of one round as rates take them. What was not stated of a round comes from the fish
  * judged in it: in = those judged, kept = those whose latest decision is keep (the latest pass',
- * else as they stand), counted; or from its tally (store/tallies.h). */
+ * else as they stand), rejected likewise, counted; or from its tally (store/tallies.h). */
 struct round_figures {
     int64_t round_id, lot_id;
     enum stage stage;
     struct count in, kept;
     int64_t rejected, dead; /* NOT_COUNTED */
+    char day[11]; /* as stated, else the first one on which fish were tallied or judged; "" = not
+                     known */
 };
 
 /* Of all rounds, in no particular order. */

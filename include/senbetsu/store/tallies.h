@@ -27,6 +27,10 @@ bool scoop_latest(struct ledger *ledger, int64_t round_id, int64_t judge, struct
 bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
                  size_t *ret_count, struct err *err);
 
+/* The same of one day alone. */
+bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day,
+                        struct tally_line **ret, size_t *ret_count, struct err *err);
+
 /* The pace of a judge in a round since an instant. */
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                    struct tally_pace *ret, struct err *err);

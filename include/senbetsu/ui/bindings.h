@@ -15,12 +15,15 @@ enum context {
     CONTEXT_SHEET_CHOICE, /* ready notes, verdicts, reasons: digits */
     CONTEXT_SHEET_LINE,   /* typing */
     CONTEXT_HOME,         /* seasons and spawnings */
+    CONTEXT_RATES,        /* a season's rates */
     CONTEXT_SPAWNING,     /* a spawning's rounds */
     CONTEXT_ROUND,        /* a round's bowls */
     CONTEXT_TALLY,        /* TALLY_COUNTING */
     CONTEXT_TALLY_FURTHER,
     CONTEXT_TALLY_MENU,
     CONTEXT_TALLY_SIZE,
+    CONTEXT_FIRST_LOOK,
+    CONTEXT_FIRST_LOOK_MORE,
     CONTEXT_PASS,
     CONTEXT_READER, /* a printed page on screen */
     CONTEXT_FORM,

@@ -7,7 +7,7 @@
 #include "senbetsu/core/terms.h"
 #include "senbetsu/ui/frame.h"
 
-enum { FORM_FIELDS = 9 };
+enum { FORM_FIELDS = 9, FORM_BELOW_SIZE = 640 };
 
 enum form_action {
     FORM_STAY,
@@ -18,6 +18,7 @@ enum form_action {
     FORM_AFTER,
     FORM_ERASE,
     FORM_EMPTY,
+    FORM_MINUS, /* the keypad's way back: form_key tells what it does */
     FORM_ACCEPT,
     FORM_LEAVE,
     FORM_HELP,
@@ -30,6 +31,7 @@ enum field_check {
     CHECK_CODES, /* several, separated by ';' */
     CHECK_DAY,   /* a date, or only its year */
     CHECK_NUMBER,
+    CHECK_FIGURES, /* digits and the spec's other characters; what they mean is the caller's */
 };
 
 struct field_spec {
@@ -37,7 +39,11 @@ struct field_spec {
     const char *hint; /* beside an empty line; may be NULL */
     enum field_check check;
     bool required;
-    int64_t lowest, highest;    /* of CHECK_NUMBER */
+    int64_t lowest, highest; /* of CHECK_NUMBER */
+    const char *others;      /* of CHECK_FIGURES: what can be typed beside digits */
+    /* Of CHECK_FIGURES: may a line that is not empty stand so? The sentence says what is expected.
+     */
+    bool (*right)(const char *value, struct err *err);
     const struct term *choices; /* NULL = a line to type in */
     int choice_count;
 };
@@ -55,9 +61,12 @@ struct form {
     struct field fields[FORM_FIELDS];
     int count;
     int current;
-    bool edited; /* the line in front, since the hand came to it */
-    int wrong;   /* the field that `message` stands under; -1 = at the foot */
+    bool edited;  /* the line in front, since the hand came to it */
+    bool changed; /* any line, since the form was opened */
+    bool leaving; /* the keypad's way back asked whether what was typed shall be lost */
+    int wrong;    /* the field that `message` stands under; -1 = at the foot */
     char message[ERR_TEXT_SIZE];
+    char below[FORM_BELOW_SIZE]; /* the caller's: lines under the form, the first one in front */
 };
 
 void form_init(struct form *form, const char *title, const struct field_spec *specs, int count);
@@ -74,10 +83,13 @@ int64_t form_number(const struct form *form, int field, int64_t unknown);
 /* Puts a sentence under a field and the hand on it; field -1 = at the foot of the screen. */
 void form_refuse(struct form *form, int field, const char *sentence);
 
-/* Does what the key says. Enter tells at once of a line that is wrong, and goes on; the sentence
- * stands until that line is mended. A number that stood there is replaced by what is typed. A key
- * that does nothing says so. FORM_ACCEPT comes back only when every field is right; FORM_LEAVE and
- * FORM_HELP are the caller's to do; all else is FORM_STAY. */
+/* Does what the key says. Minus goes backward: in a number that is being typed it erases a digit,
+ * in other lines that are being typed it is a character; else it goes to the line above, and from
+ * the first line leaves the form, after asking where something would be lost. Enter tells at once
+ * of a line that is wrong, and goes on; the sentence stands until that line is mended. A number
+ * that stood there is replaced by what is typed. A key that does nothing says so. FORM_ACCEPT comes
+ * back only when every field is right; FORM_LEAVE and FORM_HELP are the caller's to do; all else is
+ * FORM_STAY. */
 enum form_action form_key(struct form *form, struct key key);
 
 void form_draw(struct grid *grid, const struct form *form);

@@ -5,7 +5,13 @@
 #include "senbetsu/ui/round_line.h"
 #include "senbetsu/ui/scroll.h"
 
-enum home_action { HOME_ADD = LIST_ACTION_COUNT, HOME_CHANGE, HOME_JUDGE };
+enum home_action {
+    HOME_ADD = LIST_ACTION_COUNT,
+    HOME_CHANGE,
+    HOME_JUDGE,
+    HOME_RATES,
+    HOME_SAMPLES
+};
 
 struct home_spawning {
     int season;

@@ -17,6 +17,7 @@ struct round_line {
     char standard[CODE_SIZE];         /* "" = none */
     enum waiting waiting;
     enum fate fate;
+    char first_look[96]; /* "14 of 20 good, 70.0 % (48.1 to 85.5)", "" = none */
 };
 
 enum { ROUND_TEXT_SIZE = 512 };

@@ -12,6 +12,9 @@ enum round_action {
     ROUND_COUNT, /* how many fish the bowl in front holds */
     ROUND_PASS,
     ROUND_LIST,
+    ROUND_FIRST_LOOK,
+    ROUND_SAMPLES,
+    ROUND_FATES, /* where the rejects went */
 };
 
 struct bowl_line {
@@ -20,7 +23,8 @@ struct bowl_line {
     struct tally tally;
 };
 
-/* The list: the bowls, a line for the next one, and one for the second look where fish are held. */
+/* The list: the bowls, a line for the next one, one for the second look where fish are held, one
+ * for the first look and one for counting by samples. */
 struct round_view {
     char spawning[CODE_SIZE];
     const char *judge;
@@ -32,7 +36,13 @@ struct round_view {
     bool alert;
 };
 
-enum round_item { ROUND_ITEM_BOWL, ROUND_ITEM_NEXT, ROUND_ITEM_SECOND_LOOK };
+enum round_item {
+    ROUND_ITEM_BOWL,
+    ROUND_ITEM_NEXT,
+    ROUND_ITEM_SECOND_LOOK,
+    ROUND_ITEM_FIRST_LOOK,
+    ROUND_ITEM_SAMPLES,
+};
 
 void round_ready(struct round_view *view);
 enum round_item round_front(const struct round_view *view, size_t *ret_bowl);

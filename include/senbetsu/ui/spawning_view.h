@@ -9,6 +9,7 @@ enum spawning_action {
     SPAWNING_CHANGE,                    /* what is set for the round in front */
     SPAWNING_PASS,
     SPAWNING_LIST,
+    SPAWNING_FATES, /* where the rejects went */
 };
 
 /* The list: the rounds, and a line that begins one. */

@@ -13,13 +13,16 @@ enum tally_action {
     TALLY_MORE,                        /* the ten after these */
     TALLY_MINUS,                       /* the keypad's way back while a line is typed */
     TALLY_HELP,
+    TALLY_FIRST_LOOK, /* this one and the next are the caller's to do */
+    TALLY_SAMPLES,
 };
 
 struct tally_screen {
     struct tally_sheet *sheet; /* the caller's */
     struct letters letters;
-    int page;  /* of the further reasons */
-    bool help; /* the help is up; any key takes it away */
+    int page;   /* of the further reasons */
+    bool help;  /* the help is up; any key takes it away */
+    int wanted; /* what the last key asks of the caller: TALLY_FIRST_LOOK, …, 0 = nothing */
 };
 
 /* The sheet must outlive the screen. */

@@ -79,6 +79,17 @@ static void an_instant_has_a_local_day_and_time(void **state)
     assert_instant(noon, 5 * 60 + 45, "2026-06-14", "17:45");
 }
 
+static void a_day_begins_at_local_midnight(void **state)
+{
+    (void)state;
+    static const int offsets[] = {0, -60, 9 * 60, 5 * 60 + 45};
+    for (size_t i = 0; i < sizeof offsets / sizeof *offsets; i++) {
+        int64_t begins = date_begins("2026-06-14", offsets[i]);
+        assert_instant(begins, offsets[i], "2026-06-14", "00:00");
+        assert_instant(begins + DAY_MS, offsets[i], "2026-06-15", "00:00");
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -88,6 +99,7 @@ int main(void)
         cmocka_unit_test(every_day_comes_back_and_follows_the_one_before),
         cmocka_unit_test(a_date_knows_its_year),
         cmocka_unit_test(an_instant_has_a_local_day_and_time),
+        cmocka_unit_test(a_day_begins_at_local_midnight),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

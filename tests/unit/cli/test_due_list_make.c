@@ -1,6 +1,7 @@
 #include "import_bench.h"
 #include "senbetsu/cli/due_list_make.h"
 #include "senbetsu/store/fish.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
 
@@ -10,16 +11,18 @@ static int setup(void **state)
     int result = small_ledger_setup(state);
     take_text(*state, import_spawnings,
               "spawning,season,date,variety,hatched\nK2,2026,2026-05-20,Kohaku,25000\n"
-              "K3,2026,2026-05-20,Kohaku,9000\nK4,2026,,Kohaku,100\n",
-              3, 0, 0);
-    take_text(*state, import_rounds, "spawning,stage,in,kept\nK3,first,8000,700\n", 1, 0, 0);
+              "K3,2026,2026-05-20,Kohaku,9000\nK4,2026,,Kohaku,100\n"
+              "K5,2026,2026-05-22,Kohaku,5000\n",
+              4, 0, 0);
+    take_text(*state, import_rounds, "spawning,stage,date,in,kept\nK3,first,2026-07-05,8000,700\n",
+              1, 0, 0);
     return result;
 }
 
-static const struct due *find(const struct due_list *list, const char *spawning)
+static const struct due *find(const struct due_list *list, const char *lot)
 {
     for (size_t i = 0; i < list->count; i++)
-        if (strcmp(list->dues[i].spawning, spawning) == 0)
+        if (strcmp(list->dues[i].lot, lot) == 0)
             return &list->dues[i];
     return NULL;
 }
@@ -43,9 +46,11 @@ static void test_first_and_second_culls(void **state)
     assert_string_equal(first->to, "2026-07-09");
     assert_false(first->late);
     assert_int_equal(first->fish, 25000);
+    assert_true(first->fry);
     assert_int_equal(first->pace, 0);
     assert_int_equal(second->stage, STAGE_SECOND);
     assert_int_equal(second->fish, 700);
+    assert_false(second->fry);
     assert_string_equal(second->from, "2026-07-14");
     assert_null(find(&list, "K4"));
     free(list.dues);
@@ -65,14 +70,49 @@ static void test_late_culls(void **state)
     free(list.dues);
 }
 
-/* In a mixed lot nobody knows whose the fish are. */
+/* Nobody said that the fish were put together, but they were culled together. */
 static void test_mixed_lots(void **state)
 {
     take_text(*state, import_rounds, "spawning,lot,stage,in,kept\nK2;K3,both,second,3000,900\n", 1,
               0, 0);
     struct due_list list = make(*state, "2026-08-10");
-    assert_int_equal(find(&list, "K2")->stage, STAGE_THIRD);
-    assert_int_equal(find(&list, "K2")->fish, NOT_COUNTED);
+    const struct due *both = find(&list, "both");
+    assert_int_equal(both->stage, STAGE_THIRD);
+    assert_string_equal(both->spawnings, "K2;K3");
+    assert_true(both->mixed);
+    assert_int_equal(both->fish, 900);
+    assert_null(find(&list, "K2"));
+    assert_null(find(&list, "K3"));
+    free(list.dues);
+}
+
+/* Each part of a lot that was split is due by itself, with its fish by the book; one that has none
+ * any more is not. */
+static void test_lots_that_were_split(void **state)
+{
+    take_text(*state, import_lots,
+              "spawning,lot,date,event,number,into_lot,pond\n"
+              "K3,,2026-07-10,transfer,250,west,\nK3,west,2026-07-11,dead,30,,\n"
+              "K3,west,2026-07-12,move,,,North 3\nK3,,2026-07-13,transfer,,east,\n",
+              4, 0, 0);
+    struct due_list list = make(*state, "2026-07-14");
+    const struct due *west = find(&list, "west");
+    const struct due *east = find(&list, "east");
+    assert_int_equal(west->stage, STAGE_SECOND);
+    assert_int_equal(west->fish, 220);
+    assert_string_equal(west->pond, "North 3");
+    assert_string_equal(west->spawnings, "K3");
+    assert_int_equal(east->fish, 450);
+    assert_null(find(&list, "K3"));
+    free(list.dues);
+}
+
+/* More fish went than there were: some number is wrong, and the lot is still to be culled. */
+static void test_overdrawn_lots(void **state)
+{
+    take_text(*state, import_lots, "spawning,date,event,number\nK3,2026-07-11,lost,800\n", 1, 0, 0);
+    struct due_list list = make(*state, "2026-07-14");
+    assert_int_equal(find(&list, "K3")->fish, NOT_COUNTED);
     free(list.dues);
 }
 
@@ -105,6 +145,52 @@ static void test_the_pace_is_the_own(void **state)
     free(list.dues);
 }
 
+static struct round begin_pick(struct small_ledger *small, int expected)
+{
+    struct round round;
+    bool is_new;
+    struct err err;
+    assert_ok(
+        round_begin_as(small->ledger, "K2", "", STAGE_FIRST, MANNER_PICK, &round, &is_new, &err),
+        &err);
+    round.expected = expected;
+    assert_ok(round_save(small->ledger, &round, 0, &err), &err);
+    return round;
+}
+
+static void tally(struct small_ledger *small, const struct round *round, enum tally_kind kind)
+{
+    const struct tally_mark mark = {.kind = kind};
+    struct err err;
+    small->now += 10000;
+    assert_ok(tally_record(small->ledger, round->id, small->judge, &mark, NULL, &err), &err);
+}
+
+/* A key every 10 s, each a fish kept or left over: 360 an hour. */
+static void test_tallied_fish_are_timed(void **state)
+{
+    struct small_ledger *small = *state;
+    struct round round = begin_pick(small, 0);
+    for (int i = 0; i < 10; i++)
+        tally(small, &round, i % 2 == 0 ? TALLY_KEEP : TALLY_REJECT);
+    struct due_list list = make(small, "2026-06-20");
+    assert_int_equal(find(&list, "K5")->stage, STAGE_FIRST);
+    assert_int_equal(find(&list, "K5")->pace, 360);
+    free(list.dues);
+}
+
+/* Ten fish picked out of 3,000 in 90 s: all of them went through the hands. */
+static void test_fish_left_over_are_timed(void **state)
+{
+    struct small_ledger *small = *state;
+    struct round round = begin_pick(small, 3000);
+    for (int i = 0; i < 10; i++)
+        tally(small, &round, TALLY_KEEP);
+    struct due_list list = make(small, "2026-06-20");
+    assert_int_equal(find(&list, "K5")->pace, 120000);
+    free(list.dues);
+}
+
 #define on_farm(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
 int main(void)
@@ -113,7 +199,11 @@ int main(void)
         on_farm(test_first_and_second_culls),
         on_farm(test_late_culls),
         on_farm(test_mixed_lots),
+        on_farm(test_lots_that_were_split),
+        on_farm(test_overdrawn_lots),
         on_farm(test_the_pace_is_the_own),
+        on_farm(test_tallied_fish_are_timed),
+        on_farm(test_fish_left_over_are_timed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

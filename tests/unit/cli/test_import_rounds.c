@@ -3,10 +3,13 @@
 #include "senbetsu/store/round_counts.h"
 
 #define HEAD                                                                                       \
-    "spawning,lot,stage,date,manner,in,in_how,in_cv,kept,kept_how,kept_cv,rejected,dead,note\n"
-#define FIRST "K1,,first,2026-07-18,pick,98000,weighed,0.05,9400,counted,,88000,600,thundery\n"
-#define WEST "K1,west,second,2026-08-20,pick,9100,scooped,0.031415,2300,counted,,,,\n"
-#define MIXED "K1;K2,both,harvest,,remove,800,,,390,,,400,10,\n"
+    "spawning,lot,stage,date,manner,in,in_how,in_cv,kept,kept_how,kept_cv,rejected,dead,note,"     \
+    "pond_grade,passed_on,kept_apart,put_down\n"
+#define FIRST                                                                                      \
+    "K1,,first,2026-07-18,pick,98000,weighed,0.05,9400,counted,,88000,600,thundery,500,,40,"       \
+    "87000\n"
+#define WEST "K1,west,second,2026-08-20,pick,9100,scooped,0.031415,2300,counted,,,,,,,,\n"
+#define MIXED "K1;K2,both,harvest,,remove,800,,,390,,,400,10,,,,,\n"
 
 static int setup(void **state)
 {
@@ -41,8 +44,9 @@ static void test_only_what_differs_is_added(void **state)
     take_text(small, import_rounds, HEAD WEST, 1, 0, 0);
     take_text(small, import_rounds, "spawning,lot,stage,kept\nK1,west,second,2310\n", 0, 1, 0);
     take_text(small, import_rounds, "spawning,lot,stage,kept\nK1,west,second,\n", 0, 0, 1);
-    assert_export(small, HEAD "K1,,first,,judge,,,,,,,,,\n"
-                              "K1,west,second,2026-08-20,pick,9100,scooped,0.031415,2310,,,,,\n");
+    assert_export(small,
+                  HEAD "K1,,first,,judge,,,,,,,,,,,,,\n"
+                       "K1,west,second,2026-08-20,pick,9100,scooped,0.031415,2310,,,,,,,,,\n");
     take_text(small, import_rounds, "spawning,lot,stage,manner\nK1,west,second,remove\n", 0, 1, 0);
 }
 
@@ -66,11 +70,26 @@ static void test_a_manner_that_is_not_said(void **state)
     struct small_ledger *small = *state;
     take_text(small, import_rounds,
               "spawning,stage\nK2,first\nK2,second\nK2,third\nK1,first\nK1,harvest\n", 4, 0, 1);
-    assert_export(small, HEAD "K1,,first,,judge,,,,,,,,,\n"
-                              "K1,,harvest,,remove,,,,,,,,,\n"
-                              "K2,,first,,pick,,,,,,,,,\n"
-                              "K2,,second,,pick,,,,,,,,,\n"
-                              "K2,,third,,remove,,,,,,,,,\n");
+    assert_export(small, HEAD "K1,,first,,judge,,,,,,,,,,,,,\n"
+                              "K1,,harvest,,remove,,,,,,,,,,,,,\n"
+                              "K2,,first,,pick,,,,,,,,,,,,,\n"
+                              "K2,,second,,pick,,,,,,,,,,,,,\n"
+                              "K2,,third,,remove,,,,,,,,,,,,,\n");
+}
+
+/* A field that is empty, or a column that is not there, leaves what was said. */
+static void test_fates_of_rejects(void **state)
+{
+    struct small_ledger *small = *state;
+    take_text(small, import_rounds, HEAD FIRST, 0, 1, 0);
+    take_text(small, import_rounds, "spawning,stage,put_down,pond_grade\nK1,first,87010,\n", 0, 1,
+              0);
+    take_text(small, import_rounds, "spawning,stage,kept_apart\nK1,first,0\n", 0, 1, 0);
+    take_text(small, import_rounds, "spawning,stage\nK1,first\n", 0, 0, 1);
+    assert_export(small, HEAD "K1,,first,2026-07-18,pick,98000,weighed,0.05,9400,counted,,88000,"
+                              "600,thundery,500,,,87010\n");
+    refuse_text(small, import_rounds, "spawning,stage,passed_on\nK1,first,few\n",
+                "f.csv, line 2, column 3 (passed_on): a whole number");
 }
 
 static void test_all_rows_or_none(void **state)
@@ -86,7 +105,7 @@ static void test_all_rows_or_none(void **state)
                 "f.csv, line 2, column 3 (kept_how): there is no number");
     refuse_text(small, import_rounds, "spawning,stage\nK1;K2,first\n",
                 "f.csv, line 2, column 1 (spawning): fish of several spawnings");
-    assert_export(small, HEAD "K1,,first,,judge,,,,,,,,,\n");
+    assert_export(small, HEAD "K1,,first,,judge,,,,,,,,,,,,,\n");
 }
 
 int main(void)
@@ -100,6 +119,7 @@ int main(void)
                                         small_ledger_teardown),
         cmocka_unit_test_setup_teardown(test_a_manner_that_is_not_said, setup,
                                         small_ledger_teardown),
+        cmocka_unit_test_setup_teardown(test_fates_of_rejects, setup, small_ledger_teardown),
         cmocka_unit_test_setup_teardown(test_all_rows_or_none, setup, small_ledger_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

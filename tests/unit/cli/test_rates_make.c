@@ -212,6 +212,44 @@ static void test_uneven_chains_are_told(void **state)
     rates_done(&rates);
 }
 
+/* K1 and west are split and both put together with K3 as the ledger tells it: who is where is
+ * known, so survival is as well, and the spawning's chain is not uneven for having been split. */
+static void test_fish_are_followed_through_transfers(void **state)
+{
+    take_text(*state, import_rounds,
+              "spawning,lot,stage,date\nK1,,first,2026-07-10\nK1,,second,2026-08-10\n"
+              "K1,west,second,2026-08-12\nK3,,first,2026-07-12\nK3,,second,2026-08-12\n"
+              "K1;K3,both,harvest,2026-10-01\n",
+              0, 6, 0);
+    take_text(*state, import_lots,
+              "spawning,lot,date,event,number,into_spawning,into_lot\n"
+              "K1,,2026-07-20,transfer,850,,west\nK1,west,2026-08-01,dead,30,,\n"
+              "K1,,2026-09-01,transfer,,K1;K3,both\nK1,west,2026-09-01,transfer,,K1;K3,both\n"
+              "K3,,2026-09-01,transfer,,K1;K3,both\nK1;K3,both,2026-09-20,dead,11,,\n",
+              6, 0, 0);
+    struct rates rates = make(*state, BY_SPAWNING, -1);
+    assert_stage(&rates, "K1", STAGE_SECOND, 1800, 640);
+    const struct rate_row *second = find(&rates, "K1", STAGE_SECOND, STAGE_SECOND);
+    assert_float_equal(second->survival, 1800.0 / 1900, 1e-12);
+    assert_int_equal(second->dead, 37);
+    assert_false(find(&rates, "K1", STAGE_FIRST, STAGE_SECOND)->uneven);
+    assert_null(find(&rates, "K1", STAGE_HARVEST, STAGE_HARVEST));
+    rates_done(&rates);
+    rates = make(*state, BY_LOT, -1);
+    assert_float_equal(find(&rates, "K1", STAGE_SECOND, STAGE_SECOND)->survival, 1000.0 / 1050,
+                       1e-12);
+    assert_float_equal(find(&rates, "west", STAGE_SECOND, STAGE_SECOND)->survival, 800.0 / 850,
+                       1e-12);
+    const struct rate_row *both = find(&rates, "both", STAGE_HARVEST, STAGE_HARVEST);
+    assert_float_equal(both->survival, 900.0 / (400 + 240 + 330), 1e-12);
+    assert_int_equal(both->after, STAGE_SECOND);
+    assert_int_equal(both->dead, 11);
+    rates_done(&rates);
+    rates = make(*state, BY_SEASON, -1);
+    assert_stage(&rates, "2026", STAGE_HARVEST, 900, 450);
+    rates_done(&rates);
+}
+
 /* A round whose fish went in uncounted has no rate; one that none went into neither. */
 static void test_rounds_without_both_numbers_do_not_count(void **state)
 {
@@ -240,6 +278,7 @@ int main(void)
         on_season(test_survival_stands_apart),
         on_season(test_what_is_unusual_is_told),
         on_season(test_uneven_chains_are_told),
+        on_season(test_fish_are_followed_through_transfers),
         on_season(test_rounds_without_both_numbers_do_not_count),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -64,13 +64,49 @@ static void takes_no_other_samples(void **state)
     }
 }
 
+static void reads_samples_in_a_line(void **state)
+{
+    (void)state;
+    static const char *const lines[] = {"36:1.5 35:1.6 41:1.9", "36/1.5+35/1.6+41/1.9",
+                                        " 36:1.5; 35/1.6  +41:1.9 "};
+    struct sample samples[LINE_SAMPLES];
+    bool measured;
+    for (size_t i = 0; i < sizeof lines / sizeof *lines; i++) {
+        measured = false;
+        assert_int_equal(samples_from_text(lines[i], samples, &measured), 3);
+        assert_true(measured);
+        assert_int_equal(samples[2].fish, 41);
+        assert_true(samples[2].measure == 1.9);
+    }
+    assert_int_equal(samples_from_text("480+530", samples, &measured), 2);
+    assert_false(measured);
+    assert_int_equal(samples[1].fish, 530);
+}
+
+static void takes_no_other_line(void **state)
+{
+    (void)state;
+    static const char *const refused[] = {"",         " + ",       "36:1.5 35", "35 36:1.5",
+                                          "36:1.5/2", "36:1.5,35", "36:x",      "36-1.5"};
+    struct sample samples[LINE_SAMPLES];
+    bool measured = true;
+    for (size_t i = 0; i < sizeof refused / sizeof *refused; i++)
+        assert_int_equal(samples_from_text(refused[i], samples, &measured), 0);
+    assert_true(measured);
+    char many[2 * LINE_SAMPLES + 3];
+    for (int i = 0; i < LINE_SAMPLES + 1; i++)
+        memcpy(many + 2L * i, "9+", 3);
+    assert_int_equal(samples_from_text(many, samples, &measured), 0);
+    many[2 * LINE_SAMPLES] = '\0';
+    assert_int_equal(samples_from_text(many, samples, &measured), LINE_SAMPLES);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(reads_measures),
-        cmocka_unit_test(takes_no_other_measures),
-        cmocka_unit_test(reads_samples_and_scoops),
-        cmocka_unit_test(takes_no_other_samples),
+        cmocka_unit_test(reads_measures),           cmocka_unit_test(takes_no_other_measures),
+        cmocka_unit_test(reads_samples_and_scoops), cmocka_unit_test(takes_no_other_samples),
+        cmocka_unit_test(reads_samples_in_a_line),  cmocka_unit_test(takes_no_other_line),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

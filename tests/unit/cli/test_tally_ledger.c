@@ -1,3 +1,4 @@
+#include "senbetsu/cli/round_place.h"
 #include "senbetsu/cli/tally_ledger.h"
 #include "support/small_ledger.h"
 
@@ -37,7 +38,7 @@ static void test_keys_come_back_with_the_place(void **state)
     assert_true(place.in_sheet);
     assert_int_equal(place.round_id, small->round.id);
     assert_int_equal(place.bowl_id, 0);
-    assert_true(tally_place_scoops(&place));
+    assert_true(round_place_is(&place, AT_SCOOPS));
 }
 
 static void test_undo_and_move_write_the_place(void **state)
@@ -51,13 +52,13 @@ static void test_undo_and_move_write_the_place(void **state)
     assert_ok(port.record(port.context, &mark, true, &err), &err);
     assert_ok(port.undo(port.context, false, &err), &err);
     assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
-    assert_false(tally_place_scoops(&place));
+    assert_false(round_place_is(&place, AT_SCOOPS));
     struct tally_now now = read_now(port);
     assert_int_equal(now.line_count, 0);
     tally_now_done(&now);
     assert_ok(port.move(port.context, true, &err), &err);
     assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
-    assert_true(tally_place_scoops(&place));
+    assert_true(round_place_is(&place, AT_SCOOPS));
     assert_says(port.undo(port.context, true, &err), &err, "no key of yours");
 }
 

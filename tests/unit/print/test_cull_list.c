@@ -90,7 +90,10 @@ static void prints_several_rounds_and_their_sum(void **state)
     text_copy(rounds[1].spawning, sizeof rounds[1].spawning, "春の菊水");
     text_copy(rounds[1].lot, sizeof rounds[1].lot, "upper pond");
     text_copy(rounds[1].basis, sizeof rounds[1].basis, "the verdicts as they stand, no pass");
+    rounds[0].fates.fish[FATE_KEPT_APART] = 6;
+    rounds[0].fates.fish[FATE_PUT_DOWN] = 15;
     rounds[1].fate = FATE_PUT_DOWN;
+    rounds[1].fates.fish[FATE_PASSED_ON] = 2;
     struct cull_list list = list_of(rounds, 2);
     text_copy(list.title, sizeof list.title, "2026-11-05");
     print_to(&list, false, "tests/data/print/two-rounds.txt");

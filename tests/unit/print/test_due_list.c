@@ -3,26 +3,41 @@
 #include "support/test.h"
 
 static struct due dues[] = {
-    {.spawning = "K1",
+    {.spawnings = "K1",
+     .lot = "K1",
      .variety = "Kikusui",
      .stage = STAGE_FIRST,
      .from = "2026-06-22",
      .to = "2026-07-09",
      .late = true,
      .fish = 25000,
+     .fry = true,
      .pace = 2000,
      .evidence = EVIDENCE_DERIVED},
-    {.spawning = "S1",
+    {.spawnings = "S1",
+     .lot = "S1",
      .stage = STAGE_HOUSE,
      .from = "2026-07-20",
      .to = "2026-09-18",
      .fish = NOT_COUNTED,
      .evidence = EVIDENCE_WEAK},
-    {.spawning = "S2",
+    {.spawnings = "S2",
+     .lot = "west",
+     .pond = "North 3",
      .stage = STAGE_THIRD,
      .from = "2026-07-22",
      .to = "2026-08-11",
      .fish = 90,
+     .pace = 720,
+     .evidence = EVIDENCE_DERIVED},
+    {.spawnings = "K2;K3",
+     .lot = "both",
+     .variety = "Kikusui",
+     .mixed = true,
+     .stage = STAGE_HARVEST,
+     .from = "2026-07-24",
+     .to = "2026-09-02",
+     .fish = 640,
      .evidence = EVIDENCE_DERIVED},
 };
 
@@ -45,9 +60,9 @@ static void assert_made(size_t count, bool csv, bool ascii, const char *file)
 static void prints_what_is_due(void **state)
 {
     (void)state;
-    assert_made(3, false, false, "tests/data/print/due.txt");
-    assert_made(3, false, true, "tests/data/print/due-ascii.txt");
-    assert_made(3, true, false, "tests/data/print/due.csv");
+    assert_made(4, false, false, "tests/data/print/due.txt");
+    assert_made(4, false, true, "tests/data/print/due-ascii.txt");
+    assert_made(4, true, false, "tests/data/print/due.csv");
 }
 
 static void says_that_nothing_is_due(void **state)

@@ -51,7 +51,9 @@ static struct book_round first[] = {
      .in = {20000, HOW_WEIGHED, 50000},
      .kept = {1900, HOW_COUNTED, 0},
      .rejected = 18000,
-     .dead = 50},
+     .dead = 50,
+     .first_look = {.looked_at = 20, .good = 3},
+     .fates = {.fish = {[FATE_KEPT_APART] = 60, [FATE_PUT_DOWN] = 17940}}},
     {.stage = STAGE_SECOND,
      .lot = "",
      .in = {800, HOW_UNSAID, 0},
@@ -63,7 +65,8 @@ static struct book_round first[] = {
      .in = {600, HOW_COUNTED, 0},
      .kept = {700, HOW_COUNTED, 0},
      .rejected = NOT_COUNTED,
-     .dead = NOT_COUNTED},
+     .dead = NOT_COUNTED,
+     .fates = {.fish = {[FATE_PASSED_ON] = 12}}},
 };
 
 static struct book_round last[] = {
@@ -75,6 +78,26 @@ static struct book_round last[] = {
      .dead = NOT_COUNTED},
 };
 
+static struct lot_news split[] = {{.day = "2026-07-20",
+                                   .spawning = "K1",
+                                   .lot = "K1",
+                                   .kind = EVENT_TRANSFER,
+                                   .fish = {600, HOW_COUNTED, 0},
+                                   .target = "west",
+                                   .pond = "",
+                                   .note = ""}};
+
+static struct book_lot lots[] = {
+    {.lot = "",
+     .pond = "",
+     .book = {.now = {750, HOW_ESTIMATED, 0}, .dead = 60, .moved_out = 600},
+     .transfers = split,
+     .transfer_count = 1},
+    {.lot = "west",
+     .pond = "North 3",
+     .book = {.now = {0, HOW_COUNTED, 0}, .overdrawn = 4, .lost = 700, .found = 9}},
+};
+
 static const struct book_entry entries[] = {
     {.title = (char[]){"K1, Kikusui, 2026-05-20"},
      .descent = (char[]){"D1 × P1"},
@@ -84,7 +107,9 @@ static const struct book_entry entries[] = {
      .rows = rows,
      .row_count = 3,
      .rounds = first,
-     .round_count = 3},
+     .round_count = 3,
+     .lots = lots,
+     .lot_count = 2},
     {.title = (char[]){"K2, Kikusui"},
      .descent = (char[]){""},
      .note = "",

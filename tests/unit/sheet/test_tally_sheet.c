@@ -118,6 +118,25 @@ static void pace_and_time_to_the_end(void **state)
     assert_true(fake->sheet.totals.rejected_is_rest);
 }
 
+/* The book says how far the lot is, but no fish are taken for the rest of it. */
+static void the_book_settles_nothing(void **state)
+{
+    struct fake_tally *fake = *state;
+    fake->by_book = (struct count){101, HOW_ESTIMATED, 0};
+    fake_tally_reopen(fake);
+    press(fake, TALLY_DO_KEEP, 0);
+    for (int i = 0; i < 20; i++)
+        press(fake, TALLY_DO_REJECT, 0);
+    assert_int_equal(fake->sheet.left, 80);
+    assert_int_equal(fake->sheet.totals.rejected.number, 20);
+    assert_false(fake->sheet.totals.rejected_is_rest);
+    assert_int_equal(tally_sheet_lot(&fake->sheet)->number, 101);
+    fake->lot = (struct count){51, HOW_COUNTED, 0};
+    press(fake, TALLY_DO_REFRESH, 0);
+    assert_int_equal(fake->sheet.left, 30);
+    assert_int_equal(fake->sheet.totals.rejected.number, 50);
+}
+
 /* Somebody else's keys come with the next look into the ledger. */
 static void a_refresh_brings_others_keys(void **state)
 {
@@ -281,6 +300,7 @@ int main(void)
         on_fake_tally(what_is_no_size_is_refused),
         on_fake_tally(undo_goes_back_key_by_key),
         on_fake_tally(pace_and_time_to_the_end),
+        on_fake_tally(the_book_settles_nothing),
         on_fake_tally(a_refresh_brings_others_keys),
         on_fake_tally(it_opens_where_it_was_left),
         on_fake_tally(a_command_ends_its_mode),

@@ -1,5 +1,6 @@
 #include "bench.h"
 #include "senbetsu/store/copies.h"
+#include "senbetsu/store/lot_events.h"
 
 #include <unistd.h>
 
@@ -99,6 +100,84 @@ static void an_undo_of_another_fish_is_found(void **state)
     assert_non_null(strstr(sentence, "takes back one that is not its own"));
 }
 
+/* K2 beside K1; of K1 a lot west, into which 5 fish were put; all of both in a lot together. */
+static void move_fish_about(struct bench *bench)
+{
+    struct spawning spawning = {
+        .code = "K2", .season = 2026, .eggs = UNKNOWN_COUNT, .hatched = UNKNOWN_COUNT};
+    struct lot_event event, taken;
+    enum saved saved;
+    int64_t lots[2], west, both;
+    assert_ok(spawning_save(bench->ledger, &spawning, 0, "", &saved, &bench->err), &bench->err);
+    assert_ok(lot_named(bench->ledger, "K1", "", &lots[0], &bench->err), &bench->err);
+    assert_ok(lot_named(bench->ledger, "K2", "", &lots[1], &bench->err), &bench->err);
+    lot_event_init(&event);
+    event.lot_id = lots[0];
+    event.fish.number = 5;
+    snprintf(event.day, sizeof event.day, "2026-07-20");
+    assert_ok(lot_split(bench->ledger, &event, "west", 0, &west, &bench->err), &bench->err);
+    assert_ok(lot_merge(bench->ledger, lots, 2, "both", &event, 0, &both, &bench->err),
+              &bench->err);
+    event.kind = EVENT_DEAD;
+    assert_ok(lot_event_record(bench->ledger, &event, 0, &bench->err), &bench->err);
+    assert_ok(lot_undo(bench->ledger, lots[0], 0, &taken, &bench->err), &bench->err);
+}
+
+static void assert_finding(struct bench *bench, const char *tampering, const char *finding)
+{
+    char sentence[512];
+    if (check(bench, sentence) != 0)
+        fail_msg("%s", sentence);
+    bench_do(bench, tampering);
+    assert_int_equal(check(bench, sentence), 1);
+    assert_string_equal(sentence, finding);
+}
+
+static void an_undo_of_another_lots_event_is_found(void **state)
+{
+    move_fish_about(*state);
+    assert_finding(*state,
+                   "UPDATE lot_event SET lot = (SELECT id FROM lot WHERE code = 'west') "
+                   "WHERE undoes IS NOT NULL",
+                   "Lot west: an event takes back one that is not its own or is itself taking "
+                   "back.");
+}
+
+/* Two stations may each have taken the same event back. */
+static void an_event_taken_back_twice_is_found(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    move_fish_about(bench);
+    bench_do(bench, "INSERT INTO lot_event (id, lot, turn, day, at_ms, undoes) "
+                    "SELECT (7 << 32) + 1, lot, turn, day, at_ms, undoes FROM lot_event "
+                    "WHERE undoes IS NOT NULL");
+    assert_int_equal(check(bench, sentence), 0);
+    assert_finding(bench,
+                   "INSERT INTO lot_event (id, lot, turn, day, at_ms, undoes) "
+                   "SELECT (7 << 32) + 2, lot, turn, day, at_ms, undoes FROM lot_event "
+                   "WHERE undoes IS NOT NULL LIMIT 1",
+                   "Lot K1: an event was taken back twice.");
+}
+
+static void fish_among_strangers_are_found(void **state)
+{
+    move_fish_about(*state);
+    assert_finding(*state,
+                   "UPDATE lot_event SET target = (SELECT id FROM lot WHERE code = 'K2') "
+                   "WHERE number = 5 AND kind = 'transfer'",
+                   "Lot K2: fish were put into it that are of none of its spawnings.");
+}
+
+static void a_lot_of_other_spawnings_than_its_name_says_is_found(void **state)
+{
+    move_fish_about(*state);
+    assert_finding(*state,
+                   "INSERT INTO lot_source SELECT l.id, s.id FROM lot AS l, spawning AS s "
+                   "WHERE l.code = 'west' AND s.code = 'K2'",
+                   "Lot west: the spawnings that its fish are of are not those of its name.");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -108,6 +187,10 @@ int main(void)
         on_stocked_bench(a_wrong_instant_is_found),
         on_stocked_bench(records_without_what_they_belong_to_are_found),
         on_stocked_bench(an_undo_of_another_fish_is_found),
+        on_stocked_bench(an_undo_of_another_lots_event_is_found),
+        on_stocked_bench(an_event_taken_back_twice_is_found),
+        on_stocked_bench(fish_among_strangers_are_found),
+        on_stocked_bench(a_lot_of_other_spawnings_than_its_name_says_is_found),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -155,6 +155,7 @@ static void judged_fish_stand_for_what_nobody_stated(void **state)
     assert_int_equal(figures(bench).in.number, 3);
     assert_int_equal(figures(bench).in.how, HOW_COUNTED);
     assert_int_equal(figures(bench).kept.number, 2);
+    assert_int_equal(figures(bench).rejected, 1);
     assert_int_equal(figures(bench).stage, STAGE_SECOND);
 
     struct round_counts said = nothing();

@@ -195,6 +195,80 @@ static void test_numbers_come_back(void **state)
     assert_string_equal(form.fields[BORN].value, "");
 }
 
+/* The way back that a keypad has. */
+static void test_minus_goes_backward(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form.current = BORN;
+    type(&form, "2021--");
+    assert_string_equal(form.fields[BORN].value, "20");
+    type(&form, "---");
+    assert_string_equal(form.fields[BORN].value, "");
+    assert_int_equal(form.current, SEX);
+    type(&form, "-");
+    assert_int_equal(form.current, DAY);
+    type(&form, "2026-06-14");
+    assert_string_equal(form.fields[DAY].value, "2026-06-14");
+    form_key(&form, enter);
+    type(&form, "--");
+    assert_int_equal(form.current, CODE);
+    assert_string_equal(form.fields[DAY].value, "2026-06-14");
+}
+
+/* From the first line it leaves; nothing is lost without a question. */
+static void test_minus_leaves_the_form(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    const struct key minus = key_of('-');
+    form_set(&form, CODE, "K7");
+    assert_int_equal(form_key(&form, minus), FORM_LEAVE);
+    form_key(&form, enter);
+    type(&form, "2026");
+    form_key(&form, (struct key){KEY_ARROW_UP, 0});
+    assert_int_equal(form_key(&form, minus), FORM_STAY);
+    assert_non_null(strstr(form.message, "nothing of this is saved"));
+    form_key(&form, enter);
+    assert_string_equal(form.message, "");
+    type(&form, "-");
+    assert_int_equal(form_key(&form, minus), FORM_STAY);
+    assert_int_equal(form_key(&form, minus), FORM_LEAVE);
+}
+
+static bool not_seven(const char *value, struct err *err)
+{
+    return strcmp(value, "7") != 0 || err_set(err, ERR_INPUT, "All but 7 are expected.");
+}
+
+static void test_figures_are_the_callers(void **state)
+{
+    (void)state;
+    static const struct field_spec figures[] = {
+        {.label = "Weight", .check = CHECK_FIGURES, .others = ".", .right = not_seven},
+        {.label = "Note"},
+    };
+    struct form form;
+    form_init(&form, "A form", figures, 2);
+    type(&form, "1,5x");
+    assert_string_equal(form.fields[0].value, "1.5");
+    assert_string_equal(form.message, "Only digits and \".\" can be typed here.");
+    type(&form, "---7");
+    form_key(&form, enter);
+    assert_int_equal(form.wrong, 0);
+    assert_string_equal(form.message, "All but 7 are expected.");
+    form_set(&form, 0, "");
+    assert_int_equal(form_key(&form, save), FORM_ACCEPT);
+}
+
+static void test_lines_stand_below(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    text_copy(form.below, sizeof form.below, "7096 fish\n  95 % interval 6100 to 8092\n");
+    assert_screens("form-below", form_draw, &form);
+}
+
 static void test_it_is_drawn(void **state)
 {
     (void)state;
@@ -220,6 +294,10 @@ int main(void)
         cmocka_unit_test(test_it_is_accepted_when_every_line_is_right),
         cmocka_unit_test(test_a_wrong_line_gets_a_sentence_under_it),
         cmocka_unit_test(test_numbers_come_back),
+        cmocka_unit_test(test_minus_goes_backward),
+        cmocka_unit_test(test_minus_leaves_the_form),
+        cmocka_unit_test(test_figures_are_the_callers),
+        cmocka_unit_test(test_lines_stand_below),
         cmocka_unit_test(test_it_is_drawn),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

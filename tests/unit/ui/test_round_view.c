@@ -16,7 +16,8 @@ static struct round_view new_view(void)
                                         .bowls = 3,
                                         .places = 20,
                                         .standard = "kikusui-harvest",
-                                        .fate = FATE_POND_GRADE},
+                                        .fate = FATE_POND_GRADE,
+                                        .first_look = "14 of 20 good, 70.0 % (48.1 to 85.5 %)"},
                               .bowls = bowls,
                               .bowl_count = 3};
     round_ready(&view);
@@ -35,6 +36,10 @@ static void test_what_is_in_front(void **state)
     assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_NEXT);
     scroll_to(&view.scroll, 4);
     assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_SECOND_LOOK);
+    scroll_to(&view.scroll, 5);
+    assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_FIRST_LOOK);
+    scroll_to(&view.scroll, 6);
+    assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_SAMPLES);
 }
 
 static void test_without_held_fish_there_is_no_second_look(void **state)
@@ -43,7 +48,10 @@ static void test_without_held_fish_there_is_no_second_look(void **state)
     struct round_view view = new_view();
     view.round.tally.verdicts[VERDICT_HOLD] = 0;
     round_ready(&view);
-    assert_int_equal(view.scroll.count, 4);
+    assert_int_equal(view.scroll.count, 6);
+    scroll_to(&view.scroll, 4);
+    size_t bowl;
+    assert_int_equal(round_front(&view, &bowl), ROUND_ITEM_FIRST_LOOK);
 }
 
 static void test_the_first_open_bowl_comes_up(void **state)
@@ -78,6 +86,10 @@ static void test_a_line_is_found_again(void **state)
     assert_in_front(&view, ROUND_ITEM_NEXT, 0);
     round_to(&view, ROUND_ITEM_SECOND_LOOK, 0);
     assert_in_front(&view, ROUND_ITEM_SECOND_LOOK, 0);
+    round_to(&view, ROUND_ITEM_FIRST_LOOK, 0);
+    assert_in_front(&view, ROUND_ITEM_FIRST_LOOK, 0);
+    round_to(&view, ROUND_ITEM_SAMPLES, 0);
+    assert_in_front(&view, ROUND_ITEM_SAMPLES, 0);
     round_to(&view, ROUND_ITEM_BOWL, 77);
     assert_in_front(&view, ROUND_ITEM_NEXT, 0);
 }

@@ -63,6 +63,25 @@ static void test_the_keypad_suffices(void **state)
     assert_true(tally_screen_key(&screen, key_of('0')).leave);
 }
 
+/* The caller opens it; the tally stays as it was. */
+static void test_other_screens_are_asked_for(void **state)
+{
+    struct fake_tally *fake = *state;
+    struct tally_screen screen = open_screen(fake);
+    type(&screen, "g");
+    assert_int_equal(screen.wanted, TALLY_FIRST_LOOK);
+    type(&screen, "+");
+    assert_int_equal(screen.wanted, 0);
+    type(&screen, ".3");
+    assert_int_equal(screen.wanted, TALLY_FIRST_LOOK);
+    type(&screen, "t");
+    assert_int_equal(screen.wanted, TALLY_SAMPLES);
+    type(&screen, ".4");
+    assert_int_equal(screen.wanted, TALLY_SAMPLES);
+    assert_int_equal(fake->sheet.mode, TALLY_COUNTING);
+    assert_int_equal(fake->sheet.tallied.kept.number, 1);
+}
+
 static void test_further_reasons_by_page(void **state)
 {
     struct fake_tally *fake = *state;
@@ -131,6 +150,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         on_fake_tally(test_letters_and_digits_name_reasons),
         on_fake_tally(test_the_keypad_suffices),
+        on_fake_tally(test_other_screens_are_asked_for),
         on_fake_tally(test_further_reasons_by_page),
         cmocka_unit_test(test_letters_are_shared_out),
         on_fake_tally(test_waiting_looks_into_the_ledger),

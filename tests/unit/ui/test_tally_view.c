@@ -47,6 +47,17 @@ static void test_middle(void **state)
     assert_screens("tally-middle", draw, &fake->sheet);
 }
 
+/* Nobody stated the number of the lot. */
+static void test_the_number_by_the_book(void **state)
+{
+    struct fake_tally *fake = *state;
+    fake->by_book = (struct count){1940, HOW_ESTIMATED, 0};
+    fake_tally_reopen(fake);
+    press(fake, TALLY_DO_KEEP, 0, 7);
+    press(fake, TALLY_DO_REJECT, 0, 12);
+    assert_screens("tally-book", draw, &fake->sheet);
+}
+
 static void test_largest_numbers(void **state)
 {
     struct fake_tally *fake = *state;
@@ -92,8 +103,11 @@ static void test_every_reason(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        on_fake_tally(test_fresh),           on_fake_tally(test_middle),
-        on_fake_tally(test_largest_numbers), on_fake_tally(test_modes),
+        on_fake_tally(test_fresh),
+        on_fake_tally(test_middle),
+        on_fake_tally(test_the_number_by_the_book),
+        on_fake_tally(test_largest_numbers),
+        on_fake_tally(test_modes),
         on_fake_tally(test_every_reason),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

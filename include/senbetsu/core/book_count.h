@@ -1,0 +1,58 @@
+/* How many fish a lot has by the book: from its last known number, and what went and came since. */
+#ifndef SENBETSU_CORE_BOOK_COUNT_H
+#define SENBETSU_CORE_BOOK_COUNT_H
+
+#include "senbetsu/core/count.h"
+
+/* What happens to a lot outside its culls. */
+enum lot_event_kind {
+    EVENT_COUNT,    /* the whole lot was counted */
+    EVENT_DEAD,     /* fish were found dead */
+    EVENT_LOST,     /* fish are missing: a heron, a torn net */
+    EVENT_FOUND,    /* fish turned up again */
+    EVENT_MOVE,     /* the lot is in another pond from now on */
+    EVENT_TRANSFER, /* fish were put into another lot */
+    EVENT_KIND_COUNT
+};
+extern const struct term lot_event_terms[EVENT_KIND_COUNT];
+
+/* What a book count began with. */
+enum book_base {
+    BOOK_NOTHING, /* no fish were put into the lot yet */
+    BOOK_UNKNOWN,
+    BOOK_FRY,   /* those that hatched: most of them die before the first cull, and nobody sees it */
+    BOOK_MOVED, /* the lot began with fish out of other lots */
+    BOOK_CULL,  /* what its last cull kept */
+    BOOK_COUNT, /* the lot was counted */
+};
+
+struct book_count {
+    struct count now;    /* NOT_COUNTED = it cannot be told; 0 where it is overdrawn */
+    int64_t overdrawn;   /* fish that went and were not there, 0 = none: a number is wrong */
+    enum book_base base; /* what `now` rests on */
+    enum stage after;    /* its last cull, or that of the lot its fish came from; STAGE_COUNT =
+                            none so far */
+    bool undated;        /* its last cull has no day: nobody knows what came before it */
+    int64_t dead, lost, found, moved_in, moved_out; /* in all */
+};
+
+/* A spawning's own lot begins with the fry that hatched (NOT_COUNTED = unknown), any other one with
+ * the first fish that are put into it. */
+void book_begin(struct book_count *book, bool own, int64_t hatched);
+
+/* A cull of the lot; `kept` NOT_COUNTED leaves the number unknown. `dated`: its day is known. A
+ * number cannot be told where fish went or came and nobody knows whether that was before a cull;
+ * the next count or cull tells it again. */
+void book_cull(struct book_count *book, enum stage stage, const struct count *kept, bool dated);
+
+/* EVENT_COUNT, EVENT_DEAD, EVENT_LOST or EVENT_FOUND of so many fish. Errors of estimates add up as
+ * squares (count_together); dead, lost or found fish of whom nobody said how they were counted are
+ * taken as counted, so that a counted lot stays counted. */
+void book_apply(struct book_count *book, enum lot_event_kind kind, const struct count *fish);
+
+/* Fish put from one lot into another. NOT_COUNTED = all there were: what went is then the number by
+ * the book, and nothing is left. Gives what went; NOT_COUNTED = it cannot be told. */
+struct count book_transfer(struct book_count *from, struct book_count *into,
+                           const struct count *fish);
+
+#endif

@@ -1,0 +1,27 @@
+/* What happened to a lot, in a line. */
+#ifndef SENBETSU_PRINT_LOT_NEWS_H
+#define SENBETSU_PRINT_LOT_NEWS_H
+
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/book_count.h"
+
+struct lot_news {
+    const char *day;
+    const char *spawning, *lot; /* spawning "" = a mixed lot */
+    enum lot_event_kind kind;
+    bool all;          /* a transfer of all there were */
+    struct count fish; /* NOT_COUNTED = not known, or a move */
+    const char *target, *pond, *note;
+};
+
+/* "dead 12 counted", "split: 4200 scooped (cv 0.04) into west", "merge: all 640 counted into barn",
+ * "move to North 3"; without the note. */
+void lot_news_add(const struct lot_news *news, struct text *out);
+
+/* "K26-1", "west of K26-1", "barn, mixed". */
+void lot_title_add(const char *spawning, const char *lot, struct text *out);
+
+/* "640 scooped (cv 0.04)", "700 estimated (error not known)", "not counted". */
+void count_text_add(const struct count *count, struct text *out);
+
+#endif

@@ -1,0 +1,81 @@
+/* What happens to lots outside their culls. Events are only ever added; one that was wrong is taken
+ * back by another (docs/decisions/lots.md). */
+#ifndef SENBETSU_STORE_LOT_EVENTS_H
+#define SENBETSU_STORE_LOT_EVENTS_H
+
+#include "senbetsu/core/book_count.h"
+#include "senbetsu/store/round_counts.h"
+
+struct lot_event {
+    int64_t id;
+    int64_t lot_id, target_id;              /* target: of a transfer, else 0 */
+    char lot[CODE_SIZE], target[CODE_SIZE]; /* their codes; "" = no target */
+    char day[11];
+    enum lot_event_kind kind;
+    bool all;             /* a transfer of all there were */
+    struct count fish;    /* how many; of all those there were by the book. NOT_COUNTED: a move, or
+                             nobody can tell */
+    enum stage after;     /* the last cull of the lot before it, as book_count has it */
+    bool followed;        /* it is known after which cull it was, and of a transfer that the other
+                             lot is new or had been through the same one */
+    char pond[CODE_SIZE]; /* of a move, else "" */
+    char note[NOTE_SIZE]; /* "" = none */
+    bool undone;
+    int64_t turn; /* orders the events of a day */
+};
+
+/* Nothing has happened: NOT_COUNTED fish, no cull. */
+void lot_event_init(struct lot_event *event);
+
+/* Records an event: lot_id, target_id, day, kind, all, fish, pond and note are read. ERR_INPUT
+ * where it cannot be: no day, no number (but a move has none, and a transfer of all), a move
+ * without a pond, a transfer into a lot that is not of all the spawnings whose fish come into it.
+ */
+bool lot_event_record(struct ledger *ledger, const struct lot_event *said, int64_t judge,
+                      struct err *err);
+
+/* Splits a lot: puts fish (`said` as for a transfer, without its target) into the lot `code` of the
+ * same spawnings, which is begun where there is none. */
+bool lot_split(struct ledger *ledger, const struct lot_event *said, const char *code, int64_t judge,
+               int64_t *ret_lot, struct err *err);
+
+/* Puts all fish of several lots together in the lot `code` of all their spawnings: a mixed one
+ * where they are of several. It is begun where there is none; one of the lots may be it. Of `said`
+ * the day and note are read. */
+bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const char *code,
+               const struct lot_event *said, int64_t judge, int64_t *ret_lot, struct err *err);
+
+/* Takes back what was recorded last of a lot and not yet taken back, also where it is fish that
+ * came into it; lots that were put together come apart whole. Gives the event; ERR_ABSENT where
+ * there is none. */
+bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lot_event *ret,
+              struct err *err);
+
+/* The lot of a spawning ("" = its own), or the one mixed from several (their codes separated by
+ * ';'). ERR_ABSENT where it is not there. */
+bool lot_named(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
+               struct err *err);
+
+/* The same; it is begun where it is not there. */
+bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
+               struct err *err);
+
+/* In the order in which they happened, fish that came into the lot among them; `undone`: those that
+ * were taken back as well. The caller frees `*ret` with free(). */
+bool lot_events_of_lot(struct ledger *ledger, int64_t lot_id, bool undone, struct lot_event **ret,
+                       size_t *ret_count, struct err *err);
+
+/* The same of all lots on one day, without those taken back. */
+bool lot_events_of_day(struct ledger *ledger, const char *day, struct lot_event **ret,
+                       size_t *ret_count, struct err *err);
+
+/* The same of all lots and days. */
+bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
+                     struct err *err);
+
+/* The same for who has the figures of all rounds already. */
+bool lot_events_among(struct ledger *ledger, const struct round_figures *figures,
+                      size_t figure_count, struct lot_event **ret, size_t *ret_count,
+                      struct err *err);
+
+#endif
