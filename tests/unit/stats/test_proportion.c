@@ -1,14 +1,6 @@
-#include "support/test.h"
-
-#include "senbetsu/base/csv.h"
 #include "senbetsu/stats/proportion.h"
-#include "support/source.h"
+#include "support/published.h"
 
-#include <math.h>
-
-/* Each row of the tables names its source and how well it is known: QUOTED-SEEN was read where
- * somebody else quotes it, MEMORY is recalled, RECOMPUTED and DERIVED have no published value
- * behind them. */
 enum { CASE, KEPT, TOTAL, CONFIDENCE, PUBLISHED_LOW, PUBLISHED_HIGH, SOURCE, STATUS, LOW, HIGH };
 
 struct method {
@@ -22,26 +14,6 @@ static const struct method clopper_pearson = {"tests/data/clopper_pearson.csv",
                                               clopper_pearson_interval, 5, 50};
 static const struct method *const methods[] = {&wilson, &clopper_pearson};
 enum { METHODS = sizeof methods / sizeof *methods };
-
-static void load(const struct method *method, struct csv *ret)
-{
-    struct text bytes;
-    struct err err;
-    source_file(method->table, &bytes);
-    assert_ok(csv_parse(bytes.data, bytes.length, ret, &err), &err);
-    text_done(&bytes);
-}
-
-/* As many decimals as were printed, and the same digits. */
-static void check_printed(const char *name, const char *printed, double value)
-{
-    if (*printed == '\0')
-        return;
-    char ours[32];
-    snprintf(ours, sizeof ours, "%.*f", (int)strlen(strchr(printed, '.') + 1), value);
-    if (strcmp(ours, printed) != 0)
-        fail_msg("%s: %s is published, %s came out", name, printed, ours);
-}
 
 static void check_exact(const char *name, const char *expected, double value)
 {
@@ -58,13 +30,13 @@ static struct interval interval_of(const struct method *method, char **fields)
 static void check_table(const struct method *method)
 {
     struct csv csv;
-    load(method, &csv);
+    published_load(method->table, &csv);
     int published = 0, recomputed = 0;
     for (size_t i = 0; i < csv.row_count; i++) {
         char **fields = csv.rows[i].fields;
         struct interval interval = interval_of(method, fields);
-        check_printed(fields[CASE], fields[PUBLISHED_LOW], interval.low);
-        check_printed(fields[CASE], fields[PUBLISHED_HIGH], interval.high);
+        assert_printed_as(fields[CASE], fields[PUBLISHED_LOW], interval.low);
+        assert_printed_as(fields[CASE], fields[PUBLISHED_HIGH], interval.high);
         check_exact(fields[CASE], fields[LOW], interval.low);
         check_exact(fields[CASE], fields[HIGH], interval.high);
         published += *fields[PUBLISHED_LOW] != '\0';
@@ -87,28 +59,11 @@ static void clopper_pearson_agrees_with_its_table(void **state)
     check_table(&clopper_pearson);
 }
 
-static void check_sources(const struct method *method)
-{
-    static const char *const known[] = {"PRIMARY-SEEN", "QUOTED-SEEN", "MEMORY", "RECOMPUTED",
-                                        "DERIVED"};
-    struct csv csv;
-    load(method, &csv);
-    for (size_t i = 0; i < csv.row_count; i++) {
-        char **fields = csv.rows[i].fields;
-        assert_true(*fields[SOURCE] != '\0');
-        size_t status = 0;
-        while (status < sizeof known / sizeof *known && strcmp(known[status], fields[STATUS]) != 0)
-            status++;
-        assert_true(status < sizeof known / sizeof *known);
-    }
-    csv_done(&csv);
-}
-
 static void every_row_names_its_source(void **state)
 {
     (void)state;
     for (int i = 0; i < METHODS; i++)
-        check_sources(methods[i]);
+        assert_sources_named(methods[i]->table);
 }
 
 static void check_ends(const struct method *method, int total)
