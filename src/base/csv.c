@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/utf8.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -246,6 +247,14 @@ void csv_add_number(struct text *out, long long number, bool first)
         *--at = '-';
     text_add(out, first ? "" : ",");
     text_add(out, at);
+}
+
+void csv_add_real(struct text *out, bool known, double number)
+{
+    char field[32] = "";
+    if (known)
+        snprintf(field, sizeof field, "%.10g", number);
+    csv_add(out, field, false);
 }
 
 void csv_end_row(struct text *out)

@@ -77,6 +77,18 @@ const struct command commands[] = {
         .run = command_rates,
     },
     {
+        .name = "compare",
+        .arguments = {"PAIR", "PAIR"},
+        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) |
+                 OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER),
+        .summary = "two pairs side by side, season by season and together",
+        .details =
+            "PAIR is DAM+SIRE, or \"DAM+SIRE;SIRE\" of a group of males. Without --stage, what\n"
+            "was kept at the last cull of what went into the first, of those that both pairs\n"
+            "went through: docs/compare.md.\n",
+        .run = command_compare,
+    },
+    {
         .name = "season",
         .needs = OPTION_BIT(OPTION_YEAR),
         .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |

@@ -107,6 +107,7 @@ static struct rate_row row_of(const struct rate_key *key, const struct group *gr
                            .in = cell->cull.in,
                            .kept = cell->cull.kept,
                            .recovered = cell->recovered,
+                           .estimated = cell->estimated,
                            .error_unknown = cell->error_unknown,
                            .dead = cell->dead,
                            .survival = -1,
@@ -131,6 +132,7 @@ static struct rate_row chained(const struct rate_row *rows, int count, const str
     for (int i = 0; i < count; i++) {
         culls[i] = group->cells[rows[i].first].cull;
         row.recovered |= rows[i].recovered;
+        row.estimated |= rows[i].estimated;
         row.error_unknown |= rows[i].error_unknown;
         if (i > 0)
             row.survival =

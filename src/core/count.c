@@ -65,9 +65,14 @@ bool count_check(const struct count *count, struct err *err)
     return true;
 }
 
+bool count_is_estimate(const struct count *count)
+{
+    return count->number > 0 && count->how > HOW_COUNTED;
+}
+
 bool count_error_unknown(const struct count *count)
 {
-    return count->number > 0 && count->how > HOW_COUNTED && count->cv == 0;
+    return count_is_estimate(count) && count->cv == 0;
 }
 
 /* The square root to the nearest whole number. */

@@ -9,14 +9,6 @@
 #include <stdio.h>
 #include <string.h>
 
-static void csv_add_fraction(struct text *out, bool known, double value)
-{
-    char field[32] = "";
-    if (known)
-        snprintf(field, sizeof field, "%.10g", value);
-    csv_add(out, field, false);
-}
-
 static int64_t fish_counted(const struct count_result *result)
 {
     int64_t fish = 0;
@@ -73,12 +65,12 @@ void count_result_csv(const struct count_result *result, struct text *out)
         if (asked[i].asked)
             text_addf(out, ",%s", asked[i].name);
     text_addf(out, "\n%.0f", round(counting->number));
-    csv_add_fraction(out, counting->has_interval, counting->low);
-    csv_add_fraction(out, counting->has_interval, counting->high);
-    csv_add_fraction(out, counting->has_interval, counting->cv);
+    csv_add_real(out, counting->has_interval, counting->low);
+    csv_add_real(out, counting->has_interval, counting->high);
+    csv_add_real(out, counting->has_interval, counting->cv);
     for (int i = 0; i < ASKED; i++)
         if (asked[i].asked)
-            csv_add_fraction(out, asked[i].known, asked[i].value);
+            csv_add_real(out, asked[i].known, asked[i].value);
     csv_end_row(out);
 }
 

@@ -38,4 +38,7 @@ void csv_add(struct text *out, const char *field, bool first);
 void csv_add_number(struct text *out, long long number, bool first);
 void csv_end_row(struct text *out);
 
+/* Ten digits that count; an empty field where the number is not `known`. Never a row's first. */
+void csv_add_real(struct text *out, bool known, double number);
+
 #endif

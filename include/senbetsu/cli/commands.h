@@ -39,6 +39,7 @@ bool command_import(struct session *session, struct err *err);
 bool command_export(struct session *session, struct err *err);
 bool command_pass(struct session *session, struct err *err);
 bool command_rates(struct session *session, struct err *err);
+bool command_compare(struct session *session, struct err *err);
 bool command_day(struct session *session, struct err *err);
 bool command_due(struct session *session, struct err *err);
 bool command_season(struct session *session, struct err *err);

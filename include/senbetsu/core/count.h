@@ -39,6 +39,9 @@ bool round_counts_equal(const struct round_counts *a, const struct round_counts 
 /* May it stand so? An error belongs to an estimate, both belong to a number. */
 bool count_check(const struct count *count, struct err *err);
 
+/* Was it made in another way than fish by fish? */
+bool count_is_estimate(const struct count *count);
+
 /* An estimate whose error nobody knows. */
 bool count_error_unknown(const struct count *count);
 

@@ -24,7 +24,8 @@ struct rate_row {
     struct interval interval; /* 95 % */
     bool recovered; /* in one of its rounds more were kept than went in, or more went in than the
                        stage before kept */
-    bool error_unknown; /* one of its numbers is an estimate of which nobody knows the error */
+    bool estimated; /* one of its numbers is an estimate */
+    bool error_unknown; /* … of which nobody knows the error */
     bool uneven;        /* chained, and not every spawning went through all the stages */
     int64_t dead;       /* found dead in it and since the stage before; -1 = not known */
     /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the

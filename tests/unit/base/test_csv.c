@@ -179,10 +179,25 @@ static void quotes_stand_only_where_they_must(void **state)
     text_done(&out);
 }
 
+static void numbers_that_are_not_known_are_empty(void **state)
+{
+    (void)state;
+    struct text out;
+    text_init(&out);
+    csv_add_number(&out, 1, true);
+    csv_add_real(&out, true, -2.0 / 3);
+    csv_add_real(&out, false, 7);
+    csv_add_real(&out, true, 0);
+    csv_add_real(&out, true, 1.0825088224469e-05);
+    assert_string_equal(out.data, "1,-0.6666666667,,0,1.082508822e-05");
+    text_done(&out);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rows_and_columns_are_read),
+        cmocka_unit_test(numbers_that_are_not_known_are_empty),
         cmocka_unit_test(quoted_fields_are_those_of_rfc_4180),
         cmocka_unit_test(a_mark_in_front_and_empty_lines_are_skipped),
         cmocka_unit_test(a_header_alone_has_no_rows),

@@ -160,6 +160,7 @@ static void test_an_estimate_widens_the_interval(void **state)
     assert_int_equal(rates.count, 1);
     assert_true(row->has_interval);
     assert_true(row->interval.low < 0.28 && row->interval.high > 0.32);
+    assert_true(row->estimated);
     assert_false(row->error_unknown);
     rates_done(&rates);
     take_text(*state, import_rounds, HEAD "B1,,harvest,500,estimated,,200,counted,,\n", 1, 0, 0);

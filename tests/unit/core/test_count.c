@@ -77,6 +77,9 @@ static void an_error_belongs_to_an_estimate(void **state)
     assert_false(count_error_unknown(&(struct count){100, HOW_ESTIMATED, 1}));
     assert_false(count_error_unknown(&(struct count){100, HOW_COUNTED, 0}));
     assert_false(count_error_unknown(&(struct count){NOT_COUNTED, HOW_ESTIMATED, 0}));
+    assert_true(count_is_estimate(&(struct count){100, HOW_SCOOPED, 50000}));
+    assert_false(count_is_estimate(&(struct count){100, HOW_COUNTED, 0}));
+    assert_false(count_is_estimate(&(struct count){0, HOW_SCOOPED, 50000}));
 }
 
 int main(void)

@@ -1,0 +1,96 @@
+#include "import_bench.h"
+#include "senbetsu/cli/broods.h"
+
+static int setup(void **state)
+{
+    int result = small_ledger_setup(state);
+    take_text(*state, import_parents, "parent\nD1\nD2\nP1\nP2\n", 4, 0, 0);
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\n"
+              "B2,2025,Kikusui,D1,P1,single\nA1,2026,Kikusui,D1,P1,single\n"
+              "A2,2026,Kikusui,D2,P2;P1,group\nA3,2026,Kikusui,D2,,\n",
+              4, 0, 0);
+    take_text(*state, import_rounds,
+              "spawning,lot,stage,in,in_how,in_cv,kept,kept_how\n"
+              "A1,,first,1000,scooped,0.05,200,counted\nA1,,second,120,counted,,60,counted\n"
+              "A1,west,second,80,counted,,20,counted\nA1;A2,both,harvest,90,counted,,40,counted\n"
+              "A2,,first,500,counted,,,\nA2,,second,0,counted,,0,counted\n",
+              6, 0, 0);
+    return result;
+}
+
+static const struct brood *find(const struct broods *broods, const char *spawning)
+{
+    for (size_t i = 0; i < broods->count; i++)
+        if (strcmp(broods->list[i].spawning, spawning) == 0)
+            return &broods->list[i];
+    return NULL;
+}
+
+static const char *pair_of(const struct broods *broods, const char *spawning)
+{
+    return broods->pairs.list[find(broods, spawning)->pair].text;
+}
+
+static struct broods make(struct small_ledger *small)
+{
+    struct broods broods;
+    struct err err;
+    assert_ok(broods_make(small->ledger, &broods, &err), &err);
+    return broods;
+}
+
+static void stand_by_season_with_their_pairs(void **state)
+{
+    struct broods broods = make(*state);
+    assert_int_equal(broods.count, 5);
+    assert_string_equal(broods.list[0].spawning, "B2");
+    assert_int_equal(broods.list[0].season, 2025);
+    assert_string_equal(broods.list[1].spawning, "A1");
+    assert_int_equal(broods.list[1].pair, broods.list[0].pair);
+    assert_string_equal(pair_of(&broods, "A1"), "D1+P1");
+    assert_string_equal(pair_of(&broods, "A2"), "D2+P1;P2");
+    assert_int_equal(find(&broods, "A3")->pair, NO_KEY);
+    assert_int_equal(find(&broods, "K1")->pair, NO_KEY);
+    broods_done(&broods);
+}
+
+/* Of all lots of a spawning, but not of those mixed of several. */
+static void add_up_their_culls(void **state)
+{
+    struct broods broods = make(*state);
+    const struct brood *brood = find(&broods, "A1");
+    assert_int_equal(brood->stages, 1U << STAGE_FIRST | 1U << STAGE_SECOND);
+    assert_int_equal(brood->culls[STAGE_FIRST].in, 1000);
+    assert_int_equal(brood->culls[STAGE_FIRST].kept, 200);
+    assert_true(brood->culls[STAGE_FIRST].estimated);
+    assert_int_equal(brood->culls[STAGE_SECOND].in, 200);
+    assert_int_equal(brood->culls[STAGE_SECOND].kept, 80);
+    assert_false(brood->culls[STAGE_SECOND].estimated);
+    broods_done(&broods);
+}
+
+static void go_through_what_was_counted(void **state)
+{
+    struct broods broods = make(*state);
+    const struct brood *brood = find(&broods, "A1");
+    assert_true(brood_went_through(brood, STAGE_FIRST, STAGE_FIRST));
+    assert_true(brood_went_through(brood, STAGE_FIRST, STAGE_SECOND));
+    assert_false(brood_went_through(brood, STAGE_FIRST, STAGE_HARVEST));
+    assert_false(brood_went_through(brood, STAGE_BLACK, STAGE_SECOND));
+    assert_false(brood_went_through(find(&broods, "A2"), STAGE_FIRST, STAGE_FIRST));
+    assert_false(brood_went_through(find(&broods, "A2"), STAGE_SECOND, STAGE_SECOND));
+    broods_done(&broods);
+}
+
+#define on_farm(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_farm(stand_by_season_with_their_pairs),
+        on_farm(add_up_their_culls),
+        on_farm(go_through_what_was_counted),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
