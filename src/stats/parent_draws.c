@@ -101,8 +101,8 @@ static double cross_of(struct parent_draws *draws, const struct parent_node *nod
         double sd = node->laplace.system.sd[term];
         if (parts->place[term] >= 0)
             sum += sd * draws->effects.of[term][parts->place[term]];
-        else if (parts->place[term] == PARENT_NEW)
-            sum += sd * normal(draws);
+        else if (parts->fresh[term] > 0)
+            sum += sd * sqrt(parts->fresh[term]) * normal(draws);
     }
     return sum;
 }

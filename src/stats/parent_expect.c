@@ -6,11 +6,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A sum of crosses: fixed effects, levels in the data, and the squares of new ones. */
+/* A sum of crosses: fixed effects, levels in the data, and how much is new. */
 struct sum {
     double *fixed; /* [columns] */
     struct parent_vector levels;
-    double fresh[PARENT_TERMS];
+    double fresh[PARENT_TERMS]; /* how often each variance counts */
 };
 
 static void sum_init(struct sum *sum, const struct parent_model *model)
@@ -32,11 +32,11 @@ static void add_cross(struct sum *sum, const struct parent_model *model,
     parent_parts_init(&parts, model, cross);
     for (int i = 0; i < model->design.columns; i++)
         sum->fixed[i] += times * parts.fixed[i];
-    for (int term = 0; term < PARENT_TERMS; term++)
+    for (int term = 0; term < PARENT_TERMS; term++) {
         if (parts.place[term] >= 0)
             sum->levels.of[term][parts.place[term]] += times;
-        else if (parts.place[term] == PARENT_NEW)
-            sum->fresh[term] += times * times;
+        sum->fresh[term] += times * times * parts.fresh[term];
+    }
     parent_parts_done(&parts);
 }
 

@@ -10,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { POINTS = 32, STEPS = 2 };
+enum { POINTS = 64, STEPS = 2 };
 
 /* Points lie as Student's t with so many degrees of freedom, and so much wider than the curvature
  * at the optimum says: the likelihood of a standard deviation falls off more slowly upwards. */

@@ -6,10 +6,10 @@
 #include "senbetsu/stats/parent_expect.h"
 
 struct parent_parts {
-    double *fixed; /* [columns] how often each fixed effect counts */
-    /* Where each term's level stands in the model's vectors; PARENT_NEW, or PARENT_WITHOUT, also
-     * for terms that are not in the model. */
-    int place[PARENT_TERMS];
+    double *fixed;           /* [columns] how often each fixed effect counts */
+    int place[PARENT_TERMS]; /* where each term's level stands in the model's vectors; -1 = nowhere
+                              */
+    double fresh[PARENT_TERMS]; /* how much of each term's variance is new */
 };
 
 void parent_parts_init(struct parent_parts *parts, const struct parent_model *model,

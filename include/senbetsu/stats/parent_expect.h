@@ -13,7 +13,9 @@ enum {
 };
 
 /* Season and variety must have a finite level; levels of terms that are not in the model are not
- * looked at. */
+ * looked at. But where each pair was set once (PARENT_SAME_AS_SPAWNING), a sixth of the variance
+ * between spawnings is taken to be its pair's: a cross without a spawning has that part of it,
+ * unless the pair is left out as well. */
 struct parent_cross {
     int season, variety;
     int level[PARENT_TERMS];

@@ -138,6 +138,31 @@ static void a_new_dam_varies_as_the_closed_form_says(void **state)
     parent_model_free(model);
 }
 
+/* Each pair set once: its part cannot be told from the spawning's, and is not nothing. */
+static void a_pair_that_was_set_once_has_a_sixth_of_its_spawning(void **state)
+{
+    (void)state;
+    parent_file_read(&file, "tests/data/parent_model/farm_large_data.csv");
+    for (size_t i = 0; i < file.data.row_count; i++)
+        file.rows[i].level[PARENT_PAIR] = file.rows[i].level[PARENT_SPAWNING];
+    file.data.levels[PARENT_PAIR] = file.data.levels[PARENT_SPAWNING];
+    struct parent_model *model;
+    struct err err;
+    assert_ok(parent_model_new(&file.data, PARENT_ALL_TERMS, &model, &err), &err);
+    const struct parent_effects *effects = parent_model_effects(model);
+    double sd = effects->sd[PARENT_SPAWNING];
+    assert_int_equal(effects->fit[PARENT_PAIR], PARENT_SAME_AS_SPAWNING);
+    assert_true(sd > 0.1);
+    struct parent_cross cross = middle;
+    cross.level[PARENT_PAIR] = PARENT_NEW;
+    assert_near(parent_model_expect(model, &cross).conditional_variance, sd * sd / 6, 1e-9);
+    cross.level[PARENT_PAIR] = 5;
+    assert_near(parent_model_expect(model, &cross).conditional_variance, sd * sd / 6, 1e-9);
+    cross.level[PARENT_SPAWNING] = PARENT_NEW;
+    assert_near(parent_model_expect(model, &cross).conditional_variance, sd * sd, 1e-9);
+    parent_model_free(model);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -145,6 +170,7 @@ int main(void)
         cmocka_unit_test(the_conditional_variance_is_that_of_the_levels),
         cmocka_unit_test(a_difference_leaves_out_what_both_share),
         cmocka_unit_test(zero_is_not_certain),
+        cmocka_unit_test(a_pair_that_was_set_once_has_a_sixth_of_its_spawning),
         cmocka_unit_test(a_new_dam_varies_as_the_closed_form_says),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
