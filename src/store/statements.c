@@ -261,7 +261,10 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUNDS_JUDGED] =
         "SELECT b.round, sum(coalesce(d.verdict, t.verdict, 'open') <> 'open'),"
         " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0),"
-        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'reject'), 0), min(t.first_ms) "
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'reject'), 0), min(t.first_ms),"
+        " (SELECT coalesce(r.expected, (SELECT CASE WHEN count(*) = count(e.expected) "
+        "   THEN sum(e.expected) END FROM bowl AS e WHERE e.round = r.id)) "
+        "  FROM round AS r WHERE r.id = b.round) "
         "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
         "LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p "
         " WHERE p.round = b.round ORDER BY p.turn DESC, p.at_ms DESC, p.id DESC LIMIT 1) "
