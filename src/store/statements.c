@@ -28,8 +28,14 @@
     " NOT EXISTS (SELECT 1 FROM standard_version AS w WHERE w.name = v.name"                       \
     " AND (w.version, w.at_ms, w.id) > (v.version, v.at_ms, v.id)) "
 
+/* Of a mixed lot whose spawnings are all of one variety, that one. */
+#define ROUND_VARIETY                                                                              \
+    " coalesce(s.variety, (SELECT iif(min(m.variety) = max(m.variety), min(m.variety), '')"        \
+    "  FROM lot_source AS ls JOIN spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id))"
+
 #define ROUND_COLUMNS                                                                              \
-    "SELECT r.id, s.id, l.id, s.code, s.variety, l.code, l.own, s.season, r.stage, r.manner,"      \
+    "SELECT r.id, s.id, l.id, s.code," ROUND_VARIETY                                               \
+    ", l.code, l.own, s.season, r.stage, r.manner,"                                                \
     " r.waiting, r.fate, r.places, r.expected, r.standard "                                        \
     "FROM round AS r JOIN lot AS l ON l.id = r.lot LEFT JOIN spawning AS s ON s.id = l.spawning "
 /* Stages in the order of the season, not of the alphabet. */

@@ -200,7 +200,7 @@ static void test_a_bowl_of_a_mixed_lot(void **state)
     press(terminal, "s q");
     assert_shows(terminal, "mixed: harvest barn");
     press(terminal, "6");
-    assert_shows(terminal, "mixed, lot barn, harvest");
+    assert_shows(terminal, "mixed, Kikusui, lot barn, harvest");
     terminal_close(terminal);
     terminal = farm_screens(farm, 24, 80, NULL);
     assert_shows(terminal, "mixed harvest barn");
