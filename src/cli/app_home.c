@@ -35,7 +35,8 @@ static bool describe_place(struct app *app, const struct place *place, char *ret
         return false;
     struct text out;
     text_init(&out);
-    text_addf(&out, "%s %s", round.spawning, stage_terms[round.stage].word);
+    text_addf(&out, "%s %s%s%s", round_whose(&round), stage_terms[round.stage].word,
+              round.own_lot ? "" : " ", round.own_lot ? "" : round.lot);
     if (place->second_look)
         text_add(&out, ", second look");
     else if (round_place_is(place, AT_FIRST_LOOK))

@@ -3,6 +3,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/cli/round_lines.h"
 #include "senbetsu/ui/pass_view.h"
 
 #include <stdio.h>
@@ -38,7 +39,7 @@ static void begin_trial(struct pass_screen *screen)
     trial_init(&screen->view.trial, &run->standard, run->places, fish, run->count);
     free(fish);
     snprintf(screen->view.title, sizeof screen->view.title, "%s: pass of the %s cull",
-             run->round.spawning, stage_terms[run->round.stage].word);
+             round_whose(&run->round), stage_terms[run->round.stage].word);
     snprintf(screen->view.beside, sizeof screen->view.beside, "%s version %d",
              run->version.standard.name, run->version.version);
     pass_ready(&screen->view);

@@ -91,7 +91,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
     refill(app, screen, bowls, count, &summary);
     first_look_text(&look, screen->view.round.first_look);
     free(bowls);
-    text_copy(screen->view.spawning, sizeof screen->view.spawning, summary.round.spawning);
+    text_copy(screen->view.spawning, sizeof screen->view.spawning, round_whose(&summary.round));
     return true;
 }
 
@@ -222,7 +222,10 @@ void app_open_place(struct app *app, const struct place *place)
         app_fail(app, &err);
         return;
     }
-    app_open_spawning(app, round.spawning);
+    if (round.spawning[0] != '\0')
+        app_open_spawning(app, round.spawning);
+    else
+        app_open_lot(app, round.lot_id);
     if (round.manner != MANNER_JUDGE) {
         app_open_tally(app, round.id, round_place_is(place, AT_SCOOPS));
     } else {

@@ -37,9 +37,12 @@ static const struct field_spec specs[FIELD_COUNT] = {
 };
 
 struct round_form {
-    struct round round; /* id 0 = to be begun */
-    int first;          /* the field that the form begins with */
-    int stage_offered;  /* the stage whose standards are offered, -1 = none yet */
+    struct round round;         /* id 0 = to be begun */
+    char spawnings[SIRES_SIZE]; /* of a round to be begun: whose fish they are, separated by ';' */
+    char lot_code[CODE_SIZE];
+    struct term lot;   /* the only one there is to choose; no word = its code is typed */
+    int first;         /* the field that the form begins with */
+    int stage_offered; /* the stage whose standards are offered, -1 = none yet */
     struct standard_version *standards;
     size_t standard_count;
     struct term *offers; /* the names of those that serve variety and stage */
@@ -108,40 +111,22 @@ static void change(struct app *app, struct form *form, void *context)
     app_pop(app);
 }
 
-static bool is_this(const struct round *round, enum stage stage, const char *lot)
-{
-    return round->stage == stage &&
-           (lot[0] == '\0' ? round->own_lot : strcmp(round->lot, lot) == 0);
-}
-
 /* A form that begins a round must not change one that is there. */
-static bool is_new(struct app *app, const char *spawning, enum stage stage, const char *lot,
-                   struct err *err)
-{
-    struct round_summary *rounds;
-    size_t count;
-    bool begun = false;
-    if (!round_list(app->ledger, spawning, &rounds, &count, err))
-        return false;
-    for (size_t i = 0; i < count; i++)
-        begun = begun || is_this(&rounds[i].round, stage, lot);
-    free(rounds);
-    return !begun ||
-           err_set(err, ERR_INPUT, "The %s cull of this lot has been begun; choose it in the list.",
-                   stage_terms[stage].word);
-}
-
 static bool begin_in_transaction(struct app *app, const struct form *form,
                                  const struct round_form *task, int64_t *ret_id, struct err *err)
 {
     struct round begun;
-    const char *spawning = task->round.spawning, *lot = form->fields[LOT].value;
+    bool is_new;
+    const char *lot = task->lot.word != NULL ? task->lot.word : form->fields[LOT].value;
     enum stage stage = (enum stage)form->fields[STAGE].choice;
-    if (!is_new(app, spawning, stage, lot, err) ||
-        !round_begin(app->ledger, spawning, lot, stage, &begun, err))
+    enum manner manner = (enum manner)form->fields[MANNER].choice;
+    if (!round_begin_as(app->ledger, task->spawnings, lot, stage, manner, &begun, &is_new, err))
         return false;
+    if (!is_new)
+        return err_set(err, ERR_INPUT,
+                       "The %s cull of this lot has been begun; choose it in the list.",
+                       stage_terms[stage].word);
     begun = settings_of(form, task, begun);
-    begun.manner = (enum manner)form->fields[MANNER].choice;
     *ret_id = begun.id;
     return round_save(app->ledger, &begun, app->judge, err);
 }
@@ -154,16 +139,16 @@ static bool has_standard(struct form *form, const struct round_form *task)
     enum stage stage = (enum stage)form->fields[STAGE].choice;
     if (form->fields[STANDARD].choice_count > 0 || form->fields[MANNER].choice != MANNER_JUDGE)
         return true;
-    snprintf(sentence, sizeof sentence,
-             "No standard for %s serves this cull (%s); import one first.", task->round.variety,
-             stage_terms[stage].word);
+    snprintf(
+        sentence, sizeof sentence, "No standard for %s serves this cull (%s); import one first.",
+        task->round.variety[0] != '\0' ? task->round.variety : "this lot", stage_terms[stage].word);
     form_refuse(form, STAGE, sentence);
     return false;
 }
 
 static void begin(struct app *app, struct form *form, void *context)
 {
-    int64_t id;
+    int64_t id = 0;
     struct err err;
     if (!has_standard(form, context))
         return;
@@ -206,52 +191,82 @@ static enum stage first_served(const struct round_form *task)
     return first < STAGE_COUNT ? first : STAGE_FIRST;
 }
 
-static void ask(struct app *app, const struct round *round, int first, const char *title,
-                const struct form_task *functions)
+/* NULL where it cannot be begun: the reason is said then. The caller puts the form in front. */
+static struct round_form *start(struct app *app, const struct round *round, int first,
+                                const char *title, struct form *form)
 {
     struct round_form *task = alloc_zeroed(1, sizeof *task);
-    struct form form;
     struct err err;
     *task = (struct round_form){.round = *round, .first = first};
     if (!standard_list(app->ledger, &task->standards, &task->standard_count, &err)) {
         done(task);
         app_fail(app, &err);
-        return;
+        return NULL;
     }
     task->offers = alloc_zeroed(task->standard_count + 1, sizeof *task->offers);
-    form_init(&form, title, specs + first, FIELD_COUNT - first);
-    fill(&form, task);
-    enum stage stage = first == STAGE ? first_served(task) : round->stage;
-    if (first == STAGE) {
-        form.fields[STAGE].choice = (int)stage;
-        form.fields[MANNER].choice = (int)round->manner;
-    }
-    offer_standards(app, &form, task, stage);
-    app_push_form(app, &form, functions, task);
+    form_init(form, title, specs + first, FIELD_COUNT - first);
+    fill(form, task);
+    offer_standards(app, form, task, first == STAGE ? first_served(task) : round->stage);
+    return task;
 }
 
 void app_ask_round(struct app *app, int64_t round_id)
 {
     static const struct form_task functions = {.accept = change, .done = done};
+    struct round_form *task;
     struct round round;
+    struct form form;
     struct err err;
-    if (round_get(app->ledger, round_id, &round, &err))
-        ask(app, &round, FIRST_CHANGEABLE, "What is set for this round", &functions);
-    else
+    if (!round_get(app->ledger, round_id, &round, &err)) {
         app_fail(app, &err);
+        return;
+    }
+    task = start(app, &round, FIRST_CHANGEABLE, "What is set for this round", &form);
+    if (task != NULL)
+        app_push_form(app, &form, &functions, task);
+}
+
+/* Of the lot with this code, or (NULL) of one that is still to be named. */
+static void ask_new(struct app *app, const char *variety, const char *spawnings, const char *lot)
+{
+    static const struct form_task functions = {.accept = begin, .adjust = adjust, .done = done};
+    struct round round = {.places = -1, .manner = MANNER_JUDGE};
+    struct form form;
+    text_copy(round.variety, sizeof round.variety, variety);
+    struct round_form *task = start(app, &round, STAGE, "Begin a round", &form);
+    if (task == NULL)
+        return;
+    text_copy(task->spawnings, sizeof task->spawnings, spawnings);
+    form.fields[STAGE].choice = task->stage_offered;
+    form.fields[MANNER].choice = (int)round.manner;
+    if (lot != NULL) {
+        task->lot.word = text_copy(task->lot_code, sizeof task->lot_code, lot);
+        form_offer(&form, LOT, &task->lot, 1, 0);
+    }
+    app_push_form(app, &form, &functions, task);
 }
 
 void app_ask_new_round(struct app *app, const char *code)
 {
-    static const struct form_task functions = {.accept = begin, .adjust = adjust, .done = done};
     struct spawning spawning;
     struct err err;
-    if (!spawning_get(app->ledger, code, &spawning, &err)) {
+    if (spawning_get(app->ledger, code, &spawning, &err))
+        ask_new(app, spawning.variety, spawning.code, NULL);
+    else
+        app_fail(app, &err);
+}
+
+void app_ask_new_round_of_lot(struct app *app, int64_t lot_id)
+{
+    struct descent *lots;
+    size_t count;
+    struct err err;
+    if (!descents_list(app->ledger, &lots, &count, &err)) {
         app_fail(app, &err);
         return;
     }
-    struct round round = {.places = -1, .manner = MANNER_JUDGE};
-    text_copy(round.spawning, sizeof round.spawning, spawning.code);
-    text_copy(round.variety, sizeof round.variety, spawning.variety);
-    ask(app, &round, STAGE, "Begin a round", &functions);
+    const struct descent *lot = descent_find(lots, count, lot_id);
+    if (lot != NULL)
+        ask_new(app, lot->variety, lot->spawnings, lot->lot);
+    descents_free(lots, count);
 }

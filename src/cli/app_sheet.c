@@ -144,13 +144,15 @@ static bool fill_heading(struct app *app, const struct round *round, struct shee
                          struct err *err)
 {
     struct spawning spawning;
-    if (!spawning_get(app->ledger, round->spawning, &spawning, err))
+    bool mixed = round->spawning[0] == '\0'; /* it has no pair of its own to name */
+    if (!mixed && !spawning_get(app->ledger, round->spawning, &spawning, err))
         return false;
     text_copy(heading->spawning, sizeof heading->spawning, round->spawning);
     text_copy(heading->variety, sizeof heading->variety, round->variety);
     text_copy(heading->lot, sizeof heading->lot, round->own_lot ? "" : round->lot);
     text_copy(heading->judge, sizeof heading->judge, app->judge_name);
-    pair_text(&spawning, heading->pair, sizeof heading->pair);
+    if (!mixed)
+        pair_text(&spawning, heading->pair, sizeof heading->pair);
     heading->stage = round->stage;
     heading->waiting = round->waiting;
     return true;

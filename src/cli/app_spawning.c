@@ -1,4 +1,4 @@
-/* A spawning and its rounds, filled from the ledger. */
+/* A spawning and its rounds, or those of one lot, filled from the ledger. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/app_screens.h"
@@ -8,9 +8,11 @@
 #include "senbetsu/ui/spawning_view.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 struct spawning_screen {
-    char code[CODE_SIZE];
+    char code[CODE_SIZE]; /* of the spawning, or of one of those whose fish are in the lot */
+    int64_t lot_id;       /* 0 = all lots of the spawning by itself */
     struct spawning_view view;
     int64_t *rounds; /* ids, as the view has them */
 };
@@ -49,12 +51,65 @@ static int line_in_front(const struct spawning_screen *screen, const int64_t *ro
     return line_of(rounds, count, front);
 }
 
-static int64_t *ids_of(const struct round_summary *rounds, size_t count)
+/* Keeps the rounds that belong here. */
+static size_t choose_rounds(const struct spawning_screen *screen, struct round_summary *rounds,
+                            size_t count)
+{
+    size_t kept = 0;
+    for (size_t i = 0; i < count; i++) {
+        const struct round *round = &rounds[i].round;
+        if (screen->lot_id != 0 ? round->lot_id == screen->lot_id
+                                : strcmp(round->spawning, screen->code) == 0)
+            rounds[kept++] = rounds[i];
+    }
+    return kept;
+}
+
+static void fill(struct spawning_screen *screen, struct home_spawning line,
+                 const struct round_summary *rounds, size_t count)
 {
     int64_t *ids = alloc_zeroed(count + 1, sizeof *ids);
-    for (size_t i = 0; i < count; i++)
+    line.rounds = alloc_zeroed(count + 1, sizeof *line.rounds);
+    line.round_count = count;
+    for (size_t i = 0; i < count; i++) {
         ids[i] = rounds[i].round.id;
-    return ids;
+        line.rounds[i] = round_line_of(&rounds[i]);
+        if (screen->lot_id != 0)
+            line.rounds[i].lot[0] = '\0'; /* the title names it */
+    }
+    int front = screen->rounds != NULL ? line_in_front(screen, ids, count) : 0;
+    forget(screen);
+    screen->rounds = ids;
+    screen->view.spawning = line;
+    spawning_ready(&screen->view);
+    scroll_to(&screen->view.scroll, front);
+}
+
+static bool describe_spawning(struct app *app, const struct spawning_screen *screen,
+                              struct home_spawning *ret, struct err *err)
+{
+    struct spawning spawning;
+    if (!spawning_get(app->ledger, screen->code, &spawning, err))
+        return false;
+    home_spawning_fill(ret, &spawning);
+    return true;
+}
+
+static bool describe_lot(struct app *app, struct spawning_screen *screen, struct home_spawning *ret,
+                         struct err *err)
+{
+    struct descent *lots;
+    size_t count;
+    if (!descents_list(app->ledger, &lots, &count, err))
+        return false;
+    const struct descent *lot = descent_find(lots, count, screen->lot_id);
+    if (lot != NULL) {
+        size_t length = strcspn(lot->spawnings, ";");
+        text_copy(screen->code, length + 1, lot->spawnings);
+        home_spawning_fill_lot(ret, lot);
+    }
+    descents_free(lots, count);
+    return lot != NULL || err_set(err, ERR_ABSENT, "This lot is not in the ledger.");
 }
 
 /* The lines stand in the order of the ids. */
@@ -72,21 +127,15 @@ static bool fill_first_looks(struct app *app, struct spawning_screen *screen, st
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct spawning_screen *screen = state;
-    struct spawning spawning;
+    struct home_spawning line;
     struct round_summary *rounds;
     size_t count;
-    if (!spawning_get(app->ledger, screen->code, &spawning, err) ||
+    if (!(screen->lot_id != 0 ? describe_lot(app, screen, &line, err)
+                              : describe_spawning(app, screen, &line, err)) ||
         !round_list(app->ledger, screen->code, &rounds, &count, err))
         return false;
-    int64_t *ids = ids_of(rounds, count);
-    int front = screen->rounds != NULL ? line_in_front(screen, ids, count) : 0;
-    forget(screen);
-    screen->rounds = ids;
-    home_spawning_fill(&screen->view.spawning, &spawning);
-    home_spawning_add_rounds(&screen->view.spawning, rounds, count);
+    fill(screen, line, rounds, choose_rounds(screen, rounds, count));
     free(rounds);
-    spawning_ready(&screen->view);
-    scroll_to(&screen->view.scroll, front);
     return fill_first_looks(app, screen, err);
 }
 
@@ -108,13 +157,21 @@ static void with_round(struct app *app, const struct spawning_screen *screen,
         app_say(app, "Go to a round first, or begin one with +.");
 }
 
+static void begin_round(struct app *app, const struct spawning_screen *screen)
+{
+    if (screen->lot_id != 0)
+        app_ask_new_round_of_lot(app, screen->lot_id);
+    else
+        app_ask_new_round(app, screen->code);
+}
+
 /* The last line begins a round. */
 static void choose(struct app *app, const struct spawning_screen *screen)
 {
     if (front_id(screen) != 0)
         with_round(app, screen, app_open_round);
     else
-        app_ask_new_round(app, screen->code);
+        begin_round(app, screen);
 }
 
 /* The same for what only fish judged one by one have. */
@@ -136,7 +193,10 @@ static void press(struct app *app, void *state, struct key key)
         choose(app, screen);
         break;
     case SPAWNING_BEGIN:
-        app_ask_new_round(app, screen->code);
+        begin_round(app, screen);
+        break;
+    case SPAWNING_LOTS:
+        app_open_lots(app, screen->code);
         break;
     case SPAWNING_CHANGE:
         with_round(app, screen, app_ask_round);
@@ -179,5 +239,12 @@ void app_open_spawning(struct app *app, const char *code)
 {
     struct spawning_screen *screen = alloc_zeroed(1, sizeof *screen);
     text_copy(screen->code, sizeof screen->code, code);
+    app_push(app, &spawning_kind, screen);
+}
+
+void app_open_lot(struct app *app, int64_t lot_id)
+{
+    struct spawning_screen *screen = alloc_zeroed(1, sizeof *screen);
+    screen->lot_id = lot_id;
     app_push(app, &spawning_kind, screen);
 }

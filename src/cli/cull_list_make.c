@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/cli/round_lines.h"
 #include "senbetsu/store/reject_fates.h"
 
 #include <stdlib.h>
@@ -177,7 +178,7 @@ bool cull_list_of_round(struct ledger *ledger, const struct round *round,
 {
     struct text title;
     text_init(&title);
-    text_addf(&title, "%s, %s", round->spawning, stage_terms[round->stage].word);
+    text_addf(&title, "%s, %s", round_whose(round), stage_terms[round->stage].word);
     if (!round->own_lot)
         text_addf(&title, ", lot %s", round->lot);
     bool made = make_list(ledger, &round, 1, title.data, ret, err);

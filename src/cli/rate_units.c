@@ -67,7 +67,7 @@ static void add_gap(struct rate_gap *gap, const struct round_figures *figures)
     bool in = figures->in.number != NOT_COUNTED, kept = figures->kept.number != NOT_COUNTED;
     if (!in && !kept && figures->day[0] == '\0')
         return;
-    gap->in_unsaid |= !in;
+    gap->in_unsaid |= !in || figures->in_so_far;
     if (!kept || gap->kept == NOT_COUNTED)
         gap->kept = NOT_COUNTED;
     else

@@ -3,7 +3,13 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/pair_text.h"
 
+#include <stdio.h>
 #include <string.h>
+
+const char *round_whose(const struct round *round)
+{
+    return round->spawning[0] != '\0' ? round->spawning : "mixed";
+}
 
 struct round_line round_line_of(const struct round_summary *summary)
 {
@@ -29,6 +35,15 @@ void home_spawning_fill(struct home_spawning *line, const struct spawning *spawn
     text_copy(line->date, sizeof line->date, spawning->date);
     text_copy(line->variety, sizeof line->variety, spawning->variety);
     pair_text(spawning, line->pair, sizeof line->pair);
+}
+
+void home_spawning_fill_lot(struct home_spawning *line, const struct descent *lot)
+{
+    *line = (struct home_spawning){.season = lot->season};
+    text_copy(line->code, sizeof line->code, lot->lot);
+    text_copy(line->variety, sizeof line->variety, lot->variety);
+    snprintf(line->pair, sizeof line->pair, "%s %.600s", lot->mixed ? "mixed from" : "lot of",
+             lot->spawnings);
 }
 
 void home_spawning_add_rounds(struct home_spawning *line, const struct round_summary *rounds,

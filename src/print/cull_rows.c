@@ -43,7 +43,7 @@ void cull_begin_row(struct page *page, int row)
 
 void cull_name_text(struct text *out, const struct cull_round *round)
 {
-    text_add(out, round->spawning);
+    text_add(out, *round->spawning != '\0' ? round->spawning : "mixed");
     if (*round->variety != '\0')
         text_addf(out, ", %s", round->variety);
     if (*round->lot != '\0' && strcmp(round->lot, round->spawning) != 0)

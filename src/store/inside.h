@@ -15,8 +15,9 @@ struct ledger {
     sqlite3 *db;
     char *path;
     struct clock clock;
-    int depth;   /* of nested transactions: only the outermost is SQLite's */
-    bool doomed; /* a write inside the open transaction failed: it can only be rolled back */
+    int depth;        /* of nested transactions: only the outermost is SQLite's */
+    int64_t begun_ms; /* when the outermost was begun: one instant for what is written together */
+    bool doomed;      /* a write inside the open transaction failed: it can only be rolled back */
     sqlite3_stmt *statements[SQL_COUNT]; /* prepared when first needed */
 };
 

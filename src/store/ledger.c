@@ -170,8 +170,11 @@ static bool run(struct ledger *ledger, enum sql sql, struct err *err)
 
 bool ledger_begin(struct ledger *ledger, struct err *err)
 {
-    if (ledger->depth == 0 && !run(ledger, SQL_BEGIN, err))
-        return false;
+    if (ledger->depth == 0) {
+        if (!run(ledger, SQL_BEGIN, err))
+            return false;
+        ledger->begun_ms = clock_now(&ledger->clock);
+    }
     ledger->depth++;
     return true;
 }

@@ -98,7 +98,7 @@ static bool add(struct ledger *ledger, const struct lot_event *event, int64_t ju
     query_text(&query, is && event->kind == EVENT_MOVE ? event->pond : "");
     query_text(&query, is ? event->note : "");
     query_number_or_null(&query, judge, 0);
-    query_number(&query, clock_now(&ledger->clock));
+    query_number(&query, ledger->begun_ms);
     query_number_or_null(&query, undoes, 0);
     return query_run(&query, err);
 }

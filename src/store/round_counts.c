@@ -175,6 +175,7 @@ struct judged {
     int64_t round_id;
     int64_t in, kept, rejected;
     int64_t first_ms;
+    int64_t expected; /* -1 = nobody said how many there are */
 };
 
 static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_count,
@@ -192,6 +193,7 @@ static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_
         judged[count].kept = row_number(&query);
         judged[count].rejected = row_number(&query);
         judged[count].first_ms = row_number_or(&query, -1);
+        judged[count].expected = row_number_or(&query, -1);
         count += judged[count].in > 0;
     }
     return query_list(&query, judged, count, ret, ret_count, err);
@@ -200,8 +202,10 @@ static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_
 static void take_judged(struct round_figures *figures, const struct judged *judged,
                         int offset_minutes)
 {
-    if (figures->in.number == NOT_COUNTED)
+    if (figures->in.number == NOT_COUNTED) {
         figures->in = (struct count){judged->in, HOW_COUNTED, 0};
+        figures->in_so_far = judged->expected < 0 || judged->in < judged->expected;
+    }
     if (figures->day[0] == '\0' && judged->first_ms >= 0)
         date_of_instant(judged->first_ms, offset_minutes, figures->day);
     if (figures->kept.number != NOT_COUNTED)

@@ -28,8 +28,14 @@
     " NOT EXISTS (SELECT 1 FROM standard_version AS w WHERE w.name = v.name"                       \
     " AND (w.version, w.at_ms, w.id) > (v.version, v.at_ms, v.id)) "
 
+/* Of a mixed lot whose spawnings are all of one variety, that one. */
+#define ROUND_VARIETY                                                                              \
+    " coalesce(s.variety, (SELECT iif(min(m.variety) = max(m.variety), min(m.variety), '')"        \
+    "  FROM lot_source AS ls JOIN spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id))"
+
 #define ROUND_COLUMNS                                                                              \
-    "SELECT r.id, s.id, l.id, s.code, s.variety, l.code, l.own, s.season, r.stage, r.manner,"      \
+    "SELECT r.id, s.id, l.id, s.code," ROUND_VARIETY                                               \
+    ", l.code, l.own, s.season, r.stage, r.manner,"                                                \
     " r.waiting, r.fate, r.places, r.expected, r.standard "                                        \
     "FROM round AS r JOIN lot AS l ON l.id = r.lot LEFT JOIN spawning AS s ON s.id = l.spawning "
 /* Stages in the order of the season, not of the alphabet. */
@@ -261,7 +267,10 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUNDS_JUDGED] =
         "SELECT b.round, sum(coalesce(d.verdict, t.verdict, 'open') <> 'open'),"
         " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0),"
-        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'reject'), 0), min(t.first_ms) "
+        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'reject'), 0), min(t.first_ms),"
+        " (SELECT coalesce(r.expected, (SELECT CASE WHEN count(*) = count(e.expected) "
+        "   THEN sum(e.expected) END FROM bowl AS e WHERE e.round = r.id)) "
+        "  FROM round AS r WHERE r.id = b.round) "
         "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
         "LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p "
         " WHERE p.round = b.round ORDER BY p.turn DESC, p.at_ms DESC, p.id DESC LIMIT 1) "

@@ -3,6 +3,7 @@
 #include "senbetsu/ui/first_look_view.h"
 #include "senbetsu/ui/form.h"
 #include "senbetsu/ui/home_view.h"
+#include "senbetsu/ui/lot_view.h"
 #include "senbetsu/ui/pass_view.h"
 #include "senbetsu/ui/rates_view.h"
 #include "senbetsu/ui/reader_view.h"
@@ -228,8 +229,37 @@ const struct binding bindings[] = {
     {CONTEXT_SPAWNING, CHARACTER('-'), SPAWNING_FATES, 0, "-", "fates",
      "say where the rejects of the round in front went"},
     {CONTEXT_SPAWNING, CHARACTER('r'), SPAWNING_FATES, 0, "r", NULL, NULL},
+    {CONTEXT_SPAWNING, CHARACTER('/'), SPAWNING_LOTS, 0, "/", "lots",
+     "its lots: split, put together, dead fish, ponds"},
+    {CONTEXT_SPAWNING, CHARACTER('o'), SPAWNING_LOTS, 0, "o", NULL, NULL},
     LIST_KEYS(CONTEXT_SPAWNING),
     LIST_END(CONTEXT_SPAWNING, "back", "back to the spawnings"),
+
+    /* A spawning's lots. */
+    {CONTEXT_LOTS, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "rounds",
+     "the rounds of the lot in front; begin one"},
+    {CONTEXT_LOTS, CHARACTER('+'), LOT_DEAD, 0, "+", "dead, lost, found, counted",
+     "fish found dead; the form also takes lost, found, counted"},
+    {CONTEXT_LOTS, CHARACTER('d'), LOT_DEAD, 0, "d", NULL, NULL},
+    {CONTEXT_LOTS, CHARACTER('l'), LOT_LOST, 0, "l", NULL, "fish are missing"},
+    {CONTEXT_LOTS, CHARACTER('f'), LOT_FOUND, 0, "f", NULL, "fish turned up again"},
+    {CONTEXT_LOTS, CHARACTER('c'), LOT_COUNT, 0, "c", NULL, "the whole lot was counted"},
+    {CONTEXT_LOTS, CHARACTER('5'), LOT_SPLIT, 0, "5", "split",
+     "put some of its fish into a new lot, or another"},
+    {CONTEXT_LOTS, CHARACTER('s'), LOT_SPLIT, 0, "s", NULL, NULL},
+    {CONTEXT_LOTS, CHARACTER('6'), LOT_MERGE, 0, "6", "put together",
+     "put all its fish together with another lot's"},
+    {CONTEXT_LOTS, CHARACTER('g'), LOT_MERGE, 0, "g", NULL, NULL},
+    {CONTEXT_LOTS, CHARACTER('*'), LOT_MOVE, 0, "*", "pond", "move the lot to another pond"},
+    {CONTEXT_LOTS, CHARACTER('m'), LOT_MOVE, 0, "m", NULL, NULL},
+    {CONTEXT_LOTS, CHARACTER('-'), LOT_UNDO, 0, "-", "undo",
+     "take back what was recorded last of the lot (pressed twice)"},
+    {CONTEXT_LOTS, CHARACTER('u'), LOT_UNDO, 0, "u", NULL, NULL},
+    {CONTEXT_LOTS, CHARACTER('/'), LOT_HISTORY, 0, "/", "history",
+     "all that happened to the lot, to read, save or print"},
+    {CONTEXT_LOTS, CHARACTER('h'), LOT_HISTORY, 0, "h", NULL, NULL},
+    LIST_KEYS(CONTEXT_LOTS),
+    LIST_END(CONTEXT_LOTS, "back", "back to the rounds"),
 
     /* A round's bowls. */
     {CONTEXT_ROUND, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "judge",
@@ -473,6 +503,7 @@ const char *context_title(enum context context)
         [CONTEXT_HOME] = "Seasons and spawnings",
         [CONTEXT_RATES] = "A season's rates",
         [CONTEXT_SPAWNING] = "The rounds of a spawning",
+        [CONTEXT_LOTS] = "The lots of a spawning",
         [CONTEXT_ROUND] = "The bowls of a round",
         [CONTEXT_TALLY] = "At the tally",
         [CONTEXT_TALLY_FURTHER] = "A reason beyond the ninth",

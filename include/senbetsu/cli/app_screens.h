@@ -6,6 +6,7 @@
 #include "senbetsu/cli/screen.h"
 #include "senbetsu/print/page.h"
 #include "senbetsu/store/fish.h"
+#include "senbetsu/store/lot_books.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/spawnings.h"
 
@@ -13,6 +14,13 @@ void app_open_home(struct app *app);
 void app_open_spawning(struct app *app, const char *code);
 /* A round's bowls, or its tally where its fish are picked or removed instead of judged. */
 void app_open_round(struct app *app, int64_t round_id);
+
+/* The lots of a spawning, those mixed from its fish among them. */
+void app_open_lots(struct app *app, const char *spawning);
+/* The rounds of one lot. */
+void app_open_lot(struct app *app, int64_t lot_id);
+/* All that happened to a lot. */
+void app_open_lot_history(struct app *app, int64_t lot_id);
 
 /* The sheet of a bowl, at a certain fish and aspect where `at` is not NULL. */
 void app_open_sheet(struct app *app, int64_t bowl_id, const struct place *at);
@@ -52,10 +60,17 @@ void app_ask_judge(struct app *app);
 void app_ask_spawning(struct app *app, const struct spawning *spawning);
 void app_ask_parent(struct app *app, const char *code, enum sex sex);
 void app_ask_new_round(struct app *app, const char *spawning);
+void app_ask_new_round_of_lot(struct app *app, int64_t lot_id);
 void app_ask_round(struct app *app, int64_t round_id);
 void app_ask_fates(struct app *app, int64_t round_id);
 void app_ask_bowl(struct app *app, int64_t round_id);
 void app_ask_count(struct app *app, int64_t bowl_id);
+/* What happened to a lot: fish were counted, found dead, lost or found; it is moved; some of its
+ * fish go into another lot; all of them together with another lot's. */
+void app_ask_lot_fish(struct app *app, const struct lot_line *lot, enum lot_event_kind kind);
+void app_ask_lot_pond(struct app *app, const struct lot_line *lot);
+void app_ask_lot_split(struct app *app, const struct lot_line *lot);
+void app_ask_lot_merge(struct app *app, const struct lot_line *lot);
 /* How many fish there are by samples; what it comes to can be stated of the round (0 = of none). */
 void app_ask_samples(struct app *app, int64_t round_id);
 

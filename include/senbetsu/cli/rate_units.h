@@ -23,7 +23,7 @@ struct rate_cell {
 struct rate_gap {
     bool culled;    /* by a round of the unit itself */
     int64_t kept;   /* what its rounds kept, NOT_COUNTED = one of them does not say */
-    bool in_unsaid; /* one of its rounds does not say what went in */
+    bool in_unsaid; /* one of its rounds does not say what went in in all */
     int64_t came;   /* fish put in from other units, less those put into them */
     int64_t dead;
     bool unclear; /* nobody knows how many came */

@@ -31,6 +31,7 @@ struct round_figures {
     int64_t round_id, lot_id;
     enum stage stage;
     struct count in, kept;
+    bool in_so_far;         /* `in` are the fish judged so far, and nobody said that they are all */
     int64_t rejected, dead; /* NOT_COUNTED */
     char day[11]; /* as stated, else the first one on which fish were tallied or judged; "" = not
                      known */

@@ -11,7 +11,7 @@ struct round {
     int64_t spawning_id; /* 0 for a mixed lot */
     int64_t lot_id;
     char spawning[CODE_SIZE]; /* "" for a mixed lot */
-    char variety[CODE_SIZE];
+    char variety[CODE_SIZE];  /* "" = unknown, or several */
     char lot[CODE_SIZE];
     bool own_lot; /* the lot a spawning begins as */
     int season;

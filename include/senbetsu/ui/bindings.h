@@ -17,6 +17,7 @@ enum context {
     CONTEXT_HOME,         /* seasons and spawnings */
     CONTEXT_RATES,        /* a season's rates */
     CONTEXT_SPAWNING,     /* a spawning's rounds */
+    CONTEXT_LOTS,         /* a spawning's lots */
     CONTEXT_ROUND,        /* a round's bowls */
     CONTEXT_TALLY,        /* TALLY_COUNTING */
     CONTEXT_TALLY_FURTHER,

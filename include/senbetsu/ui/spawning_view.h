@@ -10,6 +10,7 @@ enum spawning_action {
     SPAWNING_PASS,
     SPAWNING_LIST,
     SPAWNING_FATES, /* where the rejects went */
+    SPAWNING_LOTS,
 };
 
 /* The list: the rounds, and a line that begins one. */

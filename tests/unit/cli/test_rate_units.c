@@ -95,6 +95,18 @@ static void test_a_lot_alone(void **state)
     rate_units_done(&season.units);
 }
 
+static void test_a_cull_at_work_says_nothing_of_survival(void **state)
+{
+    (void)state;
+    struct farm season = farm();
+    cull(&season, K1, STAGE_SECOND, 1900, 600);
+    cull(&season, K1, STAGE_THIRD, 44, 12);
+    season.figures[1].in_so_far = true;
+    follow(&season, true);
+    assert_int_equal(cell(&season, K1, STAGE_THIRD).before, 0);
+    rate_units_done(&season.units);
+}
+
 /* 900 of 2000 go to the west pond; whether lots are looked at together or not. */
 static void test_fish_of_a_split_are_followed(void **state)
 {
@@ -213,6 +225,7 @@ int main(void)
         cmocka_unit_test(test_lots_without_transfers_are_one),
         cmocka_unit_test(test_half_a_story_is_none),
         cmocka_unit_test(test_what_cannot_be_told_is_not),
+        cmocka_unit_test(test_a_cull_at_work_says_nothing_of_survival),
         cmocka_unit_test(test_more_than_should_be_there),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

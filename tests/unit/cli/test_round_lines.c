@@ -25,8 +25,28 @@ static void test_a_spawning_takes_its_own_rounds(void **state)
     free(line.rounds);
 }
 
+static void test_a_lot_names_what_its_fish_are(void **state)
+{
+    (void)state;
+    struct descent lot = {
+        .lot = "barn", .spawnings = (char[]){"K1;K2"}, .mixed = true, .season = 2026};
+    struct home_spawning line;
+    home_spawning_fill_lot(&line, &lot);
+    assert_string_equal(line.code, "barn");
+    assert_string_equal(line.pair, "mixed from K1;K2");
+    lot = (struct descent){.lot = "west", .spawnings = (char[]){"K1"}, .variety = "Plain"};
+    home_spawning_fill_lot(&line, &lot);
+    assert_string_equal(line.pair, "lot of K1");
+    assert_string_equal(line.variety, "Plain");
+    assert_string_equal(round_whose(&(struct round){.spawning = ""}), "mixed");
+    assert_string_equal(round_whose(&(struct round){.spawning = "K1"}), "K1");
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(test_a_spawning_takes_its_own_rounds)};
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_a_spawning_takes_its_own_rounds),
+        cmocka_unit_test(test_a_lot_names_what_its_fish_are),
+    };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -78,6 +78,7 @@ static void a_mixed_lot_is_of_nobody(void **state)
     struct listed both = list(bench, round.lot_id);
     assert_int_equal(round.spawning_id, 0);
     assert_int_equal(round.manner, MANNER_REMOVE);
+    assert_string_equal(round.variety, "Kikusui");
     assert_true(both.one->mixed);
     assert_string_equal(both.one->spawnings, "K1;K2");
     assert_int_equal(both.one->season, 2026);
@@ -87,11 +88,13 @@ static void a_mixed_lot_is_of_nobody(void **state)
     give_back(&both);
 
     add_spawning(bench, "O1", 2025, "Ogon");
-    struct listed other = list(bench, begin(bench, "O1;K1", "odd").lot_id);
+    round = begin(bench, "O1;K1", "odd");
+    assert_string_equal(round.variety, "");
+    struct listed other = list(bench, round.lot_id);
     assert_int_equal(other.one->season, 0);
     assert_string_equal(other.one->variety, "");
     give_back(&other);
-    assert_int_equal(begin(bench, "K1;K2", "both").id, round.id);
+    assert_int_equal(begin(bench, "K1;O1", "odd").id, round.id);
 }
 
 static void a_mixed_lot_keeps_its_spawnings(void **state)

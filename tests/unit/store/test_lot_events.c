@@ -1,6 +1,7 @@
 #include "senbetsu/store/lot_events.h"
 
 #include "bench.h"
+#include "inside.h"
 #include "senbetsu/store/lot_books.h"
 #include "senbetsu/store/round_counts.h"
 
@@ -227,6 +228,24 @@ static void lots_put_together_come_apart_whole(void **state)
     assert_int_equal(taken.kind, EVENT_COUNT);
 }
 
+static int64_t tick(void *context)
+{
+    return ++*(int64_t *)context;
+}
+
+/* They are one deed however long it took to write them down. */
+static void lots_put_together_share_their_instant(void **state)
+{
+    struct bench *bench = *state;
+    struct lot_event taken;
+    second_spawning(bench);
+    record(bench, "", "2026-07-01", EVENT_COUNT, 100);
+    bench->ledger->clock.now_ms = tick;
+    int64_t both = merge(bench, "2026-07-05");
+    assert_ok(lot_undo(bench->ledger, both, 0, &taken, &bench->err), &bench->err);
+    assert_int_equal(line(bench, both).book.base, BOOK_NOTHING);
+}
+
 static void a_lot_is_where_it_was_moved_last(void **state)
 {
     struct bench *bench = *state;
@@ -293,6 +312,7 @@ int main(void)
         on_stocked_bench(parts_are_of_the_same_spawnings),
         on_stocked_bench(undo_takes_back_from_the_last_one_on),
         on_stocked_bench(lots_put_together_come_apart_whole),
+        on_stocked_bench(lots_put_together_share_their_instant),
         on_stocked_bench(a_lot_is_where_it_was_moved_last),
         on_stocked_bench(what_cannot_be_is_refused),
         on_stocked_bench(all_of_it_or_nothing),

@@ -166,6 +166,25 @@ static void judged_fish_stand_for_what_nobody_stated(void **state)
     assert_int_equal(figures(bench).kept.number, 2);
 }
 
+static void expect_fish(struct bench *bench, int fish)
+{
+    struct round round = bench_round(bench);
+    round.expected = fish;
+    assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
+}
+
+static void fish_judged_are_all_once_as_many_as_were_said_are(void **state)
+{
+    struct bench *bench = *state;
+    judge(bench, 1, 5);
+    judge(bench, 2, 5);
+    assert_true(figures(bench).in_so_far);
+    expect_fish(bench, 3);
+    assert_true(figures(bench).in_so_far);
+    judge(bench, 3, 1);
+    assert_false(figures(bench).in_so_far);
+}
+
 /* The pass held one for want of a place; the fish judged after it counts as it stands. */
 static void a_pass_outranks_how_fish_stand(void **state)
 {
@@ -195,6 +214,7 @@ int main(void)
         on_stocked_bench(what_cannot_be_is_refused),
         on_stocked_bench(an_outer_transaction_is_joined),
         on_stocked_bench(judged_fish_stand_for_what_nobody_stated),
+        on_stocked_bench(fish_judged_are_all_once_as_many_as_were_said_are),
         on_stocked_bench(a_pass_outranks_how_fish_stand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

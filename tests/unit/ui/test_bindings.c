@@ -1,6 +1,9 @@
 #include "senbetsu/core/standard.h"
 #include "senbetsu/ui/bindings.h"
+#include "senbetsu/ui/lot_view.h"
+#include "senbetsu/ui/round_view.h"
 #include "senbetsu/ui/sheet_keys.h"
+#include "senbetsu/ui/spawning_view.h"
 #include "support/test.h"
 
 static void test_one_meaning_a_key(void **state)
@@ -107,6 +110,18 @@ static void test_keypad_suffices(void **state)
     assert_on_keypad(CONTEXT_SHEET_LINE, ACTION_MINUS, 0);
 }
 
+static void test_keypad_suffices_for_lots(void **state)
+{
+    static const int actions[] = {LOT_DEAD,    LOT_MOVE, LOT_SPLIT, LOT_MERGE, LOT_UNDO,
+                                  LOT_HISTORY, LIST_UP,  LIST_DOWN, LIST_LEAVE};
+    (void)state;
+    for (size_t i = 0; i < sizeof actions / sizeof actions[0]; i++)
+        assert_on_keypad(CONTEXT_LOTS, actions[i], 0);
+    assert_on_keypad(CONTEXT_SPAWNING, SPAWNING_LOTS, 0);
+    assert_on_keypad(CONTEXT_SPAWNING, SPAWNING_FATES, 0);
+    assert_on_keypad(CONTEXT_ROUND, ROUND_FATES, 0);
+}
+
 /* Every context has a way on from a key that does nothing, and the sentence is whole. */
 static void test_absent_keys_are_told(void **state)
 {
@@ -152,6 +167,7 @@ int main(void)
         cmocka_unit_test(test_every_context_has_keys_and_a_title),
         cmocka_unit_test(test_letters_are_shared_out),
         cmocka_unit_test(test_keypad_suffices),
+        cmocka_unit_test(test_keypad_suffices_for_lots),
         cmocka_unit_test(test_every_command_has_a_key),
         cmocka_unit_test(test_absent_keys_are_told),
     };
