@@ -11,8 +11,10 @@ static void name_broods(struct broods *broods)
                                          .season = spawnings->list[i].season,
                                          .pair = NO_KEY};
     for (size_t lot = 0; lot < broods->rates.lot_count; lot++)
-        if (spawnings->of[lot] != NO_KEY)
+        if (spawnings->of[lot] != NO_KEY) {
             broods->list[spawnings->of[lot]].pair = broods->pairs.of[lot];
+            broods->list[spawnings->of[lot]].lot = &broods->rates.lots[lot];
+        }
 }
 
 /* Rows stand in order of the broods; those of chained rates are passed over. */
@@ -25,7 +27,13 @@ static void add_culls(struct broods *broods)
             brood++;
         if (row->first != row->last)
             continue;
-        brood->culls[row->first] = (struct brood_cull){row->in, row->kept, row->estimated};
+        brood->culls[row->first] = (struct brood_cull){.in = row->in,
+                                                       .kept = row->kept,
+                                                       .in_cv = row->in_cv,
+                                                       .kept_cv = row->kept_cv,
+                                                       .estimated = row->estimated,
+                                                       .error_unknown = row->error_unknown,
+                                                       .at_work = row->at_work};
         brood->stages |= 1U << row->first;
     }
 }
@@ -54,5 +62,6 @@ void broods_done(struct broods *broods)
 bool brood_went_through(const struct brood *brood, enum stage first, enum stage last)
 {
     unsigned both = 1U << first | 1U << last;
-    return (brood->stages & both) == both && brood->culls[first].in > 0;
+    return (brood->stages & both) == both && brood->culls[first].in > 0 &&
+           (first == last || !brood->culls[last].at_work);
 }

@@ -4,7 +4,7 @@
 bool command_compare(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
-    int stage = options->given[OPTION_STAGE] ? (int)options_stage(options) : -1;
+    int stage = options_stage_or_none(options);
     struct compared compared;
     if (!session_open_to_read(session, err) ||
         !compare_make(session->ledger, options->arguments[0], options->arguments[1], stage,

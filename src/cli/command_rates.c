@@ -12,7 +12,7 @@ bool command_rates(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
     enum rates_by by = chosen_by(options);
-    int stage = options->given[OPTION_STAGE] ? (int)options_stage(options) : -1;
+    int stage = options_stage_or_none(options);
     struct rates rates;
     if (!session_open_to_read(session, err) || !rates_make(session->ledger, by, stage, &rates, err))
         return false;

@@ -89,6 +89,28 @@ const struct command commands[] = {
         .run = command_compare,
     },
     {
+        .name = "pairs",
+        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_FRY) |
+                 OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
+                 OPTION_BIT(OPTION_PRINTER),
+        .summary = "all pairs over the seasons, and what untried crosses may bring",
+        .details =
+            "Raw and expected keep rates, how sure they are, and which are likely to be the\n"
+            "best. Without --stage, from the first cull to the last that half of the\n"
+            "spawnings have come to: docs/pairs.md.\n",
+        .run = command_pairs,
+    },
+    {
+        .name = "effects",
+        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_CSV) |
+                 OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER),
+        .summary = "what seasons, dams and sires have to do with the keep rate",
+        .details =
+            "How much of the difference between spawnings comes from dams, from sires, from\n"
+            "their combination and from neither: docs/pairs.md, docs/parent-model.md.\n",
+        .run = command_effects,
+    },
+    {
         .name = "season",
         .needs = OPTION_BIT(OPTION_YEAR),
         .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |

@@ -40,10 +40,10 @@ static bool is_measure(const char *value)
     return measure_from_text(value, &measure);
 }
 
-static bool is_number_of_scoops(const char *value)
+static bool is_number_of_fish(const char *value)
 {
-    int64_t scoops;
-    return number_whole(value, 1, FISH_MOST, &scoops);
+    int64_t number;
+    return number_whole(value, 1, FISH_MOST, &number);
 }
 
 static bool is_length(const char *value)
@@ -137,7 +137,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_SCOOPS] = {.name = "scoops",
                        .value = "K",
                        .summary = "how many scoops there are, counted ones included",
-                       .fits = is_number_of_scoops,
+                       .fits = is_number_of_fish,
                        .expected = "a whole number from 1 to 100000000 is expected"},
     [OPTION_WITHIN] = {.name = "within",
                        .value = "D",
@@ -164,6 +164,16 @@ const struct option_row option_rows[OPTION_COUNT] = {
                      .summary = "the season, such as 2026",
                      .fits = is_year,
                      .expected = "a year from 1900 to 2199 is expected"},
+    [OPTION_VARIETY] = {.name = "variety",
+                        .value = "V",
+                        .summary = "spawnings of this variety alone",
+                        .fits = is_name,
+                        .expected = "a name of at most 32 characters without , ; + is expected"},
+    [OPTION_FRY] = {.name = "fry",
+                    .value = "N",
+                    .summary = "how many tosai to expect of N fish that go in",
+                    .fits = is_number_of_fish,
+                    .expected = "a whole number from 1 to 100000000 is expected"},
 };
 
 static int find_option(const char *name, size_t length)
@@ -256,6 +266,19 @@ int options_year(const struct options *options)
     int64_t year = 0;
     number_whole(options->values[OPTION_YEAR], YEAR_FIRST, YEAR_LAST, &year);
     return (int)year;
+}
+
+int options_stage_or_none(const struct options *options)
+{
+    return options->given[OPTION_STAGE] ? (int)options_stage(options) : -1;
+}
+
+int64_t options_fry(const struct options *options)
+{
+    int64_t fry = 0;
+    if (options->given[OPTION_FRY])
+        number_whole(options->values[OPTION_FRY], 1, FISH_MOST, &fry);
+    return fry;
 }
 
 int options_places(const struct options *options)

@@ -45,6 +45,7 @@ void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
     sum->recovered |= cell->recovered;
     sum->estimated |= cell->estimated;
     sum->error_unknown |= cell->error_unknown;
+    sum->at_work |= cell->at_work;
     sum->rounds += cell->rounds;
     add_alive(sum, cell->before, cell->alive, cell->after);
 }
@@ -57,6 +58,7 @@ static void add_round(struct rate_cell *cell, const struct round_figures *figure
     add_number(&cell->dead, figures->dead);
     cell->recovered |= figures->kept.number > figures->in.number;
     cell->estimated |= count_is_estimate(&figures->in) || count_is_estimate(&figures->kept);
+    cell->at_work |= figures->in_so_far;
     cell->error_unknown |= count_error_unknown(&figures->in) || count_error_unknown(&figures->kept);
     cell->rounds++;
 }

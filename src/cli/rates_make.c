@@ -108,6 +108,9 @@ static struct rate_row row_of(const struct rate_key *key, const struct group *gr
                            .kept = cell->cull.kept,
                            .recovered = cell->recovered,
                            .estimated = cell->estimated,
+                           .at_work = cell->at_work,
+                           .in_cv = cell->cull.in_cv,
+                           .kept_cv = cell->cull.kept_cv,
                            .error_unknown = cell->error_unknown,
                            .dead = cell->dead,
                            .survival = -1,
@@ -140,6 +143,7 @@ static struct rate_row chained(const struct rate_row *rows, int count, const str
     }
     row.last = rows[count - 1].last;
     row.kept = rows[count - 1].kept;
+    row.kept_cv = rows[count - 1].kept_cv;
     rate(&row, culls, count);
     return row;
 }

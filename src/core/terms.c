@@ -1,6 +1,7 @@
 #include "senbetsu/core/terms.h"
 #include "senbetsu/base/text.h"
 
+#include <stdio.h>
 #include <string.h>
 
 const struct term stage_terms[STAGE_COUNT] = {
@@ -67,6 +68,13 @@ int term_find(const struct term *terms, int count, const char *word)
         if (strcmp(terms[i].word, word) == 0)
             return i;
     return -1;
+}
+
+const char *stage_range(enum stage first, enum stage last, char ret[STAGE_RANGE_SIZE])
+{
+    snprintf(ret, STAGE_RANGE_SIZE, "%s%s%s", stage_terms[first].word, first == last ? "" : " to ",
+             first == last ? "" : stage_terms[last].word);
+    return ret;
 }
 
 const char *term_list(const struct term *terms, int count, char *buffer, size_t size)

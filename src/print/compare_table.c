@@ -47,17 +47,6 @@ void compare_csv(const struct comparison *comparison, struct text *out)
     csv_row(&comparison->all, out);
 }
 
-/* "third", "first to harvest" */
-static const char *stages_text(const struct comparison *comparison, char ret[FIELD_SIZE])
-{
-    const char *first = stage_terms[comparison->first].word;
-    if (comparison->first == comparison->last)
-        snprintf(ret, FIELD_SIZE, "%s", first);
-    else
-        snprintf(ret, FIELD_SIZE, "%s to %s", first, stage_terms[comparison->last].word);
-    return ret;
-}
-
 static const char *p_text(double p, char ret[FIELD_SIZE])
 {
     if (p < 0.0001)
@@ -271,7 +260,7 @@ static void add_spread(struct page *page, const struct pair_spread *spread, cons
 
 static void add_left_out(struct page *page, const struct comparison *comparison)
 {
-    char stages[FIELD_SIZE];
+    char stages[STAGE_RANGE_SIZE];
     struct text line;
     if (comparison->left_out_count == 0)
         return;
@@ -286,7 +275,7 @@ static void add_left_out(struct page *page, const struct comparison *comparison)
         else if (comparison->has_stages)
             text_addf(&line, " (not counted %s %s)",
                       comparison->first == comparison->last ? "at" : "from",
-                      stages_text(comparison, stages));
+                      stage_range(comparison->first, comparison->last, stages));
     }
     text_add(&line, ".");
     page_add(page, "Left out: ", line.data);
@@ -337,10 +326,10 @@ static void add_findings(struct page *page, const struct comparison *comparison)
 void compare_print(const struct comparison *comparison, struct page_setup setup, struct text *out)
 {
     struct page page;
-    char title[2 * FIELD_SIZE] = "Two pairs side by side", stages[FIELD_SIZE];
+    char title[2 * FIELD_SIZE] = "Two pairs side by side", stages[STAGE_RANGE_SIZE];
     if (comparison->has_stages)
         snprintf(title, sizeof title, "Two pairs side by side: %s",
-                 stages_text(comparison, stages));
+                 stage_range(comparison->first, comparison->last, stages));
     page_init(&page, setup);
     page_heading(&page, title);
     add_columns(&page);

@@ -67,20 +67,20 @@ void parent_design_init(struct parent_design *design, const struct parent_cells 
     *design = (struct parent_design){.seasons = cells->seasons, .varieties = cells->varieties};
     design->season_column = alloc_zeroed((size_t)cells->seasons, sizeof *design->season_column);
     design->contrast = alloc_zeroed((size_t)cells->varieties, sizeof *design->contrast);
-    int *season_group = alloc_zeroed((size_t)cells->seasons, sizeof *season_group);
-    int *variety_group = alloc_zeroed((size_t)cells->varieties, sizeof *variety_group);
-    find_groups(cells, season_group, variety_group);
+    design->season_group = alloc_zeroed((size_t)cells->seasons, sizeof *design->season_group);
+    design->variety_group = alloc_zeroed((size_t)cells->varieties, sizeof *design->variety_group);
+    find_groups(cells, design->season_group, design->variety_group);
     add_seasons(design, cells);
-    add_contrasts(design, cells, variety_group);
+    add_contrasts(design, cells, design->variety_group);
     fill_rows(design, cells);
-    free(season_group);
-    free(variety_group);
 }
 
 void parent_design_done(struct parent_design *design)
 {
     free(design->season_column);
     free(design->contrast);
+    free(design->season_group);
+    free(design->variety_group);
     gsl_matrix_free(design->rows);
     *design = (struct parent_design){0};
 }
@@ -100,8 +100,19 @@ void parent_design_variety(const struct parent_design *design, int variety, doub
             row[contrast.start + i] -= 1;
 }
 
-void parent_design_typical(const struct parent_design *design, double *row)
+static bool is_linked(const struct parent_design *design, int season, int variety)
 {
-    for (int i = 0; i < design->seasons_fitted; i++)
-        row[i] += 1.0 / design->seasons_fitted;
+    return design->season_column[season] >= 0 &&
+           (variety == PARENT_UNKNOWN ||
+            design->season_group[season] == design->variety_group[variety]);
+}
+
+void parent_design_typical(const struct parent_design *design, int variety, double *row)
+{
+    int linked = 0;
+    for (int i = 0; i < design->seasons; i++)
+        linked += is_linked(design, i, variety);
+    for (int i = 0; i < design->seasons; i++)
+        if (is_linked(design, i, variety))
+            row[design->season_column[i]] += 1.0 / linked;
 }

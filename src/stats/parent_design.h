@@ -14,11 +14,12 @@ struct parent_contrast {
 
 struct parent_design {
     int columns, seasons, varieties;
-    int seasons_fitted;               /* the first of the columns */
-    int *season_column;               /* [seasons]; -1 without an estimate */
-    struct parent_contrast *contrast; /* [varieties] */
-    int groups;                       /* of varieties that were compared with one another */
-    gsl_matrix *rows;                 /* [cells × columns], of full rank */
+    int seasons_fitted;                /* the first of the columns */
+    int *season_column;                /* [seasons]; -1 without an estimate */
+    struct parent_contrast *contrast;  /* [varieties] */
+    int groups;                        /* of varieties that were compared with one another */
+    int *season_group, *variety_group; /* whose number is that of one of its varieties */
+    gsl_matrix *rows;                  /* [cells × columns], of full rank */
 };
 
 void parent_design_init(struct parent_design *design, const struct parent_cells *cells);
@@ -28,7 +29,8 @@ void parent_design_done(struct parent_design *design);
 void parent_design_season(const struct parent_design *design, int season, double *row);
 void parent_design_variety(const struct parent_design *design, int variety, double *row);
 
-/* The mean of all seasons that have a level. */
-void parent_design_typical(const struct parent_design *design, double *row);
+/* The mean of all seasons that have a level and are linked with the variety; PARENT_UNKNOWN = any.
+ */
+void parent_design_typical(const struct parent_design *design, int variety, double *row);
 
 #endif

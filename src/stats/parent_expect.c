@@ -114,6 +114,11 @@ static struct parent_expectation expect(const struct parent_model *model, const 
     return expectation;
 }
 
+bool parent_model_knows(const struct parent_model *model, int variety)
+{
+    return model->cells.variety_state[variety] == PARENT_ESTIMATED;
+}
+
 struct parent_expectation parent_model_expect(const struct parent_model *model,
                                               const struct parent_cross *cross)
 {

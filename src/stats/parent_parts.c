@@ -43,7 +43,7 @@ void parent_parts_init(struct parent_parts *parts, const struct parent_model *mo
     *parts = (struct parent_parts){.fresh = {0}};
     parts->fixed = alloc_zeroed((size_t)design->columns, sizeof *parts->fixed);
     if (cross->season == PARENT_TYPICAL)
-        parent_design_typical(design, parts->fixed);
+        parent_design_typical(design, cross->variety, parts->fixed);
     else
         parent_design_season(design, cross->season, parts->fixed);
     if (cross->variety != PARENT_ANY_VARIETY)

@@ -4,7 +4,7 @@ import sys
 
 from program import Farm
 
-COMMANDS = ["import", "export", "pass", "list", "rates", "count", "kin", "check", "backup", "restore", "help", "version"]
+COMMANDS = ["import", "export", "pass", "list", "rates", "count", "kin", "pairs", "effects", "check", "backup", "restore", "help", "version"]
 ROUND = ["--spawning", "S", "--stage", "harvest"]
 
 # What is typed, and what the sentence must name.
@@ -70,6 +70,13 @@ WRONG = [
     (["kin"], "CODE"),
     (["kin", "K1"], "CODE"),
     (["kin", "K1", "K2", "K3"], "K3"),
+    (["pairs", "--fry", "0"], "--fry"),
+    (["pairs", "--fry", "many"], "many"),
+    (["pairs", "--variety", "a;b"], "a;b"),
+    (["pairs", "A+B"], "A+B"),
+    (["pairs", "--to", "f", "--printer"], "--printer"),
+    (["effects", "--stage", "autumn"], "autumn"),
+    (["effects", "--fry", "5"], "--fry"),
     (["count"], "HOW"),
     (["count", "weighed", "--total", "5"], "--sample"),
     (["count", "guessed", "--sample", "5"], "guessed"),

@@ -6,11 +6,15 @@
 
 struct brood_cull {
     int64_t in, kept;
-    bool estimated; /* one of the two is an estimate */
+    double in_cv, kept_cv; /* relative standard errors, where they are known */
+    bool estimated;        /* one of the two is an estimate … */
+    bool error_unknown;    /* … of which nobody knows the error */
+    bool at_work;          /* more fish may be to come */
 };
 
 struct brood {
     const char *spawning;
+    const struct descent *lot; /* one of its lots: they share all that is told of parents */
     int season;
     int pair;        /* its place among the pairs; NO_KEY = a parent is not known */
     unsigned stages; /* a bit for each that was counted: both numbers are known */
@@ -29,7 +33,8 @@ struct broods {
 bool broods_make(struct ledger *ledger, struct broods *ret, struct err *err);
 void broods_done(struct broods *broods);
 
-/* Were fish counted into the stage `first` and out of `last`? */
+/* Were fish counted into the stage `first` and out of `last`, and on a longer way all that came to
+ * the end of it? */
 bool brood_went_through(const struct brood *brood, enum stage first, enum stage last);
 
 #endif

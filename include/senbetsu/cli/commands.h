@@ -42,6 +42,8 @@ bool command_rates(struct session *session, struct err *err);
 bool command_compare(struct session *session, struct err *err);
 bool command_day(struct session *session, struct err *err);
 bool command_due(struct session *session, struct err *err);
+bool command_pairs(struct session *session, struct err *err);
+bool command_effects(struct session *session, struct err *err);
 bool command_season(struct session *session, struct err *err);
 bool command_list(struct session *session, struct err *err);
 bool command_count_fish(struct session *session, struct err *err);

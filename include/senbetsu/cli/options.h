@@ -7,6 +7,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/terms.h"
 #include <stdbool.h>
+#include <stdint.h>
 
 enum option {
     OPTION_LEDGER,
@@ -34,6 +35,8 @@ enum option {
     OPTION_BEFORE,
     OPTION_DAYS,
     OPTION_YEAR,
+    OPTION_VARIETY,
+    OPTION_FRY,
     OPTION_COUNT,
 };
 
@@ -78,6 +81,12 @@ enum stage options_stage(const struct options *options);
 
 /* What --year says; it must have been given. */
 int options_year(const struct options *options);
+
+/* What --stage says, -1 where it was not given. */
+int options_stage_or_none(const struct options *options);
+
+/* What --fry says, 0 where it was not given. */
+int64_t options_fry(const struct options *options);
 
 /* What --places says, -1 where it was not given. */
 int options_places(const struct options *options);

@@ -64,6 +64,10 @@ extern const struct term how_terms[HOW_COUNT];
 /* The index of `word` in a list of `count` terms, or -1. */
 int term_find(const struct term *terms, int count, const char *word);
 
+/* "third", or "first to harvest" where they are not the same. */
+enum { STAGE_RANGE_SIZE = 32 };
+const char *stage_range(enum stage first, enum stage last, char ret[STAGE_RANGE_SIZE]);
+
 /* "black, first, second or harvest": the words for an error sentence, empty ones left out. */
 const char *term_list(const struct term *terms, int count, char *buffer, size_t size);
 

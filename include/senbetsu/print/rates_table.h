@@ -25,9 +25,11 @@ struct rate_row {
     bool recovered; /* in one of its rounds more were kept than went in, or more went in than the
                        stage before kept */
     bool estimated; /* one of its numbers is an estimate */
-    bool error_unknown; /* … of which nobody knows the error */
-    bool uneven;        /* chained, and not every spawning went through all the stages */
-    int64_t dead;       /* found dead in it and since the stage before; -1 = not known */
+    double in_cv, kept_cv; /* relative standard errors of the two numbers, where they are known */
+    bool error_unknown;    /* … of which nobody knows the error */
+    bool at_work;          /* in one of its rounds more fish may be to come */
+    bool uneven;           /* chained, and not every spawning went through all the stages */
+    int64_t dead;          /* found dead in it and since the stage before; -1 = not known */
     /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
      * fry that hatched). Negative = not known. */
     double survival;

@@ -8,7 +8,8 @@
 enum {
     PARENT_NEW = -1,         /* a level that is not in the data, with all of its term's spread */
     PARENT_WITHOUT = -2,     /* the term left out: the middle of all its levels */
-    PARENT_TYPICAL = -1,     /* the mean of all seasons that have a finite level */
+    PARENT_TYPICAL = -1,     /* the mean of all seasons that have a finite level and in which the
+                                variety,     or others that are compared with it, were culled */
     PARENT_ANY_VARIETY = -1, /* all varieties weighted equally */
 };
 
@@ -26,6 +27,9 @@ struct parent_expectation {
     double conditional_variance; /* as if the estimates of the model were the truth */
     double variance; /* with what is not known of them: of seasons, varieties, spreads */
 };
+
+/* Has the variety a finite level? */
+bool parent_model_knows(const struct parent_model *model, int variety);
 
 struct parent_expectation parent_model_expect(const struct parent_model *model,
                                               const struct parent_cross *cross);

@@ -64,6 +64,9 @@ static void add_up_their_culls(void **state)
     assert_int_equal(brood->culls[STAGE_FIRST].in, 1000);
     assert_int_equal(brood->culls[STAGE_FIRST].kept, 200);
     assert_true(brood->culls[STAGE_FIRST].estimated);
+    assert_false(brood->culls[STAGE_FIRST].error_unknown);
+    assert_true(brood->culls[STAGE_FIRST].in_cv == 0.05 && brood->culls[STAGE_FIRST].kept_cv == 0);
+    assert_string_equal(brood->lot->dam, "D1");
     assert_int_equal(brood->culls[STAGE_SECOND].in, 200);
     assert_int_equal(brood->culls[STAGE_SECOND].kept, 80);
     assert_false(brood->culls[STAGE_SECOND].estimated);
@@ -83,6 +86,19 @@ static void go_through_what_was_counted(void **state)
     broods_done(&broods);
 }
 
+/* What is kept so far is no end of a way. */
+static void a_cull_at_work_ends_no_way(void **state)
+{
+    (void)state;
+    struct brood brood = {.stages = 1U << STAGE_FIRST | 1U << STAGE_SECOND};
+    brood.culls[STAGE_FIRST] = (struct brood_cull){.in = 100, .kept = 40};
+    brood.culls[STAGE_SECOND] = (struct brood_cull){.in = 10, .kept = 4};
+    assert_true(brood_went_through(&brood, STAGE_FIRST, STAGE_SECOND));
+    brood.culls[STAGE_SECOND].at_work = true;
+    assert_false(brood_went_through(&brood, STAGE_FIRST, STAGE_SECOND));
+    assert_true(brood_went_through(&brood, STAGE_SECOND, STAGE_SECOND));
+}
+
 #define on_farm(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
 int main(void)
@@ -91,6 +107,7 @@ int main(void)
         on_farm(stand_by_season_with_their_pairs),
         on_farm(add_up_their_culls),
         on_farm(go_through_what_was_counted),
+        cmocka_unit_test(a_cull_at_work_ends_no_way),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -58,6 +58,14 @@ static void other_words_are_not_found(void **state)
     assert_int_equal(term_find(fate_terms, FATE_COUNT, ""), FATE_UNDECIDED);
 }
 
+static void a_range_of_one_stage_is_that_stage(void **state)
+{
+    (void)state;
+    char range[STAGE_RANGE_SIZE];
+    assert_string_equal(stage_range(STAGE_THIRD, STAGE_THIRD, range), "third");
+    assert_string_equal(stage_range(STAGE_SECOND, STAGE_HARVEST, range), "second to harvest");
+}
+
 static void a_list_is_cut_to_its_buffer(void **state)
 {
     (void)state;
@@ -76,6 +84,7 @@ int main(void)
         cmocka_unit_test(every_word_is_found_at_its_place),
         cmocka_unit_test(the_words_of_the_files_are_these),
         cmocka_unit_test(other_words_are_not_found),
+        cmocka_unit_test(a_range_of_one_stage_is_that_stage),
         cmocka_unit_test(a_list_is_cut_to_its_buffer),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -163,6 +163,34 @@ static void a_pair_that_was_set_once_has_a_sixth_of_its_spawning(void **state)
     parent_model_free(model);
 }
 
+/* Seasons 0 and 1 have varieties 0 and 1, season 2 has variety 2 alone, and nothing of variety 3
+ * was kept. A typical season is one of the variety's own. */
+static void varieties_that_never_met_have_their_own_seasons(void **state)
+{
+    (void)state;
+    parent_file_read(&file, "tests/data/parent_model/farm_small_data.csv");
+    file.data.varieties = 4;
+    for (size_t i = 0; i < file.data.row_count; i++)
+        file.rows[i].variety = file.rows[i].season == 2 ? 2 : (int)i % 2;
+    file.rows[0].variety = 3;
+    file.rows[0].kept = 0;
+    struct parent_model *model;
+    struct err err;
+    assert_ok(parent_model_new(&file.data, PARENT_ALL_TERMS, &model, &err), &err);
+    const struct parent_effects *effects = parent_model_effects(model);
+    struct parent_cross cross = middle;
+    cross.variety = 2;
+    assert_near(parent_model_expect(model, &cross).mean, effects->seasons[2].estimate, 1e-9);
+    cross.variety = 0;
+    assert_near(parent_model_expect(model, &cross).mean,
+                (effects->seasons[0].estimate + effects->seasons[1].estimate) / 2 +
+                    effects->varieties[0].estimate,
+                1e-9);
+    assert_true(parent_model_knows(model, 0) && parent_model_knows(model, 2));
+    assert_false(parent_model_knows(model, 3));
+    parent_model_free(model);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -170,6 +198,7 @@ int main(void)
         cmocka_unit_test(the_conditional_variance_is_that_of_the_levels),
         cmocka_unit_test(a_difference_leaves_out_what_both_share),
         cmocka_unit_test(zero_is_not_certain),
+        cmocka_unit_test(varieties_that_never_met_have_their_own_seasons),
         cmocka_unit_test(a_pair_that_was_set_once_has_a_sixth_of_its_spawning),
         cmocka_unit_test(a_new_dam_varies_as_the_closed_form_says),
     };
