@@ -282,60 +282,71 @@ static void type_season(const struct farm *farm)
 #define SQUARE(fish) ((double)(fish) * (fish))
 struct row {
     const char *by, *key, *stage;
-    double in, kept, in_error2, kept_error2, there, before;
+    double in, kept, in_error2, kept_error2, common_error2, there, before;
     int dead;
     const char *flag, *typical;
 };
 static const struct row by_hand[] = {
-    {"lot", "B25-1", "black", 45000, 12000, SQUARE(1800), SQUARE(480), 45000, 48000, 0, "", ""},
-    {"lot", "B25-1", "first", 10203, 1200, SQUARE(510), SQUARE(60), 10203, 12000, 3, "", ""},
-    {"lot", "B25-1", "second", 1100, 240, 0, 0, 1100, 1200, 0, "", ""},
-    {"lot", "B25-1", "third", 130, 42, 0, 0, 130, 240 - 100, 6, "", ""},
-    {"lot", "B25-1", "harvest", 40, 43, 0, 0, 40, 42, 0, "recovered", "outside"},
-    {"lot", "B25-2", "black", 36000, 8000, SQUARE(1800), SQUARE(400), 36000, 40000, 0, "", ""},
-    {"lot", "B25-2", "first", 6800, 800, SQUARE(680), SQUARE(80), 6800, 8000, 0, "", ""},
-    {"lot", "B25-2", "second", 750, 180, 0, 0, 750, 800, 4, "", ""},
-    {"lot", "B25-2", "third", 170, 60, 0, 0, 170, 180, 0, "", ""},
-    {"lot", "B25-3", "black", 24000, 6000, SQUARE(600), SQUARE(150), 24000, 30000, 0, "", ""},
-    {"lot", "B25-3", "first", 5000, 600, SQUARE(250), SQUARE(30), 5000, 6000, 0, "", ""},
-    {"lot", "both", "harvest", 92, 42, 0, 0, 92, 34 + 60, 0, "", ""},
-    {"lot", "west", "third", 95, 34, 0, 0, 95, 100, 3, "", ""},
+    {"lot", "B25-1", "black", 45000, 12000, SQUARE(1800), SQUARE(480), 1800 * 480, 45000, 48000, 0,
+     "", ""},
+    {"lot", "B25-1", "first", 10203, 1200, SQUARE(510), SQUARE(60), 510 * 60, 10203, 12000, 3, "",
+     ""},
+    {"lot", "B25-1", "second", 1100, 240, 0, 0, 0, 1100, 1200, 0, "", ""},
+    {"lot", "B25-1", "third", 130, 42, 0, 0, 0, 130, 240 - 100, 6, "", ""},
+    {"lot", "B25-1", "harvest", 40, 43, 0, 0, 0, 40, 42, 0, "recovered", "outside"},
+    {"lot", "B25-2", "black", 36000, 8000, SQUARE(1800), SQUARE(400), 1800 * 400, 36000, 40000, 0,
+     "", ""},
+    {"lot", "B25-2", "first", 6800, 800, SQUARE(680), SQUARE(80), 680 * 80, 6800, 8000, 0, "", ""},
+    {"lot", "B25-2", "second", 750, 180, 0, 0, 0, 750, 800, 4, "", ""},
+    {"lot", "B25-2", "third", 170, 60, 0, 0, 0, 170, 180, 0, "", ""},
+    {"lot", "B25-3", "black", 24000, 6000, SQUARE(600), SQUARE(150), 600 * 150, 24000, 30000, 0, "",
+     ""},
+    {"lot", "B25-3", "first", 5000, 600, SQUARE(250), SQUARE(30), 250 * 30, 5000, 6000, 0, "", ""},
+    {"lot", "both", "harvest", 92, 42, 0, 0, 0, 92, 34 + 60, 0, "", ""},
+    {"lot", "west", "third", 95, 34, 0, 0, 0, 95, 100, 3, "", ""},
 
     /* West counts for B25-1; both counts for no spawning and no pair. */
-    {"spawning", "B25-1", "black", 45000, 12000, SQUARE(1800), SQUARE(480), 45000, 48000, 0, "",
+    {"spawning", "B25-1", "black", 45000, 12000, SQUARE(1800), SQUARE(480), 1800 * 480, 45000,
+     48000, 0, "", ""},
+    {"spawning", "B25-1", "first", 10203, 1200, SQUARE(510), SQUARE(60), 510 * 60, 10203, 12000, 3,
+     "", ""},
+    {"spawning", "B25-1", "second", 1100, 240, 0, 0, 0, 1100, 1200, 0, "", ""},
+    {"spawning", "B25-1", "third", 225, 76, 0, 0, 0, 225, 240, 9, "", ""},
+    {"spawning", "B25-1", "harvest", 40, 43, 0, 0, 0, 40, 42, 0, "recovered", "outside"},
+    {"spawning", "B25-2", "black", 36000, 8000, SQUARE(1800), SQUARE(400), 1800 * 400, 36000, 40000,
+     0, "", ""},
+    {"spawning", "B25-2", "first", 6800, 800, SQUARE(680), SQUARE(80), 680 * 80, 6800, 8000, 0, "",
      ""},
-    {"spawning", "B25-1", "first", 10203, 1200, SQUARE(510), SQUARE(60), 10203, 12000, 3, "", ""},
-    {"spawning", "B25-1", "second", 1100, 240, 0, 0, 1100, 1200, 0, "", ""},
-    {"spawning", "B25-1", "third", 225, 76, 0, 0, 225, 240, 9, "", ""},
-    {"spawning", "B25-1", "harvest", 40, 43, 0, 0, 40, 42, 0, "recovered", "outside"},
-    {"spawning", "B25-2", "black", 36000, 8000, SQUARE(1800), SQUARE(400), 36000, 40000, 0, "", ""},
-    {"spawning", "B25-2", "first", 6800, 800, SQUARE(680), SQUARE(80), 6800, 8000, 0, "", ""},
-    {"spawning", "B25-2", "second", 750, 180, 0, 0, 750, 800, 4, "", ""},
-    {"spawning", "B25-2", "third", 170, 60, 0, 0, 170, 180, 0, "", ""},
-    {"spawning", "B25-3", "black", 24000, 6000, SQUARE(600), SQUARE(150), 24000, 30000, 0, "", ""},
-    {"spawning", "B25-3", "first", 5000, 600, SQUARE(250), SQUARE(30), 5000, 6000, 0, "", ""},
+    {"spawning", "B25-2", "second", 750, 180, 0, 0, 0, 750, 800, 4, "", ""},
+    {"spawning", "B25-2", "third", 170, 60, 0, 0, 0, 170, 180, 0, "", ""},
+    {"spawning", "B25-3", "black", 24000, 6000, SQUARE(600), SQUARE(150), 600 * 150, 24000, 30000,
+     0, "", ""},
+    {"spawning", "B25-3", "first", 5000, 600, SQUARE(250), SQUARE(30), 250 * 30, 5000, 6000, 0, "",
+     ""},
 
     /* B25-1 and B25-3 together. */
     {"pair", "D1+P1", "black", 69000, 18000, SQUARE(1800) + SQUARE(600), SQUARE(480) + SQUARE(150),
-     69000, 78000, 0, "", ""},
+     1800 * 480 + 600 * 150, 69000, 78000, 0, "", ""},
     {"pair", "D1+P1", "first", 15203, 1800, SQUARE(510) + SQUARE(250), SQUARE(60) + SQUARE(30),
-     15203, 18000, 3, "", ""},
-    {"pair", "D1+P1", "second", 1100, 240, 0, 0, 1100, 1200, 0, "", ""},
-    {"pair", "D1+P1", "third", 225, 76, 0, 0, 225, 240, 9, "", ""},
-    {"pair", "D1+P1", "harvest", 40, 43, 0, 0, 40, 42, 0, "recovered", "outside"},
-    {"pair", "D2+P2", "black", 36000, 8000, SQUARE(1800), SQUARE(400), 36000, 40000, 0, "", ""},
-    {"pair", "D2+P2", "first", 6800, 800, SQUARE(680), SQUARE(80), 6800, 8000, 0, "", ""},
-    {"pair", "D2+P2", "second", 750, 180, 0, 0, 750, 800, 4, "", ""},
-    {"pair", "D2+P2", "third", 170, 60, 0, 0, 170, 180, 0, "", ""},
+     510 * 60 + 250 * 30, 15203, 18000, 3, "", ""},
+    {"pair", "D1+P1", "second", 1100, 240, 0, 0, 0, 1100, 1200, 0, "", ""},
+    {"pair", "D1+P1", "third", 225, 76, 0, 0, 0, 225, 240, 9, "", ""},
+    {"pair", "D1+P1", "harvest", 40, 43, 0, 0, 0, 40, 42, 0, "recovered", "outside"},
+    {"pair", "D2+P2", "black", 36000, 8000, SQUARE(1800), SQUARE(400), 1800 * 400, 36000, 40000, 0,
+     "", ""},
+    {"pair", "D2+P2", "first", 6800, 800, SQUARE(680), SQUARE(80), 680 * 80, 6800, 8000, 0, "", ""},
+    {"pair", "D2+P2", "second", 750, 180, 0, 0, 0, 750, 800, 4, "", ""},
+    {"pair", "D2+P2", "third", 170, 60, 0, 0, 0, 170, 180, 0, "", ""},
 
     /* All lots; at the harvest 40 + 92 went in and 43 + 42 were kept. */
     {"season", "2025", "black", 105000, 26000, SQUARE(1800) + SQUARE(1800) + SQUARE(600),
-     SQUARE(480) + SQUARE(400) + SQUARE(150), 105000, 118000, 0, "", ""},
+     SQUARE(480) + SQUARE(400) + SQUARE(150), 1800 * 480 + 1800 * 400 + 600 * 150, 105000, 118000,
+     0, "", ""},
     {"season", "2025", "first", 22003, 2600, SQUARE(510) + SQUARE(680) + SQUARE(250),
-     SQUARE(60) + SQUARE(80) + SQUARE(30), 22003, 26000, 3, "", ""},
-    {"season", "2025", "second", 1850, 420, 0, 0, 1850, 2000, 4, "", ""},
-    {"season", "2025", "third", 395, 136, 0, 0, 395, 420, 9, "", ""},
-    {"season", "2025", "harvest", 132, 85, 0, 0, 132, 136, 0, "recovered", "outside"},
+     SQUARE(60) + SQUARE(80) + SQUARE(30), 510 * 60 + 680 * 80 + 250 * 30, 22003, 26000, 3, "", ""},
+    {"season", "2025", "second", 1850, 420, 0, 0, 0, 1850, 2000, 4, "", ""},
+    {"season", "2025", "third", 395, 136, 0, 0, 0, 395, 420, 9, "", ""},
+    {"season", "2025", "harvest", 132, 85, 0, 0, 0, 132, 136, 0, "recovered", "outside"},
 };
 enum { ROWS = sizeof by_hand / sizeof *by_hand };
 
@@ -354,7 +365,8 @@ static struct outcome outcome_of(const struct row *row)
         .rate = rate,
         .survival = row->there / row->before,
         .sampling2 = (1 - rate) / (rate * row->in),
-        .estimates2 = row->in_error2 / SQUARE(row->in) + row->kept_error2 / SQUARE(row->kept),
+        .estimates2 = row->in_error2 / SQUARE(row->in) + row->kept_error2 / SQUARE(row->kept) -
+                      2 * row->common_error2 / (row->in * row->kept),
         .recovered = row->flag[0] != '\0',
         .above = row->kept > row->in,
     };
@@ -507,7 +519,7 @@ static void check_screen(const struct farm *farm)
     assert_shows(terminal, "Season 2025: from the eggs to the fish kept");
     assert_shows(terminal, "third            93.8     225      76   33.8     27.9 to 40.2");
     assert_shows(terminal, "harvest          95.2      40      43  107.5");
-    assert_shows(terminal, "first            85.0    6800     800   11.8      8.8 to 15.6");
+    assert_shows(terminal, "first            85.0    6800     800   11.8     11.0 to 12.6");
     press(terminal, "End");
     assert_shows(terminal, "both, Showa  mixed from B25-1;B25-2");
     assert_shows(terminal, "harvest          97.9      92      42   45.7     35.9 to 55.8");
