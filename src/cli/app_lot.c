@@ -36,16 +36,19 @@ static void show(struct lot_screen *screen, const struct lot_line *line)
     lot_item_fill(&screen->view.lots[at], line, screen->events, screen->event_count);
 }
 
-/* The hand stays on its lot. */
+/* The spawning's own first, then those mixed from its fish and others'. The hand stays on its lot.
+ */
 static void fill(struct lot_screen *screen, int64_t in_front)
 {
     struct lot_view *view = &screen->view;
     screen->shown = alloc_zeroed(screen->line_count + 1, sizeof(const struct lot_line *));
     view->lots = alloc_zeroed(screen->line_count + 1, sizeof *view->lots);
     view->lot_count = 0;
-    for (size_t i = 0; i < screen->line_count; i++)
-        if (code_in_list(screen->lines[i].of.spawnings, view->spawning))
-            show(screen, &screen->lines[i]);
+    for (int mixed = 0; mixed <= 1; mixed++)
+        for (size_t i = 0; i < screen->line_count; i++)
+            if (screen->lines[i].of.mixed == (mixed == 1) &&
+                code_in_list(screen->lines[i].of.spawnings, view->spawning))
+                show(screen, &screen->lines[i]);
     lot_ready(view);
     for (size_t i = 0; i < view->lot_count; i++)
         if (screen->shown[i]->of.lot_id == in_front)

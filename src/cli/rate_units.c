@@ -53,7 +53,8 @@ void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
 static void add_round(struct rate_cell *cell, const struct round_figures *figures)
 {
     struct cull cull = {figures->in.number, figures->kept.number, (double)figures->in.cv / CV_ONE,
-                        (double)figures->kept.cv / CV_ONE};
+                        (double)figures->kept.cv / CV_ONE,
+                        (double)figures->shared / CV_ONE / CV_ONE};
     add_cull(cell, &cull);
     add_number(&cell->dead, figures->dead);
     cell->recovered |= figures->kept.number > figures->in.number;

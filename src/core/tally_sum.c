@@ -91,6 +91,36 @@ static struct count sum_of(const struct tally_line *lines, size_t count, enum ta
     return sum;
 }
 
+/* Fish of one size of scoop among the marks that add up to a number. */
+static int64_t fish_of_size(const struct tally_line *lines, size_t count, enum tally_kind kind,
+                            const struct scoop *scoop)
+{
+    int64_t times = 0;
+    for (size_t i = 0; i < count; i++)
+        if (adds_up_in(&lines[i].mark, kind, NULL) && lines[i].mark.scoop.id == scoop->id)
+            times += lines[i].times;
+    return scoop_fish(scoop, times);
+}
+
+/* The error of a size goes into both numbers, in proportion to the fish of that size in each. */
+static int64_t shared_error(const struct tally_line *lines, size_t count,
+                            const struct tally_totals *totals)
+{
+    int64_t shared = 0;
+    if (totals->kept.cv == 0 || totals->in.cv == 0)
+        return 0; /* counted, or nobody knows */
+    for (size_t i = 0; i < count; i++) {
+        const struct scoop *scoop = &lines[i].mark.scoop;
+        if (scoop->id == 0 || !is_first_of_size(lines, i, TALLY_KIND_COUNT, NULL))
+            continue;
+        int64_t kept = fish_of_size(lines, count, TALLY_KEEP, scoop);
+        int64_t all = fish_of_size(lines, count, TALLY_KIND_COUNT, scoop);
+        shared += scoop_cv(scoop) * kept / totals->kept.number *
+                  (scoop_cv(scoop) * all / totals->in.number);
+    }
+    return shared;
+}
+
 struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count)
 {
     struct tally_totals totals = {.kept = sum_of(lines, count, TALLY_KEEP, NULL),
@@ -99,6 +129,7 @@ struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count
                                   .in = sum_of(lines, count, TALLY_KIND_COUNT, NULL)};
     /* Each number is rounded by itself; the whole is what they add up to. */
     totals.in.number = tally_handled(&totals);
+    totals.shared = shared_error(lines, count, &totals);
     for (size_t i = 0; i < count; i++) {
         const struct tally_mark *mark = &lines[i].mark;
         struct count *reason =
@@ -133,14 +164,27 @@ static bool both_sides(const struct tally_totals *totals, enum manner manner)
     return (manner == MANNER_PICK ? totals->rejected.number : totals->kept.number) > 0;
 }
 
+/* Of a rest: all of the error of the number it was taken from. */
+static int64_t shared_with_rest(const struct count *in, const struct count *rest)
+{
+    if (rest->number == 0)
+        return 0;
+    int64_t error = in->cv * in->number / rest->number;
+    return in->cv * (error < rest->cv ? error : rest->cv);
+}
+
 void tally_settle(struct tally_totals *totals, enum manner manner, const struct count *in)
 {
-    if (in->number != NOT_COUNTED || !both_sides(totals, manner))
+    if (in->number != NOT_COUNTED || !both_sides(totals, manner)) {
         totals->in = *in;
+        totals->shared = 0;
+    }
     if (manner == MANNER_PICK)
         totals->rejected_is_rest = rest_of(in, &totals->kept, &totals->dead, &totals->rejected);
     if (manner == MANNER_REMOVE && totals->kept.number == 0)
         totals->kept_is_rest = rest_of(in, &totals->rejected, &totals->dead, &totals->kept);
+    if (totals->kept_is_rest)
+        totals->shared = shared_with_rest(in, &totals->kept);
 }
 
 int64_t tally_left(const struct tally_totals *totals, enum manner manner, const struct count *in)

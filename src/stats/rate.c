@@ -60,12 +60,13 @@ static double estimates_variance(const struct cull *culls, int count)
 {
     double variance = 0;
     for (int i = 0; i < count; i++) {
-        if (i == 0 || !goes_on(&culls[i - 1], &culls[i]))
-            variance += culls[i].in_cv * culls[i].in_cv;
-        if (i == count - 1 || !goes_on(&culls[i], &culls[i + 1]))
-            variance += culls[i].kept_cv * culls[i].kept_cv;
+        bool in = i == 0 || !goes_on(&culls[i - 1], &culls[i]);
+        bool kept = i == count - 1 || !goes_on(&culls[i], &culls[i + 1]);
+        variance += in ? culls[i].in_cv * culls[i].in_cv : 0;
+        variance += kept ? culls[i].kept_cv * culls[i].kept_cv : 0;
+        variance -= in && kept ? 2 * culls[i].shared : 0;
     }
-    return variance;
+    return fmax(0, variance);
 }
 
 static bool has_interval(const struct cull *culls, int count)
@@ -115,6 +116,17 @@ static double cv_of_sum(int64_t a, double a_cv, int64_t b, double b_cv)
     return a + b == 0 ? 0 : hypot((double)a * a_cv, (double)b * b_cv) / (double)(a + b);
 }
 
+static double shared_in_fish(const struct cull *cull)
+{
+    return (double)cull->in * (double)cull->kept * cull->shared;
+}
+
+static double shared_of_sum(const struct cull *a, const struct cull *b)
+{
+    double fish = (double)(a->in + b->in) * (double)(a->kept + b->kept);
+    return fish > 0 ? (shared_in_fish(a) + shared_in_fish(b)) / fish : 0;
+}
+
 struct cull cull_sum(struct cull a, struct cull b)
 {
     return (struct cull){
@@ -122,5 +134,6 @@ struct cull cull_sum(struct cull a, struct cull b)
         .kept = a.kept + b.kept,
         .in_cv = cv_of_sum(a.in, a.in_cv, b.in, b.in_cv),
         .kept_cv = cv_of_sum(a.kept, a.kept_cv, b.kept, b.kept_cv),
+        .shared = shared_of_sum(&a, &b),
     };
 }

@@ -91,13 +91,15 @@ static struct round_counts in_full(const struct round_counts *said,
     return full;
 }
 
-/* What was tallied, and over it what was stated. */
+/* What was tallied, and over it what was stated; `*ret_shared` as tally_totals have it, of a number
+ * in that was stated as well where the kept fish are the rest of it. */
 static bool add_tally(struct ledger *ledger, int64_t round_id, const struct round_counts *stated,
-                      struct round_counts *ret, struct err *err)
+                      struct round_counts *ret, int64_t *ret_shared, struct err *err)
 {
     struct tally_totals totals;
     if (!tally_totals(ledger, round_id, &totals, err))
         return false;
+    *ret_shared = stated->kept.number == NOT_COUNTED ? totals.shared : 0;
     round_counts_init(ret);
     if (totals.first_day[0] != '\0') {
         ret->in = totals.in;
@@ -115,8 +117,9 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
                         struct err *err)
 {
     struct round_counts stated, known;
+    int64_t shared;
     if (!round_counts_get(ledger, round_id, &stated, err) ||
-        !add_tally(ledger, round_id, &stated, &known, err))
+        !add_tally(ledger, round_id, &stated, &known, &shared, err))
         return false;
     *ret = known;
     return true;
@@ -139,9 +142,9 @@ static bool record(struct ledger *ledger, int64_t round_id, const struct round_c
                    int64_t judge, enum saved *ret_saved, struct err *err)
 {
     struct round_counts stated, known;
-    int64_t turn;
+    int64_t turn, shared;
     if (!load(ledger, round_id, &stated, &turn, err) ||
-        !add_tally(ledger, round_id, &stated, &known, err))
+        !add_tally(ledger, round_id, &stated, &known, &shared, err))
         return false;
     struct round_counts becomes = known;
     round_counts_apply(&becomes, said);
@@ -233,7 +236,7 @@ static bool take_tally(struct ledger *ledger, struct round_figures *figures, str
     stated.rejected = figures->rejected;
     stated.dead = figures->dead;
     text_copy(stated.day, sizeof stated.day, figures->day);
-    if (!add_tally(ledger, figures->round_id, &stated, &known, err))
+    if (!add_tally(ledger, figures->round_id, &stated, &known, &figures->shared, err))
         return false;
     figures->in = known.in;
     figures->kept = known.kept;

@@ -45,7 +45,11 @@ struct tally_reason {
  * independent. It is 0 (not known) where the size was found from a single scoop. */
 struct tally_totals {
     struct count kept, rejected, dead;
-    struct count in;       /* as tallied: all three; settled: what went into the round */
+    struct count in; /* as tallied: all three; settled: what went into the round */
+    /* What the errors of `kept` and `in` have in common, because scoops of one size are in both or
+     * one is what is left of the other: the covariance of the relative errors, in millionths of
+     * millionths. */
+    int64_t shared;
     bool rejected_is_rest; /* settled: the fish that were not picked */
     bool kept_is_rest;     /* settled: the fish that were not removed */
     int reason_count;

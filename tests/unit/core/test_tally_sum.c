@@ -70,6 +70,42 @@ static void test_counted_fish_dilute_the_error(void **state)
     assert_count(totals.kept, 1000, HOW_SCOOPED, 11547);
 }
 
+/* A size that is 2.3 % too high is so in the fish kept and in all fish alike. */
+static void test_scoops_of_one_size_share_their_error(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_REJECT, "", fifty, 30)};
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    assert_int_equal(totals.shared, (int64_t)23094 * 23094);
+    const struct count lot = {2100, HOW_WEIGHED, 50000};
+    tally_settle(&totals, MANNER_PICK, &lot);
+    assert_int_equal(totals.shared, 0);
+}
+
+/* 500 ± 11.547 of 1000 fish: half of the error in the one number, a quarter in the other. */
+static void test_counted_fish_share_none(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_KEEP, "", none, 500),
+                                       line(TALLY_REJECT, "", none, 1000)};
+    struct tally_totals totals = tally_totals_of(lines, 3);
+    assert_int_equal(totals.shared, 11547 * 5773);
+}
+
+/* 1000 ± 50 fish without 400 counted ones: 600 ± 50, the same fifty fish. */
+static void test_a_rest_shares_the_lots_error(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_REJECT, "spine", none, 400)};
+    struct tally_totals totals = tally_totals_of(lines, 1);
+    const struct count lot = {1000, HOW_WEIGHED, 50000};
+    tally_settle(&totals, MANNER_REMOVE, &lot);
+    assert_count(totals.kept, 600, HOW_WEIGHED, 83333);
+    assert_int_equal(totals.shared, (int64_t)50000 * 83333);
+}
+
 /* 500 ± 11.547 and 300 ± 10 together are 800 ± √(133.3 + 100) = 15.275 fish, 1.909 %. */
 static void test_sizes_are_independent(void **state)
 {
@@ -233,6 +269,9 @@ int main(void)
         cmocka_unit_test(test_fish_by_fish_is_counted),
         cmocka_unit_test(test_scoops_carry_the_error_of_their_size),
         cmocka_unit_test(test_counted_fish_dilute_the_error),
+        cmocka_unit_test(test_scoops_of_one_size_share_their_error),
+        cmocka_unit_test(test_counted_fish_share_none),
+        cmocka_unit_test(test_a_rest_shares_the_lots_error),
         cmocka_unit_test(test_sizes_are_independent),
         cmocka_unit_test(test_an_unknown_error_stays_unknown),
         cmocka_unit_test(test_pick_leaves_the_rest),

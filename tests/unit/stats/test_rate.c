@@ -149,6 +149,9 @@ static void errors_of_a_sum_add_as_squares(void **state)
     assert_true(sum.kept_cv == 0);
     struct cull nothing = {0};
     assert_true(cull_sum(nothing, nothing).in_cv == 0);
+    a.shared = 0.01;
+    b = (struct cull){.in = 1000, .kept = 70, .shared = 0.02};
+    assert_near(cull_sum(a, b).shared, (3000 * 30 * 0.01 + 1000 * 70 * 0.02) / (4000 * 100), 1e-15);
 }
 
 enum { TIMES = 10000 };
@@ -203,6 +206,39 @@ static void a_cull_is_covered_as_often_as_promised(void **state)
     gsl_rng_free(rng);
 }
 
+/* Both numbers made with the same scoop, and fish that were not removed as the rest of an estimated
+ * lot: what the errors have in common does not count twice. */
+static void shared_errors_are_covered_as_often_as_promised(void **state)
+{
+    (void)state;
+    static const double shares[] = {0.3, 0.5, 0.8};
+    enum { IN = 20000 };
+    gsl_rng *rng = gsl_rng_alloc(gsl_rng_mt19937);
+    gsl_rng_set(rng, 20260702);
+    for (int i = 0; i < 3; i++) {
+        const double cv = 0.05;
+        int scooped = 0;
+        int rest = 0;
+        for (int time = 0; time < TIMES; time++) {
+            int64_t kept = gsl_ran_binomial(rng, shares[i], IN);
+            double size = 1 + gsl_ran_gaussian(rng, cv);
+            struct cull same = {llround(IN * size), llround((double)kept * size), cv, cv, cv * cv};
+            int64_t lot = estimate(rng, IN, cv);
+            int64_t left = lot - (IN - kept);
+            double left_cv = cv * (double)lot / (double)left;
+            struct cull remove = {lot, left, cv, left_cv, cv * left_cv};
+            struct interval interval;
+            scooped += rate_interval(&same, 1, 0.95, &interval) && interval.low <= shares[i] &&
+                       shares[i] <= interval.high;
+            rest += rate_interval(&remove, 1, 0.95, &interval) && interval.low <= shares[i] &&
+                    shares[i] <= interval.high;
+        }
+        assert_covered(scooped, "one scoop", shares[i], IN, cv, cv);
+        assert_covered(rest, "the rest", shares[i], IN, cv, cv);
+    }
+    gsl_rng_free(rng);
+}
+
 /* First, second and third cull. One fish in twenty dies after the first, so that the second begins
  * with a number made anew; the third begins with the number that the second ended with. */
 static bool chain_covers(gsl_rng *rng, int64_t in, double in_cv, double kept_cv)
@@ -214,9 +250,9 @@ static bool chain_covers(gsl_rng *rng, int64_t in, double in_cv, double kept_cv)
     int64_t third = gsl_ran_binomial(rng, shares[2], (unsigned)second);
     int64_t handed_on = estimate(rng, second, kept_cv);
     struct cull seen[] = {
-        {estimate(rng, in, in_cv), estimate(rng, first, kept_cv), in_cv, kept_cv},
-        {estimate(rng, alive, in_cv), handed_on, in_cv, kept_cv},
-        {handed_on, third, kept_cv, 0},
+        {estimate(rng, in, in_cv), estimate(rng, first, kept_cv), in_cv, kept_cv, 0},
+        {estimate(rng, alive, in_cv), handed_on, in_cv, kept_cv, 0},
+        {handed_on, third, kept_cv, 0, 0},
     };
     struct interval interval;
     double rate = shares[0] * shares[1] * shares[2];
@@ -250,6 +286,7 @@ int main(void)
         cmocka_unit_test(some_have_none),
         cmocka_unit_test(errors_of_a_sum_add_as_squares),
         cmocka_unit_test(a_cull_is_covered_as_often_as_promised),
+        cmocka_unit_test(shared_errors_are_covered_as_often_as_promised),
         cmocka_unit_test(a_chain_is_covered_as_often_as_promised),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
