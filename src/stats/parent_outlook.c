@@ -17,14 +17,22 @@ struct interval parent_share_interval(double logit, double variance)
     return (struct interval){parent_share(logit - reach), parent_share(logit + reach)};
 }
 
-static struct parent_outlook expect(const struct parent_model *model, struct parent_cross cross)
+/* What a spawning's own luck adds to the variance: the same for all crosses. */
+static double luck_of(const struct parent_model *model, struct parent_cross cross)
 {
-    struct parent_expectation run = parent_model_expect(model, &cross);
+    double run = parent_model_expect(model, &cross).variance;
     cross.level[PARENT_SPAWNING] = PARENT_NEW;
-    struct parent_expectation next = parent_model_expect(model, &cross);
+    return parent_model_expect(model, &cross).variance - run;
+}
+
+static struct parent_outlook expect(const struct parent_model *model,
+                                    const struct parent_cross *cross, double luck)
+{
+    struct parent_expectation run = parent_model_expect(model, cross);
     return (struct parent_outlook){.expected = parent_share(run.mean),
                                    .interval = parent_share_interval(run.mean, run.variance),
-                                   .spawning = parent_share_interval(next.mean, next.variance)};
+                                   .spawning =
+                                       parent_share_interval(run.mean, run.variance + luck)};
 }
 
 /* Counts one draw: a cross is among the best where fewer than OUTLOOK_BEST of its variety are
@@ -45,8 +53,9 @@ void parent_outlook_find(const struct parent_model *model, const struct parent_c
 {
     struct parent_draws *source = parent_draws_new(model, crosses, count, seed);
     double *drawn = alloc_zeroed((size_t)count, sizeof *drawn);
+    double luck = count > 0 ? luck_of(model, crosses[0]) : 0;
     for (int i = 0; i < count; i++)
-        ret[i] = expect(model, crosses[i]);
+        ret[i] = expect(model, &crosses[i], luck);
     for (int i = 0; i < draws; i++) {
         parent_draws_next(source, drawn);
         count_best(crosses, count, drawn, ret);
