@@ -31,6 +31,7 @@ static void add_culls(struct broods *broods)
                                                        .kept = row->kept,
                                                        .in_cv = row->in_cv,
                                                        .kept_cv = row->kept_cv,
+                                                       .shared = row->shared,
                                                        .estimated = row->estimated,
                                                        .error_unknown = row->error_unknown,
                                                        .at_work = row->at_work};

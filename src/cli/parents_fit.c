@@ -33,7 +33,11 @@ struct cull parents_fit_cull(const struct parents_fit *fit, const struct brood *
 {
     const struct brood_cull *first = &brood->culls[fit->table.first];
     const struct brood_cull *last = &brood->culls[fit->table.last];
-    return (struct cull){first->in, last->kept, first->in_cv, last->kept_cv};
+    return (struct cull){.in = first->in,
+                         .kept = last->kept,
+                         .in_cv = first->in_cv,
+                         .kept_cv = last->kept_cv,
+                         .shared = first == last ? first->shared : 0};
 }
 
 /* The name of the level that a brood has; "" = it is not known. */

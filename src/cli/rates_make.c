@@ -110,6 +110,7 @@ static struct rate_row row_of(const struct rate_key *key, const struct group *gr
                            .estimated = cell->estimated,
                            .at_work = cell->at_work,
                            .in_cv = cell->cull.in_cv,
+                           .shared = cell->cull.shared,
                            .kept_cv = cell->cull.kept_cv,
                            .error_unknown = cell->error_unknown,
                            .dead = cell->dead,

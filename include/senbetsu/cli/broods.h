@@ -6,7 +6,8 @@
 
 struct brood_cull {
     int64_t in, kept;
-    double in_cv, kept_cv; /* relative standard errors, where they are known */
+    double in_cv, kept_cv; /* relative standard errors, where they are known … */
+    double shared;         /* … and their covariance */
     bool estimated;        /* one of the two is an estimate … */
     bool error_unknown;    /* … of which nobody knows the error */
     bool at_work;          /* more fish may be to come */

@@ -25,7 +25,8 @@ struct rate_row {
     bool recovered; /* in one of its rounds more were kept than went in, or more went in than the
                        stage before kept */
     bool estimated; /* one of its numbers is an estimate */
-    double in_cv, kept_cv; /* relative standard errors of the two numbers, where they are known */
+    double in_cv, kept_cv; /* relative standard errors of the two numbers, where they are known … */
+    double shared;         /* … and their covariance (stats/rate.h) */
     bool error_unknown;    /* … of which nobody knows the error */
     bool at_work;          /* in one of its rounds more fish may be to come */
     bool uneven;           /* chained, and not every spawning went through all the stages */
