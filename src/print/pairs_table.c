@@ -180,7 +180,11 @@ static void add_numbers(const struct pair_row *row, struct text *line)
 static void add_more(const struct list *list, const struct pair_row *row)
 {
     struct text line;
+    char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
     text_init(&line);
+    if (row->has_interval)
+        text_addf(&line, "; raw %s to %s (95 %%)", percent(row->interval.low, low),
+                  percent(row->interval.high, high));
     if (row->siring[0] != '\0' && strcmp(row->siring, "single") != 0)
         text_addf(&line, "; %s", row->siring);
     if (row->inbreeding > 0)
