@@ -188,6 +188,9 @@ static void press(struct app *app, void *state, struct key key)
     case HOME_RATES:
         open_rates(app, home);
         break;
+    case HOME_PAIRS:
+        app_open_pairs(app);
+        break;
     case HOME_SAMPLES:
         app_ask_samples(app, 0);
         break;

@@ -207,6 +207,9 @@ static void press(struct app *app, void *state, struct key key)
     case RATES_BOOK:
         open_book(app, screen->season);
         break;
+    case RATES_PAIRS:
+        app_open_pairs(app);
+        break;
     case LIST_HELP:
         app_push_help(app, CONTEXT_RATES);
         break;

@@ -4,6 +4,7 @@
 #include "senbetsu/ui/form.h"
 #include "senbetsu/ui/home_view.h"
 #include "senbetsu/ui/lot_view.h"
+#include "senbetsu/ui/pairs_view.h"
 #include "senbetsu/ui/pass_view.h"
 #include "senbetsu/ui/rates_view.h"
 #include "senbetsu/ui/reader_view.h"
@@ -190,6 +191,9 @@ const struct binding bindings[] = {
     {CONTEXT_HOME, CHARACTER('5'), HOME_RATES, 0, "5", "rates",
      "the season in front, from the eggs to the fish kept"},
     {CONTEXT_HOME, CHARACTER('r'), HOME_RATES, 0, "r", NULL, NULL},
+    {CONTEXT_HOME, CHARACTER('4'), HOME_PAIRS, 0, "4", "pairs",
+     "pairs over the seasons, and crosses not tried yet"},
+    {CONTEXT_HOME, CHARACTER('x'), HOME_PAIRS, 0, "x", NULL, NULL},
     {CONTEXT_HOME, CHARACTER('6'), HOME_SAMPLES, 0, "6", "count",
      "count fish by samples: weighed, displaced or scooped"},
     {CONTEXT_HOME, CHARACTER('t'), HOME_SAMPLES, 0, "t", NULL, NULL},
@@ -209,8 +213,41 @@ const struct binding bindings[] = {
     {CONTEXT_RATES, CHARACTER('5'), RATES_BOOK, 0, "5", "book",
      "the season book, to read, save or print"},
     {CONTEXT_RATES, CHARACTER('p'), RATES_BOOK, 0, "p", NULL, NULL},
+    {CONTEXT_RATES, CHARACTER('+'), RATES_PAIRS, 0, "+", "pairs",
+     "pairs over the seasons, and crosses not tried yet"},
+    {CONTEXT_RATES, CHARACTER('x'), RATES_PAIRS, 0, "x", NULL, NULL},
     LIST_KEYS(CONTEXT_RATES),
     LIST_END(CONTEXT_RATES, "back", "back to the spawnings"),
+
+    /* Pairs over the seasons. */
+    {CONTEXT_PAIRS, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "spawnings",
+     "the spawnings of the pair in front"},
+    {CONTEXT_PAIRS, PLAIN(KEY_ARROW_LEFT), PAIRS_STAGE, -1, "Left", "cull before",
+     "the cull before, first of all the whole way"},
+    {CONTEXT_PAIRS, CHARACTER('4'), PAIRS_STAGE, -1, "4", NULL, NULL},
+    {CONTEXT_PAIRS, CHARACTER('h'), PAIRS_STAGE, -1, "h", NULL, NULL},
+    {CONTEXT_PAIRS, PLAIN(KEY_ARROW_RIGHT), PAIRS_STAGE, 1, "Right", "after", "the cull after"},
+    {CONTEXT_PAIRS, CHARACTER('6'), PAIRS_STAGE, 1, "6", NULL, NULL},
+    {CONTEXT_PAIRS, CHARACTER('l'), PAIRS_STAGE, 1, "l", NULL, NULL},
+    {CONTEXT_PAIRS, CHARACTER('*'), PAIRS_SORT, 0, "*", "sort", "sort by the next column"},
+    {CONTEXT_PAIRS, CHARACTER('s'), PAIRS_SORT, 0, "s", NULL, NULL},
+    {CONTEXT_PAIRS, CHARACTER('/'), PAIRS_UNTRIED, 0, "/", "untried",
+     "show the crosses not tried yet, or only pairs that were set"},
+    {CONTEXT_PAIRS, CHARACTER('u'), PAIRS_UNTRIED, 0, "u", NULL, NULL},
+    {CONTEXT_PAIRS, CHARACTER('+'), PAIRS_WHAT_IF, 0, "+", "what if",
+     "choose a dam and a sire, and find their cross in the chart"},
+    {CONTEXT_PAIRS, CHARACTER('w'), PAIRS_WHAT_IF, 0, "w", NULL, NULL},
+    {CONTEXT_PAIRS, CHARACTER('5'), PAIRS_PAGE, 0, "5", "page",
+     "the pairs on a page, to read, save or print"},
+    {CONTEXT_PAIRS, CHARACTER('p'), PAIRS_PAGE, 0, "p", NULL, NULL},
+    LIST_KEYS(CONTEXT_PAIRS),
+    LIST_END(CONTEXT_PAIRS, "back", "back to where you were"),
+
+    /* A pair's spawnings. */
+    {CONTEXT_PAIR, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
+     "open the spawning in front"},
+    LIST_KEYS(CONTEXT_PAIR),
+    LIST_END(CONTEXT_PAIR, "back", "back to the pairs"),
 
     /* A spawning and its rounds. */
     {CONTEXT_SPAWNING, PLAIN(KEY_RETURN), LIST_CHOOSE, 0, "Enter", "open",
@@ -502,6 +539,8 @@ const char *context_title(enum context context)
         [CONTEXT_SHEET_LINE] = "Typing a line",
         [CONTEXT_HOME] = "Seasons and spawnings",
         [CONTEXT_RATES] = "A season's rates",
+        [CONTEXT_PAIRS] = "Pairs over the seasons",
+        [CONTEXT_PAIR] = "The spawnings of a pair",
         [CONTEXT_SPAWNING] = "The rounds of a spawning",
         [CONTEXT_LOTS] = "The lots of a spawning",
         [CONTEXT_ROUND] = "The bowls of a round",

@@ -13,27 +13,11 @@ static void draw_title(struct grid *grid, const struct frame *frame)
     grid_rule(grid, 1, 0, grid->columns);
 }
 
-/* Bytes of the longest start of `text` that fits, broken at a blank where there is one. */
-static size_t line_of(const char *text, int columns)
-{
-    size_t most = utf8_fit(text, columns), at = most;
-    while (text[most] != '\0' && at > 0 && text[at] != ' ')
-        at--;
-    return at > 0 ? at : most;
-}
-
 /* The sentence on as many rows as there are; what is too long for them ends in "…". */
 static void draw_message(struct grid *grid, int row, const struct frame *frame)
 {
-    const char *rest = frame->message;
-    int columns = grid->columns - 2 * FRONT_COLUMN;
     enum style style = frame->alert ? STYLE_ALERT : STYLE_STRONG;
-    for (int i = 0; i < MESSAGE_ROWS - 1 && utf8_width(rest) > columns; i++) {
-        size_t length = line_of(rest, columns);
-        grid_putf(grid, row++, FRONT_COLUMN, columns, style, "%.*s", (int)length, rest);
-        rest += length + (rest[length] == ' ');
-    }
-    grid_put(grid, row, FRONT_COLUMN, columns, style, rest);
+    grid_wrap(grid, row, FRONT_COLUMN, MESSAGE_ROWS, style, frame->message);
 }
 
 struct body frame_draw(struct grid *grid, const struct frame *frame)

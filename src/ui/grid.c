@@ -136,6 +136,27 @@ int grid_put_right(struct grid *grid, int row, int end, int columns, enum style 
     return grid_put(grid, row, end - width, width, style, text);
 }
 
+/* Bytes of the longest start of `text` that fits, broken at a blank where there is one. */
+static size_t line_of(const char *text, int columns)
+{
+    size_t most = utf8_fit(text, columns), at = most;
+    while (text[most] != '\0' && at > 0 && text[at] != ' ')
+        at--;
+    return at > 0 ? at : most;
+}
+
+int grid_wrap(struct grid *grid, int row, int column, int rows, enum style style, const char *text)
+{
+    int columns = grid->columns - column - 1, used = 1;
+    for (; used < rows && utf8_width(text) > columns; used++) {
+        size_t length = line_of(text, columns);
+        grid_putf(grid, row++, column, columns, style, "%.*s", (int)length, text);
+        text += length + (text[length] == ' ');
+    }
+    grid_put(grid, row, column, columns, style, text);
+    return used;
+}
+
 void grid_rule(struct grid *grid, int row, int column, int columns)
 {
     for (int i = 0; i < columns; i++)

@@ -3,6 +3,7 @@
 #ifndef SENBETSU_CLI_APP_SCREENS_H
 #define SENBETSU_CLI_APP_SCREENS_H
 
+#include "senbetsu/cli/pairs_make.h"
 #include "senbetsu/cli/screen.h"
 #include "senbetsu/print/page.h"
 #include "senbetsu/store/fish.h"
@@ -45,6 +46,12 @@ void app_open_list(struct app *app, int64_t round_id);
 /* A season's spawnings from the eggs to the fish kept. */
 void app_open_rates(struct app *app, int season);
 
+/* Pairs over the seasons, and what to expect of them. */
+void app_open_pairs(struct app *app);
+
+/* The spawnings of one of these pairs, which must outlive the screen. */
+void app_open_pair(struct app *app, const struct pairs_made *made, const struct pair_row *row);
+
 /* Pages that can be read on screen, saved and printed. */
 struct pages_kind {
     const char *title; /* "The cull list" */
@@ -73,6 +80,11 @@ void app_ask_lot_split(struct app *app, const struct lot_line *lot);
 void app_ask_lot_merge(struct app *app, const struct lot_line *lot);
 /* How many fish there are by samples; what it comes to can be stated of the round (0 = of none). */
 void app_ask_samples(struct app *app, int64_t round_id);
+
+/* A dam (at first `dam`), then one of the single sires that have a row with her. The row goes to
+ * `*ret_row`, which must outlive the form. */
+void app_ask_cross(struct app *app, const struct pairs_table *table, const char *dam,
+                   const struct pair_row **ret_row);
 
 /* Finds out about the judge: by name, or (NULL or "") whoever judged last. */
 bool app_find_judge(struct app *app, const char *name, struct err *err);

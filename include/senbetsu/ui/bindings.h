@@ -16,6 +16,8 @@ enum context {
     CONTEXT_SHEET_LINE,   /* typing */
     CONTEXT_HOME,         /* seasons and spawnings */
     CONTEXT_RATES,        /* a season's rates */
+    CONTEXT_PAIRS,        /* pairs over the seasons */
+    CONTEXT_PAIR,         /* a pair's spawnings */
     CONTEXT_SPAWNING,     /* a spawning's rounds */
     CONTEXT_LOTS,         /* a spawning's lots */
     CONTEXT_ROUND,        /* a round's bowls */

@@ -42,6 +42,10 @@ int grid_putf(struct grid *grid, int row, int column, int columns, enum style st
 int grid_put_right(struct grid *grid, int row, int end, int columns, enum style style,
                    const char *text);
 
+/* On as many as `rows` rows, broken at blanks, one column from the right edge; what is too long for
+ * them ends in "…". Returns the rows used. */
+int grid_wrap(struct grid *grid, int row, int column, int rows, enum style style, const char *text);
+
 /* A horizontal line. */
 void grid_rule(struct grid *grid, int row, int column, int columns);
 

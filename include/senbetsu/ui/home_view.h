@@ -10,6 +10,7 @@ enum home_action {
     HOME_CHANGE,
     HOME_JUDGE,
     HOME_RATES,
+    HOME_PAIRS,
     HOME_SAMPLES
 };
 

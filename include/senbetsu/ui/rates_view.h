@@ -9,6 +9,7 @@ enum rates_action {
     RATES_BEFORE = LIST_ACTION_COUNT, /* the season before */
     RATES_AFTER,
     RATES_BOOK, /* the season on paper */
+    RATES_PAIRS,
 };
 
 enum { STEP_TEXT_SIZE = 64, STEP_WARNINGS_MOST = 4, NOT_KNOWN = -1, WHOLE_BAR = 1000 };
