@@ -67,12 +67,26 @@ static void tell_rest(const struct pair_row *row, struct text *out)
                   row->of_sires);
 }
 
-static void tell_outlook(const struct pair_row *row, struct text *out)
+/* "; counted 2.0 % (95 %: 1.9 to 2.2)" */
+static void tell_share(const char *what, double share, const char *confidence,
+                       const struct interval *interval, struct text *out)
 {
-    char expected[RATE_TEXT_SIZE], interval[2 * RATE_TEXT_SIZE], spawning[2 * RATE_TEXT_SIZE];
-    text_addf(out, "; drawn towards the average: %s %%, 90 %% %s; its next spawning %s",
-              rate_percent(row->outlook.expected, expected),
-              range(&row->outlook.interval, interval), range(&row->outlook.spawning, spawning));
+    char percent[RATE_TEXT_SIZE], ends[2 * RATE_TEXT_SIZE];
+    text_addf(out, "; %s %s %%", what, rate_percent(share, percent));
+    if (interval != NULL)
+        text_addf(out, " (%s: %s)", confidence, range(interval, ends));
+}
+
+static void tell_shares(const struct pair_row *row, struct text *out)
+{
+    const struct parent_outlook *outlook = &row->outlook;
+    char ends[2 * RATE_TEXT_SIZE];
+    if (row->has_rate)
+        tell_share("counted", row->rate, "95 %", row->has_interval ? &row->interval : NULL, out);
+    if (row->has_outlook) {
+        tell_share("drawn towards the average", outlook->expected, "90 %", &outlook->interval, out);
+        text_addf(out, "; next spawning %s", range(&outlook->spawning, ends));
+    }
 }
 
 static void tell(const struct pair_row *row, char *ret, size_t size)
@@ -81,8 +95,7 @@ static void tell(const struct pair_row *row, char *ret, size_t size)
     text_init(&out);
     text_addf(&out, "%s × %s: ", row->dam, row->sires);
     tell_rest(row, &out);
-    if (row->has_outlook)
-        tell_outlook(row, &out);
+    tell_shares(row, &out);
     text_add(&out, ".");
     if (row->recovered)
         text_add(&out, " More fish were kept than went in.");

@@ -6,8 +6,8 @@ static const struct pairs_line lines[] = {
      .variety = "Kohaku",
      .most = 300000,
      .whisker = {250000, 203000, 151000, 270000},
-     .about = "D7 × P2: 3 spawnings in 2 seasons; drawn towards the average: 20.3 %, 90 % 15.1 to "
-              "27.0; its next spawning 8.0 to 39.9."},
+     .about = "D7 × P2: 3 spawnings in 2 seasons; drawn towards the average 20.3 % (90 %: 15.1 to "
+              "27.0); next spawning 8.0 to 39.9."},
     {.texts = {"D7 × P9", "4+0", "untried", "18.1", "44", "0"},
      .variety = "Kohaku",
      .most = 300000,
