@@ -38,6 +38,9 @@ static struct rates_step hatched(int64_t eggs, int64_t fry)
         double share = (double)fry / (double)eggs;
         rate_percent(share, step.alive);
         step.low = step.high = of_whole_bar(share);
+        if (fry > eggs)
+            text_copy(step.warnings[step.warning_count++], sizeof step.warnings[0],
+                      hatched_too_many);
     }
     return step;
 }

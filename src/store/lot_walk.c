@@ -181,12 +181,14 @@ static int compare_steps(const void *left, const void *right)
                            : (a->cull > b->cull) - (a->cull < b->cull);
 }
 
-/* What only went into a cull so far is still there. */
+/* What only went into a cull so far is still there, and so are the fish of a cull at work. */
 static void take_cull(struct lot_walk *walk, const struct round_figures *cull)
 {
     struct book_count *book = &lot_walk_find(walk, cull->lot_id)->book;
     bool dated = cull->day[0] != '\0';
-    if (cull->kept.number != NOT_COUNTED || cull->in.number == NOT_COUNTED)
+    if (cull->whole > 0 && cull->in_so_far)
+        return;
+    if (cull->whole == 0 && (cull->kept.number != NOT_COUNTED || cull->in.number == NOT_COUNTED))
         book_cull(book, cull->stage, &cull->kept, dated);
     else
         book_apply(book, EVENT_COUNT, &cull->in);

@@ -14,6 +14,7 @@ struct rate_cell {
     struct cull cull;
     int64_t dead; /* found dead in them and, of lots, since the stage before; NOT_COUNTED */
     bool recovered, error_unknown;
+    int64_t done, whole;   /* of the rounds at work, as struct round_figures has it; 0 = of none */
     int64_t before, alive; /* fish that the stage before kept, and those of them that were there;
                               before 0 = it cannot be told */
     enum stage after;      /* the stage before; STAGE_COUNT = those that hatched */

@@ -24,9 +24,10 @@ struct rate_row {
     struct interval interval; /* 95 % */
     bool recovered; /* in one of its rounds more were kept than went in, or more went in than the
                        stage before kept */
-    bool error_unknown; /* one of its numbers is an estimate of which nobody knows the error */
-    bool uneven;        /* chained, and not every spawning went through all the stages */
-    int64_t dead;       /* found dead in it and since the stage before; -1 = not known */
+    bool error_unknown;  /* one of its numbers is an estimate of which nobody knows the error */
+    int64_t done, whole; /* of its rounds at work so many fish of all are judged; 0 = of none */
+    bool uneven;         /* chained, and not every spawning went through all the stages */
+    int64_t dead;        /* found dead in it and since the stage before; -1 = not known */
     /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
      * fry that hatched). Negative = not known. */
     double survival;
@@ -34,11 +35,12 @@ struct rate_row {
     const struct typical *typical; /* NULL = nothing is known */
 };
 
-/* Has it a rate outside what is typical? A reason to check the standard or the count, no more. */
+/* Is all of its interval, or the rate where it has none, outside what is typical, and all culls
+ * done? A reason to check the standard or the count, no more. */
 bool rate_row_untypical(const struct rate_row *row);
 
 /* A rate in words, the same on paper and on screen. */
-enum { RATE_TEXT_SIZE = 64, RATE_WARNINGS_MOST = 4, RATE_WARNING_SIZE = 160 };
+enum { RATE_TEXT_SIZE = 64, RATE_WARNINGS_MOST = 5, RATE_WARNING_SIZE = 160 };
 
 /* "first", "first-harvest" */
 const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE]);

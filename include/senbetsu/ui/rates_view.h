@@ -11,7 +11,7 @@ enum rates_action {
     RATES_BOOK, /* the season on paper */
 };
 
-enum { STEP_TEXT_SIZE = 64, STEP_WARNINGS_MOST = 4, NOT_KNOWN = -1, WHOLE_BAR = 1000 };
+enum { STEP_TEXT_SIZE = 64, STEP_WARNINGS_MOST = 5, NOT_KNOWN = -1, WHOLE_BAR = 1000 };
 
 /* One line of the way: of so many fish so many were left. The shares are worded by the caller. */
 struct rates_step {
