@@ -148,7 +148,6 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
                   strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
         !take_first_look(ledger, round->id, day, &taken->first_look, err) ||
-        !take_fates(ledger, round, &taken->fates, err) ||
         (judged && !count_looks(ledger, round, day, &taken->looked_at, err)) ||
         !take_tally(ledger, round, day, taken, err))
         return false;
@@ -156,7 +155,8 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
         taken->first_look.looked_at == 0)
         return true;
     made->sheet.round_count++;
-    return taken->looked_at == 0 || take_fish(ledger, round, taken, err);
+    return take_fates(ledger, round, &taken->fates, err) &&
+           (taken->looked_at == 0 || take_fish(ledger, round, taken, err));
 }
 
 /* What happened to lots on the day. */
