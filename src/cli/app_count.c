@@ -1,6 +1,7 @@
 /* Counting by samples in a form: the number stands below while the samples are typed, and can be
  * stated of a round. */
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/cli/count_entry.h"
@@ -123,17 +124,33 @@ static bool describe(struct app *app, const struct count_task *task, enum use us
     return true;
 }
 
+/* "7096 fish (standard error 3.3 %)": the form shows a 95 % interval beside it, and ± alone would
+ * be taken for that. */
+static const char *fish_text(const struct count *count, char ret_text[2 * COUNT_TEXT_SIZE])
+{
+    struct count bare = {count->number, count->how, 0};
+    char number[COUNT_TEXT_SIZE], percent[NUMBER_SIZE];
+    if (count->cv == 0) {
+        snprintf(ret_text, 2 * COUNT_TEXT_SIZE, "%s fish", count_text(&bare, number));
+        return ret_text;
+    }
+    number_to_tenth(count->cv, CV_ONE / 100, percent);
+    snprintf(ret_text, 2 * COUNT_TEXT_SIZE, "%" PRId64 " fish (standard error %s %%)",
+             count->number, percent);
+    return ret_text;
+}
+
 static void ask(struct app *app, struct form *form, struct count_task *task,
                 const struct count *count, enum use use)
 {
-    char number[COUNT_TEXT_SIZE], so_far[2 * COUNT_TEXT_SIZE], sentence[ERR_TEXT_SIZE];
+    char number[2 * COUNT_TEXT_SIZE], so_far[2 * COUNT_TEXT_SIZE], sentence[ERR_TEXT_SIZE];
     struct err err;
     if (!describe(app, task, use, so_far, sizeof so_far, &err)) {
         form_refuse(form, -1, err.text);
         return;
     }
-    snprintf(sentence, sizeof sentence, "Enter again states it: %s fish %s. %s",
-             count_text(count, number), use == USE_IN ? "went in" : "were kept", so_far);
+    snprintf(sentence, sizeof sentence, "Enter again states it: %s %s. %s",
+             fish_text(count, number), use == USE_IN ? "went in" : "were kept", so_far);
     form_refuse(form, -1, sentence);
     task->asked = true;
 }

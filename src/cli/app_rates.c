@@ -38,6 +38,9 @@ static struct rates_step hatched(int64_t eggs, int64_t fry)
         double share = (double)fry / (double)eggs;
         rate_percent(share, step.alive);
         step.low = step.high = of_whole_bar(share);
+        if (fry > eggs)
+            text_copy(step.warnings[step.warning_count++], sizeof step.warnings[0],
+                      hatched_too_many);
     }
     return step;
 }
@@ -147,12 +150,32 @@ static void draw(struct app *app, void *state, struct grid *grid)
     rates_draw(grid, &screen->view);
 }
 
+/* The mixed lots stand after the spawnings, in the order in which the book took them; 0 = that is
+ * none. */
+static int64_t mixed_lot(const struct rates_screen *screen, size_t index)
+{
+    const struct rates *by_lot = &screen->made.by_lot;
+    for (size_t i = 0; i < by_lot->lot_count; i++)
+        if (by_lot->lots[i].mixed && by_lot->lots[i].season == screen->season && index-- == 0)
+            return by_lot->lots[i].lot_id;
+    return 0;
+}
+
+static void choose_lot(struct app *app, const struct rates_screen *screen, size_t index)
+{
+    int64_t lot_id = mixed_lot(screen, index);
+    if (lot_id != 0)
+        app_open_lot(app, lot_id);
+    else
+        app_say(app, "This is no spawning; go to one first.");
+}
+
 static void choose(struct app *app, const struct rates_screen *screen)
 {
     size_t front = (size_t)screen->view.scroll.current;
     size_t first = 0;
     if (front >= screen->made.book.spawning_count) {
-        app_say(app, "This is no spawning; go to one first.");
+        choose_lot(app, screen, front - screen->made.book.spawning_count);
         return;
     }
     while (screen->made.spawnings[first].season != screen->season)

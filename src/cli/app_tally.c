@@ -9,6 +9,7 @@
 #include "senbetsu/ui/tally_screen.h"
 #include "senbetsu/ui/term.h"
 
+#include <inttypes.h>
 #include <stdlib.h>
 
 struct tally_state {
@@ -113,6 +114,20 @@ static bool start(struct app *app, int64_t round_id, bool scoops, struct tally_s
     return tally_sheet_init(&tally->sheet, &setup, err);
 }
 
+/* What was stated of a round outranks its tally: whoever opens one that is done should know. */
+static void tell_what_was_stated(struct app *app, int64_t round_id)
+{
+    struct round_counts stated;
+    struct err err;
+    if (!round_counts_get(app->ledger, round_id, &stated, &err))
+        app_fail(app, &err);
+    else if (stated.kept.number != NOT_COUNTED)
+        app_say(app,
+                "This round is done: %" PRId64 " kept was stated%s%s, and that counts. "
+                "Keys here do not change it.",
+                stated.kept.number, stated.day[0] == '\0' ? "" : " on ", stated.day);
+}
+
 void app_open_tally(struct app *app, int64_t round_id, bool scoops)
 {
     struct tally_state *tally = alloc_zeroed(1, sizeof *tally);
@@ -120,6 +135,7 @@ void app_open_tally(struct app *app, int64_t round_id, bool scoops)
     if (start(app, round_id, scoops, tally, &err)) {
         tally_screen_init(&tally->screen, &tally->sheet);
         app_push(app, &tally_kind, tally);
+        tell_what_was_stated(app, round_id);
     } else {
         free(tally);
         app_fail(app, &err);

@@ -34,7 +34,7 @@ static void add_culls(struct broods *broods)
                                                        .shared = row->shared,
                                                        .estimated = row->estimated,
                                                        .error_unknown = row->error_unknown,
-                                                       .at_work = row->at_work};
+                                                       .at_work = row->so_far || row->whole > 0};
         brood->stages |= 1U << row->first;
     }
 }

@@ -1,11 +1,35 @@
 #include "senbetsu/cli/commands.h"
 #include "senbetsu/cli/output.h"
+#include "senbetsu/print/lot_news.h"
 #include "senbetsu/store/copies.h"
+#include "senbetsu/store/lot_books.h"
+
+#include <inttypes.h>
 
 static void add_finding(void *context, const char *sentence)
 {
     struct text *out = context;
     text_addf(out, "%s\n", sentence);
+}
+
+/* A number that somebody gave is wrong: the file is in order, the book is not. */
+static bool add_overdrawn(struct session *session, struct err *err)
+{
+    struct lot_line *lines;
+    size_t count;
+    if (!lot_lines_list(session->ledger, &lines, &count, err))
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        const struct descent *lot = &lines[i].of;
+        if (lines[i].book.overdrawn == 0)
+            continue;
+        text_add(&session->out, "Remark: of the lot ");
+        lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, &session->out);
+        text_addf(&session->out, ", %" PRId64 " more fish went than there were.\n",
+                  lines[i].book.overdrawn);
+    }
+    lot_lines_free(lines, count);
+    return true;
 }
 
 bool command_check_ledger(struct session *session, struct err *err)
@@ -16,7 +40,7 @@ bool command_check_ledger(struct session *session, struct err *err)
         return false;
     if (findings == 0) {
         text_addf(&session->out, "%s is in order.\n", ledger_path(session->ledger));
-        return true;
+        return add_overdrawn(session, err);
     }
     return output_standard(&session->out, err) &&
            err_set(err, ERR_LEDGER, "The ledger is not in order: %d finding%s.", findings,

@@ -148,7 +148,9 @@ const struct command commands[] = {
     {
         .name = "check",
         .summary = "looks through the whole ledger and says what is not right",
-        .details = "",
+        .details =
+            "A lot that more fish went from than there were is a remark: a number is wrong, the\n"
+            "ledger is in order.\n",
         .run = command_check_ledger,
     },
     {

@@ -4,6 +4,8 @@
 #include "senbetsu/cli/pass_run.h"
 #include "senbetsu/cli/round_lines.h"
 #include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -12,6 +14,7 @@
 struct cull_list_part {
     struct cull_bowl *bowls;
     struct fish_row *fish;
+    struct reject_reason *reasons;
 };
 
 /* "2026-11-05 16:20" */
@@ -123,6 +126,43 @@ static bool make_bowls(struct ledger *ledger, struct cull_round *round, int64_t 
     return true;
 }
 
+bool reject_reasons_make(struct ledger *ledger, const struct round *round,
+                         const struct tally_totals *totals, struct reject_reason **ret,
+                         size_t *ret_count, struct err *err)
+{
+    struct standard_version version;
+    bool known = round_standard(ledger, round, NULL, &version, err);
+    if (!known && err->code != ERR_ABSENT)
+        return false;
+    *ret = alloc_zeroed((size_t)totals->reason_count, sizeof **ret);
+    *ret_count = (size_t)totals->reason_count;
+    for (int i = 0; i < totals->reason_count; i++) {
+        const char *code = totals->reasons[i].code;
+        int fault = known ? standard_fault(&version.standard, code) : -1;
+        text_copy((*ret)[i].label, sizeof(*ret)[i].label,
+                  fault >= 0        ? version.standard.faults[fault].label
+                  : code[0] == '\0' ? "no reason"
+                                    : code);
+        (*ret)[i].fish = totals->reasons[i].count.number;
+    }
+    return true;
+}
+
+static bool take_numbers(struct ledger *ledger, const struct round *round, struct cull_round *ret,
+                         struct cull_list_part *part, struct err *err)
+{
+    struct round_counts known;
+    struct tally_totals totals;
+    if (!round_counts_known(ledger, round->id, &known, err) ||
+        !tally_totals(ledger, round->id, &totals, err) ||
+        !reject_reasons_make(ledger, round, &totals, &part->reasons, &ret->reason_count, err))
+        return false;
+    ret->stated = known.rejected != NOT_COUNTED;
+    ret->rejected = known.rejected;
+    ret->reasons = part->reasons;
+    return true;
+}
+
 /* Makes the round's part; what was allocated stays in `part` also on failure. */
 static bool make_round(struct ledger *ledger, const struct round *round, struct cull_round *ret,
                        struct cull_list_part *part, struct err *err)
@@ -146,6 +186,7 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     set_basis(ledger, passed ? &pass : NULL, &run, ret);
     bool made = make_rows(ledger, passed ? &pass : NULL, &run, part->fish, err) &&
                 make_bowls(ledger, ret, round->id, part, err) &&
+                take_numbers(ledger, round, ret, part, err) &&
                 reject_fates_get(ledger, round->id, &ret->fates, err);
     pass_run_done(&run);
     return made;
@@ -208,6 +249,7 @@ void cull_list_done(struct cull_list_made *made)
     for (size_t i = 0; i < made->list.round_count; i++) {
         free(made->parts[i].bowls);
         free(made->parts[i].fish);
+        free(made->parts[i].reasons);
     }
     free(made->parts);
     free(made->rounds);

@@ -70,29 +70,6 @@ static bool take_first_look(struct ledger *ledger, int64_t round_id, const char 
     return true;
 }
 
-/* Labels of the standard; codes where there is none that serves the cull. */
-static bool take_reasons(struct ledger *ledger, const struct round *round, struct day_round *taken,
-                         struct err *err)
-{
-    struct standard_version version;
-    const struct tally_totals *totals = &taken->stands;
-    bool known = round_standard(ledger, round, NULL, &version, err);
-    if (!known && err->code != ERR_ABSENT)
-        return false;
-    taken->reasons = alloc_zeroed((size_t)totals->reason_count, sizeof *taken->reasons);
-    for (int i = 0; i < totals->reason_count; i++) {
-        const char *code = totals->reasons[i].code;
-        struct day_reason *reason = &taken->reasons[taken->reason_count++];
-        int fault = known ? standard_fault(&version.standard, code) : -1;
-        text_copy(reason->label, sizeof reason->label,
-                  fault >= 0        ? version.standard.faults[fault].label
-                  : code[0] == '\0' ? "no reason"
-                                    : code);
-        reason->fish = totals->reasons[i].count.number;
-    }
-    return true;
-}
-
 static bool sum_tally(struct ledger *ledger, int64_t round_id, const char *day,
                       struct tally_totals *ret, struct err *err)
 {
@@ -120,7 +97,8 @@ static bool take_tally(struct ledger *ledger, const struct round *round, const c
         !tally_lot(ledger, round->id, &lot, err))
         return false;
     taken->left = tally_left(&taken->stands, round->manner, &lot);
-    return take_reasons(ledger, round, taken, err);
+    return reject_reasons_make(ledger, round, &taken->stands, &taken->reasons, &taken->reason_count,
+                               err);
 }
 
 static bool take_fates(struct ledger *ledger, const struct round *round, struct fates *ret,
@@ -148,7 +126,6 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
                   strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
         !take_first_look(ledger, round->id, day, &taken->first_look, err) ||
-        !take_fates(ledger, round, &taken->fates, err) ||
         (judged && !count_looks(ledger, round, day, &taken->looked_at, err)) ||
         !take_tally(ledger, round, day, taken, err))
         return false;
@@ -156,7 +133,8 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
         taken->first_look.looked_at == 0)
         return true;
     made->sheet.round_count++;
-    return taken->looked_at == 0 || take_fish(ledger, round, taken, err);
+    return take_fates(ledger, round, &taken->fates, err) &&
+           (taken->looked_at == 0 || take_fish(ledger, round, taken, err));
 }
 
 /* What happened to lots on the day. */

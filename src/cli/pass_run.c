@@ -238,6 +238,9 @@ bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge,
 {
     struct standard_version version = run->version;
     struct round round = run->round;
+    if (run->count == 0)
+        return err_set(err, ERR_INPUT,
+                       "No fish of this round is judged one by one: there is nothing to pass.");
     if (!ledger_begin(ledger, err))
         return false;
     if (!save_standard(ledger, run, &version, err) ||

@@ -45,32 +45,39 @@ void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
     sum->recovered |= cell->recovered;
     sum->estimated |= cell->estimated;
     sum->error_unknown |= cell->error_unknown;
-    sum->at_work |= cell->at_work;
+    sum->so_far |= cell->so_far;
+    sum->done += cell->done;
+    sum->whole += cell->whole;
     sum->rounds += cell->rounds;
     add_alive(sum, cell->before, cell->alive, cell->after);
 }
 
 static void add_round(struct rate_cell *cell, const struct round_figures *figures)
 {
-    struct cull cull = {figures->in.number, figures->kept.number, (double)figures->in.cv / CV_ONE,
+    int64_t in = figures->whole > 0 ? figures->done : figures->in.number;
+    struct cull cull = {in, figures->kept.number, (double)figures->in.cv / CV_ONE,
                         (double)figures->kept.cv / CV_ONE,
                         (double)figures->shared / CV_ONE / CV_ONE};
     add_cull(cell, &cull);
     add_number(&cell->dead, figures->dead);
-    cell->recovered |= figures->kept.number > figures->in.number;
+    cell->recovered |= figures->kept.number > in;
     cell->estimated |= count_is_estimate(&figures->in) || count_is_estimate(&figures->kept);
-    cell->at_work |= figures->in_so_far;
+    cell->so_far |= figures->in_so_far;
     cell->error_unknown |= count_error_unknown(&figures->in) || count_error_unknown(&figures->kept);
+    cell->done += figures->done;
+    cell->whole += figures->whole;
     cell->rounds++;
 }
 
 /* A round begun and nothing more leaves no gap. */
 static void add_gap(struct rate_gap *gap, const struct round_figures *figures)
 {
-    bool in = figures->in.number != NOT_COUNTED, kept = figures->kept.number != NOT_COUNTED;
+    bool at_work = figures->whole > 0;
+    bool in = figures->in.number != NOT_COUNTED;
+    bool kept = figures->kept.number != NOT_COUNTED && !at_work;
     if (!in && !kept && figures->day[0] == '\0')
         return;
-    gap->in_unsaid |= !in || figures->in_so_far;
+    gap->in_unsaid |= !in || figures->in_so_far || at_work;
     if (!kept || gap->kept == NOT_COUNTED)
         gap->kept = NOT_COUNTED;
     else

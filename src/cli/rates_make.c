@@ -108,11 +108,13 @@ static struct rate_row row_of(const struct rate_key *key, const struct group *gr
                            .kept = cell->cull.kept,
                            .recovered = cell->recovered,
                            .estimated = cell->estimated,
-                           .at_work = cell->at_work,
+                           .so_far = cell->so_far,
                            .in_cv = cell->cull.in_cv,
                            .shared = cell->cull.shared,
                            .kept_cv = cell->cull.kept_cv,
                            .error_unknown = cell->error_unknown,
+                           .done = cell->done,
+                           .whole = cell->whole,
                            .dead = cell->dead,
                            .survival = -1,
                            .after = cell->after};
@@ -149,6 +151,15 @@ static struct rate_row chained(const struct rate_row *rows, int count, const str
     return row;
 }
 
+/* A chain ends before a cull at work. */
+static int chain_length(const struct rate_row *rows, size_t count)
+{
+    size_t length = 0;
+    while (length < count && rows[length].whole == 0)
+        length++;
+    return (int)length;
+}
+
 /* At most one row a stage, and one that chains them. */
 static size_t list_rows(const struct making *making, size_t key, int stage, struct rate_row *ret)
 {
@@ -160,9 +171,10 @@ static size_t list_rows(const struct making *making, size_t key, int stage, stru
         ret[count++] = row_of(&making->keys->list[key], group, (enum stage)i);
         black += i == (int)STAGE_BLACK;
     }
-    if (count - black < 2)
+    int length = chain_length(ret + black, count - black);
+    if (length < 2)
         return count;
-    ret[count] = chained(ret + black, (int)(count - black), group);
+    ret[count] = chained(ret + black, length, group);
     return count + 1;
 }
 

@@ -58,10 +58,10 @@ bool round_counts_equal(const struct round_counts *a, const struct round_counts 
 bool count_check(const struct count *count, struct err *err)
 {
     if (count->number == NOT_COUNTED && (count->how != HOW_UNSAID || count->cv != 0))
-        return err_set(err, ERR_INPUT, "there is no number that this could belong to.");
+        return err_set(err, ERR_INPUT, "There is no number that this could belong to.");
     if (count->how == HOW_COUNTED && count->cv != 0)
         return err_set(err, ERR_INPUT,
-                       "fish that were counted have no error; say how they were estimated.");
+                       "Fish that were counted have no error; say how they were estimated.");
     return true;
 }
 

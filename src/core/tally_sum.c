@@ -179,7 +179,7 @@ void tally_settle(struct tally_totals *totals, enum manner manner, const struct 
         totals->in = *in;
         totals->shared = 0;
     }
-    if (manner == MANNER_PICK)
+    if (manner == MANNER_PICK && totals->rejected.number == 0)
         totals->rejected_is_rest = rest_of(in, &totals->kept, &totals->dead, &totals->rejected);
     if (manner == MANNER_REMOVE && totals->kept.number == 0)
         totals->kept_is_rest = rest_of(in, &totals->rejected, &totals->dead, &totals->kept);

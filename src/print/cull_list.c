@@ -116,7 +116,19 @@ static void add_bowl(struct page *page, const struct cull_round *round,
         sign_bowl(page, bowl->number, count.fish[VERDICT_REJECT]);
 }
 
-static struct fates settled(const struct cull_round *round, int rejects)
+/* As stated or tallied, else those of the list. */
+static int64_t rejects_of(const struct cull_round *round, const struct cull_count *count)
+{
+    return round->stated ? round->rejected : count->fish[VERDICT_REJECT];
+}
+
+/* No fish was judged one by one, but rejects were stated or tallied. */
+static bool is_in_numbers(const struct cull_round *round)
+{
+    return round->fish_count == 0 && round->bowl_count == 0 && round->stated;
+}
+
+static struct fates settled(const struct cull_round *round, int64_t rejects)
 {
     struct fates fates = round->fates;
     fates_settle(&fates, rejects, round->fate);
@@ -147,11 +159,11 @@ static void add_fates(struct page *page, const char *lead, const struct fates *f
     text_done(&text);
 }
 
-static void add_fate(struct page *page, const struct cull_round *round, int rejects)
+static void add_fate(struct page *page, const struct cull_round *round, int64_t rejects)
 {
     char lead[64];
     struct fates fates = settled(round, rejects);
-    snprintf(lead, sizeof lead, "Fate of the %d taken out: ", rejects);
+    snprintf(lead, sizeof lead, "Fate of the %" PRId64 " taken out: ", rejects);
     if (fates_any(&fates))
         add_fates(page, lead, &fates);
     if (fates.fish[FATE_UNDECIDED] > 0)
@@ -168,20 +180,36 @@ static void add_round_head(struct page *page, const struct cull_round *round,
     page_blank(page);
     page_together(page, true);
     page_rule(page, name.data);
-    page_add(page, "Basis: ", round->basis);
+    page_add(page, "Basis: ", is_in_numbers(round) ? "as stated or tallied" : round->basis);
     if (count->since > 0)
         page_addf(page, "Judged or corrected after that pass: %d fish, marked where listed",
                   count->since);
-    add_count(page, "In all: ", count);
-    add_fate(page, round, count->fish[VERDICT_REJECT]);
+    if (is_in_numbers(round))
+        page_addf(page, "In all: take out %" PRId64 ", none of them by number", round->rejected);
+    else
+        add_count(page, "In all: ", count);
+    add_fate(page, round, rejects_of(round, count));
     page_together(page, false);
     text_done(&name);
+}
+
+static void add_numbers(struct page *page, const struct cull_round *round)
+{
+    char work[64];
+    for (size_t i = 0; i < round->reason_count; i++)
+        page_addf(page, "%8" PRId64 "  %s", round->reasons[i].fish, round->reasons[i].label);
+    snprintf(work, sizeof work, "Took out ____ of %" PRId64, round->rejected);
+    cull_add_signature(page, work);
 }
 
 static void add_round(struct page *page, const struct cull_round *round)
 {
     struct cull_count count = cull_count_round(round);
     add_round_head(page, round, &count);
+    if (is_in_numbers(round)) {
+        add_numbers(page, round);
+        return;
+    }
     if (round->waiting == WAITING_BASIN)
         cull_basin_moves(page, round, &count);
     struct bowl_walk walk = {0};
@@ -193,19 +221,23 @@ static void add_totals(struct page *page, const struct cull_list *list)
 {
     struct cull_count total = {0};
     struct fates total_fates = {0};
+    int64_t in_numbers = 0;
     for (size_t i = 0; i < list->round_count; i++) {
         struct cull_count count = cull_count_round(&list->rounds[i]);
-        struct fates fates = settled(&list->rounds[i], count.fish[VERDICT_REJECT]);
+        struct fates fates = settled(&list->rounds[i], rejects_of(&list->rounds[i], &count));
         fates_add(&total_fates, &fates);
         for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
             total.fish[verdict] += count.fish[verdict];
         total.unseen += count.unseen;
+        in_numbers += is_in_numbers(&list->rounds[i]) ? list->rounds[i].rejected : 0;
     }
     page_subhead(page, "");
     page_blank(page);
     page_together(page, true);
     page_rule(page, "All rounds of this list");
     add_count(page, "", &total);
+    if (in_numbers > 0)
+        page_addf(page, "and take out %" PRId64 " that have no number", in_numbers);
     add_fates(page, "Fates of those taken out: ", &total_fates);
     page_together(page, false);
 }

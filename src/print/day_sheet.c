@@ -28,16 +28,16 @@ static int left(const struct tally *tally)
 
 static int compare_reasons(const void *a, const void *b)
 {
-    const struct day_reason *first = a;
-    const struct day_reason *second = b;
+    const struct reject_reason *first = a;
+    const struct reject_reason *second = b;
     return first->fish != second->fish ? (first->fish < second->fish) - (first->fish > second->fish)
                                        : strcmp(first->label, second->label);
 }
 
 /* Most frequent first. */
-static void add_reasons(struct page *page, const struct day_reason *reasons, size_t count)
+static void add_reasons(struct page *page, const struct reject_reason *reasons, size_t count)
 {
-    struct day_reason *sorted = alloc_zeroed(count, sizeof *sorted);
+    struct reject_reason *sorted = alloc_zeroed(count, sizeof *sorted);
     if (count > 0)
         memcpy(sorted, reasons, count * sizeof *sorted);
     qsort(sorted, count, sizeof *sorted, compare_reasons);
@@ -46,7 +46,7 @@ static void add_reasons(struct page *page, const struct day_reason *reasons, siz
     free(sorted);
 }
 
-static void count_reason(const char *label, struct day_reason *reasons, size_t *count)
+static void count_reason(const char *label, struct reject_reason *reasons, size_t *count)
 {
     size_t at = 0;
     while (at < *count && strcmp(reasons[at].label, label) != 0)
@@ -58,7 +58,7 @@ static void count_reason(const char *label, struct day_reason *reasons, size_t *
 
 static void add_judged_reasons(struct page *page, const struct day_round *round)
 {
-    struct day_reason *reasons = alloc_zeroed(round->fish_count, sizeof *reasons);
+    struct reject_reason *reasons = alloc_zeroed(round->fish_count, sizeof *reasons);
     size_t count = 0;
     for (size_t i = 0; i < round->fish_count; i++)
         if (round->fish[i].verdict == VERDICT_REJECT)

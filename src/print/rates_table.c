@@ -20,9 +20,10 @@ const char rates_columns[] =
 
 bool rate_row_untypical(const struct rate_row *row)
 {
-    double percent = 100 * row->rate;
-    return row->has_rate && row->typical != NULL &&
-           (percent < row->typical->lowest || percent > row->typical->highest);
+    double low = 100 * (row->has_interval ? row->interval.low : row->rate);
+    double high = 100 * (row->has_interval ? row->interval.high : row->rate);
+    return row->has_rate && row->whole == 0 && row->typical != NULL &&
+           (high < row->typical->lowest || low > row->typical->highest);
 }
 
 const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE])
@@ -80,8 +81,9 @@ static void csv_add_known(struct text *out, bool known, int64_t number)
 /* Words separated by ';'. */
 static const char *flags_text(const struct rate_row *row, char ret[FIELD_SIZE])
 {
-    snprintf(ret, FIELD_SIZE, "%s%s%s", row->recovered ? ";recovered" : "",
-             row->error_unknown ? ";error-unknown" : "", row->uneven ? ";uneven" : "");
+    snprintf(ret, FIELD_SIZE, "%s%s%s%s", row->whole > 0 ? ";at-work" : "",
+             row->recovered ? ";recovered" : "", row->error_unknown ? ";error-unknown" : "",
+             row->uneven ? ";uneven" : "");
     return ret[0] == ';' ? ret + 1 : ret;
 }
 
@@ -169,6 +171,9 @@ int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_
 {
     const struct typical *typical = row->typical;
     int count = 0;
+    if (row->whole > 0)
+        snprintf(ret[count++], RATE_WARNING_SIZE, "at work, %" PRId64 " of %" PRId64 " judged",
+                 row->done, row->whole);
     if (row->recovered)
         text_copy(ret[count++], RATE_WARNING_SIZE,
                   "more fish than before: some were found again, or a count is wrong");

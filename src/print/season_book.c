@@ -91,9 +91,10 @@ static void add_lot(struct page *page, const struct book_lot *lot)
     add_total(&line, EVENT_LOST, lot->book.lost);
     add_total(&line, EVENT_FOUND, lot->book.found);
     text_add(&line, "now ");
-    count_text_add(&lot->book.now, &line);
     if (lot->book.overdrawn > 0)
-        text_addf(&line, " (%" PRId64 " more went than there were)", lot->book.overdrawn);
+        text_addf(&line, "0 (%" PRId64 " more went than there were)", lot->book.overdrawn);
+    else
+        count_text_add(&lot->book.now, &line);
     if (lot->pond[0] != '\0')
         text_addf(&line, ", pond %s", lot->pond);
     page_add(page, "    ", line.data);
@@ -105,6 +106,8 @@ static void add_lot(struct page *page, const struct book_lot *lot)
     }
     text_done(&line);
 }
+
+const char hatched_too_many[] = "more hatched than eggs: a count is wrong";
 
 static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
 {
@@ -121,6 +124,8 @@ static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
     }
     if (line.length > 0)
         page_add(page, "  ", line.data);
+    if (eggs != NOT_COUNTED && hatched > eggs)
+        page_add(page, "    ! ", hatched_too_many);
     text_done(&line);
 }
 

@@ -107,7 +107,7 @@ static bool record(struct tally_sheet *sheet, enum tally_kind kind, const char *
     struct tally_mark mark = {.kind = kind};
     struct err err;
     text_copy(mark.reason, sizeof mark.reason, reason);
-    if (sheet->scoops)
+    if (sheet->scoops && kind != TALLY_DEAD) /* nobody scoops dead fish */
         mark.scoop = sheet->now.scoop;
     if (!sheet->port.record(sheet->port.context, &mark, sheet->scoops, &err))
         return port_failed(sheet, &err);

@@ -124,7 +124,7 @@ static bool check_all_lots(struct inspection *inspection, struct err *err)
     return check_lots(inspection, SQL_LOT_SOURCES_WRONG,
                       "the spawnings that its fish are of are not those of its name", err) &&
            check_lots(inspection, SQL_LOT_EVENT_STRANGERS,
-                      "fish were put into it that are of none of its spawnings", err) &&
+                      "fish of a spawning that it is not of were put into it", err) &&
            check_lots(inspection, SQL_LOT_UNDO_ELSEWHERE,
                       "an event takes back one that is not its own or is itself taking back",
                       err) &&

@@ -242,18 +242,6 @@ bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lot_e
     return true;
 }
 
-bool lot_named(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
-               struct err *err)
-{
-    int64_t id = 0;
-    if (!lot_look_up(ledger, spawnings, code, &id, err))
-        return false;
-    if (id == 0)
-        return err_set(err, ERR_ABSENT, "There is no lot %s of %s in the ledger.", code, spawnings);
-    *ret_id = id;
-    return true;
-}
-
 bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
                struct err *err)
 {

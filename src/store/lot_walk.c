@@ -125,7 +125,7 @@ static bool took_place(const struct round_figures *cull)
            cull->day[0] != '\0';
 }
 
-/* A cull without a day is put after the one before it. */
+/* A cull without a day is put after the one before it, the first one after the fish were put in. */
 static void date_culls(struct path *path)
 {
     const char *day = "";
@@ -133,7 +133,9 @@ static void date_culls(struct path *path)
     for (size_t i = 0; i < path->count; i++) {
         struct step *step = &path->steps[i];
         const struct walked_lot *lot = lot_walk_find(path->walk, step->cull->lot_id);
-        if (step->cull->lot_id != lot_id || step->cull->day[0] != '\0')
+        if (step->cull->lot_id != lot_id)
+            day = lot->born;
+        if (step->cull->day[0] != '\0')
             day = step->cull->day;
         if (step->cull->round_id == path->until && step->cull->day[0] == '\0')
             day = path->today;
@@ -181,15 +183,19 @@ static int compare_steps(const void *left, const void *right)
                            : (a->cull > b->cull) - (a->cull < b->cull);
 }
 
-/* What only went into a cull so far is still there. */
+/* What only went into a cull so far is still there, and so are the fish of a cull at work; without
+ * a day nobody knows since when. */
 static void take_cull(struct lot_walk *walk, const struct round_figures *cull)
 {
     struct book_count *book = &lot_walk_find(walk, cull->lot_id)->book;
     bool dated = cull->day[0] != '\0';
-    if (cull->kept.number != NOT_COUNTED || cull->in.number == NOT_COUNTED)
+    if (cull->whole > 0 && cull->in_so_far)
+        return;
+    if (cull->whole == 0 && (cull->kept.number != NOT_COUNTED || cull->in.number == NOT_COUNTED))
         book_cull(book, cull->stage, &cull->kept, dated);
     else
         book_apply(book, EVENT_COUNT, &cull->in);
+    book->undated = !dated;
 }
 
 /* Had fish that come into a lot been through the same cull as those that are there? */

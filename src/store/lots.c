@@ -8,8 +8,9 @@
 #include <stdio.h>
 #include <string.h>
 
-bool lot_find(struct ledger *ledger, int64_t spawning, const char *code, int64_t *ret_id,
-              struct err *err)
+/* `*ret_id` 0 = none. */
+static bool find_of_spawning(struct ledger *ledger, int64_t spawning, const char *code,
+                             int64_t *ret_id, struct err *err)
 {
     int64_t id = 0;
     struct query query;
@@ -126,8 +127,9 @@ static bool add_mixed(struct ledger *ledger, const struct sources *sources, cons
     return true;
 }
 
-bool lot_mixed(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
-               struct err *err)
+/* Of this name; refused where it is one of other spawnings. */
+static bool find_or_add_mixed(struct ledger *ledger, const char *spawnings, const char *code,
+                              int64_t *ret_id, struct err *err)
 {
     struct sources sources = {.count = 0};
     int64_t id;
@@ -149,27 +151,10 @@ bool lot_find_or_add(struct ledger *ledger, const char *spawnings, const char *c
 {
     struct spawning of;
     if (strchr(spawnings, ';') != NULL)
-        return lot_mixed(ledger, spawnings, code, ret_id, err);
+        return find_or_add_mixed(ledger, spawnings, code, ret_id, err);
     return spawning_get(ledger, spawnings, &of, err) &&
-           lot_find(ledger, of.id, code, ret_id, err) &&
+           find_of_spawning(ledger, of.id, code, ret_id, err) &&
            (*ret_id != 0 || lot_add(ledger, of.id, code, false, ret_id, err));
-}
-
-bool lot_look_up(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
-                 struct err *err)
-{
-    struct spawning of;
-    struct sources sources = {.count = 0};
-    int64_t id = 0;
-    bool same = true;
-    if (strchr(spawnings, ';') == NULL
-            ? !spawning_get(ledger, spawnings, &of, err) || !lot_find(ledger, of.id, code, &id, err)
-            : !read_sources(ledger, spawnings, &sources, err) ||
-                  !find_mixed(ledger, code, &id, err) ||
-                  (id != 0 && !is_of(ledger, id, &sources, &same, err)))
-        return false;
-    *ret_id = same ? id : 0;
-    return true;
 }
 
 bool lot_add_sources(struct ledger *ledger, int64_t lot, char *list, struct err *err)

@@ -4,6 +4,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/store/rounds.h"
 #include "senbetsu/store/tallies.h"
 #include "standings.h"
 
@@ -202,10 +203,27 @@ static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_
     return query_list(&query, judged, count, ret, ret_count, err);
 }
 
+/* Counted fish by fish, for all that is said. */
+static bool is_exact(const struct count *count)
+{
+    return count->number != NOT_COUNTED && count->cv == 0 && !count_error_unknown(count);
+}
+
+static void note_work(struct round_figures *figures, int64_t done, int64_t whole)
+{
+    if (done < whole) {
+        figures->done = done;
+        figures->whole = whole;
+    }
+}
+
 static void take_judged(struct round_figures *figures, const struct judged *judged,
                         int offset_minutes)
 {
-    if (figures->in.number == NOT_COUNTED) {
+    int64_t whole = judged->expected;
+    if (figures->in.number != NOT_COUNTED)
+        whole = is_exact(&figures->in) ? figures->in.number : judged->in;
+    else {
         figures->in = (struct count){judged->in, HOW_COUNTED, 0};
         figures->in_so_far = judged->expected < 0 || judged->in < judged->expected;
     }
@@ -213,6 +231,7 @@ static void take_judged(struct round_figures *figures, const struct judged *judg
         date_of_instant(judged->first_ms, offset_minutes, figures->day);
     if (figures->kept.number != NOT_COUNTED)
         return;
+    note_work(figures, judged->in, whole);
     figures->kept = (struct count){judged->kept, HOW_COUNTED, 0};
     if (figures->rejected == NOT_COUNTED)
         figures->rejected = judged->rejected;
@@ -227,6 +246,30 @@ static void take_all_judged(struct round_figures *figures, size_t count,
             take_judged(&figures[i], &judged[at++], offset_minutes);
 }
 
+/* An estimate that does not come out even is no reason to wait for more fish. */
+static bool is_counted_through(const struct tally_totals *stands, const struct count *lot)
+{
+    return is_exact(lot) && is_exact(&stands->kept) && is_exact(&stands->rejected);
+}
+
+/* Fish still to come of a counted lot that both sides are tallied of, fish by fish. */
+static bool note_tally_work(struct ledger *ledger, struct round_figures *figures, struct err *err)
+{
+    struct round round = {.id = 0};
+    struct count lot;
+    struct tally_line *lines;
+    size_t count;
+    if (!round_get(ledger, figures->round_id, &round, err) ||
+        !tally_lot(ledger, round.id, &lot, err) ||
+        !tally_lines(ledger, round.id, &lines, &count, err))
+        return false;
+    struct tally_totals stands = tally_totals_of(lines, count);
+    free(lines);
+    if (is_counted_through(&stands, &lot) && tally_left(&stands, round.manner, &lot) > 0)
+        note_work(figures, tally_handled(&stands), lot.number);
+    return true;
+}
+
 static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
 {
     struct round_counts stated, known;
@@ -236,7 +279,8 @@ static bool take_tally(struct ledger *ledger, struct round_figures *figures, str
     stated.rejected = figures->rejected;
     stated.dead = figures->dead;
     text_copy(stated.day, sizeof stated.day, figures->day);
-    if (!add_tally(ledger, figures->round_id, &stated, &known, &figures->shared, err))
+    if (!add_tally(ledger, figures->round_id, &stated, &known, &figures->shared, err) ||
+        (stated.kept.number == NOT_COUNTED && !note_tally_work(ledger, figures, err)))
         return false;
     figures->in = known.in;
     figures->kept = known.kept;

@@ -82,7 +82,7 @@ static void test_a_tally_takes_the_number_over(void **state)
     press(terminal, "Enter Enter Enter");
     assert_shows(terminal, "Choose what these fish are of the round, or go back.");
     press(terminal, "2 Enter");
-    assert_shows(terminal, "Enter again states it: 7096 ±3.3 % fish went in. The round");
+    assert_shows(terminal, "Enter again states it: 7096 fish (standard error 3.3 %) went in.");
     press(terminal, "1 2 Enter");
     assert_shows(terminal, "Enter again states it");
     press(terminal, "Enter");

@@ -207,11 +207,31 @@ static void test_a_bowl_of_a_mixed_lot(void **state)
     terminal_close(terminal);
 }
 
+/* Not a fault of the ledger, but a number that somebody should look at. */
+static void test_check_remarks_on_overdrawn_lots(void **state)
+{
+    const struct farm *farm = *state;
+    char path[128];
+    struct text out;
+    text_init(&out);
+    farm_file(farm, "lots.csv",
+              "spawning,date,event,number\nK25-1,2025-07-01,count,100\n"
+              "K25-1,2025-07-02,lost,130\n",
+              path, sizeof path);
+    assert_int_equal(farm_run(farm, NULL, "import", "lots", path, NULL), 0);
+    assert_int_equal(farm_run(farm, &out, "check", NULL), 0);
+    assert_non_null(strstr(out.data, " is in order.\nRemark: of the lot K25-1, 30 more fish went "
+                                     "than there were.\n"));
+    text_done(&out);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_a_summer, farm_setup, farm_teardown),
         cmocka_unit_test_setup_teardown(test_a_bowl_of_a_mixed_lot, farm_setup, farm_teardown),
+        cmocka_unit_test_setup_teardown(test_check_remarks_on_overdrawn_lots, farm_setup,
+                                        farm_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

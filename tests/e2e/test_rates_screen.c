@@ -78,6 +78,26 @@ static void read_whole(const char *path, struct text *ret)
     fclose(file);
 }
 
+static void test_a_mixed_lot_is_opened_and_left_again(void **state)
+{
+    const struct farm *farm = *state;
+    char path[128];
+    farm_file(farm, "lots.csv",
+              "spawning,lot,date,event,number,how,cv,into_spawning,into_lot,pond,note\n"
+              "S25-1,,2025-09-20,transfer,,,,B25-1;S25-1,barn,,\n"
+              "B25-1,,2025-09-20,transfer,,,,B25-1;S25-1,barn,,\n",
+              path, sizeof path);
+    assert_int_equal(farm_run(farm, NULL, "import", "lots", path, NULL), 0);
+    struct terminal *terminal = walk_to_rates(farm, 24, 80, NULL);
+    press(terminal, "End Up");
+    assert_shows(terminal, "> barn");
+    press(terminal, "Enter");
+    assert_shows(terminal, "mixed from B25-1;S25-1     ");
+    press(terminal, "q");
+    assert_shows(terminal, "> barn");
+    terminal_close(terminal);
+}
+
 /* The same book as the command writes. */
 static void test_the_season_goes_to_paper(void **state)
 {
@@ -123,6 +143,7 @@ int main(void)
         on_seasons(test_neither_colour_nor_utf8_is_needed),
         on_seasons(test_seasons_lie_side_by_side),
         on_seasons(test_a_spawning_is_opened_and_left_again),
+        on_seasons(test_a_mixed_lot_is_opened_and_left_again),
         on_seasons(test_the_season_goes_to_paper),
         cmocka_unit_test_setup_teardown(test_a_new_ledger_has_no_season, farm_setup_empty,
                                         farm_teardown),

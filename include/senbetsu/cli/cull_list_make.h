@@ -2,6 +2,7 @@
 #ifndef SENBETSU_CLI_CULL_LIST_MAKE_H
 #define SENBETSU_CLI_CULL_LIST_MAKE_H
 
+#include "senbetsu/core/tally_sum.h"
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/store/rounds.h"
 
@@ -23,5 +24,11 @@ bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_m
                       struct err *err);
 
 void cull_list_done(struct cull_list_made *made);
+
+/* Why the tallied fish of a round were rejected: labels of its standard, codes where there is none
+ * that serves the cull. The caller frees them. */
+bool reject_reasons_make(struct ledger *ledger, const struct round *round,
+                         const struct tally_totals *totals, struct reject_reason **ret,
+                         size_t *ret_count, struct err *err);
 
 #endif

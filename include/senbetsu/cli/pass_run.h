@@ -42,7 +42,7 @@ void pass_run_decide(struct pass_run *run);
 
 /* Records the result in one transaction: a new version of the standard where thresholds were
  * changed, the pass with its decisions, and the standard as the round's own where it had none. The
- * round's places stay as they are. */
+ * round's places stay as they are. ERR_INPUT where the round has no fish judged one by one. */
 bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err);
 
 /* Fish `index` as tables show it. */

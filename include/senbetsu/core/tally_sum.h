@@ -62,10 +62,11 @@ struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count
 /* Fish that were in hand: kept, rejected and dead as tallied. */
 int64_t tally_handled(const struct tally_totals *totals);
 
-/* Takes the fish that nobody tallied from the lot's number `in`. In a pick round the rejects are
- * all fish that were neither kept nor dead; in a remove round in which no fish was tallied as kept,
- * the kept ones are those neither rejected nor dead. Nothing changes where the number is not known,
- * or where it is smaller than what was tallied. */
+/* Takes the fish that nobody tallied from the lot's number `in`. In a pick round in which no
+ * fish was tallied as rejected, the rejects are all fish that were neither kept nor dead; in a
+ * remove round in which no fish was tallied as kept, the kept ones are those neither rejected nor
+ * dead. Nothing changes where the number is not known, or where it is smaller than what was
+ * tallied. */
 void tally_settle(struct tally_totals *totals, enum manner manner, const struct count *in);
 
 /* Fish still to come of a lot of `in`, -1 = not known. In a pick round it is known only where the

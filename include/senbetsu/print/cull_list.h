@@ -2,6 +2,7 @@
 #ifndef SENBETSU_PRINT_CULL_LIST_H
 #define SENBETSU_PRINT_CULL_LIST_H
 
+#include "senbetsu/core/count.h"
 #include "senbetsu/core/fates.h"
 #include "senbetsu/print/fish_row.h"
 #include "senbetsu/print/page.h"
@@ -12,6 +13,12 @@ struct cull_bowl {
     int expected; /* 0 = not known */
 };
 
+/* Why fish were rejected, and how many. */
+struct reject_reason {
+    char label[LABEL_SIZE];
+    int64_t fish;
+};
+
 struct cull_round {
     char spawning[CODE_SIZE];
     char variety[CODE_SIZE];
@@ -20,10 +27,14 @@ struct cull_round {
     enum waiting waiting;
     enum fate fate;     /* of the rejects of whom nothing else is stated */
     struct fates fates; /* as stated */
-    char basis[256];    /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
-                           places" */
+    bool stated; /* rejects were stated or tallied: `rejected`; else they are those of `fish` */
+    int64_t rejected;
+    char basis[256]; /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
+                        places" */
     const struct cull_bowl *bowls; /* by number */
     size_t bowl_count;
+    const struct reject_reason *reasons; /* of tallied rejects */
+    size_t reason_count;
     const struct fish_row *fish; /* by bowl and number, keeps included */
     size_t fish_count;
 };

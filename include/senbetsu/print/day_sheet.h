@@ -9,12 +9,6 @@
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/print/lot_news.h"
 
-/* Why fish were rejected, and how many. */
-struct day_reason {
-    char label[LABEL_SIZE];
-    int64_t fish;
-};
-
 struct day_round {
     char spawning[CODE_SIZE]; /* "" = a mixed lot */
     char variety[CODE_SIZE];
@@ -27,8 +21,8 @@ struct day_round {
     /* Tallied in the round: on the day (nothing but where `is_tallied`), and as it stands. */
     bool is_tallied;
     struct tally_totals on_day, stands;
-    int64_t left;               /* of the lot, -1 = not known */
-    struct day_reason *reasons; /* of the tallied rejects, as it stands */
+    int64_t left;                  /* of the lot, -1 = not known */
+    struct reject_reason *reasons; /* of the tallied rejects, as it stands */
     size_t reason_count;
     struct round_counts counts;   /* stated for the day; else nothing is known */
     struct first_look first_look; /* on the day, before the round; else nothing was looked at */

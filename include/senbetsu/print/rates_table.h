@@ -24,11 +24,12 @@ struct rate_row {
     struct interval interval; /* 95 % */
     bool recovered; /* in one of its rounds more were kept than went in, or more went in than the
                        stage before kept */
-    bool estimated; /* one of its numbers is an estimate */
+    bool estimated; /* one of its numbers is an estimate … */
     double in_cv, kept_cv; /* relative standard errors of the two numbers, where they are known … */
     double shared;         /* … and their covariance (stats/rate.h) */
     bool error_unknown;    /* … of which nobody knows the error */
-    bool at_work;          /* in one of its rounds more fish may be to come */
+    bool so_far;           /* in one of its rounds nobody said that no more fish come */
+    int64_t done, whole;   /* of its rounds at work so many fish of all are judged; 0 = of none */
     bool uneven;           /* chained, and not every spawning went through all the stages */
     int64_t dead;          /* found dead in it and since the stage before; -1 = not known */
     /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
@@ -38,11 +39,12 @@ struct rate_row {
     const struct typical *typical; /* NULL = nothing is known */
 };
 
-/* Has it a rate outside what is typical? A reason to check the standard or the count, no more. */
+/* Is all of its interval, or the rate where it has none, outside what is typical, and all culls
+ * done? A reason to check the standard or the count, no more. */
 bool rate_row_untypical(const struct rate_row *row);
 
 /* A rate in words, the same on paper and on screen. */
-enum { RATE_TEXT_SIZE = 64, RATE_WARNINGS_MOST = 4, RATE_WARNING_SIZE = 160 };
+enum { RATE_TEXT_SIZE = 64, RATE_WARNINGS_MOST = 5, RATE_WARNING_SIZE = 160 };
 
 /* "first", "first-harvest" */
 const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE]);

@@ -61,6 +61,9 @@ struct season_book {
 
 void season_book_print(const struct season_book *book, struct page_setup setup, struct text *out);
 
+/* The warning where more are said to have hatched than there were eggs. */
+extern const char hatched_too_many[];
+
 /* The columns of rates_csv: the spawnings, then the mixed lots, then the season. */
 void season_book_csv(const struct season_book *book, struct text *out);
 

@@ -52,11 +52,7 @@ bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lot_e
               struct err *err);
 
 /* The lot of a spawning ("" = its own), or the one mixed from several (their codes separated by
- * ';'). ERR_ABSENT where it is not there. */
-bool lot_named(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
-               struct err *err);
-
-/* The same; it is begun where it is not there. */
+ * ';'). It is begun where it is not there. */
 bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
                struct err *err);
 

@@ -12,7 +12,7 @@ enum rates_action {
     RATES_PAIRS,
 };
 
-enum { STEP_TEXT_SIZE = 64, STEP_WARNINGS_MOST = 4, NOT_KNOWN = -1, WHOLE_BAR = 1000 };
+enum { STEP_TEXT_SIZE = 64, STEP_WARNINGS_MOST = 5, NOT_KNOWN = -1, WHOLE_BAR = 1000 };
 
 /* One line of the way: of so many fish so many were left. The shares are worded by the caller. */
 struct rates_step {

@@ -1,6 +1,8 @@
 #include "import_bench.h"
 #include "senbetsu/cli/cull_list_make.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/tallies.h"
 
 #define HEAD "spawning,stage,bowl,fish,judge,date,faults,body,white\n"
 
@@ -120,6 +122,40 @@ static void test_a_later_version_does_not_reach_back(void **state)
     cull_list_done(&made);
 }
 
+/* Two without a spine and one more of a remove round, and five somewhere: two too many. */
+static void test_a_tallied_round_is_told_in_numbers(void **state)
+{
+    struct small_ledger *small = *state;
+    const struct tally_mark marks[] = {{.kind = TALLY_REJECT, .reason = "spine"},
+                                       {.kind = TALLY_REJECT, .reason = "spine"},
+                                       {.kind = TALLY_REJECT}};
+    const struct fates said = {.fish = {[FATE_PUT_DOWN] = 5}};
+    struct round round;
+    struct cull_list_made made;
+    struct text out;
+    enum saved saved;
+    bool is_new;
+    struct err err;
+    assert_ok(round_begin_as(small->ledger, "K1", "tallied", STAGE_FIRST, MANNER_REMOVE, &round,
+                             &is_new, &err),
+              &err);
+    for (size_t i = 0; i < 3; i++)
+        assert_ok(tally_record(small->ledger, round.id, small->judge, &marks[i], NULL, &err), &err);
+    assert_ok(reject_fates_record(small->ledger, round.id, &said, 0, &saved, &err), &err);
+    assert_ok(cull_list_of_round(small->ledger, &round, &made, &err), &err);
+    text_init(&out);
+    cull_list_print(&made.list, page_default(), &out);
+    assert_non_null(strstr(out.data, "In all: take out 3, none of them by number\n"
+                                     "Fate of the 3 taken out: put-down 5, 2 more than were "
+                                     "rejected\n"));
+    assert_non_null(strstr(out.data, "       2  "));
+    assert_non_null(strstr(out.data, "       1  no reason\n"));
+    assert_non_null(strstr(out.data, "Took out ____ of 3"));
+    assert_null(strstr(out.data, "REJECT basin"));
+    text_done(&out);
+    cull_list_done(&made);
+}
+
 static void test_a_day_has_all_its_rounds(void **state)
 {
     struct small_ledger *small = *state;
@@ -145,6 +181,7 @@ int main(void)
         IN_LEDGER(test_the_latest_pass_decides),
         IN_LEDGER(test_what_came_after_the_pass_is_marked),
         IN_LEDGER(test_a_later_version_does_not_reach_back),
+        IN_LEDGER(test_a_tallied_round_is_told_in_numbers),
         IN_LEDGER(test_a_day_has_all_its_rounds),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

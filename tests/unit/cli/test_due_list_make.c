@@ -166,6 +166,24 @@ static void tally(struct small_ledger *small, const struct round *round, enum ta
     assert_ok(tally_record(small->ledger, round->id, small->judge, &mark, NULL, &err), &err);
 }
 
+/* Two of five fish are through: the lot is still to be culled, and has all its fish. */
+static void test_a_cull_at_work_is_still_due(void **state)
+{
+    struct small_ledger *small = *state;
+    struct round round = begin_pick(small, 5);
+    tally(small, &round, TALLY_KEEP);
+    tally(small, &round, TALLY_REJECT);
+    struct due_list list = make(small, "2026-07-09");
+    assert_int_equal(find(&list, "K2")->stage, STAGE_FIRST);
+    free(list.dues);
+    for (int i = 0; i < 3; i++)
+        tally(small, &round, TALLY_REJECT);
+    list = make(small, "2026-07-09");
+    assert_int_equal(find(&list, "K2")->stage, STAGE_SECOND);
+    assert_int_equal(find(&list, "K2")->fish, 1);
+    free(list.dues);
+}
+
 /* A key every 10 s, each a fish kept or left over: 360 an hour. */
 static void test_tallied_fish_are_timed(void **state)
 {
@@ -202,6 +220,7 @@ int main(void)
         on_farm(test_lots_that_were_split),
         on_farm(test_overdrawn_lots),
         on_farm(test_the_pace_is_the_own),
+        on_farm(test_a_cull_at_work_is_still_due),
         on_farm(test_tallied_fish_are_timed),
         on_farm(test_fish_left_over_are_timed),
     };

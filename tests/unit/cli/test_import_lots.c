@@ -88,7 +88,7 @@ static void test_what_was_taken_back_can_be_said_again(void **state)
     struct err err;
     int64_t lot;
     take_text(small, import_lots, "spawning,date,event,number\nK1,2026-07-01,count,9\n", 1, 0, 0);
-    assert_ok(lot_named(small->ledger, "K1", "", &lot, &err), &err);
+    assert_ok(lot_begin(small->ledger, "K1", "", &lot, &err), &err);
     assert_ok(lot_undo(small->ledger, lot, 0, &taken, &err), &err);
     assert_export(small, HEAD);
     take_text(small, import_lots, "spawning,date,event,number\nK1,2026-07-01,count,9\n", 1, 0, 0);

@@ -39,6 +39,28 @@ static void record(struct small_ledger *small, struct pass_run *run)
     assert_ok(pass_run_record(small->ledger, run, small->judge, &err), &err);
 }
 
+static void test_a_round_without_judged_fish_is_refused(void **state)
+{
+    struct small_ledger *small = *state;
+    struct round round;
+    struct pass_run run;
+    struct pass pass;
+    bool is_new;
+    struct err err;
+    assert_ok(
+        round_begin_as(small->ledger, "K1", "", STAGE_SECOND, MANNER_PICK, &round, &is_new, &err),
+        &err);
+    assert_ok(
+        pass_run_load(small->ledger, &round,
+                      small->round.standard[0] != '\0' ? small->round.standard : "plain-first",
+                      &run, &err),
+        &err);
+    assert_says(pass_run_record(small->ledger, &run, small->judge, &err), &err,
+                "No fish of this round is judged one by one: there is nothing to pass.");
+    assert_false(pass_latest(small->ledger, round.id, &pass, &err));
+    pass_run_done(&run);
+}
+
 static void test_places_and_thresholds_can_be_tried(void **state)
 {
     struct pass_run run = load(*state);
@@ -197,6 +219,7 @@ static void test_another_scale_is_refused(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        IN_LEDGER(test_a_round_without_judged_fish_is_refused),
         IN_LEDGER(test_places_and_thresholds_can_be_tried),
         IN_LEDGER(test_rows_and_ranking),
         IN_LEDGER(test_a_pass_is_recorded_as_it_was_shown),

@@ -107,6 +107,23 @@ static void test_a_cull_at_work_says_nothing_of_survival(void **state)
     rate_units_done(&season.units);
 }
 
+/* 4 of 100 are judged: the rate is of 4, and nobody knows what the cull keeps. */
+static void test_a_cull_at_work_counts_as_far_as_it_is(void **state)
+{
+    (void)state;
+    struct farm season = farm();
+    cull(&season, K1, STAGE_SECOND, 100, 3);
+    cull(&season, K1, STAGE_THIRD, 90, 30);
+    season.figures[0].done = 4;
+    season.figures[0].whole = 100;
+    follow(&season, true);
+    assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.in, 4);
+    assert_int_equal(cell(&season, K1, STAGE_SECOND).done, 4);
+    assert_int_equal(cell(&season, K1, STAGE_SECOND).whole, 100);
+    assert_int_equal(cell(&season, K1, STAGE_THIRD).before, 0);
+    rate_units_done(&season.units);
+}
+
 /* 900 of 2000 go to the west pond; whether lots are looked at together or not. */
 static void test_fish_of_a_split_are_followed(void **state)
 {
@@ -220,6 +237,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_a_lot_alone),
+        cmocka_unit_test(test_a_cull_at_work_counts_as_far_as_it_is),
         cmocka_unit_test(test_fish_of_a_split_are_followed),
         cmocka_unit_test(test_all_of_several_lots_are_followed),
         cmocka_unit_test(test_lots_without_transfers_are_one),

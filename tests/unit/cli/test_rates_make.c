@@ -1,5 +1,6 @@
 #include "import_bench.h"
 #include "senbetsu/cli/rates_make.h"
+#include "senbetsu/store/fish.h"
 
 /* A season worked out by hand. K1 (single sire) is split after the first cull, K3 (the same dam
  * with two sires) is not; what is left of both is put together for the harvest. S1 begins with a
@@ -195,6 +196,36 @@ static void test_what_is_unusual_is_told(void **state)
     rates_done(&rates);
 }
 
+/* 4 of 100 fish are judged: shown, but no reason to warn, and no part of a chain. */
+static void test_a_cull_at_work_is_no_part_of_a_chain(void **state)
+{
+    struct small_ledger *small = *state;
+    struct round round;
+    struct bowl bowl;
+    bool is_new;
+    struct err err;
+    assert_ok(
+        round_begin_as(small->ledger, "K1", "", STAGE_THIRD, MANNER_JUDGE, &round, &is_new, &err),
+        &err);
+    assert_ok(bowl_begin(small->ledger, round.id, 1, 100, "2026-08-18", &bowl, &err), &err);
+    for (int number = 1; number <= 4; number++) {
+        struct standing standing = {.verdict = VERDICT_REJECT};
+        struct stroke stroke = {.look = 1, .at_ms = INT64_C(1787000000000), .entry_count = 1};
+        stroke.entries[0] = (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT};
+        assert_ok(fish_begin(small->ledger, bowl.id, number, &stroke.fish, &err), &err);
+        assert_ok(stroke_record(small->ledger, &stroke, &standing, NULL, &err), &err);
+    }
+    struct rates rates = make(small, BY_SPAWNING, -1);
+    const struct rate_row *third = find(&rates, "K1", STAGE_THIRD, STAGE_THIRD);
+    assert_int_equal(third->in, 4);
+    assert_int_equal(third->done, 4);
+    assert_int_equal(third->whole, 100);
+    assert_false(rate_row_untypical(third));
+    assert_null(find(&rates, "K1", STAGE_FIRST, STAGE_THIRD));
+    assert_non_null(find(&rates, "K1", STAGE_FIRST, STAGE_SECOND));
+    rates_done(&rates);
+}
+
 /* A spawning that others of its pair outran makes the chain uneven; one still on its way does not.
  */
 static void test_uneven_chains_are_told(void **state)
@@ -278,6 +309,7 @@ int main(void)
         on_season(test_an_estimate_widens_the_interval),
         on_season(test_survival_stands_apart),
         on_season(test_what_is_unusual_is_told),
+        on_season(test_a_cull_at_work_is_no_part_of_a_chain),
         on_season(test_uneven_chains_are_told),
         on_season(test_fish_are_followed_through_transfers),
         on_season(test_rounds_without_both_numbers_do_not_count),

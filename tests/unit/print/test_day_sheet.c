@@ -33,7 +33,8 @@ static const struct lot_news news[] = {
      .note = ""},
 };
 
-static struct day_reason reasons[] = {{"no reason", 12}, {"Bent spine", 55}, {"No pattern", 700}};
+static struct reject_reason reasons[] = {
+    {"no reason", 12}, {"Bent spine", 55}, {"No pattern", 700}};
 
 /* A remove round that goes on from the day before; its rejects lie in scoops. */
 static void tally(struct day_round *round)

@@ -158,6 +158,45 @@ static void leaves_out_what_cannot_be_computed(void **state)
     text_done(&out);
 }
 
+/* 0 of 4 may be up to 49 %: no reason to doubt the usual 25 to 40; none of 100 is. */
+static void warns_where_the_whole_interval_is_outside(void **state)
+{
+    (void)state;
+    struct rate_row row = {.in = 4,
+                           .has_rate = true,
+                           .has_interval = true,
+                           .interval = {0, 0.49},
+                           .typical = typical_keep("Kohaku", STAGE_THIRD)};
+    assert_false(rate_row_untypical(&row));
+    row.interval.high = 0.037;
+    assert_true(rate_row_untypical(&row));
+    row.interval = (struct interval){0.401, 0.6};
+    assert_true(rate_row_untypical(&row));
+}
+
+static void tells_a_cull_at_work(void **state)
+{
+    (void)state;
+    struct rate_row row = {.key = "K1",
+                           .spawnings = "",
+                           .in = 4,
+                           .done = 4,
+                           .whole = 100,
+                           .has_rate = true,
+                           .dead = -1,
+                           .survival = -1,
+                           .typical = typical_keep("Kohaku", STAGE_THIRD)};
+    struct text out;
+    text_init(&out);
+    rates_csv(BY_SPAWNING, &row, 1, &out);
+    assert_non_null(strstr(out.data, ",at-work,,,,\n"));
+    text_clear(&out);
+    rates_print(BY_SPAWNING, &row, 1, page_default(), &out);
+    assert_non_null(strstr(out.data, "    ! at work, 4 of 100 judged\n"));
+    assert_null(strstr(out.data, "outside"));
+    text_done(&out);
+}
+
 /* Groups of every length, so that pages end at all places of a group. */
 static void no_key_stands_on_a_page_without_its_rates(void **state)
 {
@@ -194,6 +233,8 @@ int main(void)
         cmocka_unit_test(prints_rates_in_ascii),
         cmocka_unit_test(says_so_where_there_is_no_rate),
         cmocka_unit_test(no_key_stands_on_a_page_without_its_rates),
+        cmocka_unit_test(warns_where_the_whole_interval_is_outside),
+        cmocka_unit_test(tells_a_cull_at_work),
         cmocka_unit_test(writes_csv),
         cmocka_unit_test(writes_small_shares_in_full),
         cmocka_unit_test(leaves_out_what_cannot_be_computed),

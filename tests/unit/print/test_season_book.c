@@ -182,6 +182,22 @@ static void writes_the_rows_of_rates(void **state)
     text_done(&out);
 }
 
+static void warns_where_more_hatched_than_there_were_eggs(void **state)
+{
+    (void)state;
+    const struct book_entry doubtful = {.title = (char[]){"K9, Kikusui"},
+                                        .descent = (char[]){""},
+                                        .note = "",
+                                        .eggs = 20000,
+                                        .hatched = 30000};
+    const struct season_book one = {.season = 2026, .entries = &doubtful, .entry_count = 1};
+    struct text out;
+    text_init(&out);
+    season_book_print(&one, page_default(), &out);
+    assert_non_null(strstr(out.data, "20000 eggs, 30000 hatched (150.0 %)\n    ! more hatched"));
+    text_done(&out);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -189,6 +205,7 @@ int main(void)
         cmocka_unit_test(prints_in_ascii_over_several_pages),
         cmocka_unit_test(says_that_nothing_has_been_counted),
         cmocka_unit_test(writes_the_rows_of_rates),
+        cmocka_unit_test(warns_where_more_hatched_than_there_were_eggs),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -110,12 +110,14 @@ static void pace_and_time_to_the_end(void **state)
     press(fake, TALLY_DO_REFRESH, 0);
     press(fake, TALLY_DO_KEEP, 0);
     assert_int_equal(fake->sheet.left, -1);
+    assert_int_equal(fake->sheet.totals.rejected.number, 100);
+    assert_true(fake->sheet.totals.rejected_is_rest);
     for (int i = 0; i < 20; i++)
         press(fake, TALLY_DO_REJECT, 0);
     assert_int_equal(fake->sheet.left, 80);
     assert_int_equal(tally_pace_per_hour(&fake->sheet.now.pace), 3600 / FAKE_TALLY_SECONDS);
-    assert_int_equal(fake->sheet.totals.rejected.number, 100);
-    assert_true(fake->sheet.totals.rejected_is_rest);
+    assert_int_equal(fake->sheet.totals.rejected.number, 20);
+    assert_false(fake->sheet.totals.rejected_is_rest);
 }
 
 /* The book says how far the lot is, but no fish are taken for the rest of it. */
@@ -134,7 +136,7 @@ static void the_book_settles_nothing(void **state)
     fake->lot = (struct count){51, HOW_COUNTED, 0};
     press(fake, TALLY_DO_REFRESH, 0);
     assert_int_equal(fake->sheet.left, 30);
-    assert_int_equal(fake->sheet.totals.rejected.number, 50);
+    assert_int_equal(fake->sheet.totals.rejected.number, 20);
 }
 
 /* Somebody else's keys come with the next look into the ledger. */

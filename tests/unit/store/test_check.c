@@ -109,8 +109,8 @@ static void move_fish_about(struct bench *bench)
     enum saved saved;
     int64_t lots[2], west, both;
     assert_ok(spawning_save(bench->ledger, &spawning, 0, "", &saved, &bench->err), &bench->err);
-    assert_ok(lot_named(bench->ledger, "K1", "", &lots[0], &bench->err), &bench->err);
-    assert_ok(lot_named(bench->ledger, "K2", "", &lots[1], &bench->err), &bench->err);
+    assert_ok(lot_begin(bench->ledger, "K1", "", &lots[0], &bench->err), &bench->err);
+    assert_ok(lot_begin(bench->ledger, "K2", "", &lots[1], &bench->err), &bench->err);
     lot_event_init(&event);
     event.lot_id = lots[0];
     event.fish.number = 5;
@@ -166,7 +166,7 @@ static void fish_among_strangers_are_found(void **state)
     assert_finding(*state,
                    "UPDATE lot_event SET target = (SELECT id FROM lot WHERE code = 'K2') "
                    "WHERE number = 5 AND kind = 'transfer'",
-                   "Lot K2: fish were put into it that are of none of its spawnings.");
+                   "Lot K2: fish of a spawning that it is not of were put into it.");
 }
 
 static void a_lot_of_other_spawnings_than_its_name_says_is_found(void **state)

@@ -46,7 +46,7 @@ static void record(struct bench *bench, const char *day, enum lot_event_kind kin
 {
     struct lot_event event;
     lot_event_init(&event);
-    assert_ok(lot_named(bench->ledger, "K1", "", &event.lot_id, &bench->err), &bench->err);
+    assert_ok(lot_begin(bench->ledger, "K1", "", &event.lot_id, &bench->err), &bench->err);
     event.kind = kind;
     event.fish = (struct count){fish, HOW_WEIGHED, 50000};
     snprintf(event.day, sizeof event.day, "%s", day);

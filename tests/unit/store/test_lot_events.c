@@ -8,7 +8,7 @@
 static int64_t lot(struct bench *bench, const char *spawnings, const char *code)
 {
     int64_t id = 0;
-    assert_ok(lot_named(bench->ledger, spawnings, code, &id, &bench->err), &bench->err);
+    assert_ok(lot_begin(bench->ledger, spawnings, code, &id, &bench->err), &bench->err);
     return id;
 }
 
@@ -136,6 +136,36 @@ static void a_cull_and_events_of_one_day(void **state)
     record(bench, "west", "2026-07-12", EVENT_DEAD, 2);
     state_cull(bench, "west", STAGE_SECOND, "2026-07-12", 40);
     assert_int_equal(now_in(bench, west), 38);
+}
+
+/* It stands behind the fish that were put in. */
+static void a_first_cull_without_a_day(void **state)
+{
+    struct bench *bench = *state;
+    record(bench, "", "2026-07-01", EVENT_COUNT, 1000);
+    int64_t west = split(bench, "", "west", "2026-07-05", 400);
+    state_cull(bench, "west", STAGE_FIRST, "", 150);
+    assert_int_equal(now_in(bench, west), 150);
+    record(bench, "west", "2026-07-09", EVENT_DEAD, 4);
+    assert_int_equal(now_in(bench, west), NOT_COUNTED);
+}
+
+/* Nobody knows whether fish died before the others went in. */
+static void a_cull_that_fish_went_into_without_a_day(void **state)
+{
+    struct bench *bench = *state;
+    int64_t own = lot(bench, "K1", "");
+    struct round round;
+    struct round_counts said;
+    enum saved saved;
+    round_counts_init(&said);
+    said.in = (struct count){500, HOW_COUNTED, 0};
+    assert_ok(round_begin(bench->ledger, "K1", "", STAGE_FIRST, &round, &bench->err), &bench->err);
+    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+              &bench->err);
+    assert_int_equal(now_in(bench, own), 500);
+    record(bench, "", "2026-07-09", EVENT_DEAD, 4);
+    assert_int_equal(now_in(bench, own), NOT_COUNTED);
 }
 
 static void lots_put_together_are_mixed(void **state)
@@ -286,8 +316,6 @@ static void what_cannot_be_is_refused(void **state)
                 "Fish of spawning K1");
     assert_says(lot_merge(bench->ledger, &event.lot_id, 1, "x", &event, 0, &event.id, &bench->err),
                 &bench->err, "two lots");
-    assert_says(lot_named(bench->ledger, "K1", "west", &event.id, &bench->err), &bench->err,
-                "no lot west");
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM lot_event"), 0);
 }
 
@@ -308,6 +336,8 @@ int main(void)
         on_stocked_bench(what_happens_adds_up),
         on_stocked_bench(the_day_orders_not_the_keyboard),
         on_stocked_bench(a_cull_and_events_of_one_day),
+        on_stocked_bench(a_first_cull_without_a_day),
+        on_stocked_bench(a_cull_that_fish_went_into_without_a_day),
         on_stocked_bench(lots_put_together_are_mixed),
         on_stocked_bench(parts_are_of_the_same_spawnings),
         on_stocked_bench(undo_takes_back_from_the_last_one_on),

@@ -185,6 +185,27 @@ static void fish_judged_are_all_once_as_many_as_were_said_are(void **state)
     assert_false(figures(bench).in_so_far);
 }
 
+static void fewer_fish_judged_than_were_said_are_a_round_at_work(void **state)
+{
+    struct bench *bench = *state;
+    judge(bench, 1, 5);
+    judge(bench, 2, 5);
+    assert_int_equal(figures(bench).whole, 0);
+    expect_fish(bench, 3);
+    assert_int_equal(figures(bench).done, 2);
+    assert_int_equal(figures(bench).whole, 3);
+    struct round_counts said = nothing();
+    said.in = (struct count){2, HOW_COUNTED, 0};
+    record(bench, &said);
+    assert_int_equal(figures(bench).whole, 0);
+    said.in.number = 5;
+    record(bench, &said);
+    assert_int_equal(figures(bench).whole, 5);
+    said.kept = (struct count){1, HOW_COUNTED, 0};
+    record(bench, &said);
+    assert_int_equal(figures(bench).whole, 0);
+}
+
 /* The pass held one for want of a place; the fish judged after it counts as it stands. */
 static void a_pass_outranks_how_fish_stand(void **state)
 {
@@ -215,6 +236,7 @@ int main(void)
         on_stocked_bench(an_outer_transaction_is_joined),
         on_stocked_bench(judged_fish_stand_for_what_nobody_stated),
         on_stocked_bench(fish_judged_are_all_once_as_many_as_were_said_are),
+        on_stocked_bench(fewer_fish_judged_than_were_said_are_a_round_at_work),
         on_stocked_bench(a_pass_outranks_how_fish_stand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
