@@ -10,6 +10,7 @@
 #include "senbetsu/ui/term.h"
 
 #include <inttypes.h>
+#include <stdio.h>
 #include <stdlib.h>
 
 struct tally_state {
@@ -97,6 +98,21 @@ static bool find_standard(struct app *app, const struct round *round,
     return err->code == ERR_ABSENT;
 }
 
+/* What was stated of a round outranks its tally: whoever opens one that is done should know. */
+static bool tell_what_was_stated(struct app *app, int64_t round_id, char ret[TALLY_NOTICE_SIZE],
+                                 struct err *err)
+{
+    struct round_counts stated;
+    if (!round_counts_get(app->ledger, round_id, &stated, err))
+        return false;
+    ret[0] = '\0';
+    if (stated.kept.number != NOT_COUNTED)
+        snprintf(ret, TALLY_NOTICE_SIZE,
+                 "Done: %" PRId64 " kept was stated%s%s; keys here do not change that.",
+                 stated.kept.number, stated.day[0] == '\0' ? "" : " on ", stated.day);
+    return true;
+}
+
 static bool start(struct app *app, int64_t round_id, bool scoops, struct tally_state *tally,
                   struct err *err)
 {
@@ -106,26 +122,13 @@ static bool start(struct app *app, int64_t round_id, bool scoops, struct tally_s
     tally->port = (struct tally_ledger){app->ledger, round_id, app->judge};
     setup.port = tally_ledger_functions(&tally->port);
     if (!round_get(app->ledger, round_id, &round, err) ||
+        !tell_what_was_stated(app, round_id, setup.notice, err) ||
         !lot_book_before(app->ledger, round_id, &setup.by_book, err) ||
         !find_standard(app, &round, &version, &setup.standard, err) ||
         !fill_heading(app, &round, &setup.heading, err))
         return false;
     setup.manner = round.manner;
     return tally_sheet_init(&tally->sheet, &setup, err);
-}
-
-/* What was stated of a round outranks its tally: whoever opens one that is done should know. */
-static void tell_what_was_stated(struct app *app, int64_t round_id)
-{
-    struct round_counts stated;
-    struct err err;
-    if (!round_counts_get(app->ledger, round_id, &stated, &err))
-        app_fail(app, &err);
-    else if (stated.kept.number != NOT_COUNTED)
-        app_say(app,
-                "This round is done: %" PRId64 " kept was stated%s%s, and that counts. "
-                "Keys here do not change it.",
-                stated.kept.number, stated.day[0] == '\0' ? "" : " on ", stated.day);
 }
 
 void app_open_tally(struct app *app, int64_t round_id, bool scoops)
@@ -135,7 +138,6 @@ void app_open_tally(struct app *app, int64_t round_id, bool scoops)
     if (start(app, round_id, scoops, tally, &err)) {
         tally_screen_init(&tally->screen, &tally->sheet);
         app_push(app, &tally_kind, tally);
-        tell_what_was_stated(app, round_id);
     } else {
         free(tally);
         app_fail(app, &err);

@@ -17,6 +17,7 @@ struct round_line round_line_of(const struct round_summary *summary)
     struct round_line line = {.stage = round->stage,
                               .tally = summary->tally,
                               .tallied = round->manner != MANNER_JUDGE,
+                              .stated = summary->stated,
                               .bowls = summary->bowls,
                               .places = round->places,
                               .waiting = round->waiting,

@@ -208,7 +208,7 @@ void tally_pace_add(struct tally_pace *pace, int64_t at_ms, int64_t fish)
 int64_t tally_pace_per_hour(const struct tally_pace *pace)
 {
     enum { HOUR_MS = 60 * 60 * 1000 };
-    if (pace->worked_ms == 0)
+    if (pace->worked_ms < PACE_LEAST_MS)
         return 0;
     return (pace->fish * HOUR_MS + pace->worked_ms / 2) / pace->worked_ms;
 }

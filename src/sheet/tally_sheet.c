@@ -71,6 +71,7 @@ bool tally_sheet_init(struct tally_sheet *sheet, const struct tally_setup *setup
                                   .now.lot.number = NOT_COUNTED};
     if (setup->standard != NULL)
         sheet->standard = *setup->standard;
+    text_copy(sheet->message, sizeof sheet->message, setup->notice);
     if (!read_round(sheet, err))
         return false;
     /* A scoop whose size is not known cannot be counted. */
@@ -130,15 +131,24 @@ static bool refresh(struct tally_sheet *sheet)
     return read_round(sheet, &err) || say(sheet, "%s", err.text);
 }
 
+/* A key of an earlier day, or from before another undo, is not known here. */
+static void say_taken_back(struct tally_sheet *sheet)
+{
+    if (sheet->any_last)
+        say(sheet, "Taken back: %s 1 %s.", tally_terms[sheet->last.kind].word,
+            sheet->last.scoop.id == 0 ? "fish" : "scoop");
+    else
+        say(sheet, "Your last key is taken back.");
+}
+
 static bool undo(struct tally_sheet *sheet)
 {
     struct err err;
     if (!sheet->port.undo(sheet->port.context, sheet->scoops, &err))
         return err.code == ERR_ABSENT ? say(sheet, "%s", err.text) : port_failed(sheet, &err);
+    say_taken_back(sheet);
     sheet->any_last = false;
-    if (read_round(sheet, &err))
-        say(sheet, "The last key is taken back.");
-    else
+    if (!read_round(sheet, &err))
         say(sheet, "The last key is taken back, the numbers are the earlier ones. %s", err.text);
     return true;
 }

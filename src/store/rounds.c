@@ -281,8 +281,9 @@ static int64_t rejected_of(const struct round_counts *counts)
 static bool summarise_counts(struct ledger *ledger, struct round_summary *summary, struct err *err)
 {
     struct tally_totals totals;
-    struct round_counts counts;
+    struct round_counts stated, counts;
     if (!tally_totals(ledger, summary->round.id, &totals, err) ||
+        !round_counts_get(ledger, summary->round.id, &stated, err) ||
         !round_counts_known(ledger, summary->round.id, &counts, err))
         return false;
     int64_t kept = counts.kept.number == NOT_COUNTED ? 0 : counts.kept.number;
@@ -290,6 +291,9 @@ static bool summarise_counts(struct ledger *ledger, struct round_summary *summar
     summary->tally.verdicts[VERDICT_KEEP] = (int)kept;
     summary->tally.verdicts[VERDICT_REJECT] = (int)rejected;
     summary->tally.judged = (int)(kept + rejected);
+    if (stated.in.number != NOT_COUNTED)
+        summary->tally.expected = (int)stated.in.number;
+    summary->stated = stated.kept.number != NOT_COUNTED;
     bool was_tallied = totals.first_day[0] != '\0';
     text_copy(summary->first_day, sizeof summary->first_day,
               was_tallied ? totals.first_day : counts.day);

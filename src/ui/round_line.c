@@ -26,7 +26,7 @@ const char *round_line_about(const struct round_line *line, char ret_text[ROUND_
     struct text out;
     text_init(&out);
     if (line->tallied)
-        text_add(&out, "tallied");
+        text_add(&out, line->stated ? "stated" : "tallied");
     else
         text_addf(&out, "%d %s", line->bowls, line->bowls == 1 ? "bowl" : "bowls");
     add_days(&out, line);

@@ -42,7 +42,7 @@ static void test_from_the_first_key_through_a_kill(void **state)
     press(terminal, "+ + + Enter 1 1 0");
     assert_shows(terminal, "tallied    7");
     press(terminal, "-");
-    assert_shows(terminal, "The last key is taken back.");
+    assert_shows(terminal, "Taken back: ");
     assert_shows(terminal, "tallied    6");
     press(terminal, "*");
     assert_shows(terminal, "fish in each scoop:");
@@ -147,6 +147,20 @@ static void test_black_fry_by_the_scoop(void **state)
     text_done(&rounds);
 }
 
+/* Numbers out of a notebook stand, whatever is pressed afterwards. */
+static void test_a_round_that_is_done_says_so(void **state)
+{
+    struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
+    assert_shows(terminal, "R25-1");
+    press(terminal, "Enter");
+    assert_shows(terminal, "stated, 2025-");
+    press(terminal, "Enter");
+    assert_shows(terminal, "Done: 10205 kept was stated on 2025-");
+    press(terminal, "+ q");
+    assert_shows(terminal, "K 10205");
+    terminal_close(terminal);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -156,6 +170,8 @@ int main(void)
                                         farm_teardown),
         cmocka_unit_test_setup_teardown(test_black_fry_by_the_scoop, farm_setup, farm_teardown),
         cmocka_unit_test_setup_teardown(test_two_sorters_at_one_tally, farm_setup, farm_teardown),
+        cmocka_unit_test_setup_teardown(test_a_round_that_is_done_says_so, farm_setup_seasons,
+                                        farm_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

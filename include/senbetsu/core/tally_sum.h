@@ -82,6 +82,9 @@ struct tally_pace {
 };
 void tally_pace_add(struct tally_pace *pace, int64_t at_ms, int64_t fish);
 
+/* Less work than this tells no pace. */
+enum { PACE_LEAST_MS = 60 * 1000 };
+
 /* Fish per hour, 0 = not known yet. */
 int64_t tally_pace_per_hour(const struct tally_pace *pace);
 

@@ -80,12 +80,15 @@ struct tally_heading {
     enum stage stage;
 };
 
+enum { TALLY_NOTICE_SIZE = 128 };
+
 struct tally_setup {
     struct tally_heading heading;
     enum manner manner;
     const struct standard *standard; /* its faults are the reasons; NULL = none speaks for it */
     bool scoops;
-    struct count by_book; /* fish in the lot by the book, NOT_COUNTED = not known */
+    struct count by_book;           /* fish in the lot by the book, NOT_COUNTED = not known */
+    char notice[TALLY_NOTICE_SIZE]; /* a sentence that stands until the first key, "" = none */
     struct tally_port port;
     struct clock clock;
 };
