@@ -106,7 +106,7 @@ static bool tell_what_was_stated(struct app *app, int64_t round_id, char ret[TAL
     if (!round_counts_get(app->ledger, round_id, &stated, err))
         return false;
     ret[0] = '\0';
-    if (stated.kept.number != NOT_COUNTED)
+    if (round_counts_whole(&stated))
         snprintf(ret, TALLY_NOTICE_SIZE,
                  "Done: %" PRId64 " kept was stated%s%s; keys here do not change that.",
                  stated.kept.number, stated.day[0] == '\0' ? "" : " on ", stated.day);

@@ -48,6 +48,11 @@ static bool count_equal(const struct count *a, const struct count *b)
     return a->number == b->number && a->how == b->how && a->cv == b->cv;
 }
 
+bool round_counts_whole(const struct round_counts *counts)
+{
+    return counts->in.number != NOT_COUNTED && counts->kept.number != NOT_COUNTED;
+}
+
 bool round_counts_equal(const struct round_counts *a, const struct round_counts *b)
 {
     return count_equal(&a->in, &b->in) && count_equal(&a->kept, &b->kept) &&

@@ -102,7 +102,7 @@ static bool add_tally(struct ledger *ledger, int64_t round_id, const struct roun
         return false;
     *ret_shared = stated->kept.number == NOT_COUNTED ? totals.shared : 0;
     round_counts_init(ret);
-    if (totals.first_day[0] != '\0') {
+    if (totals.first_day[0] != '\0' && !round_counts_whole(stated)) {
         ret->in = totals.in;
         if (totals.kept.number > 0 || totals.in.number != NOT_COUNTED)
             ret->kept = totals.kept; /* else only rejects were tallied, of nobody knows how many */

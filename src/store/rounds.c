@@ -293,8 +293,8 @@ static bool summarise_counts(struct ledger *ledger, struct round_summary *summar
     summary->tally.judged = (int)(kept + rejected);
     if (stated.in.number != NOT_COUNTED)
         summary->tally.expected = (int)stated.in.number;
-    summary->stated = stated.kept.number != NOT_COUNTED;
-    bool was_tallied = totals.first_day[0] != '\0';
+    summary->stated = round_counts_whole(&stated);
+    bool was_tallied = !summary->stated && totals.first_day[0] != '\0';
     text_copy(summary->first_day, sizeof summary->first_day,
               was_tallied ? totals.first_day : counts.day);
     text_copy(summary->last_day, sizeof summary->last_day,

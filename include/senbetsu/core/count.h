@@ -34,6 +34,9 @@ void round_counts_init(struct round_counts *counts);
 void count_apply(struct count *known, const struct count *said);
 void round_counts_apply(struct round_counts *known, const struct round_counts *said);
 
+/* Are both numbers of the round known? */
+bool round_counts_whole(const struct round_counts *counts);
+
 bool round_counts_equal(const struct round_counts *a, const struct round_counts *b);
 
 /* May it stand so? An error belongs to an estimate, both belong to a number. */

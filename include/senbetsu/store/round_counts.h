@@ -11,7 +11,8 @@ bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_coun
                       struct err *err);
 
 /* What is known of a round: what was stated, and where nothing was, what was tallied in it
- * (store/tallies.h). */
+ * (store/tallies.h). Of a round whose numbers in and kept were both stated, nothing is taken from
+ * the tally. */
 bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                         struct err *err);
 

@@ -32,7 +32,7 @@ struct round_summary {
      * with its fish so far where they are more than was counted; 0 while the last bowl was not
      * counted. */
     struct tally tally;
-    bool stated; /* of a round that is not judged: somebody said how many were kept */
+    bool stated; /* of a round that is not judged: both its numbers were stated */
     char first_day[11], last_day[11]; /* of its judgements, "" = none */
 };
 

@@ -11,7 +11,7 @@ struct round_line {
     char lot[CODE_SIZE]; /* "" = the spawning's own */
     struct tally tally;
     bool tallied; /* picked or removed, not judged fish by fish: it has no bowls */
-    bool stated;  /* and how many were kept was said, which counts */
+    bool stated;  /* both its numbers were said, and count */
     int bowls;
     char first_day[11], last_day[11]; /* "" = nothing judged yet */
     int places;                       /* -1 = not set */
