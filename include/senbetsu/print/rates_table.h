@@ -14,24 +14,24 @@ extern const struct term rates_by_terms[BY_COUNT];
 
 /* The rate of one cull, or chained over several. */
 struct rate_row {
-    const char *key;        /* whose: a lot, a spawning, DAM+SIRE;SIRE, a year, a variety */
-    const char *spawnings;  /* of a lot: its spawning, or several separated by ';'; else "" */
-    int season;             /* 0 = of several */
-    enum stage first, last; /* the same but for a chained rate */
-    int64_t in, kept;       /* what went into the first, what the last one kept */
-    bool has_rate, has_interval;
+    const char *key;          /* whose: a lot, a spawning, DAM+SIRE;SIRE, a year, a variety */
+    const char *spawnings;    /* of a lot: its spawning, or several separated by ';'; else "" */
+    int season;               /* 0 = of several */
+    enum stage first, last;   /* the same but for a chained rate */
+    int64_t in, kept;         /* what went into the first, what the last one kept */
     double rate;              /* over 1 where fish were found again */
     struct interval interval; /* 95 % */
-    bool recovered; /* in one of its rounds more were kept than went in, or more went in than the
-                       stage before kept */
-    bool estimated; /* one of its numbers is an estimate … */
-    double in_cv, kept_cv; /* relative standard errors of the two numbers, where they are known … */
-    double shared;         /* … and their covariance (stats/rate.h) */
-    bool error_unknown;    /* … of which nobody knows the error */
-    bool so_far;           /* in one of its rounds nobody said that no more fish come */
-    int64_t done, whole;   /* of its rounds at work so many fish of all are judged; 0 = of none */
-    bool uneven;           /* chained, and not every spawning went through all the stages */
-    int64_t dead;          /* found dead in it and since the stage before; -1 = not known */
+    double in_cv, kept_cv;    /* relative standard errors of the two numbers, where known … */
+    double shared;            /* … and their covariance (stats/rate.h) */
+    int64_t done, whole; /* of its rounds at work so many fish of all are judged; 0 = of none */
+    int64_t dead;        /* found dead in it and since the stage before; -1 = not known */
+    bool has_rate, has_interval;
+    bool recovered;     /* in one of its rounds more were kept than went in, or more went in than
+                           the stage before kept */
+    bool estimated;     /* one of its numbers is an estimate … */
+    bool error_unknown; /* … of which nobody knows the error */
+    bool so_far;        /* in one of its rounds nobody said that no more fish come */
+    bool uneven;        /* chained, and not every spawning went through all the stages */
     /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
      * fry that hatched). Negative = not known. */
     double survival;
