@@ -131,11 +131,11 @@ static const char *fish_text(const struct count *count, char ret_text[2 * COUNT_
     struct count bare = {count->number, count->how, 0};
     char number[COUNT_TEXT_SIZE], percent[NUMBER_SIZE];
     if (count->cv == 0) {
-        snprintf(ret_text, 2 * COUNT_TEXT_SIZE, "%s fish", count_text(&bare, number));
+        snprintf(ret_text, (size_t)2 * COUNT_TEXT_SIZE, "%s fish", count_text(&bare, number));
         return ret_text;
     }
     number_to_tenth(count->cv, CV_ONE / 100, percent);
-    snprintf(ret_text, 2 * COUNT_TEXT_SIZE, "%" PRId64 " fish (standard error %s %%)",
+    snprintf(ret_text, (size_t)2 * COUNT_TEXT_SIZE, "%" PRId64 " fish (standard error %s %%)",
              count->number, percent);
     return ret_text;
 }
