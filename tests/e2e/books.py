@@ -6,7 +6,6 @@ import datetime
 import io
 import os
 import pathlib
-import subprocess
 import sys
 
 from program import Farm
@@ -35,12 +34,6 @@ def read(text):
 
 def demo(name):
     return read((DEMO / name).read_text(encoding="utf-8"))
-
-
-def stocked(farm):
-    subprocess.run([DEMO / "make", os.environ["SENBETSU_PROGRAM"], farm.folder / "farm.db"],
-                   check=True, capture_output=True)
-    farm.ledger = farm.folder / "farm.db"
 
 
 def try_season(farm):
@@ -156,7 +149,7 @@ def try_pictures(farm):
 
 def main():
     with Farm() as farm:
-        stocked(farm)
+        farm.stock()
         problems = (try_season(farm) + try_days(farm) + try_judged_days(farm) + try_due(farm) +
                     try_pictures(farm))
     sys.exit("\n".join(problems) or 0)

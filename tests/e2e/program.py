@@ -21,6 +21,13 @@ class Farm:
     def __exit__(self, *_):
         shutil.rmtree(self.folder)
 
+    def stock(self):
+        """Fills the ledger with the demonstration's."""
+        self.ledger = self.folder / "farm.db"
+        make = pathlib.Path(os.environ["SENBETSU_SOURCE"]) / "demo" / "make"
+        subprocess.run([make, os.environ["SENBETSU_PROGRAM"], self.ledger], check=True,
+                       capture_output=True)
+
     def file(self, name, content):
         path = self.folder / name
         path.write_bytes(content if isinstance(content, bytes) else content.encode())

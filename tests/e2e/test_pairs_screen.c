@@ -35,17 +35,6 @@ static void test_neither_colour_nor_utf8_is_needed(void **state)
     terminal_close(terminal);
 }
 
-static void read_whole(const char *path, struct text *ret)
-{
-    char bytes[4096];
-    FILE *file = fopen(path, "rb");
-    assert_non_null(file);
-    text_init(ret);
-    for (size_t read; (read = fread(bytes, 1, sizeof bytes, file)) > 0;)
-        text_add_bytes(ret, bytes, read);
-    fclose(file);
-}
-
 static void save_page(struct terminal *terminal, const char *path)
 {
     press(terminal, "s Delete");
@@ -53,14 +42,6 @@ static void save_page(struct terminal *terminal, const char *path)
     terminal_type(terminal, path);
     press(terminal, "Enter");
     assert_shows(terminal, "The page of the pairs is in ");
-}
-
-static void assert_file_is(const char *path, const struct text *expected)
-{
-    struct text saved;
-    read_whole(path, &saved);
-    assert_string_equal(saved.data, expected->data);
-    text_done(&saved);
 }
 
 /* The form offers the sires that there is a cross with; the cross asked for comes to the front. */
@@ -94,7 +75,7 @@ static void test_from_the_season_to_a_cross_to_paper(void **state)
     terminal_close(terminal);
     text_init(&printed);
     assert_int_equal(farm_run(farm, &printed, "pairs", NULL), 0);
-    assert_file_is(path, &printed);
+    farm_assert_file(path, printed.data);
     text_done(&printed);
 }
 
@@ -146,7 +127,7 @@ static void test_each_cull_has_its_picture_and_its_page(void **state)
     terminal_close(terminal);
     text_init(&printed);
     assert_int_equal(farm_run(farm, &printed, "pairs", "--stage", "first", NULL), 0);
-    assert_file_is(path, &printed);
+    farm_assert_file(path, printed.data);
     text_done(&printed);
 }
 

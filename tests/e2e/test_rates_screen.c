@@ -67,17 +67,6 @@ static void test_a_spawning_is_opened_and_left_again(void **state)
     terminal_close(terminal);
 }
 
-static void read_whole(const char *path, struct text *ret)
-{
-    char bytes[4096];
-    FILE *file = fopen(path, "rb");
-    assert_non_null(file);
-    text_init(ret);
-    for (size_t read; (read = fread(bytes, 1, sizeof bytes, file)) > 0;)
-        text_add_bytes(ret, bytes, read);
-    fclose(file);
-}
-
 static void test_a_mixed_lot_is_opened_and_left_again(void **state)
 {
     const struct farm *farm = *state;
@@ -103,7 +92,7 @@ static void test_the_season_goes_to_paper(void **state)
 {
     const struct farm *farm = *state;
     char path[128];
-    struct text saved, printed;
+    struct text printed;
     snprintf(path, sizeof path, "%s/book.txt", farm->folder);
     struct terminal *terminal = walk_to_rates(farm, 24, 80, NULL);
     press(terminal, "4 5");
@@ -119,9 +108,7 @@ static void test_the_season_goes_to_paper(void **state)
     terminal_close(terminal);
     text_init(&printed);
     assert_int_equal(farm_run(farm, &printed, "season", "--year", "2024", NULL), 0);
-    read_whole(path, &saved);
-    assert_string_equal(saved.data, printed.data);
-    text_done(&saved);
+    farm_assert_file(path, printed.data);
     text_done(&printed);
 }
 

@@ -194,3 +194,11 @@ void farm_assert_screen(struct terminal *terminal, const char *name, const char 
     }
     text_done(&now);
 }
+
+void farm_assert_file(const char *path, const char *expected)
+{
+    struct text written;
+    whole_file(path, &written);
+    assert_string_equal(written.data, expected);
+    text_done(&written);
+}

@@ -48,4 +48,7 @@ void farm_assert(struct terminal *terminal, bool good, const char *what, const c
 #define assert_screen(terminal, name) farm_assert_screen((terminal), (name), __FILE__, __LINE__)
 void farm_assert_screen(struct terminal *terminal, const char *name, const char *file, int line);
 
+/* The program has written a file: it must hold this. */
+void farm_assert_file(const char *path, const char *expected);
+
 #endif

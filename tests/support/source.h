@@ -11,19 +11,25 @@ static inline void source_path(const char *path, char *buffer, size_t size)
     snprintf(buffer, size, "%s/%s", source == NULL ? "." : source, path);
 }
 
-/* Initializes `ret` with the whole file at `path` under the source tree. */
-static inline void source_file(const char *path, struct text *ret)
+/* Initializes `ret` with the whole file at `path`. */
+static inline void whole_file(const char *path, struct text *ret)
 {
-    char whole[4096];
-    source_path(path, whole, sizeof whole);
-    FILE *file = fopen(whole, "rb");
+    FILE *file = fopen(path, "rb");
     if (file == NULL)
-        fail_msg("cannot read %s", whole);
+        fail_msg("cannot read %s", path);
     text_init(ret);
     char bytes[4096];
     for (size_t read; (read = fread(bytes, 1, sizeof bytes, file)) > 0;)
         text_add_bytes(ret, bytes, read);
     fclose(file);
+}
+
+/* The same with a path under the source tree. */
+static inline void source_file(const char *path, struct text *ret)
+{
+    char whole[4096];
+    source_path(path, whole, sizeof whole);
+    whole_file(whole, ret);
 }
 
 /* `actual` must be what the file at `path` holds. With SENBETSU_REGENERATE=1 it is written there
