@@ -3,6 +3,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/cli/app_screens.h"
 #include "senbetsu/ui/notice.h"
+#include "senbetsu/ui/scroll.h"
 #include "senbetsu/ui/term.h"
 
 #include <stdarg.h>
@@ -53,6 +54,14 @@ void app_today(const struct app *app, char ret_day[11])
 {
     const struct clock *clock = ledger_clock(app->ledger);
     date_of_instant(clock_now(clock), clock->offset_minutes, ret_day);
+}
+
+void app_list_act(struct app *app, int action)
+{
+    if (action == LIST_HELP)
+        app_push_help(app, front(app)->kind->context);
+    else if (action == LIST_LEAVE)
+        app_pop(app);
 }
 
 static void refresh(struct app *app)

@@ -172,7 +172,8 @@ static void open_rates(struct app *app, const struct home *home)
 static void press(struct app *app, void *state, struct key key)
 {
     struct home *home = state;
-    switch (scroll_key(&home->view.scroll, CONTEXT_HOME, key)) {
+    int action = scroll_key(&home->view.scroll, CONTEXT_HOME, key);
+    switch (action) {
     case LIST_CHOOSE:
         choose(app, home);
         break;
@@ -194,13 +195,8 @@ static void press(struct app *app, void *state, struct key key)
     case HOME_SAMPLES:
         app_ask_samples(app, 0);
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_HOME);
-        break;
-    case LIST_LEAVE:
-        app_pop(app);
-        break;
     default:
+        app_list_act(app, action);
         break;
     }
 }

@@ -158,9 +158,6 @@ static void act(struct app *app, struct lot_screen *screen, const struct lot_lin
     case LOT_HISTORY:
         app_open_lot_history(app, lot->of.lot_id);
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_LOTS);
-        break;
     default:
         break;
     }
@@ -173,8 +170,8 @@ static void press(struct app *app, void *state, struct key key)
     int64_t asked = screen->asked;
     screen->asked = 0;
     int action = scroll_key(&screen->view.scroll, CONTEXT_LOTS, key);
-    if (action == LIST_LEAVE)
-        app_pop(app);
+    if (action == LIST_HELP || action == LIST_LEAVE)
+        app_list_act(app, action);
     else if (lot != NULL)
         act(app, screen, lot, action, asked);
 }

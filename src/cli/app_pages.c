@@ -102,7 +102,8 @@ static void print(struct app *app, const struct pages_screen *screen)
 static void press(struct app *app, void *state, struct key key)
 {
     struct pages_screen *screen = state;
-    switch (reader_key(&screen->view, key)) {
+    int action = reader_key(&screen->view, key);
+    switch (action) {
     case READER_SAVE:
         ask_where(app, screen);
         break;
@@ -113,13 +114,8 @@ static void press(struct app *app, void *state, struct key key)
         screen->view.ascii = !screen->view.ascii;
         app->stale = true;
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_READER);
-        break;
-    case LIST_LEAVE:
-        app_pop(app);
-        break;
     default:
+        app_list_act(app, action);
         break;
     }
 }

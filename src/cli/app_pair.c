@@ -95,17 +95,13 @@ static void draw(struct app *app, void *state, struct grid *grid)
 static void press(struct app *app, void *state, struct key key)
 {
     struct pair_view *view = state;
-    switch (scroll_key(&view->scroll, CONTEXT_PAIR, key)) {
+    int action = scroll_key(&view->scroll, CONTEXT_PAIR, key);
+    switch (action) {
     case LIST_CHOOSE:
         app_open_spawning(app, view->spawnings[view->scroll.current].code);
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_PAIR);
-        break;
-    case LIST_LEAVE:
-        app_pop(app);
-        break;
     default:
+        app_list_act(app, action);
         break;
     }
 }

@@ -284,10 +284,8 @@ static void press(struct app *app, void *state, struct key key)
     struct pairs_screen *screen = state;
     const struct binding *binding = binding_find(CONTEXT_PAIRS, key);
     int action = scroll_key(&screen->view.scroll, CONTEXT_PAIRS, key);
-    if (action == LIST_HELP)
-        app_push_help(app, CONTEXT_PAIRS);
-    else if (action == LIST_LEAVE)
-        app_pop(app);
+    if (action == LIST_HELP || action == LIST_LEAVE)
+        app_list_act(app, action);
     else if (binding != NULL && screen->made != NULL)
         press_at_rows(app, screen, action, binding->number);
 }

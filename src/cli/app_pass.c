@@ -83,13 +83,8 @@ static void press(struct app *app, void *state, struct key key)
     case PASS_RECORD:
         record(app, screen);
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_PASS);
-        break;
-    case LIST_LEAVE:
-        app_pop(app);
-        break;
     default:
+        app_list_act(app, action);
         break;
     }
 }

@@ -217,7 +217,8 @@ static void open_book(struct app *app, int season)
 static void press(struct app *app, void *state, struct key key)
 {
     struct rates_screen *screen = state;
-    switch (scroll_key(&screen->view.scroll, CONTEXT_RATES, key)) {
+    int action = scroll_key(&screen->view.scroll, CONTEXT_RATES, key);
+    switch (action) {
     case LIST_CHOOSE:
         choose(app, screen);
         break;
@@ -233,13 +234,8 @@ static void press(struct app *app, void *state, struct key key)
     case RATES_PAIRS:
         app_open_pairs(app);
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_RATES);
-        break;
-    case LIST_LEAVE:
-        app_pop(app);
-        break;
     default:
+        app_list_act(app, action);
         break;
     }
 }

@@ -138,7 +138,8 @@ static void count_fish(struct app *app, const struct round_screen *screen)
 static void press(struct app *app, void *state, struct key key)
 {
     struct round_screen *screen = state;
-    switch (scroll_key(&screen->view.scroll, CONTEXT_ROUND, key)) {
+    int action = scroll_key(&screen->view.scroll, CONTEXT_ROUND, key);
+    switch (action) {
     case LIST_CHOOSE:
         choose(app, screen);
         break;
@@ -169,13 +170,8 @@ static void press(struct app *app, void *state, struct key key)
     case ROUND_FATES:
         app_ask_fates(app, screen->round_id);
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_ROUND);
-        break;
-    case LIST_LEAVE:
-        app_pop(app);
-        break;
     default:
+        app_list_act(app, action);
         break;
     }
 }

@@ -188,7 +188,8 @@ static void with_judged_round(struct app *app, const struct spawning_screen *scr
 static void press(struct app *app, void *state, struct key key)
 {
     struct spawning_screen *screen = state;
-    switch (scroll_key(&screen->view.scroll, CONTEXT_SPAWNING, key)) {
+    int action = scroll_key(&screen->view.scroll, CONTEXT_SPAWNING, key);
+    switch (action) {
     case LIST_CHOOSE:
         choose(app, screen);
         break;
@@ -210,13 +211,8 @@ static void press(struct app *app, void *state, struct key key)
     case SPAWNING_FATES:
         with_round(app, screen, app_ask_fates);
         break;
-    case LIST_HELP:
-        app_push_help(app, CONTEXT_SPAWNING);
-        break;
-    case LIST_LEAVE:
-        app_pop(app);
-        break;
     default:
+        app_list_act(app, action);
         break;
     }
 }

@@ -85,4 +85,7 @@ void app_accept_form(struct app *app);
 
 void app_push_help(struct app *app, enum context context);
 
+/* What the keys of every screen of rows do alike: the keys of the one in front, and leaving it. */
+void app_list_act(struct app *app, int action);
+
 #endif
