@@ -86,42 +86,29 @@ static void draw(struct app *app, void *state, struct grid *grid)
     lot_draw(grid, &screen->view);
 }
 
-static void take_back(struct app *app, const struct lot_screen *screen)
+static void tell(struct app *app, const char *what, const struct lot_event *event, int64_t lot_id)
 {
-    struct lot_event event;
     struct text text;
-    struct err err;
-    int64_t lot_id = front(screen)->of.lot_id;
-    if (!lot_undo(app->ledger, lot_id, app->judge, &event, &err)) {
-        app_fail(app, &err);
-        return;
-    }
     text_init(&text);
-    lot_event_text(&event, lot_id, &text);
-    app_say(app, "Taken back: %s.", text.data);
+    lot_event_text(event, lot_id, &text);
+    app_say(app, "%s: %s.", what, text.data);
     text_done(&text);
-    app->stale = true;
 }
 
 /* Nothing gives back what was taken back, so it is asked first. */
 static void undo(struct app *app, struct lot_screen *screen, int64_t asked)
 {
     int64_t lot_id = front(screen)->of.lot_id;
-    const struct lot_event *last = lot_last_event(screen->events, screen->event_count, lot_id);
-    struct text text;
-    if (last == NULL) {
-        app_say(app, "Nothing is left to take back of this lot.");
+    struct lot_event event;
+    struct err err;
+    app->stale = true; /* another session may have recorded something */
+    if (asked == 0 ? !lot_last_event(app->ledger, lot_id, &event, &err)
+                   : !lot_undo(app->ledger, lot_id, asked, app->judge, &event, &err)) {
+        app_fail(app, &err);
         return;
     }
-    if (last->id == asked) {
-        take_back(app, screen);
-        return;
-    }
-    text_init(&text);
-    lot_event_text(last, lot_id, &text);
-    app_say(app, "- again takes back: %s.", text.data);
-    text_done(&text);
-    screen->asked = last->id;
+    tell(app, asked == 0 ? "- again takes back" : "Taken back", &event, lot_id);
+    screen->asked = asked == 0 ? event.id : 0;
 }
 
 static void act(struct app *app, struct lot_screen *screen, const struct lot_line *lot, int action,

@@ -147,15 +147,6 @@ void lot_item_fill(struct lot_item *item, const struct lot_line *line,
     }
 }
 
-const struct lot_event *lot_last_event(const struct lot_event *events, size_t count, int64_t lot_id)
-{
-    const struct lot_event *last = NULL;
-    for (size_t i = 0; i < count; i++)
-        if (touches(&events[i], lot_id) && (last == NULL || events[i].turn >= last->turn))
-            last = &events[i];
-    return last;
-}
-
 bool codes_in_list(const char *codes, const char *list)
 {
     char code[CODE_SIZE];

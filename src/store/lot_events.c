@@ -211,17 +211,39 @@ static const struct lot_event *find(const struct lot_walk *walk, int64_t id)
     return &walk->events[at];
 }
 
-static bool undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lot_event *ret,
-                 struct err *err)
+bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err)
 {
     struct lot_walk walk;
-    int64_t last, *ids;
+    int64_t last;
+    if (!last_of(ledger, lot_id, &last, err) || !lot_walk_init(&walk, ledger, err))
+        return false;
+    *ret = *find(&walk, last);
+    lot_walk_done(&walk);
+    return true;
+}
+
+/* Whoever asked for it saw this event as the last one. */
+static bool check_last(struct ledger *ledger, int64_t lot_id, int64_t event_id, struct err *err)
+{
+    int64_t last;
+    return last_of(ledger, lot_id, &last, err) &&
+           (last == event_id ||
+            err_set(err, ERR_INPUT,
+                    "What was recorded last of this lot has changed since; look at it again."));
+}
+
+static bool undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,
+                 struct lot_event *ret, struct err *err)
+{
+    struct lot_walk walk;
+    int64_t *ids;
     size_t count;
-    if (!last_of(ledger, lot_id, &last, err) || !list_together(ledger, last, &ids, &count, err))
+    if (!check_last(ledger, lot_id, event_id, err) ||
+        !list_together(ledger, event_id, &ids, &count, err))
         return false;
     bool fine = lot_walk_init(&walk, ledger, err);
     if (fine) {
-        *ret = *find(&walk, last);
+        *ret = *find(&walk, event_id);
         for (size_t i = 0; fine && i < count; i++)
             fine = add(ledger, find(&walk, ids[i]), judge, ids[i], err);
         lot_walk_done(&walk);
@@ -230,12 +252,12 @@ static bool undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lo
     return fine;
 }
 
-bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lot_event *ret,
-              struct err *err)
+bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,
+              struct lot_event *ret, struct err *err)
 {
     struct lot_event event;
     if (!write_begin(ledger, err) ||
-        !write_end(ledger, undo(ledger, lot_id, judge, &event, err), err))
+        !write_end(ledger, undo(ledger, lot_id, event_id, judge, &event, err), err))
         return false;
     *ret = event;
     ret->undone = true;

@@ -20,10 +20,6 @@ void lot_item_fill(struct lot_item *item, const struct lot_line *line,
  * "2026-08-12 400 counted from K26-1". */
 void lot_event_text(const struct lot_event *event, int64_t lot_id, struct text *out);
 
-/* The event of a lot that was recorded last and stands; NULL where there is none. */
-const struct lot_event *lot_last_event(const struct lot_event *events, size_t count,
-                                       int64_t lot_id);
-
 /* Is every code of `codes` in `list`? Both are separated by ';'. */
 bool codes_in_list(const char *codes, const char *list);
 

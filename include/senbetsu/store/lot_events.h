@@ -45,11 +45,15 @@ bool lot_split(struct ledger *ledger, const struct lot_event *said, const char *
 bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const char *code,
                const struct lot_event *said, int64_t judge, int64_t *ret_lot, struct err *err);
 
-/* Takes back what was recorded last of a lot and not yet taken back, also where it is fish that
- * came into it; lots that were put together come apart whole. Gives the event; ERR_ABSENT where
- * there is none. */
-bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t judge, struct lot_event *ret,
-              struct err *err);
+/* What was recorded last of a lot and stands, whatever day it was of, also where it is fish that
+ * came into it. ERR_ABSENT where there is nothing. */
+bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err);
+
+/* Takes back the last event of a lot; lots that were put together come apart whole. ERR_INPUT where
+ * `event_id` is not the last one: somebody else recorded or took back something meanwhile. Gives
+ * the event. */
+bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,
+              struct lot_event *ret, struct err *err);
 
 /* The lot of a spawning ("" = its own), or the one mixed from several (their codes separated by
  * ';'). It is begun where it is not there. */

@@ -89,7 +89,8 @@ static void test_what_was_taken_back_can_be_said_again(void **state)
     int64_t lot;
     take_text(small, import_lots, "spawning,date,event,number\nK1,2026-07-01,count,9\n", 1, 0, 0);
     assert_ok(lot_begin(small->ledger, "K1", "", &lot, &err), &err);
-    assert_ok(lot_undo(small->ledger, lot, 0, &taken, &err), &err);
+    assert_ok(lot_last_event(small->ledger, lot, &taken, &err), &err);
+    assert_ok(lot_undo(small->ledger, lot, taken.id, 0, &taken, &err), &err);
     assert_export(small, HEAD);
     take_text(small, import_lots, "spawning,date,event,number\nK1,2026-07-01,count,9\n", 1, 0, 0);
     assert_int_equal(now_in(small, "K1"), 9);

@@ -109,32 +109,6 @@ static void test_numbers_that_nobody_knows(void **state)
     assert_string_equal(number, "no fish yet");
 }
 
-/* What was recorded last is taken back first, whatever day it was of. */
-static void test_the_last_event_is_the_one_recorded_last(void **state)
-{
-    struct small_ledger *small = *state;
-    struct lots lots = list(small);
-    int64_t own = named(&lots, "K1")->of.lot_id;
-    struct lot_event said;
-    struct err err;
-    lot_event_init(&said);
-    said.lot_id = own;
-    said.kind = EVENT_FOUND;
-    said.fish = (struct count){3, HOW_COUNTED, 0};
-    text_copy(said.day, sizeof said.day, "2026-07-01");
-    assert_int_equal(lot_last_event(lots.events, lots.event_count, own)->kind, EVENT_TRANSFER);
-    forget(&lots);
-    assert_ok(lot_event_record(small->ledger, &said, 0, &err), &err);
-    lots = list(small);
-    assert_int_equal(lot_last_event(lots.events, lots.event_count, own)->kind, EVENT_FOUND);
-    forget(&lots);
-    assert_ok(lot_undo(small->ledger, own, 0, &said, &err), &err);
-    assert_int_equal(said.kind, EVENT_FOUND);
-    lots = list(small);
-    assert_int_equal(lot_last_event(lots.events, lots.event_count, own)->kind, EVENT_TRANSFER);
-    forget(&lots);
-}
-
 static void test_codes_that_are_free(void **state)
 {
     struct lots lots = list(*state);
@@ -164,7 +138,6 @@ int main(void)
         on_lots(test_a_lot_names_what_it_came_from),
         on_lots(test_a_mixed_lot_that_is_overdrawn),
         cmocka_unit_test(test_numbers_that_nobody_knows),
-        on_lots(test_the_last_event_is_the_one_recorded_last),
         on_lots(test_codes_that_are_free),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

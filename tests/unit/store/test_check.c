@@ -120,7 +120,8 @@ static void move_fish_about(struct bench *bench)
               &bench->err);
     event.kind = EVENT_DEAD;
     assert_ok(lot_event_record(bench->ledger, &event, 0, &bench->err), &bench->err);
-    assert_ok(lot_undo(bench->ledger, lots[0], 0, &taken, &bench->err), &bench->err);
+    assert_ok(lot_last_event(bench->ledger, lots[0], &event, &bench->err), &bench->err);
+    assert_ok(lot_undo(bench->ledger, lots[0], event.id, 0, &taken, &bench->err), &bench->err);
 }
 
 static void assert_finding(struct bench *bench, const char *tampering, const char *finding)

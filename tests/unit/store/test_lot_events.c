@@ -168,6 +168,16 @@ static void a_cull_that_fish_went_into_without_a_day(void **state)
     assert_int_equal(now_in(bench, own), NOT_COUNTED);
 }
 
+/* As the screen does: what is last is asked for, then taken back. */
+static struct lot_event undo_last(struct bench *bench, int64_t lot_id)
+{
+    struct lot_event last, taken;
+    assert_ok(lot_last_event(bench->ledger, lot_id, &last, &bench->err), &bench->err);
+    assert_ok(lot_undo(bench->ledger, lot_id, last.id, 0, &taken, &bench->err), &bench->err);
+    assert_int_equal(taken.id, last.id);
+    return taken;
+}
+
 static void lots_put_together_are_mixed(void **state)
 {
     struct bench *bench = *state;
@@ -222,15 +232,15 @@ static void undo_takes_back_from_the_last_one_on(void **state)
     record(bench, "", "2026-07-01", EVENT_COUNT, 1000);
     record(bench, "", "2026-06-20", EVENT_DEAD, 12);
     int64_t west = split(bench, "", "west", "2026-07-05", NOT_COUNTED);
-    assert_ok(lot_undo(bench->ledger, west, 0, &taken, &bench->err), &bench->err);
+    taken = undo_last(bench, west);
     assert_int_equal(taken.kind, EVENT_TRANSFER);
     assert_int_equal(taken.fish.number, 1000);
     assert_string_equal(taken.target, "west");
     assert_int_equal(now_in(bench, own), 1000);
-    assert_ok(lot_undo(bench->ledger, own, 0, &taken, &bench->err), &bench->err);
+    taken = undo_last(bench, own);
     assert_int_equal(taken.kind, EVENT_DEAD);
-    assert_ok(lot_undo(bench->ledger, own, 0, &taken, &bench->err), &bench->err);
-    assert_says(lot_undo(bench->ledger, own, 0, &taken, &bench->err), &bench->err,
+    taken = undo_last(bench, own);
+    assert_says(lot_last_event(bench->ledger, own, &taken, &bench->err), &bench->err,
                 "Nothing is left to take back");
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM lot_event"), 6);
     assert_ok(lot_events_of_lot(bench->ledger, own, false, &events, &count, &bench->err),
@@ -244,6 +254,26 @@ static void undo_takes_back_from_the_last_one_on(void **state)
     free(events);
 }
 
+/* Another session recorded something between the question and the second key. */
+static void only_what_was_asked_about_is_taken_back(void **state)
+{
+    struct bench *bench = *state;
+    struct lot_event asked, taken;
+    int64_t own = lot(bench, "K1", "");
+    record(bench, "", "2026-07-01", EVENT_COUNT, 1000);
+    record(bench, "", "2026-07-02", EVENT_DEAD, 12);
+    assert_ok(lot_last_event(bench->ledger, own, &asked, &bench->err), &bench->err);
+    record(bench, "", "2026-07-03", EVENT_DEAD, 30);
+    assert_says(lot_undo(bench->ledger, own, asked.id, 0, &taken, &bench->err), &bench->err,
+                "has changed since");
+    assert_int_equal(now_in(bench, own), 958);
+    undo_last(bench, own);
+    undo_last(bench, own);
+    assert_says(lot_undo(bench->ledger, own, asked.id, 0, &taken, &bench->err), &bench->err,
+                "has changed since");
+    assert_int_equal(now_in(bench, own), 1000);
+}
+
 static void lots_put_together_come_apart_whole(void **state)
 {
     struct bench *bench = *state;
@@ -251,10 +281,10 @@ static void lots_put_together_come_apart_whole(void **state)
     second_spawning(bench);
     record(bench, "", "2026-07-01", EVENT_COUNT, 100);
     int64_t both = merge(bench, "2026-07-05");
-    assert_ok(lot_undo(bench->ledger, both, 0, &taken, &bench->err), &bench->err);
+    taken = undo_last(bench, both);
     assert_int_equal(now_in(bench, lot(bench, "K1", "")), 100);
     assert_int_equal(line(bench, both).book.base, BOOK_NOTHING);
-    assert_ok(lot_undo(bench->ledger, lot(bench, "K1", ""), 0, &taken, &bench->err), &bench->err);
+    taken = undo_last(bench, lot(bench, "K1", ""));
     assert_int_equal(taken.kind, EVENT_COUNT);
 }
 
@@ -267,12 +297,11 @@ static int64_t tick(void *context)
 static void lots_put_together_share_their_instant(void **state)
 {
     struct bench *bench = *state;
-    struct lot_event taken;
     second_spawning(bench);
     record(bench, "", "2026-07-01", EVENT_COUNT, 100);
     bench->ledger->clock.now_ms = tick;
     int64_t both = merge(bench, "2026-07-05");
-    assert_ok(lot_undo(bench->ledger, both, 0, &taken, &bench->err), &bench->err);
+    undo_last(bench, both);
     assert_int_equal(line(bench, both).book.base, BOOK_NOTHING);
 }
 
@@ -341,6 +370,7 @@ int main(void)
         on_stocked_bench(lots_put_together_are_mixed),
         on_stocked_bench(parts_are_of_the_same_spawnings),
         on_stocked_bench(undo_takes_back_from_the_last_one_on),
+        on_stocked_bench(only_what_was_asked_about_is_taken_back),
         on_stocked_bench(lots_put_together_come_apart_whole),
         on_stocked_bench(lots_put_together_share_their_instant),
         on_stocked_bench(a_lot_is_where_it_was_moved_last),
