@@ -17,7 +17,7 @@
 struct first_look_screen {
     int64_t round_id;
     struct place before; /* where the hand was, and goes back to */
-    struct count book;   /* the fish of the lot by the book, when the screen was opened */
+    struct count book; /* the fish that go into the round by the book, when the screen was opened */
     struct first_look_view view;
 };
 
@@ -162,32 +162,11 @@ static bool find_before(struct app *app, int64_t round_id, struct place *ret, st
     return err->code == ERR_ABSENT;
 }
 
-/* Before this cull: the fry that hatched are no such number, nor what a later cull left. */
-static bool tells_the_lot(const struct book_count *book, enum stage stage)
-{
-    return book->base > BOOK_FRY && (book->after == STAGE_COUNT || book->after < stage);
-}
-
-static bool find_book(struct app *app, const struct round *round, struct count *ret,
-                      struct err *err)
-{
-    struct lot_line *lines;
-    size_t count;
-    if (!lot_lines_list(app->ledger, &lines, &count, err))
-        return false;
-    *ret = (struct count){.number = NOT_COUNTED};
-    for (size_t i = 0; i < count; i++)
-        if (lines[i].of.lot_id == round->lot_id && tells_the_lot(&lines[i].book, round->stage))
-            *ret = lines[i].book.now;
-    lot_lines_free(lines, count);
-    return true;
-}
-
 static bool start(struct app *app, struct first_look_screen *screen, struct err *err)
 {
     struct round round;
     if (!round_get(app->ledger, screen->round_id, &round, err) ||
-        !find_book(app, &round, &screen->book, err) ||
+        !lot_book_before(app->ledger, screen->round_id, &screen->book, err) ||
         !find_before(app, screen->round_id, &screen->before, err))
         return false;
     struct place here = place_here(app, screen);
