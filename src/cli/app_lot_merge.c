@@ -56,10 +56,17 @@ static void propose(const struct descent *lot, const struct descent *other,
     text_done(&both);
 }
 
+/* An overdrawn lot has no fish by the book, but they may well be in the pond: its number is wrong.
+ */
+static bool has_fish(const struct book_count *book)
+{
+    return book->base != BOOK_NOTHING && (book->now.number != 0 || book->overdrawn > 0);
+}
+
 static bool can_join(const struct lot_line *lot, const struct lot_line *other)
 {
     return other->of.lot_id != lot->of.lot_id && other->of.season == lot->of.season &&
-           other->book.base != BOOK_NOTHING && other->book.now.number != 0;
+           has_fish(&other->book);
 }
 
 static void add_candidate(struct merge_form *task, const struct lot_line *other)

@@ -81,11 +81,14 @@ void book_apply(struct book_count *book, enum lot_event_kind kind, const struct 
     }
 }
 
+/* How many all fish of an overdrawn lot are cannot be told: there are some, and its number is
+ * wrong.
+ */
 static struct count take_out(struct book_count *from, const struct count *fish)
 {
     struct count went = *fish;
     if (went.number == NOT_COUNTED) {
-        went = goes_on(from) ? from->now : unknown;
+        went = goes_on(from) && from->overdrawn == 0 ? from->now : unknown;
         rest_on(from, BOOK_MOVED, &none);
         from->undated = false;
     } else

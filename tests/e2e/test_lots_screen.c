@@ -207,6 +207,28 @@ static void test_a_bowl_of_a_mixed_lot(void **state)
     terminal_close(terminal);
 }
 
+/* More fish went than there were; those that are in the pond all the same can be put together. */
+static void test_an_overdrawn_lot_is_put_together(void **state)
+{
+    const struct farm *farm = *state;
+    char path[128];
+    farm_file(farm, "lots.csv",
+              "spawning,lot,date,event,number,into_lot\nK25-1,,2025-07-01,count,100,\n"
+              "K25-1,,2025-07-02,transfer,30,west\nK25-1,west,2025-07-03,lost,35,\n",
+              path, sizeof path);
+    assert_int_equal(farm_run(farm, NULL, "import", "lots", path, NULL), 0);
+    struct terminal *terminal = farm_screens(farm, 24, 80, NULL);
+    open_lots(terminal, "Down", "K25-1");
+    assert_shows(terminal, "5 too many went");
+    press(terminal, "6");
+    assert_shows(terminal, "[west of K25-1]");
+    press(terminal, "F2");
+    assert_shows(terminal, "The fish are together");
+    assert_shows(terminal, "not known");
+    assert_hides(terminal, "too many went");
+    terminal_close(terminal);
+}
+
 /* Not a fault of the ledger, but a number that somebody should look at. */
 static void test_check_remarks_on_overdrawn_lots(void **state)
 {
@@ -230,6 +252,8 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_a_summer, farm_setup, farm_teardown),
         cmocka_unit_test_setup_teardown(test_a_bowl_of_a_mixed_lot, farm_setup, farm_teardown),
+        cmocka_unit_test_setup_teardown(test_an_overdrawn_lot_is_put_together, farm_setup,
+                                        farm_teardown),
         cmocka_unit_test_setup_teardown(test_check_remarks_on_overdrawn_lots, farm_setup,
                                         farm_teardown),
     };

@@ -51,7 +51,8 @@ void book_cull(struct book_count *book, enum stage stage, const struct count *ke
 void book_apply(struct book_count *book, enum lot_event_kind kind, const struct count *fish);
 
 /* Fish put from one lot into another. NOT_COUNTED = all there were: what went is then the number by
- * the book, and nothing is left. Gives what went; NOT_COUNTED = it cannot be told. */
+ * the book, and nothing is left. Gives what went; NOT_COUNTED = it cannot be told, as where all
+ * fish of an overdrawn lot went. */
 struct count book_transfer(struct book_count *from, struct book_count *into,
                            const struct count *fish);
 

@@ -161,6 +161,23 @@ static void test_all_of_an_unknown_lot(void **state)
     assert_int_equal(into.now.number, NOT_COUNTED);
 }
 
+/* There are fish, or they could not be put anywhere; the number that says there are none is wrong.
+ */
+static void test_all_of_an_overdrawn_lot(void **state)
+{
+    (void)state;
+    struct book_count from = thousand(), into;
+    struct count all = {.number = NOT_COUNTED};
+    book_begin(&into, false, NOT_COUNTED);
+    apply(&from, EVENT_LOST, 1030, HOW_COUNTED, 0);
+    assert_int_equal(from.overdrawn, 30);
+    assert_int_equal(book_transfer(&from, &into, &all).number, NOT_COUNTED);
+    assert_now(&from, 0, HOW_COUNTED, 0);
+    assert_int_equal(from.overdrawn, 0);
+    assert_int_equal(into.now.number, NOT_COUNTED);
+    assert_int_equal(into.base, BOOK_UNKNOWN);
+}
+
 /* A new lot is as old as the one it came from. */
 static void test_a_lot_takes_over_the_last_cull(void **state)
 {
@@ -187,6 +204,7 @@ int main(void)
         cmocka_unit_test(test_a_cull_says_how_many_are_left),
         cmocka_unit_test(test_a_cull_without_a_day),
         cmocka_unit_test(test_all_of_an_unknown_lot),
+        cmocka_unit_test(test_all_of_an_overdrawn_lot),
         cmocka_unit_test(test_a_lot_takes_over_the_last_cull),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
