@@ -52,6 +52,15 @@ void text_add_repeated(struct text *text, const char *string, int times)
         text_add(text, string);
 }
 
+void text_join(struct text *text, const char *separator, const char *part)
+{
+    if (part[0] == '\0')
+        return;
+    if (text->length > 0)
+        text_add(text, separator);
+    text_add(text, part);
+}
+
 void text_addf(struct text *text, const char *format, ...)
 {
     va_list arguments;

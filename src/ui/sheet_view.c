@@ -54,15 +54,6 @@ static struct layout lay_out(const struct grid *grid, const struct standard *sta
     return layout;
 }
 
-static void add_part(struct text *line, const char *part)
-{
-    if (part[0] == '\0')
-        return;
-    if (line->length > 0)
-        text_add(line, " · ");
-    text_add(line, part);
-}
-
 static void draw_heading(struct grid *grid, const struct sheet *sheet)
 {
     const struct sheet_heading *heading = &sheet->heading;
@@ -71,18 +62,18 @@ static void draw_heading(struct grid *grid, const struct sheet *sheet)
     text_init(&line);
     text_init(&lot);
     time_of_instant(clock_now(&sheet->clock), sheet->clock.offset_minutes, time);
-    add_part(&line, heading->judge);
-    add_part(&line, time);
+    text_join(&line, " · ", heading->judge);
+    text_join(&line, " · ", time);
     int width = utf8_width(line.data);
     grid_put_right(grid, 0, grid->columns, grid->columns / 2, STYLE_PLAIN, line.data);
     text_clear(&line);
     if (heading->lot[0] != '\0')
         text_addf(&lot, "lot %s", heading->lot);
-    add_part(&line, heading->spawning);
-    add_part(&line, heading->pair);
-    add_part(&line, heading->variety);
-    add_part(&line, stage_terms[heading->stage].word);
-    add_part(&line, lot.data);
+    text_join(&line, " · ", heading->spawning);
+    text_join(&line, " · ", heading->pair);
+    text_join(&line, " · ", heading->variety);
+    text_join(&line, " · ", stage_terms[heading->stage].word);
+    text_join(&line, " · ", lot.data);
     grid_put(grid, 0, 0, grid->columns - width - GAP, STYLE_TITLE, line.data);
     text_done(&line);
     text_done(&lot);

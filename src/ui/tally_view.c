@@ -13,15 +13,6 @@
 
 enum { FOOTER_ROWS = 2, GAP = 1, ROOMY_ROWS = 36, NUMBER_TEXT = 24 };
 
-static void add_part(struct text *line, const char *part)
-{
-    if (part[0] == '\0')
-        return;
-    if (line->length > 0)
-        text_add(line, " · ");
-    text_add(line, part);
-}
-
 static void draw_heading(struct grid *grid, const struct tally_sheet *sheet)
 {
     const struct tally_heading *heading = &sheet->heading;
@@ -29,16 +20,16 @@ static void draw_heading(struct grid *grid, const struct tally_sheet *sheet)
     struct text line;
     text_init(&line);
     time_of_instant(clock_now(&sheet->clock), sheet->clock.offset_minutes, time);
-    add_part(&line, heading->judge);
-    add_part(&line, time);
+    text_join(&line, " · ", heading->judge);
+    text_join(&line, " · ", time);
     int width = utf8_width(line.data);
     grid_put_right(grid, 0, grid->columns, grid->columns / 2, STYLE_PLAIN, line.data);
     text_clear(&line);
-    add_part(&line, heading->spawning);
-    add_part(&line, heading->pair);
-    add_part(&line, heading->variety);
-    add_part(&line, stage_terms[heading->stage].word);
-    add_part(&line, manner_terms[sheet->manner].word);
+    text_join(&line, " · ", heading->spawning);
+    text_join(&line, " · ", heading->pair);
+    text_join(&line, " · ", heading->variety);
+    text_join(&line, " · ", stage_terms[heading->stage].word);
+    text_join(&line, " · ", manner_terms[sheet->manner].word);
     if (heading->lot[0] != '\0')
         text_addf(&line, " · lot %s", heading->lot);
     grid_put(grid, 0, 0, grid->columns - width - 2, STYLE_TITLE, line.data);

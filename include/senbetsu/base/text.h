@@ -21,6 +21,9 @@ void text_clear(struct text *text);
 void text_add(struct text *text, const char *string);
 void text_add_bytes(struct text *text, const char *bytes, size_t length);
 void text_add_repeated(struct text *text, const char *string, int times);
+/* Adds a part of a list: after the separator where something stands before it, nothing where the
+ * part is empty. */
+void text_join(struct text *text, const char *separator, const char *part);
 void text_addf(struct text *text, const char *format, ...)
     __attribute__((format(printf, 2, 3), nonnull(2)));
 void text_addv(struct text *text, const char *format, va_list arguments)

@@ -96,9 +96,23 @@ static void copies_end_at_a_whole_character(void **state)
     assert_string_equal(text_copy(buffer, 1, "x"), "");
 }
 
+static void what_is_there_is_joined(void **state)
+{
+    (void)state;
+    struct text text;
+    text_init(&text);
+    text_join(&text, " · ", "");
+    text_join(&text, " · ", "K26-1");
+    text_join(&text, " · ", "");
+    text_join(&text, " · ", "first");
+    assert_string_equal(text.data, "K26-1 · first");
+    text_done(&text);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(what_is_there_is_joined),
         cmocka_unit_test(an_empty_text_is_a_string),
         cmocka_unit_test(a_text_grows_by_all_means),
         cmocka_unit_test(long_texts_fit),
