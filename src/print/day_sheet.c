@@ -144,16 +144,6 @@ static void add_fates(struct page *page, const struct fates *fates)
     text_done(&text);
 }
 
-static void begin_part(struct page *page, const char *title)
-{
-    page_subhead(page, "");
-    page_together(page, false);
-    page_blank(page);
-    page_together(page, true);
-    page_add(page, "", title);
-    page_subhead(page, title);
-}
-
 static void add_round(struct page *page, const struct day_round *round)
 {
     struct text title;
@@ -162,7 +152,7 @@ static void add_round(struct page *page, const struct day_round *round)
     if (round->variety[0] != '\0')
         text_addf(&title, ", %s", round->variety);
     text_addf(&title, ", %s", stage_terms[round->stage].word);
-    begin_part(page, title.data);
+    page_part(page, title.data);
     add_first_look(page, &round->first_look);
     add_judged(page, round);
     add_tallied(page, round);
@@ -176,7 +166,7 @@ static void add_news(struct page *page, const struct day_sheet *sheet)
     struct text line;
     if (sheet->news_count == 0)
         return;
-    begin_part(page, "Lots");
+    page_part(page, "Lots");
     text_init(&line);
     for (size_t i = 0; i < sheet->news_count; i++) {
         const struct lot_news *news = &sheet->news[i];

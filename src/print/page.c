@@ -205,6 +205,16 @@ void page_together(struct page *page, bool together)
     page->together = together;
 }
 
+void page_part(struct page *page, const char *title)
+{
+    page_subhead(page, "");
+    page_together(page, false);
+    page_blank(page);
+    page_together(page, true);
+    page_add(page, "", title);
+    page_subhead(page, title);
+}
+
 /* Does a page that begins with entry `first` carry on what the page before began? */
 static bool continues(const struct page *page, size_t first)
 {

@@ -231,12 +231,7 @@ static void add_key(struct page *page, enum rates_by by, const struct rate_row *
         text_addf(&line, " of %s", row->spawnings);
     if (by != BY_SEASON && row->season != 0)
         text_addf(&line, ", %d", row->season);
-    page_together(page, false);
-    page_subhead(page, "");
-    page_blank(page);
-    page_together(page, true);
-    page_add(page, "", line.data);
-    page_subhead(page, line.data);
+    page_part(page, line.data);
     text_done(&line);
 }
 

@@ -129,19 +129,9 @@ static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
     text_done(&line);
 }
 
-static void begin_part(struct page *page, const char *title)
-{
-    page_subhead(page, "");
-    page_together(page, false);
-    page_blank(page);
-    page_together(page, true);
-    page_add(page, "", title);
-    page_subhead(page, title);
-}
-
 static void add_entry(struct page *page, const struct book_entry *entry)
 {
-    begin_part(page, entry->title);
+    page_part(page, entry->title);
     if (entry->descent[0] != '\0')
         page_add(page, "  ", entry->descent);
     if (entry->note[0] != '\0')
@@ -206,7 +196,7 @@ static void add_fates(struct page *page, const struct season_book *book)
 
 static void add_season(struct page *page, const struct season_book *book)
 {
-    begin_part(page, "All together");
+    page_part(page, "All together");
     add_sum(page, book, false);
     add_sum(page, book, true);
     add_parents(page, &book->parents);

@@ -54,6 +54,10 @@ void page_rule(struct page *page, const char *label);
 /* A blank line before the next entry: never two, none at the top of a page. */
 void page_blank(struct page *page);
 
+/* Begins a part of its own: its title stands on one page with what follows, until page_together
+ * ends that, and is the subhead from then on. */
+void page_part(struct page *page, const char *title);
+
 /* Entries added between `true` and `false` stand on one page if one page can hold them: a title
  * with its first rows. `true` twice only carries on. */
 void page_together(struct page *page, bool together);
