@@ -151,12 +151,13 @@ bool reject_reasons_make(struct ledger *ledger, const struct round *round,
 static bool take_numbers(struct ledger *ledger, const struct round *round, struct cull_round *ret,
                          struct cull_list_part *part, struct err *err)
 {
-    struct round_counts known;
+    struct round_counts stated;
     struct tally_totals totals;
-    if (!round_counts_known(ledger, round->id, &known, err) ||
+    if (!round_counts_get(ledger, round->id, &stated, err) ||
         !tally_totals(ledger, round->id, &totals, err) ||
         !reject_reasons_make(ledger, round, &totals, &part->reasons, &ret->reason_count, err))
         return false;
+    struct round_counts known = tally_counts(&totals, &stated);
     ret->stated = known.rejected != NOT_COUNTED;
     ret->rejected = known.rejected;
     ret->reasons = part->reasons;

@@ -126,7 +126,8 @@ struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count
     struct tally_totals totals = {.kept = sum_of(lines, count, TALLY_KEEP, NULL),
                                   .rejected = sum_of(lines, count, TALLY_REJECT, NULL),
                                   .dead = sum_of(lines, count, TALLY_DEAD, NULL),
-                                  .in = sum_of(lines, count, TALLY_KIND_COUNT, NULL)};
+                                  .in = sum_of(lines, count, TALLY_KIND_COUNT, NULL),
+                                  .left = -1};
     /* Each number is rounded by itself; the whole is what they add up to. */
     totals.in.number = tally_handled(&totals);
     totals.shared = shared_error(lines, count, &totals);
@@ -175,6 +176,7 @@ static int64_t shared_with_rest(const struct count *in, const struct count *rest
 
 void tally_settle(struct tally_totals *totals, enum manner manner, const struct count *in)
 {
+    totals->left = tally_left(totals, manner, in);
     if (in->number != NOT_COUNTED || !both_sides(totals, manner)) {
         totals->in = *in;
         totals->shared = 0;
@@ -193,6 +195,24 @@ int64_t tally_left(const struct tally_totals *totals, enum manner manner, const 
     if (!both_sides(totals, manner) || in->number == NOT_COUNTED)
         return -1;
     return in->number > handled ? in->number - handled : 0;
+}
+
+struct round_counts tally_counts(const struct tally_totals *totals,
+                                 const struct round_counts *stated)
+{
+    struct round_counts counts;
+    round_counts_init(&counts);
+    if (totals->first_day[0] != '\0' && !round_counts_whole(stated)) {
+        counts.in = totals->in;
+        if (totals->kept.number > 0 || totals->in.number != NOT_COUNTED)
+            counts.kept =
+                totals->kept; /* else only rejects were tallied, of nobody knows how many */
+        counts.rejected = totals->rejected.number;
+        counts.dead = totals->dead.number;
+        text_copy(counts.day, sizeof counts.day, totals->first_day);
+    }
+    round_counts_apply(&counts, stated);
+    return counts;
 }
 
 void tally_pace_add(struct tally_pace *pace, int64_t at_ms, int64_t fish)

@@ -92,37 +92,15 @@ static struct round_counts in_full(const struct round_counts *said,
     return full;
 }
 
-/* What was tallied, and over it what was stated; `*ret_shared` as tally_totals have it, of a number
- * in that was stated as well where the kept fish are the rest of it. */
-static bool add_tally(struct ledger *ledger, int64_t round_id, const struct round_counts *stated,
-                      struct round_counts *ret, int64_t *ret_shared, struct err *err)
-{
-    struct tally_totals totals;
-    if (!tally_totals(ledger, round_id, &totals, err))
-        return false;
-    *ret_shared = stated->kept.number == NOT_COUNTED ? totals.shared : 0;
-    round_counts_init(ret);
-    if (totals.first_day[0] != '\0' && !round_counts_whole(stated)) {
-        ret->in = totals.in;
-        if (totals.kept.number > 0 || totals.in.number != NOT_COUNTED)
-            ret->kept = totals.kept; /* else only rejects were tallied, of nobody knows how many */
-        ret->rejected = totals.rejected.number;
-        ret->dead = totals.dead.number;
-        text_copy(ret->day, sizeof ret->day, totals.first_day);
-    }
-    round_counts_apply(ret, stated);
-    return true;
-}
-
 bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                         struct err *err)
 {
-    struct round_counts stated, known;
-    int64_t shared;
+    struct round_counts stated;
+    struct tally_totals totals;
     if (!round_counts_get(ledger, round_id, &stated, err) ||
-        !add_tally(ledger, round_id, &stated, &known, &shared, err))
+        !tally_totals(ledger, round_id, &totals, err))
         return false;
-    *ret = known;
+    *ret = tally_counts(&totals, &stated);
     return true;
 }
 
@@ -142,11 +120,13 @@ bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struc
 static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                    int64_t judge, enum saved *ret_saved, struct err *err)
 {
-    struct round_counts stated, known;
-    int64_t turn, shared;
+    struct round_counts stated;
+    struct tally_totals totals;
+    int64_t turn;
     if (!load(ledger, round_id, &stated, &turn, err) ||
-        !add_tally(ledger, round_id, &stated, &known, &shared, err))
+        !tally_totals(ledger, round_id, &totals, err))
         return false;
+    struct round_counts known = tally_counts(&totals, &stated);
     struct round_counts becomes = known;
     round_counts_apply(&becomes, said);
     *ret_saved = round_counts_equal(&known, &becomes) ? SAVED_SAME
@@ -246,42 +226,32 @@ static void take_all_judged(struct round_figures *figures, size_t count,
             take_judged(&figures[i], &judged[at++], offset_minutes);
 }
 
-/* An estimate that does not come out even is no reason to wait for more fish. */
-static bool is_counted_through(const struct tally_totals *stands, const struct count *lot)
+/* Fish still to come of a counted lot that both sides are tallied of, fish by fish. An estimate
+ * that does not come out even is no reason to wait for more. */
+static void note_tally_work(struct round_figures *figures, const struct tally_totals *totals)
 {
-    return is_exact(lot) && is_exact(&stands->kept) && is_exact(&stands->rejected);
-}
-
-/* Fish still to come of a counted lot that both sides are tallied of, fish by fish. */
-static bool note_tally_work(struct ledger *ledger, struct round_figures *figures, struct err *err)
-{
-    struct round round = {.id = 0};
-    struct count lot;
-    struct tally_line *lines;
-    size_t count;
-    if (!round_get(ledger, figures->round_id, &round, err) ||
-        !tally_lot(ledger, round.id, &lot, err) ||
-        !tally_lines(ledger, round.id, &lines, &count, err))
-        return false;
-    struct tally_totals stands = tally_totals_of(lines, count);
-    free(lines);
-    if (is_counted_through(&stands, &lot) && tally_left(&stands, round.manner, &lot) > 0)
-        note_work(figures, tally_handled(&stands), lot.number);
-    return true;
+    if (totals->left > 0 && is_exact(&totals->in) && is_exact(&totals->kept) &&
+        is_exact(&totals->rejected))
+        note_work(figures, tally_handled(totals), totals->in.number);
 }
 
 static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
 {
-    struct round_counts stated, known;
+    struct round_counts stated;
+    struct tally_totals totals;
+    if (!tally_totals(ledger, figures->round_id, &totals, err))
+        return false;
     round_counts_init(&stated);
     stated.in = figures->in;
     stated.kept = figures->kept;
     stated.rejected = figures->rejected;
     stated.dead = figures->dead;
     text_copy(stated.day, sizeof stated.day, figures->day);
-    if (!add_tally(ledger, figures->round_id, &stated, &known, &figures->shared, err) ||
-        (stated.kept.number == NOT_COUNTED && !note_tally_work(ledger, figures, err)))
-        return false;
+    struct round_counts known = tally_counts(&totals, &stated);
+    if (stated.kept.number == NOT_COUNTED) {
+        figures->shared = totals.shared;
+        note_tally_work(figures, &totals);
+    }
     figures->in = known.in;
     figures->kept = known.kept;
     figures->rejected = known.rejected;

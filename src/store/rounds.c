@@ -281,11 +281,11 @@ static int64_t rejected_of(const struct round_counts *counts)
 static bool summarise_counts(struct ledger *ledger, struct round_summary *summary, struct err *err)
 {
     struct tally_totals totals;
-    struct round_counts stated, counts;
+    struct round_counts stated;
     if (!tally_totals(ledger, summary->round.id, &totals, err) ||
-        !round_counts_get(ledger, summary->round.id, &stated, err) ||
-        !round_counts_known(ledger, summary->round.id, &counts, err))
+        !round_counts_get(ledger, summary->round.id, &stated, err))
         return false;
+    struct round_counts counts = tally_counts(&totals, &stated);
     int64_t kept = counts.kept.number == NOT_COUNTED ? 0 : counts.kept.number;
     int64_t rejected = rejected_of(&counts);
     summary->tally.verdicts[VERDICT_KEEP] = (int)kept;

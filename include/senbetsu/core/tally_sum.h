@@ -52,10 +52,16 @@ struct tally_totals {
     int64_t shared;
     bool rejected_is_rest; /* settled: the fish that were not picked */
     bool kept_is_rest;     /* settled: the fish that were not removed */
+    int64_t left;          /* settled: fish still to come, as tally_left has it; else -1 */
     int reason_count;
     struct tally_reason reasons[TALLY_REASONS]; /* as tallied, in the order of the lines */
     char first_day[11], last_day[11]; /* "" = nothing was tallied; the ledger fills them */
 };
+
+/* The numbers of a round: what was tallied of it, and over it what was stated. Where both in and
+ * kept were stated, the tally says nothing. */
+struct round_counts tally_counts(const struct tally_totals *totals,
+                                 const struct round_counts *stated);
 
 struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count);
 
