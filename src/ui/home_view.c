@@ -2,7 +2,7 @@
 
 #include <stdio.h>
 
-enum { SEASON_COLUMN = 3, SPINE_COLUMN = 8, CODE_COLUMN = 10, DATE_COLUMN = 25, STAGE_COLUMN = 12 };
+enum { SEASON_COLUMN = 3, CODE_COLUMN = 9, DATE_COLUMN = 24, STAGE_COLUMN = 11 };
 
 static enum home_item item_at(const struct home_view *view, int item, size_t *ret_spawning)
 {
@@ -24,11 +24,6 @@ enum home_item home_front(const struct home_view *view, size_t *ret_spawning)
     return item_at(view, view->scroll.current, ret_spawning);
 }
 
-static void draw_spine(struct grid *grid, int row, bool season_ends)
-{
-    grid_put(grid, row, SPINE_COLUMN, 1, STYLE_RULE, season_ends ? "'" : "|");
-}
-
 static void draw_heading(struct grid *grid, int row, const struct home_spawning *spawning)
 {
     grid_put(grid, row, CODE_COLUMN, DATE_COLUMN - CODE_COLUMN - 1, STYLE_STRONG, spawning->code);
@@ -39,21 +34,16 @@ static void draw_heading(struct grid *grid, int row, const struct home_spawning 
             column += 2 + grid_put(grid, row, column, -1, STYLE_PLAIN, parts[i]);
 }
 
-static void draw_rounds(struct grid *grid, struct rows *rows, const struct home_spawning *spawning,
-                        bool season_ends)
+static void draw_rounds(struct grid *grid, struct rows *rows, const struct home_spawning *spawning)
 {
     char name[ROUND_TEXT_SIZE];
     for (size_t i = 0; i < spawning->round_count; i++) {
         int row = rows_next(rows);
-        draw_spine(grid, row, season_ends && i + 1 == spawning->round_count);
         progress_draw(grid, row, STAGE_COLUMN, round_line_name(&spawning->rounds[i], name),
                       &spawning->rounds[i].tally);
     }
-    if (spawning->round_count == 0) {
-        int row = rows_next(rows);
-        draw_spine(grid, row, season_ends);
-        grid_put(grid, row, STAGE_COLUMN, -1, STYLE_QUIET, "no round yet");
-    }
+    if (spawning->round_count == 0)
+        grid_put(grid, rows_next(rows), STAGE_COLUMN, -1, STYLE_QUIET, "no round yet");
 }
 
 static void draw_spawning(struct grid *grid, struct rows *rows, const struct home_view *view,
@@ -61,7 +51,6 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
 {
     const struct home_spawning *spawning = &view->spawnings[index];
     bool begins = index == 0 || spawning[-1].season != spawning->season;
-    bool ends = index + 1 == view->spawning_count || spawning[1].season != spawning->season;
     if (begins && index > 0)
         rows_next(rows);
     int row = rows_next(rows);
@@ -69,9 +58,8 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
         grid_putf(grid, row, SEASON_COLUMN, 4, STYLE_TITLE, "%d", spawning->season);
     if (front)
         frame_front(grid, row, 1);
-    draw_spine(grid, row, false);
     draw_heading(grid, row, spawning);
-    draw_rounds(grid, rows, spawning, ends);
+    draw_rounds(grid, rows, spawning);
 }
 
 static void draw_line(struct grid *grid, struct rows *rows, bool front, enum style style,

@@ -3,7 +3,13 @@
 
 #include <stdio.h>
 
-enum { NAME_COLUMNS = 14, RIBBON_MOST = 48, COUNTS_COLUMNS = 41 };
+enum {
+    NAME_COLUMNS = 14,
+    RIBBON_MOST = 48,
+    JUDGED_COLUMNS = 17, /* a whole first cull: "103282 of 104200" */
+    COUNT_COLUMNS = 8,
+    COUNTS_COLUMNS = 2 + JUDGED_COLUMNS + (VERDICT_COUNT - VERDICT_KEEP) * COUNT_COLUMNS,
+};
 
 static int whole(const struct tally *tally)
 {
@@ -32,12 +38,12 @@ static void draw_counts(struct grid *grid, int row, int column, const struct tal
         snprintf(judged, sizeof judged, "%d of %d", tally->judged, tally->expected);
     else
         snprintf(judged, sizeof judged, "%d", tally->judged);
-    grid_put(grid, row, column, 14, STYLE_PLAIN, judged);
-    column += 15;
-    for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++, column += 8) {
+    grid_put(grid, row, column, JUDGED_COLUMNS - 1, STYLE_PLAIN, judged);
+    column += JUDGED_COLUMNS;
+    for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++, column += COUNT_COLUMNS) {
         const struct mark *mark = &verdict_marks[verdict];
         int count = tally->verdicts[verdict];
-        grid_putf(grid, row, column, 8, count > 0 ? mark->style : STYLE_QUIET, "%s %d",
+        grid_putf(grid, row, column, COUNT_COLUMNS, count > 0 ? mark->style : STYLE_QUIET, "%s %d",
                   mark->letter, count);
     }
 }
