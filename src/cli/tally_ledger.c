@@ -14,11 +14,11 @@ static bool record(void *context, const struct tally_mark *mark, bool scoops, st
     return tally_record(port->ledger, port->round_id, port->judge, mark, &place, err);
 }
 
-static bool undo(void *context, bool scoops, struct err *err)
+static bool undo(void *context, bool scoops, struct tally_mark *ret, struct err *err)
 {
     struct tally_ledger *port = context;
     struct place place = tally_ledger_place(port, scoops, true);
-    return tally_undo(port->ledger, port->round_id, port->judge, &place, err);
+    return tally_undo(port->ledger, port->round_id, port->judge, &place, ret, err);
 }
 
 static bool measure(void *context, struct scoop *scoop, bool scoops, struct err *err)
@@ -35,6 +35,13 @@ static bool move(void *context, bool scoops, struct err *err)
     return place_save(port->ledger, &place, err);
 }
 
+/* No key of the judge's own is nothing that went wrong. */
+static bool read_last(const struct tally_ledger *port, struct tally_now *now, struct err *err)
+{
+    now->any_last = tally_last(port->ledger, port->round_id, port->judge, &now->last, err);
+    return now->any_last || err->code == ERR_ABSENT;
+}
+
 static bool read(void *context, struct tally_now *ret, struct err *err)
 {
     struct tally_ledger *port = context;
@@ -43,6 +50,7 @@ static bool read(void *context, struct tally_now *ret, struct err *err)
     struct tally_now now = {.lines = NULL};
     if (tally_lot(port->ledger, port->round_id, &now.lot, err) &&
         scoop_latest(port->ledger, port->round_id, port->judge, &now.scoop, err) &&
+        read_last(port, &now, err) &&
         tally_pace_of(port->ledger, port->round_id, port->judge, since, &now.pace, err) &&
         tally_lines(port->ledger, port->round_id, &now.lines, &now.line_count, err)) {
         *ret = now;

@@ -99,6 +99,8 @@ static void add_mark(struct tally_sheet *sheet, const struct tally_mark *mark)
         now->lines[index] = (struct tally_line){*mark, 0};
     }
     now->lines[index].times++;
+    now->last = *mark;
+    now->any_last = true;
     tally_pace_add(&now->pace, clock_now(&sheet->clock), tally_mark_fish(mark));
     sum_up(sheet);
 }
@@ -113,8 +115,6 @@ static bool record(struct tally_sheet *sheet, enum tally_kind kind, const char *
     if (!sheet->port.record(sheet->port.context, &mark, sheet->scoops, &err))
         return port_failed(sheet, &err);
     add_mark(sheet, &mark);
-    sheet->last = mark;
-    sheet->any_last = true;
     return true;
 }
 
@@ -131,23 +131,23 @@ static bool refresh(struct tally_sheet *sheet)
     return read_round(sheet, &err) || say(sheet, "%s", err.text);
 }
 
-/* A key of an earlier day, or from before another undo, is not known here. */
-static void say_taken_back(struct tally_sheet *sheet)
+/* The label of its reason says more than the code, where the standard knows it. */
+static void say_taken_back(struct tally_sheet *sheet, const struct tally_mark *mark)
 {
-    if (sheet->any_last)
-        say(sheet, "Taken back: %s 1 %s.", tally_terms[sheet->last.kind].word,
-            sheet->last.scoop.id == 0 ? "fish" : "scoop");
-    else
-        say(sheet, "Your last key is taken back.");
+    int fault = standard_fault(&sheet->standard, mark->reason);
+    const char *reason = fault < 0 ? mark->reason : sheet->standard.faults[fault].label;
+    say(sheet, "Taken back: %s 1 %s%s%s.", tally_terms[mark->kind].word,
+        mark->scoop.id == 0 ? "fish" : "scoop", reason[0] == '\0' ? "" : ", ", reason);
 }
 
 static bool undo(struct tally_sheet *sheet)
 {
+    struct tally_mark mark;
     struct err err;
-    if (!sheet->port.undo(sheet->port.context, sheet->scoops, &err))
+    if (!sheet->port.undo(sheet->port.context, sheet->scoops, &mark, &err))
         return err.code == ERR_ABSENT ? say(sheet, "%s", err.text) : port_failed(sheet, &err);
-    say_taken_back(sheet);
-    sheet->any_last = false;
+    say_taken_back(sheet, &mark);
+    sheet->now.any_last = false;
     if (!read_round(sheet, &err))
         say(sheet, "The last key is taken back, the numbers are the earlier ones. %s", err.text);
     return true;

@@ -329,6 +329,9 @@ const char *const sql_texts[SQL_COUNT] = {
         "INSERT INTO tally_stroke (id, round, judge, kind, reason, scoop, at_ms, undoes) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
     [SQL_TALLY_LAST] = LAST_OWN("tally_stroke"),
+    [SQL_TALLY_MARK] = "SELECT s.kind, s.reason, c.id, c.samples, c.fish, c.squares "
+                       "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
+                       "WHERE s.id = ?",
     [SQL_TALLY_LINES] = "SELECT s.kind, s.reason, c.id, c.samples, c.fish, c.squares, count(*) "
                         "FROM tally_stroke AS s LEFT JOIN scoop AS c ON c.id = s.scoop "
                         "WHERE s.round = ? AND s.at_ms >= ? AND s.at_ms < ? AND" TALLY_COUNTS

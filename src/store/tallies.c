@@ -38,20 +38,69 @@ bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
                      err);
 }
 
+/* Nothing but NULL reads as no scoop. */
+static struct scoop read_scoop(struct query *query)
+{
+    struct scoop scoop = {.id = row_number(query)};
+    scoop.samples = (int)row_number(query);
+    scoop.fish = row_number(query);
+    scoop.squares = row_number(query);
+    return scoop;
+}
+
+static struct tally_mark read_mark(struct query *query)
+{
+    struct tally_mark mark = {.kind =
+                                  (enum tally_kind)row_word(query, tally_terms, TALLY_KIND_COUNT)};
+    row_text(query, mark.reason, sizeof mark.reason);
+    mark.scoop = read_scoop(query);
+    return mark;
+}
+
+static bool last_mark(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t *ret_id,
+                      struct tally_mark *ret, struct err *err)
+{
+    int64_t id;
+    struct tally_mark mark = {.reason = ""};
+    struct query query;
+    if (!last_own_key(ledger, SQL_TALLY_LAST, round_id, judge, &id, err))
+        return false;
+    query_begin(&query, ledger, SQL_TALLY_MARK);
+    query_number(&query, id);
+    if (query_step(&query))
+        mark = read_mark(&query);
+    if (!query_end(&query, err))
+        return false;
+    *ret_id = id;
+    *ret = mark;
+    return true;
+}
+
+bool tally_last(struct ledger *ledger, int64_t round_id, int64_t judge, struct tally_mark *ret,
+                struct err *err)
+{
+    int64_t id;
+    return last_mark(ledger, round_id, judge, &id, ret, err);
+}
+
 static bool undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
-                 struct err *err)
+                 struct tally_mark *ret, struct err *err)
 {
     static const struct tally_mark nothing = {.reason = ""};
     int64_t last;
-    return last_own_key(ledger, SQL_TALLY_LAST, round_id, judge, &last, err) &&
+    return last_mark(ledger, round_id, judge, &last, ret, err) &&
            add(ledger, round_id, judge, &nothing, last, err) && place_write(ledger, place, err);
 }
 
 bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
-                struct err *err)
+                struct tally_mark *ret, struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger, undo(ledger, round_id, judge, place, err), err);
+    struct tally_mark mark;
+    if (!write_begin(ledger, err) ||
+        !write_end(ledger, undo(ledger, round_id, judge, place, &mark, err), err))
+        return false;
+    *ret = mark;
+    return true;
 }
 
 static bool add_scoop(struct ledger *ledger, int64_t round_id, int64_t judge,
@@ -85,16 +134,6 @@ bool scoop_save(struct ledger *ledger, int64_t round_id, int64_t judge, struct s
     return true;
 }
 
-/* Nothing but NULL reads as no scoop. */
-static struct scoop read_scoop(struct query *query)
-{
-    struct scoop scoop = {.id = row_number(query)};
-    scoop.samples = (int)row_number(query);
-    scoop.fish = row_number(query);
-    scoop.squares = row_number(query);
-    return scoop;
-}
-
 bool scoop_latest(struct ledger *ledger, int64_t round_id, int64_t judge, struct scoop *ret,
                   struct err *err)
 {
@@ -125,9 +164,7 @@ static bool list_lines(struct ledger *ledger, int64_t round_id, int64_t from_ms,
     while (query_step(&query)) {
         lines = alloc_room(lines, count, &capacity, sizeof *lines);
         struct tally_line *line = &lines[count++];
-        line->mark.kind = (enum tally_kind)row_word(&query, tally_terms, TALLY_KIND_COUNT);
-        row_text(&query, line->mark.reason, sizeof line->mark.reason);
-        line->mark.scoop = read_scoop(&query);
+        line->mark = read_mark(&query);
         line->times = row_number(&query);
     }
     return query_list(&query, lines, count, ret, ret_count, err);

@@ -98,11 +98,11 @@ static const char *reason_label(const struct tally_sheet *sheet, const char *cod
 
 static void margin_last(struct margin *margin, const struct tally_sheet *sheet)
 {
-    const struct tally_mark *last = &sheet->last;
+    const struct tally_mark *last = &sheet->now.last;
     char value[LABEL_SIZE + 64], label[LABEL_SIZE];
     int row = margin->row;
     margin_line(margin, "last key", "");
-    if (!sheet->any_last)
+    if (!sheet->now.any_last)
         return;
     snprintf(value, sizeof value, "%s 1 %s", tally_terms[last->kind].word,
              last->scoop.id == 0 ? "fish" : "scoop");

@@ -28,20 +28,27 @@ static bool record(void *context, const struct tally_mark *mark, bool scoops, st
     return true;
 }
 
-static bool undo(void *context, bool scoops, struct err *err)
+/* The key that is taken back next, or NULL. */
+static struct fake_stroke *last_own(struct fake_tally *fake)
+{
+    for (size_t i = fake->stroke_count; i-- > 0;)
+        if (!fake->strokes[i].others && !fake->strokes[i].undone)
+            return &fake->strokes[i];
+    return NULL;
+}
+
+static bool undo(void *context, bool scoops, struct tally_mark *ret, struct err *err)
 {
     struct fake_tally *fake = context;
+    struct fake_stroke *last = last_own(fake);
     if (fails(fake, err))
         return false;
     fake->scoops = scoops;
-    for (size_t i = fake->stroke_count; i-- > 0;) {
-        struct fake_stroke *stroke = &fake->strokes[i];
-        if (stroke->others || stroke->undone)
-            continue;
-        stroke->undone = true;
-        return true;
-    }
-    return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
+    if (last == NULL)
+        return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
+    last->undone = true;
+    *ret = last->mark;
+    return true;
 }
 
 static bool measure(void *context, struct scoop *scoop, bool scoops, struct err *err)
@@ -88,6 +95,10 @@ static bool read(void *context, struct tally_now *ret, struct err *err)
         return false;
     fake->stale = false;
     *ret = (struct tally_now){.lot = fake->lot, .scoop = fake->scoop};
+    const struct fake_stroke *last = last_own(fake);
+    ret->any_last = last != NULL;
+    if (last != NULL)
+        ret->last = last->mark;
     ret->lines = alloc_zeroed(fake->stroke_count + 1, sizeof *ret->lines);
     ret->line_count = list(fake, ret->lines);
     for (size_t i = 0; i < fake->stroke_count; i++)

@@ -16,6 +16,8 @@ struct tally_now {
     struct count lot;                 /* the fish that went into the round */
     struct scoop scoop;               /* this judge's, measured last; id 0 = none was */
     struct tally_pace pace;           /* of this judge today */
+    bool any_last;                    /* `last` is this judge's key that undo takes back next */
+    struct tally_mark last;
 };
 
 void tally_now_done(struct tally_now *now);
@@ -27,8 +29,8 @@ struct tally_port {
 
     /* One transaction each: when it returns true all of it is on disk, else none of it. */
     bool (*record)(void *context, const struct tally_mark *mark, bool scoops, struct err *err);
-    /* Takes back this judge's last key; ERR_ABSENT where there is none. */
-    bool (*undo)(void *context, bool scoops, struct err *err);
+    /* Takes back this judge's last key and says which it was; ERR_ABSENT where there is none. */
+    bool (*undo)(void *context, bool scoops, struct tally_mark *ret, struct err *err);
     /* A measured scoop; its id is filled in. */
     bool (*measure)(void *context, struct scoop *scoop, bool scoops, struct err *err);
     bool (*move)(void *context, bool scoops, struct err *err);
@@ -110,18 +112,16 @@ struct tally_sheet {
                                     one: nothing is settled by it */
 
     bool scoops;
-    bool any_last; /* `last` is the key pressed last */
-    struct tally_mark last;
 
     enum tally_mode mode;
     char line[TALLY_LINE_SIZE];
     char message[ERR_TEXT_SIZE]; /* one sentence for the user, "" = none */
 };
 
-/* Fails when the port does. Tells the port the place. */
 /* The number of the lot as it was stated, else by the book; NOT_COUNTED. */
 const struct count *tally_sheet_lot(const struct tally_sheet *sheet);
 
+/* Fails when the port does. Tells the port the place. */
 bool tally_sheet_init(struct tally_sheet *sheet, const struct tally_setup *setup, struct err *err);
 void tally_sheet_done(struct tally_sheet *sheet);
 

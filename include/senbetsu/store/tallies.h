@@ -10,10 +10,15 @@
 bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
                   const struct tally_mark *mark, const struct place *place, struct err *err);
 
-/* Takes back the last key of this judge in the round, made on this machine and not yet taken back;
- * in one transaction with the place. ERR_ABSENT where there is none. */
-bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
+/* The last key of this judge in the round, made on this machine and not yet taken back: the one
+ * that is taken back next. ERR_ABSENT where there is none. */
+bool tally_last(struct ledger *ledger, int64_t round_id, int64_t judge, struct tally_mark *ret,
                 struct err *err);
+
+/* Takes that key back, in one transaction with the place, and says which one it was. ERR_ABSENT
+ * where there is none. */
+bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const struct place *place,
+                struct tally_mark *ret, struct err *err);
 
 /* Saves a measured scoop (its id is filled in), from now on this judge's in the round. */
 bool scoop_save(struct ledger *ledger, int64_t round_id, int64_t judge, struct scoop *scoop,

@@ -33,6 +33,9 @@ static void test_keys_come_back_with_the_place(void **state)
     assert_string_equal(now.lines[0].mark.reason, "spine");
     assert_int_equal(tally_mark_fish(&now.lines[0].mark), 50);
     assert_int_equal(now.scoop.id, mark.scoop.id);
+    assert_true(now.any_last);
+    assert_string_equal(now.last.reason, "spine");
+    assert_int_equal(now.last.scoop.id, mark.scoop.id);
     tally_now_done(&now);
     assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
     assert_true(place.in_sheet);
@@ -47,19 +50,22 @@ static void test_undo_and_move_write_the_place(void **state)
     struct tally_ledger context;
     struct tally_port port = open_port(small, &context);
     const struct tally_mark mark = {.kind = TALLY_KEEP};
+    struct tally_mark undone;
     struct place place;
     struct err err;
     assert_ok(port.record(port.context, &mark, true, &err), &err);
-    assert_ok(port.undo(port.context, false, &err), &err);
+    assert_ok(port.undo(port.context, false, &undone, &err), &err);
+    assert_int_equal(undone.kind, TALLY_KEEP);
     assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
     assert_false(round_place_is(&place, AT_SCOOPS));
     struct tally_now now = read_now(port);
     assert_int_equal(now.line_count, 0);
+    assert_false(now.any_last);
     tally_now_done(&now);
     assert_ok(port.move(port.context, true, &err), &err);
     assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
     assert_true(round_place_is(&place, AT_SCOOPS));
-    assert_says(port.undo(port.context, true, &err), &err, "no key of yours");
+    assert_says(port.undo(port.context, true, &undone, &err), &err, "no key of yours");
 }
 
 /* Yesterday's keys count among the numbers and not in today's pace. */

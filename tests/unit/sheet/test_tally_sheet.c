@@ -29,7 +29,7 @@ static void one_key_a_fish(void **state)
     assert_int_equal(fake->sheet.totals.dead.number, 1);
     assert_string_equal(fake->strokes[1].mark.reason, "jaw");
     assert_string_equal(fake->strokes[2].mark.reason, "");
-    assert_int_equal(fake->sheet.last.kind, TALLY_DEAD);
+    assert_int_equal(fake->sheet.now.last.kind, TALLY_DEAD);
 }
 
 static void a_reason_must_be_there(void **state)
@@ -95,12 +95,34 @@ static void undo_goes_back_key_by_key(void **state)
     press(fake, TALLY_DO_KEEP, 0);
     press(fake, TALLY_DO_REJECT, 0);
     press(fake, TALLY_DO_UNDO, 0);
+    assert_string_equal(fake->sheet.message, "Taken back: reject 1 fish, Bent spine (magari).");
     assert_int_equal(fake->sheet.totals.rejected.number, 0);
     assert_int_equal(fake->sheet.totals.kept.number, 1);
     press(fake, TALLY_DO_UNDO, 0);
+    assert_string_equal(fake->sheet.message, "Taken back: keep 1 fish.");
     assert_int_equal(fake->sheet.totals.kept.number, 0);
     assert_true(fake_tally_do(fake, TALLY_DO_UNDO, 0).alert);
     assert_non_null(strstr(fake->sheet.message, "no key"));
+}
+
+/* It is the ledger that knows it: after an undo, another's key and a restart as well. */
+static void the_last_key_is_the_one_undo_takes_next(void **state)
+{
+    struct fake_tally *fake = *state;
+    assert_false(fake->sheet.now.any_last);
+    press(fake, TALLY_DO_REJECT, 1);
+    press(fake, TALLY_DO_DEAD, 0);
+    fake_tally_by_another(fake, TALLY_KEEP);
+    press(fake, TALLY_DO_UNDO, 0);
+    assert_string_equal(fake->sheet.message, "Taken back: dead 1 fish.");
+    assert_true(fake->sheet.now.any_last);
+    assert_string_equal(fake->sheet.now.last.reason, "jaw");
+    fake_tally_reopen(fake);
+    assert_true(fake->sheet.now.any_last);
+    assert_int_equal(fake->sheet.now.last.kind, TALLY_REJECT);
+    press(fake, TALLY_DO_UNDO, 0);
+    assert_string_equal(fake->sheet.message, "Taken back: reject 1 fish, Twisted jaw.");
+    assert_false(fake->sheet.now.any_last);
 }
 
 static void pace_and_time_to_the_end(void **state)
@@ -212,6 +234,7 @@ static void an_undo_whose_numbers_cannot_be_read(void **state)
     press(fake, TALLY_DO_UNDO, 0);
     assert_non_null(strstr(fake->sheet.message, "the numbers are the earlier ones"));
     assert_int_equal(fake->sheet.totals.kept.number, 1);
+    assert_false(fake->sheet.now.any_last);
     press(fake, TALLY_DO_REFRESH, 0);
     assert_int_equal(fake->sheet.totals.kept.number, 0);
 }
@@ -301,6 +324,7 @@ int main(void)
         on_fake_tally(a_new_size_changes_no_earlier_scoop),
         on_fake_tally(what_is_no_size_is_refused),
         on_fake_tally(undo_goes_back_key_by_key),
+        on_fake_tally(the_last_key_is_the_one_undo_takes_next),
         on_fake_tally(pace_and_time_to_the_end),
         on_fake_tally(the_book_settles_nothing),
         on_fake_tally(a_refresh_brings_others_keys),

@@ -108,17 +108,23 @@ static void undo_is_ones_own(void **state)
 {
     struct bench *bench = *state;
     struct round round = tallied_round(bench, MANNER_PICK, 0);
+    struct tally_mark undone, last;
     int64_t ines;
     assert_ok(judge_named(bench->ledger, "Ines", &ines, &bench->err), &bench->err);
     press(bench, &round, ines, TALLY_KEEP, "", 0);
     press(bench, &round, 0, TALLY_REJECT, "spine", 0);
     press(bench, &round, ines, TALLY_DEAD, "", 0);
-    assert_ok(tally_undo(bench->ledger, round.id, ines, NULL, &bench->err), &bench->err);
+    assert_ok(tally_undo(bench->ledger, round.id, ines, NULL, &undone, &bench->err), &bench->err);
+    assert_int_equal(undone.kind, TALLY_DEAD);
+    assert_ok(tally_last(bench->ledger, round.id, ines, &last, &bench->err), &bench->err);
+    assert_int_equal(last.kind, TALLY_KEEP);
+    assert_ok(tally_last(bench->ledger, round.id, 0, &last, &bench->err), &bench->err);
+    assert_string_equal(last.reason, "spine");
     assert_int_equal(totals(bench, &round).dead.number, 0);
     assert_int_equal(totals(bench, &round).rejected.number, 1);
-    assert_ok(tally_undo(bench->ledger, round.id, ines, NULL, &bench->err), &bench->err);
+    assert_ok(tally_undo(bench->ledger, round.id, ines, NULL, &undone, &bench->err), &bench->err);
     assert_int_equal(totals(bench, &round).kept.number, 0);
-    assert_says(tally_undo(bench->ledger, round.id, ines, NULL, &bench->err), &bench->err,
+    assert_says(tally_undo(bench->ledger, round.id, ines, NULL, &undone, &bench->err), &bench->err,
                 "no key of yours left");
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM tally_stroke"), 5);
 }
@@ -192,9 +198,10 @@ static void check_names_an_undo_that_cannot_be(void **state)
 {
     struct bench *bench = *state;
     struct round round = tallied_round(bench, MANNER_PICK, 0);
+    struct tally_mark undone;
     int found = 0, findings;
     press(bench, &round, 0, TALLY_KEEP, "", 0);
-    assert_ok(tally_undo(bench->ledger, round.id, 0, NULL, &bench->err), &bench->err);
+    assert_ok(tally_undo(bench->ledger, round.id, 0, NULL, &undone, &bench->err), &bench->err);
     assert_ok(ledger_check(bench->ledger, count_finding, &found, &findings, &bench->err),
               &bench->err);
     assert_int_equal(findings, 0);

@@ -24,11 +24,11 @@ static void test_letters_and_digits_name_reasons(void **state)
     struct tally_screen screen = open_screen(fake);
     const char letters[] = {screen.letters.faults[1], '\0'};
     type(&screen, "1");
-    assert_string_equal(fake->sheet.last.reason, "spine");
+    assert_string_equal(fake->sheet.now.last.reason, "spine");
     type(&screen, letters);
-    assert_string_equal(fake->sheet.last.reason, "jaw");
+    assert_string_equal(fake->sheet.now.last.reason, "jaw");
     type(&screen, "0n");
-    assert_string_equal(fake->sheet.last.reason, "");
+    assert_string_equal(fake->sheet.now.last.reason, "");
     type(&screen, "+\n m");
     assert_int_equal(fake->sheet.tallied.rejected.number, 4);
     assert_int_equal(fake->sheet.tallied.kept.number, 3);
@@ -91,13 +91,13 @@ static void test_further_reasons_by_page(void **state)
         snprintf(standard->faults[i].code, sizeof standard->faults[i].code, "fault%d", i + 1);
     struct tally_screen screen = open_screen(fake);
     type(&screen, "/1");
-    assert_string_equal(fake->sheet.last.reason, "fault10");
+    assert_string_equal(fake->sheet.now.last.reason, "fault10");
     type(&screen, "/0");
-    assert_string_equal(fake->sheet.last.reason, "fault19");
+    assert_string_equal(fake->sheet.now.last.reason, "fault19");
     type(&screen, "//7");
-    assert_string_equal(fake->sheet.last.reason, "fault26");
+    assert_string_equal(fake->sheet.now.last.reason, "fault26");
     type(&screen, "///2");
-    assert_string_equal(fake->sheet.last.reason, "fault11");
+    assert_string_equal(fake->sheet.now.last.reason, "fault11");
     assert_int_equal(fake->sheet.mode, TALLY_COUNTING);
 }
 
