@@ -1,4 +1,5 @@
 #include "senbetsu/ui/tally_screen.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/ui/notice.h"
 #include "senbetsu/ui/tally_view.h"
 
@@ -57,6 +58,15 @@ static struct tally_command command_of(const struct tally_screen *screen, const 
     return (struct tally_command){(enum tally_command_kind)row->action, row->number};
 }
 
+/* A key that the mode does not have. */
+static struct tally_effects refused(struct tally_screen *screen, struct key key)
+{
+    char sentence[NO_KEY_SIZE];
+    binding_absent(tally_context(screen->sheet->mode), key, sentence);
+    text_copy(screen->sheet->message, sizeof screen->sheet->message, sentence);
+    return (struct tally_effects){.alert = true};
+}
+
 static struct tally_effects press(struct tally_screen *screen, struct key key)
 {
     struct tally_command command;
@@ -76,7 +86,7 @@ static struct tally_effects press(struct tally_screen *screen, struct key key)
     if (row != NULL)
         command = command_of(screen, row);
     else if (!other_key(screen, key, &command))
-        return (struct tally_effects){.alert = true};
+        return refused(screen, key);
     struct tally_effects effects = tally_sheet_do(screen->sheet, &command);
     if (screen->sheet->mode != TALLY_FURTHER)
         screen->page = 0;

@@ -101,6 +101,21 @@ static void test_further_reasons_by_page(void **state)
     assert_int_equal(fake->sheet.mode, TALLY_COUNTING);
 }
 
+/* By number and at the fish: what does nothing says so, and nothing is recorded. */
+static void test_a_wrong_key_is_named(void **state)
+{
+    struct fake_tally *fake = *state;
+    struct tally_screen screen = open_screen(fake);
+    type(&screen, ".");
+    assert_true(tally_screen_key(&screen, key_of('7')).alert);
+    assert_string_equal(fake->sheet.message, "7 does nothing here; 9 shows the keys.");
+    assert_int_equal(fake->sheet.mode, TALLY_MENU);
+    type(&screen, "-");
+    assert_true(tally_screen_key(&screen, key_of('Z')).alert);
+    assert_string_equal(fake->sheet.message, "Z does nothing here; ? shows the keys.");
+    assert_int_equal(fake->stroke_count, 0);
+}
+
 /* The letters of the tally itself are none that a standard may give to a fault. */
 static void test_letters_are_shared_out(void **state)
 {
@@ -152,6 +167,7 @@ int main(void)
         on_fake_tally(test_the_keypad_suffices),
         on_fake_tally(test_other_screens_are_asked_for),
         on_fake_tally(test_further_reasons_by_page),
+        on_fake_tally(test_a_wrong_key_is_named),
         cmocka_unit_test(test_letters_are_shared_out),
         on_fake_tally(test_waiting_looks_into_the_ledger),
         on_fake_tally(test_draws_help_and_too_small),
