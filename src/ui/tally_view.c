@@ -36,14 +36,20 @@ static void draw_heading(struct grid *grid, const struct tally_sheet *sheet)
     text_done(&line);
 }
 
-/* How the number came about where nobody tallied it, else how sure it is. */
+/* How sure the number is, and how it came about where nobody tallied it. */
 static struct counter counter_of(const char *word, enum style style, const struct count *count,
                                  bool is_rest)
 {
     struct counter counter = {.word = word, .style = style, .number = count->number};
-    char text[COUNT_TEXT_SIZE];
-    text_copy(counter.beside, sizeof counter.beside,
-              is_rest ? "the rest of the lot" : count_text(count, text));
+    char percent[NUMBER_SIZE];
+    number_to_tenth(count->cv, CV_ONE / 100, percent);
+    if (!is_rest)
+        count_text(count, counter.beside);
+    else if (count->cv > 0)
+        snprintf(counter.beside, sizeof counter.beside, "the rest of the lot ±%s %%", percent);
+    else
+        snprintf(counter.beside, sizeof counter.beside, "the rest of the lot%s",
+                 count_error_unknown(count) ? ", error not known" : "");
     return counter;
 }
 

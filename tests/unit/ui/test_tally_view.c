@@ -47,6 +47,16 @@ static void test_middle(void **state)
     assert_screens("tally-middle", draw, &fake->sheet);
 }
 
+/* The rest of a weighed lot has that lot's error. */
+static void test_the_rest_of_the_lot(void **state)
+{
+    struct fake_tally *fake = *state;
+    fake->lot = (struct count){2400, HOW_WEIGHED, 40000};
+    press(fake, TALLY_DO_REFRESH, 0, 1);
+    press(fake, TALLY_DO_KEEP, 0, 43);
+    assert_screens("tally-rest", draw, &fake->sheet);
+}
+
 /* Nobody stated the number of the lot. */
 static void test_the_number_by_the_book(void **state)
 {
@@ -105,6 +115,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         on_fake_tally(test_fresh),
         on_fake_tally(test_middle),
+        on_fake_tally(test_the_rest_of_the_lot),
         on_fake_tally(test_the_number_by_the_book),
         on_fake_tally(test_largest_numbers),
         on_fake_tally(test_modes),
