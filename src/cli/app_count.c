@@ -43,7 +43,7 @@ static bool measure_right(const char *value, struct err *err)
 static const struct field_spec specs[FIELD_COUNT] = {
     [HOW] = {.label = "Fish are", .choices = &how_terms[HOW_WEIGHED], .choice_count = 3},
     [SAMPLES] = {.label = "Samples",
-                 .hint = "fish:weight or fish:water 36:1.5+35:1.6, scoops 480+530",
+                 .hint = "fish/weight or water: 36/1.5+35/1.6; scooped: 48+53",
                  .check = CHECK_FIGURES,
                  .required = true,
                  .others = " .:/+;",
