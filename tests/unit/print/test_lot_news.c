@@ -27,10 +27,10 @@ static void test_what_happened(void **state)
     assert_news(
         (struct lot_news){
             .kind = EVENT_TRANSFER, .all = true, .fish = {640, HOW_COUNTED, 0}, .target = "barn"},
-        "merge: all 640 counted into barn");
+        "put together: all 640 counted into barn");
     assert_news(
         (struct lot_news){.kind = EVENT_TRANSFER, .all = true, .fish = not_known, .target = "barn"},
-        "merge: all into barn");
+        "put together: all into barn");
 }
 
 static void test_titles_of_lots(void **state)
