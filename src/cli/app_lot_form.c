@@ -111,24 +111,9 @@ static struct lot_event read_event(const struct form *form, const struct lot_for
     read_fish(form, lines, &event);
     text_copy(event.day, sizeof event.day, form->fields[lines->day].value);
     text_copy(event.note, sizeof event.note, form->fields[lines->note].value);
-    if (event.kind == EVENT_MOVE)
+    if (lines->pond != ABSENT)
         text_copy(event.pond, sizeof event.pond, form->fields[lines->pond].value);
     return event;
-}
-
-/* The new lot swims somewhere else from the same day on. */
-static bool split(struct app *app, const struct form *form, const struct lines *lines,
-                  const struct lot_event *event, struct err *err)
-{
-    struct lot_event move;
-    const char *pond = form->fields[lines->pond].value;
-    lot_event_init(&move);
-    move.kind = EVENT_MOVE;
-    text_copy(move.day, sizeof move.day, event->day);
-    text_copy(move.pond, sizeof move.pond, pond);
-    return lot_split(app->ledger, event, form->fields[lines->into].value, app->judge, &move.lot_id,
-                     err) &&
-           (pond[0] == '\0' || lot_event_record(app->ledger, &move, app->judge, err));
 }
 
 static bool record(struct app *app, const struct form *form, const struct lot_form *task,
@@ -137,11 +122,8 @@ static bool record(struct app *app, const struct form *form, const struct lot_fo
     struct lot_event event = read_event(form, task);
     if (event.kind != EVENT_TRANSFER)
         return lot_event_record(app->ledger, &event, app->judge, err);
-    if (ledger_begin(app->ledger, err) && split(app, form, task->lines, &event, err) &&
-        ledger_commit(app->ledger, err))
-        return true;
-    ledger_rollback(app->ledger);
-    return false;
+    return lot_split(app->ledger, &event, form->fields[task->lines->into].value, app->judge,
+                     &event.target_id, err);
 }
 
 static void accept(struct app *app, struct form *form, void *context)

@@ -75,9 +75,27 @@ static bool next_turn(struct ledger *ledger, int64_t lot, int64_t target, int64_
     return true;
 }
 
+/* What somebody says at once, in one event or several. */
+struct deed {
+    int64_t judge;
+    int64_t at_ms; /* of no other deed of this station: it tells which events belong together */
+};
+
+/* A whole file is read in one transaction, and each of its rows is a deed. */
+static bool begin_deed(struct ledger *ledger, int64_t judge, struct deed *ret, struct err *err)
+{
+    int64_t latest = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_LOT_EVENT_LATEST);
+    if (!query_single(&query, &latest, err))
+        return false;
+    *ret = (struct deed){judge, latest < ledger->begun_ms ? ledger->begun_ms : latest + 1};
+    return true;
+}
+
 /* An event, or (`undoes` not 0) its taking back. */
-static bool add(struct ledger *ledger, const struct lot_event *event, int64_t judge, int64_t undoes,
-                struct err *err)
+static bool add(struct ledger *ledger, const struct lot_event *event, const struct deed *deed,
+                int64_t undoes, struct err *err)
 {
     int64_t id, turn;
     bool is = undoes == 0;
@@ -97,23 +115,46 @@ static bool add(struct ledger *ledger, const struct lot_event *event, int64_t ju
     query_number_or_null(&query, is && event->kind == EVENT_TRANSFER ? event->target_id : 0, 0);
     query_text(&query, is && event->kind == EVENT_MOVE ? event->pond : "");
     query_text(&query, is ? event->note : "");
-    query_number_or_null(&query, judge, 0);
-    query_number(&query, ledger->begun_ms);
+    query_number_or_null(&query, deed->judge, 0);
+    query_number(&query, deed->at_ms);
     query_number_or_null(&query, undoes, 0);
     return query_run(&query, err);
 }
 
-static bool record(struct ledger *ledger, const struct lot_event *said, int64_t judge,
+static bool record(struct ledger *ledger, const struct lot_event *said, const struct deed *deed,
                    struct err *err)
 {
     return check(said, err) && (said->kind != EVENT_TRANSFER || check_target(ledger, said, err)) &&
-           add(ledger, said, judge, 0, err);
+           add(ledger, said, deed, 0, err);
+}
+
+static bool record_alone(struct ledger *ledger, const struct lot_event *said, int64_t judge,
+                         struct err *err)
+{
+    struct deed deed;
+    return begin_deed(ledger, judge, &deed, err) && record(ledger, said, &deed, err);
 }
 
 bool lot_event_record(struct ledger *ledger, const struct lot_event *said, int64_t judge,
                       struct err *err)
 {
-    return write_begin(ledger, err) && write_end(ledger, record(ledger, said, judge, err), err);
+    return write_begin(ledger, err) &&
+           write_end(ledger, record_alone(ledger, said, judge, err), err);
+}
+
+/* The fish swim somewhere else from the same day on. */
+static bool record_pond(struct ledger *ledger, const struct lot_event *transfer,
+                        const struct deed *deed, struct err *err)
+{
+    struct lot_event move;
+    if (transfer->pond[0] == '\0')
+        return true;
+    lot_event_init(&move);
+    move.lot_id = transfer->target_id;
+    move.kind = EVENT_MOVE;
+    text_copy(move.day, sizeof move.day, transfer->day);
+    text_copy(move.pond, sizeof move.pond, transfer->pond);
+    return record(ledger, &move, deed, err);
 }
 
 static bool split(struct ledger *ledger, const struct lot_event *said, const char *code,
@@ -121,12 +162,14 @@ static bool split(struct ledger *ledger, const struct lot_event *said, const cha
 {
     char spawnings[SIRES_SIZE] = "";
     struct lot_event transfer = *said;
+    struct deed deed;
     transfer.kind = EVENT_TRANSFER;
-    if (!lot_add_sources(ledger, said->lot_id, spawnings, err) ||
+    if (!begin_deed(ledger, judge, &deed, err) ||
+        !lot_add_sources(ledger, said->lot_id, spawnings, err) ||
         !lot_find_or_add(ledger, spawnings, code, &transfer.target_id, err))
         return false;
     *ret_lot = transfer.target_id;
-    return record(ledger, &transfer, judge, err);
+    return record(ledger, &transfer, &deed, err) && record_pond(ledger, &transfer, &deed, err);
 }
 
 bool lot_split(struct ledger *ledger, const struct lot_event *said, const char *code, int64_t judge,
@@ -145,18 +188,20 @@ static bool merge(struct ledger *ledger, const int64_t *lots, size_t count, cons
 {
     char spawnings[SIRES_SIZE] = "";
     struct lot_event transfer = *said;
+    struct deed deed;
     transfer.kind = EVENT_TRANSFER;
     transfer.all = true;
     transfer.fish = (struct count){.number = NOT_COUNTED};
     for (size_t i = 0; i < count; i++)
         if (!lot_add_sources(ledger, lots[i], spawnings, err))
             return false;
-    if (!lot_find_or_add(ledger, spawnings, code, &transfer.target_id, err))
+    if (!lot_find_or_add(ledger, spawnings, code, &transfer.target_id, err) ||
+        !begin_deed(ledger, judge, &deed, err))
         return false;
     *ret_lot = transfer.target_id;
     for (size_t i = 0; i < count; i++) {
         transfer.lot_id = lots[i];
-        if (lots[i] != transfer.target_id && !record(ledger, &transfer, judge, err))
+        if (lots[i] != transfer.target_id && !record(ledger, &transfer, &deed, err))
             return false;
     }
     return true;
@@ -202,6 +247,14 @@ static bool list_together(struct ledger *ledger, int64_t id, int64_t **ret, size
     return query_list(&query, ids, count, ret, ret_count, err);
 }
 
+/* The events of a lot's last deed, in the order in which they were said. */
+static bool list_last(struct ledger *ledger, int64_t lot_id, int64_t **ret, size_t *ret_count,
+                      struct err *err)
+{
+    int64_t last;
+    return last_of(ledger, lot_id, &last, err) && list_together(ledger, last, ret, ret_count, err);
+}
+
 /* The event of this id as it happened. */
 static const struct lot_event *find(const struct lot_walk *walk, int64_t id)
 {
@@ -211,43 +264,60 @@ static const struct lot_event *find(const struct lot_walk *walk, int64_t id)
     return &walk->events[at];
 }
 
+/* What a deed is to one of its lots: the first of its events there. */
+static const struct lot_event *first_of(const struct lot_walk *walk, const int64_t *ids,
+                                        size_t count, int64_t lot_id)
+{
+    const struct lot_event *event = find(walk, ids[0]);
+    for (size_t i = 1; i < count && event->lot_id != lot_id && event->target_id != lot_id; i++)
+        event = find(walk, ids[i]);
+    return event;
+}
+
 bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err)
-{
-    struct lot_walk walk;
-    int64_t last;
-    if (!last_of(ledger, lot_id, &last, err) || !lot_walk_init(&walk, ledger, err))
-        return false;
-    *ret = *find(&walk, last);
-    lot_walk_done(&walk);
-    return true;
-}
-
-/* Whoever asked for it saw this event as the last one. */
-static bool check_last(struct ledger *ledger, int64_t lot_id, int64_t event_id, struct err *err)
-{
-    int64_t last;
-    return last_of(ledger, lot_id, &last, err) &&
-           (last == event_id ||
-            err_set(err, ERR_INPUT,
-                    "What was recorded last of this lot has changed since; look at it again."));
-}
-
-static bool undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,
-                 struct lot_event *ret, struct err *err)
 {
     struct lot_walk walk;
     int64_t *ids;
     size_t count;
-    if (!check_last(ledger, lot_id, event_id, err) ||
-        !list_together(ledger, event_id, &ids, &count, err))
+    if (!list_last(ledger, lot_id, &ids, &count, err))
         return false;
     bool fine = lot_walk_init(&walk, ledger, err);
     if (fine) {
-        *ret = *find(&walk, event_id);
-        for (size_t i = 0; fine && i < count; i++)
-            fine = add(ledger, find(&walk, ids[i]), judge, ids[i], err);
+        *ret = *first_of(&walk, ids, count, lot_id);
         lot_walk_done(&walk);
     }
+    free(ids);
+    return fine;
+}
+
+static bool take_back(struct ledger *ledger, const int64_t *ids, size_t count, int64_t judge,
+                      struct err *err)
+{
+    struct lot_walk walk;
+    struct deed deed;
+    if (!begin_deed(ledger, judge, &deed, err) || !lot_walk_init(&walk, ledger, err))
+        return false;
+    bool fine = true;
+    for (size_t i = 0; fine && i < count; i++)
+        fine = add(ledger, find(&walk, ids[i]), &deed, ids[i], err);
+    lot_walk_done(&walk);
+    return fine;
+}
+
+/* Whoever asked for it saw this event as the last one. */
+static bool undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,
+                 struct lot_event *ret, struct err *err)
+{
+    int64_t *ids;
+    size_t count;
+    if (!lot_last_event(ledger, lot_id, ret, err))
+        return false;
+    if (ret->id != event_id)
+        return err_set(err, ERR_INPUT,
+                       "What was recorded last of this lot has changed since; look at it again.");
+    if (!list_last(ledger, lot_id, &ids, &count, err))
+        return false;
+    bool fine = take_back(ledger, ids, count, judge, err);
     free(ids);
     return fine;
 }

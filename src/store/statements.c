@@ -192,11 +192,17 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOT_EVENT_LAST] = "SELECT e.id FROM lot_event AS e WHERE (e.lot = ?1 OR e.target = ?1) "
                            "AND" LOT_EVENT_COUNTS "ORDER BY e.turn DESC, e.at_ms DESC, e.id DESC "
                            "LIMIT 1",
-    /* Of lots that were put together all transfers were recorded at once. */
+    [SQL_LOT_EVENT_LATEST] =
+        "SELECT at_ms FROM lot_event WHERE id BETWEEN (SELECT station << 32 FROM ledger)"
+        " AND (SELECT (station + 1 << 32) - 1 FROM ledger) ORDER BY id DESC LIMIT 1",
+    /* What was recorded as one deed: all transfers of lots that were put together, and of a split
+       the new lot's pond. */
     [SQL_LOT_EVENTS_TOGETHER] =
         "SELECT e.id FROM lot_event AS o JOIN lot_event AS e ON e.id = o.id OR"
-        " (o.kind = 'transfer' AND o.number IS NULL AND e.number IS NULL AND e.target = o.target"
-        "  AND e.day = o.day AND e.at_ms = o.at_ms AND e.id >> 32 = o.id >> 32) "
+        " (e.at_ms = o.at_ms AND e.id >> 32 = o.id >> 32 AND e.day = o.day AND CASE"
+        "  WHEN o.kind = 'move' THEN e.target = o.lot"
+        "  WHEN e.kind = 'move' THEN e.lot = o.target"
+        "  ELSE e.target = o.target AND e.number IS NULL AND o.number IS NULL END) "
         "WHERE o.id = ? AND" LOT_EVENT_COUNTS "ORDER BY e.id",
     [SQL_DESCENTS] =
         "SELECT l.id, l.code, l.own, l.spawning, s.code, s.season, s.variety, s.hatched,"

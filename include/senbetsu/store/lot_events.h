@@ -35,7 +35,8 @@ bool lot_event_record(struct ledger *ledger, const struct lot_event *said, int64
                       struct err *err);
 
 /* Splits a lot: puts fish (`said` as for a transfer, without its target) into the lot `code` of the
- * same spawnings, which is begun where there is none. */
+ * same spawnings, which is begun where there is none. `said->pond`: where that lot is from this day
+ * on, "" = not said. */
 bool lot_split(struct ledger *ledger, const struct lot_event *said, const char *code, int64_t judge,
                int64_t *ret_lot, struct err *err);
 
@@ -46,12 +47,14 @@ bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const c
                const struct lot_event *said, int64_t judge, int64_t *ret_lot, struct err *err);
 
 /* What was recorded last of a lot and stands, whatever day it was of, also where it is fish that
- * came into it. ERR_ABSENT where there is nothing. */
+ * came into it; of several events that are one deed the first one of this lot. ERR_ABSENT where
+ * there is nothing. */
 bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err);
 
-/* Takes back the last event of a lot; lots that were put together come apart whole. ERR_INPUT where
- * `event_id` is not the last one: somebody else recorded or took back something meanwhile. Gives
- * the event. */
+/* Takes back the last event of a lot, `event_id` as lot_last_event gave it, and all that was said
+ * in the same deed: lots that were put together (lot_merge) come apart whole, a new lot's pond
+ * (lot_split) goes with its fish. ERR_INPUT where that is not the last one any more: somebody else
+ * recorded or took back something meanwhile. Gives the event. */
 bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,
               struct lot_event *ret, struct err *err);
 

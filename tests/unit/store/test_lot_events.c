@@ -305,6 +305,51 @@ static void lots_put_together_share_their_instant(void **state)
     assert_int_equal(line(bench, both).book.base, BOOK_NOTHING);
 }
 
+/* As a file is read: all in one transaction. */
+static void separate_transfers_are_taken_back_one_by_one(void **state)
+{
+    struct bench *bench = *state;
+    struct lot_event transfer;
+    second_spawning(bench);
+    int64_t lots[] = {lot(bench, "K1", ""), lot(bench, "K2", "")};
+    int64_t both = lot(bench, "K1;K2", "both");
+    record(bench, "", "2026-07-01", EVENT_COUNT, 100);
+    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    for (int i = 0; i < 2; i++) {
+        transfer = event_of(lots[i], "2026-07-05", EVENT_TRANSFER);
+        transfer.target_id = both;
+        transfer.all = true;
+        assert_ok(lot_event_record(bench->ledger, &transfer, 0, &bench->err), &bench->err);
+    }
+    assert_ok(ledger_commit(bench->ledger, &bench->err), &bench->err);
+    assert_int_equal(undo_last(bench, both).lot_id, lots[1]);
+    assert_int_equal(now_in(bench, both), 100);
+    assert_int_equal(undo_last(bench, both).lot_id, lots[0]);
+    assert_int_equal(now_in(bench, lots[0]), 100);
+}
+
+/* Taken back from either lot. */
+static void a_split_goes_with_its_pond(void **state)
+{
+    struct bench *bench = *state;
+    struct lot_event said = event_of(lot(bench, "K1", ""), "2026-07-05", EVENT_TRANSFER);
+    int64_t west = 0;
+    said.fish = (struct count){40, HOW_COUNTED, 0};
+    snprintf(said.pond, sizeof said.pond, "North 3");
+    record(bench, "", "2026-07-01", EVENT_COUNT, 100);
+    for (int from_west = 0; from_west <= 1; from_west++) {
+        assert_ok(lot_split(bench->ledger, &said, "west", 0, &west, &bench->err), &bench->err);
+        assert_string_equal(line(bench, west).pond, "North 3");
+        assert_string_equal(line(bench, said.lot_id).pond, "");
+        struct lot_event taken = undo_last(bench, from_west ? west : said.lot_id);
+        assert_int_equal(taken.kind, EVENT_TRANSFER);
+        assert_string_equal(line(bench, west).pond, "");
+        assert_int_equal(now_in(bench, said.lot_id), 100);
+    }
+    assert_says(lot_last_event(bench->ledger, west, &said, &bench->err), &bench->err,
+                "Nothing is left");
+}
+
 static void a_lot_is_where_it_was_moved_last(void **state)
 {
     struct bench *bench = *state;
@@ -373,6 +418,8 @@ int main(void)
         on_stocked_bench(only_what_was_asked_about_is_taken_back),
         on_stocked_bench(lots_put_together_come_apart_whole),
         on_stocked_bench(lots_put_together_share_their_instant),
+        on_stocked_bench(separate_transfers_are_taken_back_one_by_one),
+        on_stocked_bench(a_split_goes_with_its_pond),
         on_stocked_bench(a_lot_is_where_it_was_moved_last),
         on_stocked_bench(what_cannot_be_is_refused),
         on_stocked_bench(all_of_it_or_nothing),
