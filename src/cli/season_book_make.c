@@ -13,8 +13,8 @@
 
 /* What the book is made from. */
 struct source {
-    struct round_figures *figures;
-    struct book_round *rounds; /* the same as the book has them, but for their lots' names */
+    struct round_figures *figures; /* of the season's rounds */
+    struct book_round *rounds;     /* the same as the book has them, but for their lots' names */
     size_t figure_count;
 };
 
@@ -32,6 +32,11 @@ static void take_rows(const struct rates *rates, const char *key, const char *sp
     }
 }
 
+static const struct descent *lot_of(const struct rates *rates, const struct round_figures *figures)
+{
+    return descent_find(rates->lots, rates->lot_count, figures->lot_id);
+}
+
 static void add_round(struct book_entry *entry, const struct book_round *round, const char *lot)
 {
     struct book_round *added = &entry->rounds[entry->round_count++];
@@ -47,20 +52,27 @@ static int compare_rounds(const void *left, const void *right)
                                 : strcmp(a->lot, b->lot);
 }
 
-/* Those of a spawning's lots, or those of the one mixed lot. */
+/* Is it one of a spawning's lots, or the one mixed lot? */
+static bool belongs(const struct descent *lot, int64_t spawning_id, int64_t mixed_lot_id)
+{
+    return lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id;
+}
+
 static void take_rounds(struct book_entry *entry, const struct source *source,
                         const struct rates *rates, int64_t spawning_id, int64_t mixed_lot_id)
 {
-    entry->rounds = alloc_zeroed(source->figure_count, sizeof *entry->rounds);
+    const struct round_figures *figures = source->figures;
+    size_t count = 0;
+    for (size_t i = 0; i < source->figure_count; i++)
+        count += belongs(lot_of(rates, &figures[i]), spawning_id, mixed_lot_id);
+    entry->rounds = alloc_zeroed(count, sizeof *entry->rounds);
     for (size_t i = 0; i < source->figure_count; i++) {
-        const struct round_figures *figures = &source->figures[i];
-        const struct descent *lot = descent_find(rates->lots, rates->lot_count, figures->lot_id);
-        if (lot == NULL)
-            continue;
-        if (lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id)
+        const struct descent *lot = lot_of(rates, &figures[i]);
+        if (belongs(lot, spawning_id, mixed_lot_id))
             add_round(entry, &source->rounds[i], lot->own || lot->mixed ? "" : lot->lot);
     }
-    qsort(entry->rounds, entry->round_count, sizeof *entry->rounds, compare_rounds);
+    if (count > 0)
+        qsort(entry->rounds, count, sizeof *entry->rounds, compare_rounds);
 }
 
 /* Anything but fish that came in: those are told of the lot they came from. */
@@ -72,30 +84,49 @@ static bool has_events(const struct season_book_made *made, int64_t lot_id)
     return false;
 }
 
+static bool went_from(const struct lot_event *event, const struct lot_line *line)
+{
+    return event->kind == EVENT_TRANSFER && event->lot_id == line->of.lot_id;
+}
+
+static void take_transfers(struct book_lot *lot, const struct season_book_made *made,
+                           const struct lot_line *line)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < made->event_count; i++)
+        count += went_from(&made->events[i], line);
+    lot->transfers = alloc_zeroed(count, sizeof *lot->transfers);
+    for (size_t i = 0; i < made->event_count; i++)
+        if (went_from(&made->events[i], line))
+            lot->transfers[lot->transfer_count++] = lot_news_of(&made->events[i], &line->of);
+}
+
 static void add_lot(struct book_entry *entry, const struct season_book_made *made,
                     const struct lot_line *line)
 {
     struct book_lot *lot = &entry->lots[entry->lot_count++];
     bool named = !line->of.own && !line->of.mixed;
-    *lot = (struct book_lot){.lot = named ? line->of.lot : "",
-                             .pond = line->pond,
-                             .book = line->book,
-                             .transfers = alloc_zeroed(made->event_count, sizeof *lot->transfers)};
-    for (size_t i = 0; i < made->event_count; i++)
-        if (made->events[i].lot_id == line->of.lot_id && made->events[i].kind == EVENT_TRANSFER)
-            lot->transfers[lot->transfer_count++] = lot_news_of(&made->events[i], &line->of);
+    *lot =
+        (struct book_lot){.lot = named ? line->of.lot : "", .pond = line->pond, .book = line->book};
+    take_transfers(lot, made, line);
 }
 
-/* Those of a spawning, or the one mixed lot. */
+static bool has_news(const struct season_book_made *made, const struct lot_line *line)
+{
+    return line->book.moved_in > 0 || has_events(made, line->of.lot_id);
+}
+
+/* Those to which something happened. */
 static void take_lots(struct book_entry *entry, const struct season_book_made *made,
                       int64_t spawning_id, int64_t mixed_lot_id)
 {
-    entry->lots = alloc_zeroed(made->lot_count, sizeof *entry->lots);
+    size_t count = 0;
+    for (size_t i = 0; i < made->lot_count; i++)
+        count += belongs(&made->lots[i].of, spawning_id, mixed_lot_id);
+    entry->lots = alloc_zeroed(count, sizeof *entry->lots);
     for (size_t i = 0; i < made->lot_count; i++) {
         const struct lot_line *line = &made->lots[i];
-        bool belongs =
-            line->of.mixed ? line->of.lot_id == mixed_lot_id : line->of.spawning_id == spawning_id;
-        if (belongs && (line->book.moved_in > 0 || has_events(made, line->of.lot_id)))
+        if (belongs(&line->of, spawning_id, mixed_lot_id) && has_news(made, line))
             add_lot(entry, made, line);
     }
 }
@@ -217,6 +248,18 @@ static bool make_round(struct ledger *ledger, const struct round_figures *figure
     return true;
 }
 
+/* Leaves the rounds of the season's lots. */
+static void choose_figures(struct source *source, const struct rates *rates, int season)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < source->figure_count; i++) {
+        const struct descent *lot = lot_of(rates, &source->figures[i]);
+        if (lot != NULL && lot->season == season)
+            source->figures[count++] = source->figures[i];
+    }
+    source->figure_count = count;
+}
+
 static bool list_rounds(struct ledger *ledger, struct source *source, struct err *err)
 {
     bool done = true;
@@ -229,14 +272,16 @@ static bool list_rounds(struct ledger *ledger, struct source *source, struct err
 static bool list_sources(struct ledger *ledger, struct season_book_made *made,
                          struct source *source, struct err *err)
 {
-    return spawning_list(ledger, &made->spawnings, &made->spawning_count, err) &&
-           round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
-           list_rounds(ledger, source, err) &&
-           lot_events_list(ledger, &made->events, &made->event_count, err) &&
-           lot_lines_list(ledger, &made->lots, &made->lot_count, err) &&
-           rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) &&
-           rates_make(ledger, BY_LOT, -1, &made->by_lot, err) &&
-           rates_make(ledger, BY_SEASON, -1, &made->by_season, err);
+    if (!spawning_list(ledger, &made->spawnings, &made->spawning_count, err) ||
+        !round_figures_list(ledger, &source->figures, &source->figure_count, err) ||
+        !lot_events_list(ledger, &made->events, &made->event_count, err) ||
+        !lot_lines_list(ledger, &made->lots, &made->lot_count, err) ||
+        !rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) ||
+        !rates_make(ledger, BY_LOT, -1, &made->by_lot, err) ||
+        !rates_make(ledger, BY_SEASON, -1, &made->by_season, err))
+        return false;
+    choose_figures(source, &made->by_lot, made->book.season);
+    return list_rounds(ledger, source, err);
 }
 
 bool season_book_make(struct ledger *ledger, int season, struct season_book_made *ret,
