@@ -104,10 +104,11 @@ struct list {
     double most; /* end of the variety's scale */
 };
 
-/* Two digits that count, one decimal at least where there are no more before the point. */
+/* Two digits that count, one decimal at least where there are no more before the point: fewer than
+ * rate_percent has of small rates, so that an interval fits into its column. */
 static const char *percent(double share, char ret[RATE_TEXT_SIZE])
 {
-    snprintf(ret, RATE_TEXT_SIZE, share >= 0.01 || share <= 0 ? "%.1f" : "%.2g", 100 * share);
+    snprintf(ret, RATE_TEXT_SIZE, share >= 0.01 || share <= 0 ? "%.1f" : "%#.2g", 100 * share);
     return ret;
 }
 
@@ -173,7 +174,7 @@ static void add_numbers(const struct pair_row *row, struct text *line)
                  percent(row->outlook.interval.high, high));
         snprintf(best, sizeof best, "%.0f", 100 * row->outlook.best);
     }
-    text_addf(line, " %6s %6s %10s %4s ", rate, expected, interval, best);
+    text_addf(line, " %6s %6s %12s %4s ", rate, expected, interval, best);
 }
 
 /* What does not fit into the line of the chart. */
@@ -277,11 +278,11 @@ static void add_heading(const struct list *list)
     page_heading(list->page, line.data);
     text_clear(&line);
     text_add_column(&line, "", PAIR_COLUMNS);
-    text_addf(&line, "  rests   raw expect-  90 %% in-  best");
+    text_addf(&line, "  rests    raw expect-    90 %% in-  best");
     page_heading(list->page, line.data);
     text_clear(&line);
     text_add_column(&line, "dam × sires", PAIR_COLUMNS);
-    text_add(&line, "     on     %   ed %     terval  3 %");
+    text_add(&line, "     on      %   ed %       terval  3 %");
     page_heading(list->page, line.data);
     text_done(&line);
 }

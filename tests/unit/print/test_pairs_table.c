@@ -78,7 +78,7 @@ static const struct pair_row rows[] = {
      .rate = 1.1,
      .recovered = true,
      .has_outlook = true,
-     .outlook = {0.0021, {0.00075, 0.0076}, {0.0005, 0.009}, 1},
+     .outlook = {0.0020, {0.00075, 0.0076}, {0.0005, 0.009}, 1},
      .later = 1},
 };
 
