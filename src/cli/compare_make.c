@@ -171,6 +171,16 @@ static struct pair_spread spread_of(const struct making *making, int pair)
     return spread;
 }
 
+/* A pair's variety is that of its latest spawning. */
+static const char *variety_of(const struct making *making, int pair)
+{
+    const char *variety = "";
+    for (size_t i = 0; i < making->count; i++)
+        if (pair_of(making, &making->broods[i]) == pair)
+            variety = making->broods[i].lot->variety;
+    return variety;
+}
+
 static void make(struct making *making, int stage, struct compared *compared)
 {
     struct comparison *comparison = &compared->comparison;
@@ -188,6 +198,7 @@ static void make(struct making *making, int stage, struct compared *compared)
     compute_all(comparison);
     for (int pair = 0; pair < 2; pair++) {
         comparison->pairs[pair] = compared->broods.pairs.list[making->pairs[pair]].text;
+        comparison->varieties[pair] = variety_of(making, pair);
         comparison->spreads[pair] = spread_of(making, pair);
     }
     free(making->broods);

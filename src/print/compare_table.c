@@ -5,8 +5,11 @@
 #include <inttypes.h>
 #include <math.h>
 #include <stdio.h>
+#include <string.h>
 
 enum { FIELD_SIZE = 64 };
+
+#define CONFIDENCE 0.95
 
 /* A result under which chance is taken for a poor explanation: the usual 5 %. */
 static bool is_found(const struct significance *found)
@@ -128,19 +131,39 @@ static void add_numbers(struct page *page, const struct compare_row *row)
               interval_text(&row->difference, fields[8]));
 }
 
-/* "odds ratio 2.67 (1.29 to 5.52), p 0.013": nothing of what is not known. */
-static void add_odds(struct page *page, const struct compare_row *row)
+/* "B 0.14 to 0.20 %" */
+static void add_share(char pair, int64_t kept, int64_t in, struct text *out)
+{
+    struct interval interval = wilson_interval(kept, in, CONFIDENCE);
+    char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
+    text_addf(out, "%c %s to %s %%", pair, rate_percent(interval.low, low),
+              rate_percent(interval.high, high));
+}
+
+static void add_shares(const struct two_groups *fish, struct text *out)
+{
+    if (!two_groups_valid(fish))
+        return;
+    add_share('A', fish->kept_a, fish->in_a, out);
+    text_add(out, ", ");
+    add_share('B', fish->kept_b, fish->in_b, out);
+}
+
+/* "A 1.9 to 2.1 %, B 0.14 to 0.20 %; odds ratio 2.67 (1.29 to 5.52), p 0.013": nothing of what is
+ * not known. */
+static void add_beside(struct page *page, const struct compare_row *row)
 {
     struct text line;
     char p[FIELD_SIZE];
     text_init(&line);
+    add_shares(&row->fish, &line);
     if (row->odds_ratio.known)
-        text_addf(&line, "odds ratio %.3g", row->odds_ratio.value);
+        text_addf(&line, "; odds ratio %.3g", row->odds_ratio.value);
     if (row->odds_ratio.has_interval)
         text_addf(&line, " (%.3g to %.3g)", row->odds_ratio.interval.low,
                   row->odds_ratio.interval.high);
     if (row->equal.known)
-        text_addf(&line, "%s%s", line.length > 0 ? ", " : "", p_text(row->equal.p, p));
+        text_addf(&line, ", %s", p_text(row->equal.p, p));
     if (line.length > 0)
         page_add(page, "    ", line.data);
     if (row->recovered)
@@ -153,7 +176,7 @@ static void add_row(struct page *page, const struct compare_row *row)
 {
     page_together(page, true);
     add_numbers(page, row);
-    add_odds(page, row);
+    add_beside(page, row);
     page_together(page, false);
 }
 
@@ -301,10 +324,27 @@ static void add_warnings(struct page *page, const struct comparison *comparison)
                  "The intervals of the keep rates allow for it.");
 }
 
+static const char *name_of(const char *variety)
+{
+    return variety[0] != '\0' ? variety : "of no known variety";
+}
+
+/* Each variety is culled in its own way: that is no merit of the parents. */
+static void add_varieties(struct page *page, const char *const varieties[2])
+{
+    char line[4 * FIELD_SIZE];
+    if (strcmp(varieties[0], varieties[1]) == 0)
+        return;
+    snprintf(line, sizeof line, "A is %s, B %s: this compares varieties, not only parents.",
+             name_of(varieties[0]), name_of(varieties[1]));
+    page_add(page, "!  ", line);
+}
+
 static void add_pairs(struct page *page, const struct comparison *comparison)
 {
     page_add(page, "A  ", comparison->pairs[0]);
     page_add(page, "B  ", comparison->pairs[1]);
+    add_varieties(page, comparison->varieties);
     page_blank(page);
 }
 

@@ -35,6 +35,7 @@ struct compare_left_out {
 
 struct comparison {
     const char *pairs[2];
+    const char *varieties[2]; /* "" = unknown */
     bool has_stages;
     enum stage first, last; /* kept at `last` of those that went into `first` */
     const struct compare_row *rows;

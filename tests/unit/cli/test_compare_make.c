@@ -146,6 +146,47 @@ static void black_fry_are_compared_where_there_is_nothing_else(void **state)
     compare_done(&compared);
 }
 
+/* Black fry are taken together with no later cull even where both pairs have both. Of the way, its
+ * beginning alone is an estimate. */
+static void the_way_begins_after_the_black_fry(void **state)
+{
+    take_text(*state, import_spawnings,
+              "spawning,season,dam,sires,siring\nC26,2026,D2,P2,single\nE26,2026,D1,P2,single\n", 2,
+              0, 0);
+    take_text(*state, import_rounds,
+              HEAD "C26,black,5000,counted,,1000,counted\nC26,third,90,scooped,0.1,40,counted\n"
+                   "E26,black,6000,counted,,2000,counted\nE26,third,80,counted,,30,counted\n"
+                   "C26,harvest,40,counted,,20,counted\nE26,harvest,30,counted,,10,counted\n",
+              6, 0, 0);
+    struct compared compared;
+    struct err err;
+    struct small_ledger *small = *state;
+    assert_ok(compare_make(small->ledger, "D2+P2", "D1+P2", -1, &compared, &err), &err);
+    assert_int_equal(compared.comparison.first, STAGE_THIRD);
+    assert_int_equal(compared.comparison.last, STAGE_HARVEST);
+    assert_fish(&compared.comparison.all.fish, 90, 20, 80, 10);
+    assert_true(compared.comparison.estimated);
+    compare_done(&compared);
+}
+
+/* The variety of a pair is that of its latest spawning. */
+static void names_the_varieties(void **state)
+{
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\nA27,2027,Kikusui,D1,P1,single\n"
+              "B22,2022,Kohaku,D2,P1;P2,group\n",
+              2, 0, 0);
+    struct compared compared;
+    struct err err;
+    struct small_ledger *small = *state;
+    take_text(*state, import_rounds,
+              HEAD "A27,third,50,counted,,10,counted\nB22,third,50,counted,,10,counted\n", 2, 0, 0);
+    assert_ok(compare_make(small->ledger, "D1+P1", "D2+P1;P2", -1, &compared, &err), &err);
+    assert_string_equal(compared.comparison.varieties[0], "Kikusui");
+    assert_string_equal(compared.comparison.varieties[1], "");
+    compare_done(&compared);
+}
+
 /* The row shows them; the sum of seasons does without. */
 static void more_kept_than_went_in_cannot_be_compared(void **state)
 {
@@ -183,6 +224,8 @@ int main(void)
         on_farm(tells_how_spawnings_differ),
         on_farm(goes_as_far_as_both_went),
         on_farm(black_fry_are_compared_where_there_is_nothing_else),
+        on_farm(the_way_begins_after_the_black_fry),
+        on_farm(names_the_varieties),
         on_farm(more_kept_than_went_in_cannot_be_compared),
         on_farm(a_pair_is_not_compared_with_itself),
     };

@@ -29,6 +29,7 @@ static struct comparison sample(void)
 {
     return (struct comparison){
         .pairs = {"KD1+KS1", "KD2+KS1;KS2"},
+        .varieties = {"Kikusui", "Kikusui"},
         .has_stages = true,
         .first = STAGE_FIRST,
         .last = STAGE_HARVEST,
@@ -94,8 +95,10 @@ static void prints_one_season(void **state)
 static void says_so_where_nothing_compares(void **state)
 {
     (void)state;
-    struct comparison comparison = {
-        .pairs = {"KD1+KS1", "RD2+RS3"}, .left_out = left_out, .left_out_count = 2};
+    struct comparison comparison = {.pairs = {"KD1+KS1", "RD2+RS3"},
+                                    .varieties = {"Kikusui", "Kohaku"},
+                                    .left_out = left_out,
+                                    .left_out_count = 2};
     assert_printed(&comparison, false, "tests/data/print/compare-none.txt");
 }
 
