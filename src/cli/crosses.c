@@ -77,53 +77,28 @@ void parents_available(const struct pedigree *pedigree, const struct spawning *s
     free(services);
 }
 
+/* A fish that could be either is no partner of its own. */
 static bool can_be_crossed(const struct availability *available, int dam, int sire)
 {
     bool both_open = available[dam].as_sire && available[sire].as_dam;
-    return available[dam].as_dam && available[sire].as_sire && dam != sire &&
-           (!both_open || dam < sire);
+    return available[dam].as_dam && available[sire].as_sire && (!both_open || dam < sire);
 }
 
-static bool make_kinship(const struct pedigree *pedigree, const struct availability *available,
-                         struct kinship *ret, struct err *err)
+void crosses_make(const struct pedigree *pedigree, const struct spawning *spawnings,
+                  size_t spawning_count, struct cross **ret, size_t *ret_count)
 {
-    int *wanted = alloc_zeroed((size_t)pedigree->count, sizeof *wanted);
-    int count = 0;
-    for (int i = 0; i < pedigree->count; i++)
-        if (available[i].as_dam || available[i].as_sire)
-            wanted[count++] = i;
-    bool made = kinship_make(pedigree->fish, pedigree->count, wanted, count, ret, err);
-    free(wanted);
-    return made;
-}
-
-static void list_crosses(const struct kinship *kinship, const struct availability *available,
-                         int count, struct cross **ret, size_t *ret_count)
-{
+    struct availability *available = alloc_zeroed((size_t)pedigree->count, sizeof *available);
     struct cross *crosses = NULL;
-    size_t cross_count = 0, capacity = 0;
-    for (int dam = 0; dam < count; dam++)
-        for (int sire = 0; sire < count; sire++) {
+    size_t count = 0, capacity = 0;
+    parents_available(pedigree, spawnings, spawning_count, available);
+    for (int dam = 0; dam < pedigree->count; dam++)
+        for (int sire = 0; sire < pedigree->count; sire++) {
             if (!can_be_crossed(available, dam, sire))
                 continue;
-            crosses = alloc_room(crosses, cross_count, &capacity, sizeof *crosses);
-            crosses[cross_count++] = (struct cross){dam, sire, kinship_between(kinship, dam, sire)};
+            crosses = alloc_room(crosses, count, &capacity, sizeof *crosses);
+            crosses[count++] = (struct cross){dam, sire};
         }
-    *ret = crosses;
-    *ret_count = cross_count;
-}
-
-bool crosses_make(const struct pedigree *pedigree, const struct spawning *spawnings,
-                  size_t spawning_count, struct cross **ret, size_t *ret_count, struct err *err)
-{
-    struct kinship kinship;
-    struct availability *available = alloc_zeroed((size_t)pedigree->count, sizeof *available);
-    parents_available(pedigree, spawnings, spawning_count, available);
-    bool made = make_kinship(pedigree, available, &kinship, err);
-    if (made) {
-        list_crosses(&kinship, available, pedigree->count, ret, ret_count);
-        kinship_done(&kinship);
-    }
     free(available);
-    return made;
+    *ret = crosses;
+    *ret_count = count;
 }

@@ -99,8 +99,6 @@ static void add_untried(const struct pairs_made *made, const struct cross *cross
             continue;
         struct draft *draft = add_draft(drafts, dam->code, sire->code, variety);
         draft->row.untried = true;
-        draft->row.has_inbreeding = true;
-        draft->row.inbreeding = crosses[i].inbreeding;
     }
 }
 
@@ -166,31 +164,35 @@ static double later_share(const struct pairs_made *made, const char *variety)
     return before > 0 ? (double)after / (double)before : 1;
 }
 
-static bool find_inbreeding(const struct pairs_made *made, struct drafts *drafts, struct err *err)
+static bool has_one_sire(const struct pair_row *row)
 {
-    const struct pedigree *pedigree = &made->pedigree;
+    return strchr(row->sires, ';') == NULL;
+}
+
+/* One table of kinship serves all rows. */
+static bool find_inbreeding(const struct pedigree *pedigree, struct drafts *drafts, struct err *err)
+{
     int *wanted = alloc_zeroed(2 * drafts->count, sizeof *wanted), count = 0;
     for (size_t i = 0; i < drafts->count; i++) {
-        const struct pair_row *row = &drafts->list[i].row;
-        if (row->untried || strchr(row->sires, ';') != NULL)
+        struct pair_row *row = &drafts->list[i].row;
+        row->has_inbreeding = has_one_sire(row);
+        if (!row->has_inbreeding)
             continue;
         wanted[count++] = pedigree_place(pedigree, row->dam);
         wanted[count++] = pedigree_place(pedigree, row->sires);
     }
     struct kinship kinship;
-    bool made_it = kinship_make(pedigree->fish, pedigree->count, wanted, count, &kinship, err);
-    for (size_t i = 0, place = 0; made_it && i < drafts->count; i++) {
-        struct pair_row *row = &drafts->list[i].row;
-        if (row->untried || strchr(row->sires, ';') != NULL)
-            continue;
-        row->has_inbreeding = true;
-        row->inbreeding = kinship_between(&kinship, wanted[place], wanted[place + 1]);
-        place += 2;
-    }
-    if (made_it)
+    bool made = kinship_make(pedigree->fish, pedigree->count, wanted, count, &kinship, err);
+    for (size_t i = 0, place = 0; made && i < drafts->count; i++)
+        if (drafts->list[i].row.has_inbreeding) {
+            drafts->list[i].row.inbreeding =
+                kinship_between(&kinship, wanted[place], wanted[place + 1]);
+            place += 2;
+        }
+    if (made)
         kinship_done(&kinship);
     free(wanted);
-    return made_it;
+    return made;
 }
 
 /* The row as the model sees it; false where it has nothing to say of its variety. */
@@ -277,13 +279,11 @@ static bool make(struct pairs_made *made, struct err *err)
     struct drafts drafts = {.list = NULL};
     struct cross *crosses;
     size_t cross_count;
-    if (!crosses_make(&made->pedigree, made->spawnings, made->spawning_count, &crosses,
-                      &cross_count, err))
-        return false;
+    crosses_make(&made->pedigree, made->spawnings, made->spawning_count, &crosses, &cross_count);
     add_set_pairs(made, &drafts);
     add_untried(made, crosses, cross_count, &drafts);
     free(crosses);
-    bool done = find_inbreeding(made, &drafts, err);
+    bool done = find_inbreeding(&made->pedigree, &drafts, err);
     add_broods(made, &drafts);
     for (size_t i = 0; i < drafts.count; i++) {
         count_parents(made, &drafts.list[i].row);

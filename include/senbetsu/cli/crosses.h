@@ -1,4 +1,4 @@
-/* Which crosses could be set, and how inbred their offspring would be. */
+/* Which crosses could be set. */
 #ifndef SENBETSU_CLI_CROSSES_H
 #define SENBETSU_CLI_CROSSES_H
 
@@ -20,15 +20,15 @@ enum { SEASONS_AVAILABLE = 3, YEARS_UNTRIED = 8 };
 void parents_available(const struct pedigree *pedigree, const struct spawning *spawnings,
                        size_t spawning_count, struct availability *ret);
 
+/* Places in the pedigree. */
 struct cross {
-    int dam, sire;     /* places in the pedigree */
-    double inbreeding; /* of their offspring */
+    int dam, sire;
 };
 
 /* Every available dam with every available sire, by their codes, whether they have been set
- * together or not; two fish whose sex nobody knows make one cross. Fails as kinship_make does. The
- * caller frees `*ret` with free(). */
-bool crosses_make(const struct pedigree *pedigree, const struct spawning *spawnings,
-                  size_t spawning_count, struct cross **ret, size_t *ret_count, struct err *err);
+ * together or not; two fish whose sex nobody knows make one cross. The caller frees `*ret` with
+ * free(). */
+void crosses_make(const struct pedigree *pedigree, const struct spawning *spawnings,
+                  size_t spawning_count, struct cross **ret, size_t *ret_count);
 
 #endif

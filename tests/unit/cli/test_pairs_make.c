@@ -108,6 +108,37 @@ static void untried_crosses_are_of_one_variety(void **state)
     pairs_done(&made);
 }
 
+static void assert_inbred(const struct pairs_made *made, const char *dam, const char *sire,
+                          double inbreeding)
+{
+    const struct pair_row *row = find(made, dam, sire);
+    assert_true(row->has_inbreeding);
+    assert_true(fabs(row->inbreeding - inbreeding) < 1e-12);
+}
+
+/* H is D1's son and half sib of D2, B her full brother; G was set in a group only. */
+static void kin_are_told_whether_set_or_not(void **state)
+{
+    struct pairs_made made;
+    take_text(*state, import_parents,
+              "parent,sex,variety,dam,sire\nB,m,Kikusui,D1,P1\nH,m,Kikusui,D1,\nG,m,Ogon,,\n", 3, 0,
+              0);
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\n"
+              "A8,2026,Kikusui,D2,B,single\nA9,2026,Kikusui,D1,G;P2,group\n",
+              2, 0, 0);
+    make(*state, NULL, 0, &made);
+    assert_inbred(&made, "D1", "P1", 0);
+    assert_inbred(&made, "D2", "B", 0.25);
+    assert_inbred(&made, "D2", "H", 0.125);
+    assert_inbred(&made, "D1", "H", 0.25);
+    assert_inbred(&made, "D1", "P2", 0);
+    assert_inbred(&made, "D2", "G", 0);
+    assert_true(find(&made, "D2", "H")->untried && !find(&made, "D2", "B")->untried);
+    assert_false(find(&made, "D1", "G;P2")->has_inbreeding);
+    pairs_done(&made);
+}
+
 /* 62 of the 360 that the first cull kept were left after the harvest. */
 static void later_culls_go_as_they_went(void **state)
 {
@@ -132,11 +163,9 @@ static void the_best_come_first(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        on_ledger(set_pairs_have_their_counts),
-        on_ledger(expected_is_what_effects_say),
-        on_ledger(untried_crosses_are_of_one_variety),
-        on_ledger(later_culls_go_as_they_went),
-        on_ledger(the_best_come_first),
+        on_ledger(set_pairs_have_their_counts),        on_ledger(expected_is_what_effects_say),
+        on_ledger(untried_crosses_are_of_one_variety), on_ledger(kin_are_told_whether_set_or_not),
+        on_ledger(later_culls_go_as_they_went),        on_ledger(the_best_come_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
