@@ -139,13 +139,21 @@ static void kin_are_told_whether_set_or_not(void **state)
     pairs_done(&made);
 }
 
-/* 62 of the 360 that the first cull kept were left after the harvest. */
+/* 62 of the 360 that the first cull kept were left after the harvest; other varieties count for
+ * themselves. */
 static void later_culls_go_as_they_went(void **state)
 {
     struct pairs_made made;
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\nB1,2025,Kohaku,R,P2,single\n", 1, 0, 0);
+    take_text(*state, import_rounds,
+              "spawning,lot,stage,in,in_how,kept,kept_how\n"
+              "B1,,first,900,counted,100,counted\nB1,,harvest,90,counted,45,counted\n",
+              2, 0, 0);
     make(*state, NULL, 5000, &made);
     assert_int_equal(made.table.fry, 5000);
     assert_true(fabs(find(&made, "D1", "P1")->later - 62.0 / 360) < 1e-12);
+    assert_true(fabs(find(&made, "R", "P2")->later - 45.0 / 100) < 1e-12);
     pairs_done(&made);
 }
 

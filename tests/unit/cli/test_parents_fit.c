@@ -94,6 +94,11 @@ static void the_way_is_that_of_most(void **state)
     make(*state, -1, "Kohaku", &fit);
     assert_range(&fit, STAGE_SECOND, STAGE_SECOND);
     parents_fit_done(&fit);
+    /* Two of five are fewer than half. */
+    take_text(*state, import_rounds, HEAD "A5,,first,900,counted,,500,counted\n", 1, 0, 0);
+    make(*state, -1, NULL, &fit);
+    assert_range(&fit, STAGE_FIRST, STAGE_SECOND);
+    parents_fit_done(&fit);
 }
 
 static void without_counts_there_is_no_model(void **state)

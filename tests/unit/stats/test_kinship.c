@@ -207,6 +207,16 @@ static void sum_paths(const struct pedigree_fish *fish, int a, int b, double ret
         }
 }
 
+/* The fewest generations from the fish that was climbed from up to `end`. */
+static int fewest_above(const struct ways *ways, int end)
+{
+    int fewest = FISH;
+    for (int i = 0; i < ways->count; i++)
+        if (ways->end[i] == end && ways->length[i] < fewest)
+            fewest = ways->length[i];
+    return fewest;
+}
+
 static void check_ancestors(const struct kinship *kinship, int a, int b)
 {
     double paths[FISH] = {0}, parts[FISH] = {0}, sum = 0;
@@ -218,6 +228,8 @@ static void check_ancestors(const struct kinship *kinship, int a, int b)
         assert_true(i == 0 || found[i].part <= found[i - 1].part);
         assert_true(found[i].paths == paths[found[i].fish]);
         assert_true(fabs(found[i].part - parts[found[i].fish]) < 1e-15);
+        assert_int_equal(found[i].above_a, fewest_above(&of_a, found[i].fish));
+        assert_int_equal(found[i].above_b, fewest_above(&of_b, found[i].fish));
         sum += found[i].part;
         paths[found[i].fish] = 0;
     }

@@ -52,8 +52,38 @@ static void relations_are_named(void **state)
     csv_done(&csv);
 }
 
+/* 4 and 5 are sisters, 6 and 7 brothers; 8 is of 4 and 6, 9 of 5 and 7. In 10 sire's and dam's
+ * sides are the other way about. 11 is of 7 alone. */
+static void double_cousins_are_so_either_way_about(void **state)
+{
+    (void)state;
+    const struct pedigree_fish fish[] = {
+        {"0", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"1", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"2", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"3", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"4", 0, 1},
+        {"5", 0, 1},
+        {"6", 2, 3},
+        {"7", 2, 3},
+        {"8", 4, 6},
+        {"9", 5, 7},
+        {"10", 7, 5},
+        {"11", UNKNOWN_PARENT, 7},
+    };
+    struct kinship kinship;
+    struct err err;
+    assert_ok(kinship_make(fish, sizeof fish / sizeof *fish, NULL, 0, &kinship, &err), &err);
+    assert_int_equal(relation_of(&kinship, 8, 9), RELATION_DOUBLE_COUSINS);
+    assert_int_equal(relation_of(&kinship, 8, 10), RELATION_DOUBLE_COUSINS);
+    assert_int_equal(relation_of(&kinship, 10, 8), RELATION_DOUBLE_COUSINS);
+    assert_int_equal(relation_of(&kinship, 8, 11), RELATION_COUSINS);
+    kinship_done(&kinship);
+}
+
 int main(void)
 {
-    const struct CMUnitTest tests[] = {cmocka_unit_test(relations_are_named)};
+    const struct CMUnitTest tests[] = {cmocka_unit_test(relations_are_named),
+                                       cmocka_unit_test(double_cousins_are_so_either_way_about)};
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
