@@ -1,5 +1,6 @@
 #include "import_bench.h"
 #include "senbetsu/cli/broods.h"
+#include "senbetsu/store/fish.h"
 
 static int setup(void **state)
 {
@@ -86,6 +87,31 @@ static void go_through_what_was_counted(void **state)
     broods_done(&broods);
 }
 
+/* One of the 20 fish that the bowl was said to hold is judged. */
+static void are_at_work_until_all_fish_are_judged(void **state)
+{
+    struct small_ledger *small = *state;
+    struct round round;
+    struct bowl bowl;
+    bool is_new;
+    struct err err;
+    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct stroke stroke = {.look = 1, .at_ms = INT64_C(1787000000000), .entry_count = 1};
+    stroke.entries[0] = (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT};
+    assert_ok(
+        round_begin_as(small->ledger, "A1", "", STAGE_THIRD, MANNER_JUDGE, &round, &is_new, &err),
+        &err);
+    assert_ok(bowl_begin(small->ledger, round.id, 1, 20, "2026-08-18", &bowl, &err), &err);
+    assert_ok(fish_begin(small->ledger, bowl.id, 1, &stroke.fish, &err), &err);
+    assert_ok(stroke_record(small->ledger, &stroke, &standing, NULL, &err), &err);
+    struct broods broods = make(small);
+    const struct brood *brood = find(&broods, "A1");
+    assert_int_equal(brood->culls[STAGE_THIRD].in, 1);
+    assert_true(brood->culls[STAGE_THIRD].at_work);
+    assert_false(brood->culls[STAGE_FIRST].at_work || brood->culls[STAGE_SECOND].at_work);
+    broods_done(&broods);
+}
+
 /* What is kept so far is no end of a way. */
 static void a_cull_at_work_ends_no_way(void **state)
 {
@@ -107,6 +133,7 @@ int main(void)
         on_farm(stand_by_season_with_their_pairs),
         on_farm(add_up_their_culls),
         on_farm(go_through_what_was_counted),
+        on_farm(are_at_work_until_all_fish_are_judged),
         cmocka_unit_test(a_cull_at_work_ends_no_way),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
