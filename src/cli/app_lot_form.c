@@ -84,6 +84,7 @@ static const struct lines split_lines = {split_specs, 7, ABSENT, 0, 1, 2, 3, 4, 
 
 struct lot_form {
     int64_t lot_id;
+    char spawnings[SIRES_SIZE]; /* whose fish are in it, separated by ';' */
     const struct lines *lines;
     char title[LOT_TEXT_SIZE];
 };
@@ -122,8 +123,9 @@ static bool record(struct app *app, const struct form *form, const struct lot_fo
     struct lot_event event = read_event(form, task);
     if (event.kind != EVENT_TRANSFER)
         return lot_event_record(app->ledger, &event, app->judge, err);
-    return lot_split(app->ledger, &event, form->fields[task->lines->into].value, app->judge,
-                     &event.target_id, err);
+    const char *into = form->fields[task->lines->into].value;
+    return lot_name_check(app->ledger, task->spawnings, into, err) &&
+           lot_split(app->ledger, &event, into, app->judge, &event.target_id, err);
 }
 
 static void accept(struct app *app, struct form *form, void *context)
@@ -149,6 +151,7 @@ static struct lot_form *begin(struct app *app, const struct lot_line *lot, const
     char title[LOT_TEXT_SIZE], number[LOT_TEXT_SIZE], today[11];
     struct lot_form *task = alloc_zeroed(1, sizeof *task);
     *task = (struct lot_form){.lot_id = lot->of.lot_id, .lines = lines};
+    text_copy(task->spawnings, sizeof task->spawnings, lot->of.spawnings);
     lot_title(&lot->of, title);
     lot_number(&lot->book, number);
     snprintf(task->title, sizeof task->title, "%.300s: %s", title, what);

@@ -2,6 +2,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/cli/app_screens.h"
+#include "senbetsu/cli/lot_items.h"
 #include "senbetsu/store/standards.h"
 
 #include <stdio.h>
@@ -120,6 +121,8 @@ static bool begin_in_transaction(struct app *app, const struct form *form,
     const char *lot = task->lot.word != NULL ? task->lot.word : form->fields[LOT].value;
     enum stage stage = (enum stage)form->fields[STAGE].choice;
     enum manner manner = (enum manner)form->fields[MANNER].choice;
+    if (task->lot.word == NULL && !lot_name_check(app->ledger, task->spawnings, lot, err))
+        return false;
     if (!round_begin_as(app->ledger, task->spawnings, lot, stage, manner, &begun, &is_new, err))
         return false;
     if (!is_new)

@@ -1,6 +1,8 @@
 #include "senbetsu/cli/commands.h"
 #include "senbetsu/cli/file.h"
 #include "senbetsu/cli/import.h"
+#include "senbetsu/print/lot_news.h"
+#include "senbetsu/store/descents.h"
 
 #include <string.h>
 
@@ -26,17 +28,30 @@ static const struct kind *find_kind(const char *word, struct err *err)
     return NULL;
 }
 
-/* Who imports is written first, for the judges' names in the file are written as well. */
-static bool import_all(struct session *session, const struct kind *kind, struct import *import,
-                       struct err *err)
+struct lots {
+    struct descent *all;
+    size_t count;
+};
+
+static bool list_lots(struct ledger *ledger, struct lots *ret, struct err *err)
 {
-    if (!ledger_begin(session->ledger, err))
-        return false;
-    if (session_judge(session, &import->judge, err) && kind->import(import, err) &&
-        ledger_commit(session->ledger, err))
-        return true;
-    ledger_rollback(session->ledger);
-    return false;
+    return descents_list(ledger, &ret->all, &ret->count, err);
+}
+
+/* "lots.csv: lot nrth of K26-1 begun." A name that was mistyped is seen here; a spawning's own lot
+ * has none. */
+static void report_begun(const struct import *import, const struct lots *before,
+                         const struct lots *after, struct text *out)
+{
+    for (size_t i = 0; i < after->count; i++) {
+        const struct descent *lot = &after->all[i];
+        if (lot->own || descent_find(before->all, before->count, lot->lot_id) != NULL)
+            continue;
+        text_addf(out, "%s: lot ", import->file);
+        lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, out);
+        text_addf(out, "%s%s begun.\n", lot->mixed ? " from " : "",
+                  lot->mixed ? lot->spawnings : "");
+    }
 }
 
 /* "fish.csv: 60 read, 58 new, 2 changed, 0 as before." */
@@ -45,6 +60,34 @@ static void report(const struct import *import, struct text *out)
     text_addf(out, "%s: %zu read, %zu new, %zu changed, %zu as before.\n", import->file,
               import->added + import->changed + import->same, import->added, import->changed,
               import->same);
+}
+
+/* Who imports is written first, for the judges' names in the file are written as well. */
+static bool import_lines(struct session *session, const struct kind *kind, struct import *import,
+                         struct err *err)
+{
+    struct lots before = {NULL, 0}, after = {NULL, 0};
+    bool done = session_judge(session, &import->judge, err) &&
+                list_lots(session->ledger, &before, err) && kind->import(import, err) &&
+                list_lots(session->ledger, &after, err) && ledger_commit(session->ledger, err);
+    if (done) {
+        report(import, &session->out);
+        report_begun(import, &before, &after, &session->out);
+    }
+    descents_free(before.all, before.count);
+    descents_free(after.all, after.count);
+    return done;
+}
+
+static bool import_all(struct session *session, const struct kind *kind, struct import *import,
+                       struct err *err)
+{
+    if (!ledger_begin(session->ledger, err))
+        return false;
+    if (import_lines(session, kind, import, err))
+        return true;
+    ledger_rollback(session->ledger);
+    return false;
 }
 
 bool command_import(struct session *session, struct err *err)
@@ -62,9 +105,7 @@ bool command_import(struct session *session, struct err *err)
                                 .bytes = bytes.data,
                                 .length = bytes.length};
         done = import_all(session, kind, &import, err);
-        if (done)
-            report(&import, &session->out);
-        else
+        if (!done)
             session_discard_new(session);
     }
     text_done(&bytes);

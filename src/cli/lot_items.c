@@ -147,6 +147,31 @@ void lot_item_fill(struct lot_item *item, const struct lot_line *line,
     }
 }
 
+bool lot_name_check(struct ledger *ledger, const char *spawning, const char *code, struct err *err)
+{
+    struct descent *lots;
+    size_t count;
+    bool known = false;
+    const struct descent *mixed = NULL;
+    if (!descents_list(ledger, &lots, &count, err))
+        return false;
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(lots[i].lot, code) != 0 || !code_in_list(lots[i].spawnings, spawning))
+            continue;
+        if (lots[i].mixed)
+            mixed = &lots[i];
+        else
+            known = true;
+    }
+    bool fine = known || mixed == NULL ||
+                err_set(err, ERR_INPUT,
+                        "Lot %s is mixed from %s: open it in the list of lots, or take another "
+                        "name.",
+                        code, mixed->spawnings);
+    descents_free(lots, count);
+    return fine;
+}
+
 bool codes_in_list(const char *codes, const char *list)
 {
     char code[CODE_SIZE];

@@ -92,6 +92,17 @@ def try_papers(farm):
     return problems
 
 
+def try_names(farm):
+    """A lot that was not there before is named: it may have been mistyped."""
+    said = farm.do("import", "lots", farm.file(
+        "typo.csv", "spawning,lot,date,event,number,into_spawning,into_lot\n"
+        "K1,wset,2026-09-02,dead,1,,\nK1,,2026-09-03,transfer,1,K1;K2,boht\n"))
+    expected = ("typo.csv: 2 read, 2 new, 0 changed, 0 as before.\n"
+                "typo.csv: lot wset of K1 begun.\n"
+                "typo.csv: lot boht, mixed from K1;K2 begun.\n")
+    return [] if said == expected else [f"lots that were begun: {said}"]
+
+
 def try_again(farm, other):
     """Reading twice changes nothing; an empty ledger gives back what it was given."""
     problems = []
@@ -99,6 +110,8 @@ def try_again(farm, other):
     said = farm.do("import", "lots", farm.file("again.csv", LOTS))
     if "10 as before" not in said or farm.dump() != before:
         problems.append(f"lots were read a second time: {said}")
+    if "begun" in said:
+        problems.append(f"lots that were there are begun again: {said}")
     if farm.do("export", "lots") != LOTS:
         problems.append(f"export lots: {farm.do('export', 'lots')}")
     fill(other, farm.do("export", "lots"), farm.do("export", "rounds"))
@@ -118,7 +131,7 @@ def fill(farm, lots, rounds):
 def main():
     with Farm() as farm, Farm() as other:
         fill(farm, LOTS, ROUNDS)
-        problems = try_rates(farm) + try_papers(farm) + try_again(farm, other)
+        problems = try_rates(farm) + try_papers(farm) + try_again(farm, other) + try_names(farm)
     sys.exit("\n".join(problems) or 0)
 
 

@@ -170,10 +170,9 @@ static void test_a_summer(void **state)
     assert_lots(farm);
 }
 
-/* A bowl of a mixed lot is judged like any other. */
-static void test_a_bowl_of_a_mixed_lot(void **state)
+/* Of all fish of two spawnings. */
+static void mix_a_lot(const struct farm *farm)
 {
-    const struct farm *farm = *state;
     char path[160];
     farm_file(farm, "lots.csv",
               "spawning,lot,date,event,number,into_spawning,into_lot\n"
@@ -182,8 +181,35 @@ static void test_a_bowl_of_a_mixed_lot(void **state)
               "K25-1,,2025-09-02,transfer,,K25-1;K25-2,barn\n"
               "K25-2,,2025-09-02,transfer,,K25-1;K25-2,barn\n",
               path, sizeof path);
-    static const char *const mono[] = {"NO_COLOR=1", NULL};
     assert_int_equal(farm_run(farm, NULL, "import", "lots", path, NULL), 0);
+}
+
+/* Its name typed for a spawning's lot would make a second lot of that name. */
+static void test_a_mixed_lot_is_not_begun_twice(void **state)
+{
+    const struct farm *farm = *state;
+    mix_a_lot(farm);
+    struct terminal *terminal = farm_screens(farm, 24, 80, NULL);
+    open_lots(terminal, "Down", "K25-1");
+    press(terminal, "5");
+    assert_shows(terminal, "Into lot");
+    press(terminal, "1 Enter Enter Enter Backspace b a r n F2");
+    assert_shows(terminal, "Lot barn is mixed from K25-1;K25-2");
+    press(terminal, "Escape q");
+    assert_shows(terminal, "K25-1: Kikusui");
+    press(terminal, "+");
+    assert_shows(terminal, "Which cull");
+    press(terminal, "6 Enter b a r n F2");
+    assert_shows(terminal, "Lot barn is mixed from K25-1;K25-2");
+    terminal_close(terminal);
+}
+
+/* A bowl of a mixed lot is judged like any other. */
+static void test_a_bowl_of_a_mixed_lot(void **state)
+{
+    const struct farm *farm = *state;
+    static const char *const mono[] = {"NO_COLOR=1", NULL};
+    mix_a_lot(farm);
     struct terminal *terminal = farm_screens(farm, 24, 80, mono);
     open_lots(terminal, "Down", "K25-1");
     assert_shows(terminal, "barn, mixed");
@@ -251,6 +277,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_a_summer, farm_setup, farm_teardown),
+        cmocka_unit_test_setup_teardown(test_a_mixed_lot_is_not_begun_twice, farm_setup,
+                                        farm_teardown),
         cmocka_unit_test_setup_teardown(test_a_bowl_of_a_mixed_lot, farm_setup, farm_teardown),
         cmocka_unit_test_setup_teardown(test_an_overdrawn_lot_is_put_together, farm_setup,
                                         farm_teardown),

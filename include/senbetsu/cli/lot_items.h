@@ -20,6 +20,11 @@ void lot_item_fill(struct lot_item *item, const struct lot_line *line,
  * "2026-08-12 400 counted from K26-1". */
 void lot_event_text(const struct lot_event *event, int64_t lot_id, struct text *out);
 
+/* A lot of one spawning is named where it is to be begun, or chosen. ERR_INPUT where the name is
+ * that of a lot mixed from the spawning's fish and others', and the spawning has none of that name:
+ * that one was meant. */
+bool lot_name_check(struct ledger *ledger, const char *spawning, const char *code, struct err *err);
+
 /* Is every code of `codes` in `list`? Both are separated by ';'. */
 bool codes_in_list(const char *codes, const char *list);
 

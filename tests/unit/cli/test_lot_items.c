@@ -129,6 +129,21 @@ static void test_codes_that_are_free(void **state)
     assert_false(codes_in_list("K1;K4", "K3;K2;K1"));
 }
 
+/* But a lot of that name which is the spawning's is meant itself. */
+static void test_a_mixed_lots_name_is_not_taken_for_another(void **state)
+{
+    struct small_ledger *small = *state;
+    struct err err;
+    int64_t id;
+    assert_says(lot_name_check(small->ledger, "K1", "barn", &err), &err,
+                "Lot barn is mixed from K1;K2");
+    assert_ok(lot_name_check(small->ledger, "K3", "barn", &err), &err);
+    assert_ok(lot_name_check(small->ledger, "K1", "west", &err), &err);
+    assert_ok(lot_name_check(small->ledger, "K1", "new", &err), &err);
+    assert_ok(lot_begin(small->ledger, "K1", "barn", &id, &err), &err);
+    assert_ok(lot_name_check(small->ledger, "K1", "barn", &err), &err);
+}
+
 #define on_lots(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
 int main(void)
@@ -139,6 +154,7 @@ int main(void)
         on_lots(test_a_mixed_lot_that_is_overdrawn),
         cmocka_unit_test(test_numbers_that_nobody_knows),
         on_lots(test_codes_that_are_free),
+        on_lots(test_a_mixed_lots_name_is_not_taken_for_another),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
