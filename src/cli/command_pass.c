@@ -1,5 +1,6 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/commands.h"
+#include "senbetsu/cli/cull_list_make.h"
 #include "senbetsu/cli/pass_run.h"
 #include "senbetsu/print/pass_table.h"
 
@@ -16,7 +17,7 @@ static void add_title(const struct pass_run *run, bool dry_run, struct text *out
     text_add(out, dry_run ? " (dry run)" : "");
 }
 
-static void print_rows(struct session *session, const struct pass_run *run)
+static void print_rows(struct session *session, const struct pass_run *run, int unseen)
 {
     const struct options *options = session->options;
     struct fish_row *rows = alloc_zeroed(run->count, sizeof *rows);
@@ -30,7 +31,7 @@ static void print_rows(struct session *session, const struct pass_run *run)
     if (options->given[OPTION_CSV])
         pass_csv(rows, run->count, &session->out);
     else
-        pass_print(title.data, rows, run->count, session_page(session), &session->out);
+        pass_print(title.data, rows, run->count, unseen, session_page(session), &session->out);
     text_done(&title);
     free(order);
     free(rows);
@@ -47,6 +48,7 @@ bool command_pass(struct session *session, struct err *err)
     const struct options *options = session->options;
     struct round round;
     struct pass_run run;
+    int unseen;
     if (!session_open(session, false, err) || !session_round(session, &round, err))
         return false;
     if (!pass_run_load(session->ledger, &round, options->values[OPTION_STANDARD], &run, err))
@@ -55,9 +57,10 @@ bool command_pass(struct session *session, struct err *err)
         run.places = options_places(options);
         pass_run_decide(&run);
     }
-    bool done = options->given[OPTION_DRY_RUN] || record(session, &run, err);
+    bool done = cull_list_unseen(session->ledger, &run, &unseen, err) &&
+                (options->given[OPTION_DRY_RUN] || record(session, &run, err));
     if (done)
-        print_rows(session, &run);
+        print_rows(session, &run, unseen);
     pass_run_done(&run);
     return done;
 }

@@ -3,6 +3,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/cli/pass_run.h"
 #include "senbetsu/cli/round_lines.h"
+#include "senbetsu/print/cull_bowl.h"
 #include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
@@ -164,6 +165,31 @@ static bool take_numbers(struct ledger *ledger, const struct round *round, struc
     return true;
 }
 
+static struct cull_round begin_round(const struct round *round, const struct fish_row *fish,
+                                     size_t count)
+{
+    return (struct cull_round){.stage = round->stage,
+                               .waiting = round->waiting,
+                               .expected = round->manner == MANNER_JUDGE ? round->expected : 0,
+                               .fate = round->fate,
+                               .fish = fish,
+                               .fish_count = count};
+}
+
+bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err)
+{
+    struct cull_list_part part = {.fish = alloc_zeroed(run->count, sizeof *part.fish)};
+    struct cull_round round = begin_round(&run->round, part.fish, run->count);
+    for (size_t i = 0; i < run->count; i++)
+        pass_run_row(run, i, &part.fish[i]);
+    bool made = make_bowls(ledger, &round, run->round.id, &part, err);
+    if (made)
+        *ret = cull_count_round(&round).unseen;
+    free(part.bowls);
+    free(part.fish);
+    return made;
+}
+
 /* Makes the round's part; what was allocated stays in `part` also on failure. */
 static bool make_round(struct ledger *ledger, const struct round *round, struct cull_round *ret,
                        struct cull_list_part *part, struct err *err)
@@ -175,11 +201,7 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
         !load_run(ledger, round, passed ? &pass : NULL, &run, err))
         return false;
     part->fish = alloc_zeroed(run.count, sizeof *part->fish);
-    *ret = (struct cull_round){.stage = round->stage,
-                               .waiting = round->waiting,
-                               .fate = round->fate,
-                               .fish = part->fish,
-                               .fish_count = run.count};
+    *ret = begin_round(round, part->fish, run.count);
     text_copy(ret->spawning, sizeof ret->spawning, round->spawning);
     text_copy(ret->variety, sizeof ret->variety, round->variety);
     text_copy(ret->lot, sizeof ret->lot, round->lot);

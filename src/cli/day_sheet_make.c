@@ -3,6 +3,7 @@
 #include "senbetsu/cli/cull_list_make.h"
 #include "senbetsu/cli/lot_news_of.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/print/cull_bowl.h"
 #include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/reject_fates.h"
@@ -40,6 +41,8 @@ static bool take_fish(struct ledger *ledger, const struct round *round, struct d
     struct cull_list_made made;
     if (!cull_list_of_round(ledger, round, &made, err))
         return false;
+    struct cull_count count = cull_count_round(&made.list.rounds[0]);
+    ret->not_judged = cull_not_judged(&count);
     ret->fish_count = made.list.rounds[0].fish_count;
     ret->fish = alloc_zeroed(ret->fish_count, sizeof *ret->fish);
     if (ret->fish_count > 0)
@@ -118,7 +121,7 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
 {
     const struct round *round = &summary->round;
     struct day_round *taken = &made->rounds[made->sheet.round_count];
-    *taken = (struct day_round){.stage = round->stage, .expected = summary->tally.expected};
+    *taken = (struct day_round){.stage = round->stage};
     text_copy(taken->spawning, sizeof taken->spawning, round->spawning);
     text_copy(taken->variety, sizeof taken->variety, round->variety);
     text_copy(taken->lot, sizeof taken->lot, round->lot);

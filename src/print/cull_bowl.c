@@ -59,7 +59,14 @@ struct cull_count cull_count_round(const struct cull_round *round)
     struct bowl_walk walk = {0};
     for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
         cull_count_add(&count, &bowl);
+    int in_no_bowl = round->expected - (int)round->fish_count - count.unseen;
+    count.unseen += in_no_bowl > 0 ? in_no_bowl : 0;
     return count;
+}
+
+int cull_not_judged(const struct cull_count *count)
+{
+    return count->fish[VERDICT_OPEN] + count->unseen;
 }
 
 void cull_unseen_text(const struct bowl_fish *bowl, struct text *out)
@@ -74,7 +81,7 @@ void cull_unseen_text(const struct bowl_fish *bowl, struct text *out)
 
 void cull_count_text(const struct cull_count *count, struct text *out)
 {
-    int open = count->fish[VERDICT_OPEN] + count->unseen;
+    int open = cull_not_judged(count);
     int reject = count->fish[VERDICT_REJECT];
     int hold = count->fish[VERDICT_HOLD];
     int keep = count->fish[VERDICT_KEEP];

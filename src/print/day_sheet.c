@@ -12,18 +12,10 @@
 
 static struct tally tally_of(const struct day_round *round)
 {
-    struct tally tally = {.expected = round->expected};
+    struct tally tally = {.expected = 0};
     for (size_t i = 0; i < round->fish_count; i++)
         tally_add(&tally, round->fish[i].verdict);
     return tally;
-}
-
-/* Still to do: of those expected, or those that were begun where nobody knows how many there are.
- */
-static int left(const struct tally *tally)
-{
-    int expected = tally->expected - tally->judged;
-    return expected > tally->verdicts[VERDICT_OPEN] ? expected : tally->verdicts[VERDICT_OPEN];
 }
 
 static int compare_reasons(const void *a, const void *b)
@@ -73,9 +65,9 @@ static void add_judged(struct page *page, const struct day_round *round)
     if (round->fish_count == 0)
         return;
     page_addf(page, "  %" PRId64 " fish looked at on the day", round->looked_at);
-    page_addf(page, "  as the round stands: keep %d, hold %d, still to do %d, reject %d",
-              tally.verdicts[VERDICT_KEEP], tally.verdicts[VERDICT_HOLD], left(&tally),
-              tally.verdicts[VERDICT_REJECT]);
+    page_addf(page, "  as the round stands: keep %d, hold %d, reject %d, not judged %d",
+              tally.verdicts[VERDICT_KEEP], tally.verdicts[VERDICT_HOLD],
+              tally.verdicts[VERDICT_REJECT], round->not_judged);
     add_judged_reasons(page, round);
 }
 
@@ -231,7 +223,7 @@ static void csv_add_work(const struct day_round *round, struct text *out)
     csv_add_known(out, judged, tally.verdicts[VERDICT_KEEP]);
     csv_add_known(out, judged, tally.verdicts[VERDICT_HOLD]);
     csv_add_known(out, judged, tally.verdicts[VERDICT_REJECT]);
-    csv_add_known(out, judged, left(&tally));
+    csv_add_known(out, judged, round->not_judged);
 }
 
 static void csv_add_fates(const struct fates *fates, struct text *out)

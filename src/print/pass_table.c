@@ -164,11 +164,11 @@ static void add_reasons(struct page *page, const struct fish_row *rows, size_t c
     free(reasons);
 }
 
-void pass_print(const char *title, const struct fish_row *rows, size_t count,
+void pass_print(const char *title, const struct fish_row *rows, size_t count, int unseen,
                 struct page_setup setup, struct text *out)
 {
     struct page page;
-    int verdicts[VERDICT_COUNT] = {0};
+    int verdicts[VERDICT_COUNT] = {[VERDICT_OPEN] = unseen};
     for (size_t i = 0; i < count; i++)
         verdicts[rows[i].verdict]++;
     page_init(&page, setup);

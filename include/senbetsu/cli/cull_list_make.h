@@ -2,6 +2,7 @@
 #ifndef SENBETSU_CLI_CULL_LIST_MAKE_H
 #define SENBETSU_CLI_CULL_LIST_MAKE_H
 
+#include "senbetsu/cli/pass_run.h"
 #include "senbetsu/core/tally_sum.h"
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/store/rounds.h"
@@ -22,6 +23,10 @@ bool cull_list_of_round(struct ledger *ledger, const struct round *round,
 /* All rounds at work on a day ("2026-11-05"). ERR_ABSENT where there is none. */
 bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_made *ret,
                       struct err *err);
+
+/* The fish of a pass's round that are expected and that nobody has looked at, as the list counts
+ * them. */
+bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err);
 
 void cull_list_done(struct cull_list_made *made);
 

@@ -32,7 +32,12 @@ struct cull_count {
     int since;  /* judged after the pass */
 };
 void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl);
+
+/* Of fish expected in the round and in no bowl, too, nobody has looked at any. */
 struct cull_count cull_count_round(const struct cull_round *round);
+
+/* Begun and left open, or never looked at. */
+int cull_not_judged(const struct cull_count *count);
 
 /* "13–20, 25" */
 void cull_unseen_text(const struct bowl_fish *bowl, struct text *out);

@@ -25,6 +25,7 @@ struct cull_round {
     char lot[CODE_SIZE];
     enum stage stage;
     enum waiting waiting;
+    int expected;       /* fish to judge in the whole round, as its form says; 0 = not said */
     enum fate fate;     /* of the rejects of whom nothing else is stated */
     struct fates fates; /* as stated */
     bool stated; /* rejects were stated or tallied: `rejected`; else they are those of `fish` */

@@ -14,8 +14,8 @@ struct day_round {
     char variety[CODE_SIZE];
     char lot[CODE_SIZE];
     enum stage stage;
-    int expected;          /* fish to judge in the whole round, 0 = not known */
     int64_t looked_at;     /* fish judged on the day */
+    int not_judged;        /* of the round, as its cull list counts them */
     struct fish_row *fish; /* all of the round, as they stand; none where none was judged */
     size_t fish_count;
     /* Tallied in the round: on the day (nothing but where `is_tallied`), and as it stands. */

@@ -1,6 +1,7 @@
 #include "import_bench.h"
 #include "senbetsu/cli/cull_list_make.h"
 #include "senbetsu/cli/pass_run.h"
+#include "senbetsu/print/cull_bowl.h"
 #include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/tallies.h"
 
@@ -64,6 +65,28 @@ static void test_without_a_pass(void **state)
     assert_string_equal(round->fish[3].reason, "fault spine");
     assert_false(round->fish[3].since_pass);
     cull_list_done(&made);
+}
+
+/* The bowl holds five; the round's form may say more, and some of them are in no bowl yet. */
+static void test_list_and_pass_miss_the_same_fish(void **state)
+{
+    struct small_ledger *small = *state;
+    const int expected[] = {0, 5, 12}, unseen[] = {1, 1, 8};
+    for (size_t i = 0; i < sizeof unseen / sizeof *unseen; i++) {
+        struct round round = round_of(small);
+        struct pass_run run;
+        struct err err;
+        int found;
+        round.expected = expected[i];
+        assert_ok(round_save(small->ledger, &round, 0, &err), &err);
+        assert_ok(pass_run_load(small->ledger, &round, NULL, &run, &err), &err);
+        assert_ok(cull_list_unseen(small->ledger, &run, &found, &err), &err);
+        assert_int_equal(found, unseen[i]);
+        struct cull_list_made made = make(small);
+        assert_int_equal(cull_count_round(&made.rounds[0]).unseen, unseen[i]);
+        cull_list_done(&made);
+        pass_run_done(&run);
+    }
 }
 
 static void test_the_latest_pass_decides(void **state)
@@ -178,6 +201,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         IN_LEDGER(test_without_a_pass),
+        IN_LEDGER(test_list_and_pass_miss_the_same_fish),
         IN_LEDGER(test_the_latest_pass_decides),
         IN_LEDGER(test_what_came_after_the_pass_is_marked),
         IN_LEDGER(test_a_later_version_does_not_reach_back),

@@ -75,6 +75,24 @@ static void takes_fish_beyond_the_expected_ones(void **state)
     check_unseen(3, (const int[]){2, 3, 4}, 3, "1", 1);
 }
 
+/* What the round's form says outweighs its bowls where it is more, and is no less than they hold.
+ */
+static void counts_fish_that_are_in_no_bowl_yet(void **state)
+{
+    (void)state;
+    const struct cull_bowl bowls[] = {{.number = 1, .expected = 5}};
+    const struct fish_row fish[] = {{.bowl = 1, .number = 1, .verdict = VERDICT_KEEP},
+                                    {.bowl = 1, .number = 2, .verdict = VERDICT_OPEN}};
+    struct cull_round round = {
+        .bowls = bowls, .bowl_count = 1, .fish = fish, .fish_count = 2, .expected = 12};
+    struct cull_count count = cull_count_round(&round);
+    assert_int_equal(count.unseen, 10);
+    assert_int_equal(cull_not_judged(&count), 11);
+    round.expected = 4;
+    count = cull_count_round(&round);
+    assert_int_equal(cull_not_judged(&count), 4);
+}
+
 static void counts_each_fish_once(void **state)
 {
     (void)state;
@@ -104,6 +122,7 @@ int main(void)
         cmocka_unit_test(names_the_numbers_nobody_looked_at),
         cmocka_unit_test(expects_nothing_where_no_number_is_known),
         cmocka_unit_test(takes_fish_beyond_the_expected_ones),
+        cmocka_unit_test(counts_fish_that_are_in_no_bowl_yet),
         cmocka_unit_test(counts_each_fish_once),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -38,7 +38,7 @@ static void prints_a_pass(void **state)
     struct fish_row rows[10];
     struct text out;
     text_init(&out);
-    pass_print("K26-1, harvest: kikusui-harvest version 1, 2 places", rows, small_pass(rows),
+    pass_print("K26-1, harvest: kikusui-harvest version 1, 2 places", rows, small_pass(rows), 0,
                page_default(), &out);
     assert_as_in_source("tests/data/print/pass.txt", out.data);
     text_done(&out);
@@ -65,11 +65,11 @@ static void writes_csv_in_the_order_given(void **state)
     text_done(&out);
 }
 
-static void check_says(const struct fish_row *rows, size_t count, const char *part)
+static void check_says(const struct fish_row *rows, size_t count, int unseen, const char *part)
 {
     struct text out;
     text_init(&out);
-    pass_print("a pass", rows, count, page_default(), &out);
+    pass_print("a pass", rows, count, unseen, page_default(), &out);
     if (strstr(out.data, part) == NULL)
         fail_msg("\"%s\" is missing in:\n%s", part, out.data);
     text_done(&out);
@@ -86,8 +86,10 @@ static void tells_the_share_kept_with_its_interval(void **state)
                          : i < 60 ? VERDICT_REJECT
                                   : VERDICT_OPEN,
                          "score", "score");
-    check_says(rows, 64, "kept 21 of 60: 35 %, 95 % interval 24–48 %\n");
-    check_says(rows, 64, "look again 0, take out 39, not judged 4\n");
+    check_says(rows, 64, 0, "kept 21 of 60: 35 %, 95 % interval 24–48 %\n");
+    check_says(rows, 64, 0, "look again 0, take out 39, not judged 4\n");
+    check_says(rows, 64, 10, "look again 0, take out 39, not judged 14\n");
+    check_says(rows, 64, 10, "kept 21 of 60: ");
 }
 
 static void draws_the_cut_line_first_or_last_where_it_belongs(void **state)
@@ -95,16 +97,16 @@ static void draws_the_cut_line_first_or_last_where_it_belongs(void **state)
     (void)state;
     struct fish_row rows[2] = {ranked(1, 1, 1, "50.0", VERDICT_REJECT, "score", "score"),
                                ranked(1, 2, 2, "40.0", VERDICT_KEEP, "by hand: fin", "by hand")};
-    check_says(rows, 2, "reason\n── cut line ──");
+    check_says(rows, 2, 0, "reason\n── cut line ──");
     rows[0].verdict = VERDICT_KEEP;
     text_copy(rows[1].reason, sizeof rows[1].reason, "score");
-    check_says(rows, 2, "keep     by hand\n── cut line ──");
+    check_says(rows, 2, 0, "keep     by hand\n── cut line ──");
 }
 
 static void has_nothing_to_say_of_no_fish(void **state)
 {
     (void)state;
-    check_says(NULL, 0, "look again 0, take out 0, not judged 0\n");
+    check_says(NULL, 0, 0, "look again 0, take out 0, not judged 0\n");
 }
 
 static void repeats_the_column_names_on_each_page(void **state)
@@ -115,7 +117,7 @@ static void repeats_the_column_names_on_each_page(void **state)
         rows[i] = ranked(1, i + 1, i + 1, "50.0", VERDICT_KEEP, "score", "score");
     struct text out;
     text_init(&out);
-    pass_print("a pass", rows, 150, page_default(), &out);
+    pass_print("a pass", rows, 150, 0, page_default(), &out);
     int pages = 1, names = 0;
     for (const char *at = out.data; (at = strchr(at, '\f')) != NULL; at++)
         pages++;
