@@ -130,7 +130,7 @@ static void draw_margin(struct grid *grid, int row, int column, const struct tal
     margin_line(&margin,
                 in == &sheet->by_book && in->number != NOT_COUNTED ? "by book" : "in the lot",
                 in->number == NOT_COUNTED ? "not known" : count_text(in, lot));
-    margin_number(&margin, "tallied", tally_handled(&sheet->tallied), "");
+    margin_line(&margin, "tallied", count_text(&sheet->tallied.in, lot));
     margin_time(&margin, sheet);
     margin_line(&margin, "dead", count_text(&sheet->totals.dead, lot));
     margin.row++;
