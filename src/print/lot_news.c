@@ -6,7 +6,7 @@
 
 void count_text_add(const struct count *count, struct text *out)
 {
-    char cv[NUMBER_SIZE];
+    char percent[NUMBER_SIZE];
     if (count->number == NOT_COUNTED) {
         text_add(out, "not counted");
         return;
@@ -14,9 +14,9 @@ void count_text_add(const struct count *count, struct text *out)
     text_addf(out, "%" PRId64, count->number);
     if (count->how != HOW_UNSAID)
         text_addf(out, " %s", how_terms[count->how].word);
-    number_from_millionths(count->cv, cv);
+    number_to_tenth(count->cv, CV_ONE / 100, percent);
     if (count->cv != 0)
-        text_addf(out, " (cv %s)", cv);
+        text_addf(out, " (±%s %%)", percent);
     else if (count_error_unknown(count))
         text_add(out, " (error not known)");
 }

@@ -14,14 +14,14 @@ struct lot_news {
     const char *target, *pond, *note;
 };
 
-/* "dead 12 counted", "split: 4200 scooped (cv 0.04) into west", "merge: all 640 counted into barn",
- * "move to North 3"; without the note. */
+/* "dead 12 counted", "split: 4200 scooped (±4.0 %) into west", "put together: all 640 counted into
+ * barn", "move to North 3"; without the note. */
 void lot_news_add(const struct lot_news *news, struct text *out);
 
 /* "K26-1", "west of K26-1", "barn, mixed". */
 void lot_title_add(const char *spawning, const char *lot, struct text *out);
 
-/* "640 scooped (cv 0.04)", "700 estimated (error not known)", "not counted". */
+/* "640 scooped (±4.0 %)", "700 estimated (error not known)", "not counted". */
 void count_text_add(const struct count *count, struct text *out);
 
 #endif
