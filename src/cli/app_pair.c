@@ -59,14 +59,15 @@ static struct pair_spawning line_of(const struct parents_fit *fit, const struct 
 static int scale_of(const struct pair_view *view)
 {
     static const int steps[] = {100, 200, 500};
-    int most = 1, end = steps[0];
+    int most = 1, end = 0;
     for (size_t i = 0; i < view->spawning_count; i++) {
         const struct whisker *whisker = &view->spawnings[i].whisker;
         int high = whisker->high > whisker->counted ? whisker->high : whisker->counted;
         most = high > most ? high : most;
     }
-    for (int i = 0, noughts = 1; end < most; noughts *= ++i % 3 == 0 ? 10 : 1)
-        end = steps[i % 3] * noughts;
+    for (int noughts = 1; end < most; noughts *= 10)
+        for (int i = 0; i < 3 && end < most; i++)
+            end = steps[i] * noughts;
     return end;
 }
 
