@@ -37,7 +37,7 @@ static void add_transfer(const struct lot_news *news, struct text *out)
         text_add(out, " ");
         count_text_add(&news->fish, out);
     }
-    text_addf(out, " into %s", news->target);
+    text_addf(out, " into lot %s", news->target);
 }
 
 void lot_news_add(const struct lot_news *news, struct text *out)

@@ -14,8 +14,8 @@ struct lot_news {
     const char *target, *pond, *note;
 };
 
-/* "dead 12 counted", "split: 4200 scooped (±4.0 %) into west", "put together: all 640 counted into
- * barn", "move to North 3"; without the note. */
+/* "dead 12 counted", "split: 4200 scooped (±4.0 %) into lot west", "put together: all 640 counted
+ * into lot barn", "move to North 3"; without the note. */
 void lot_news_add(const struct lot_news *news, struct text *out);
 
 /* "K26-1", "west of K26-1", "barn, mixed". */

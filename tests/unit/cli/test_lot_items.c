@@ -67,7 +67,7 @@ static void test_an_estimate_shows_its_error(void **state)
     assert_string_equal(own.number, "588 ±6.8 % scooped");
     assert_string_equal(own.about, "the spawning's own; number as counted since; dead 12");
     assert_int_equal(own.event_count, 2);
-    assert_string_equal(own.events[0], "2026-08-03 split: 400 counted into west");
+    assert_string_equal(own.events[0], "2026-08-03 split: 400 counted into lot west");
     assert_string_equal(own.events[1], "2026-08-02 dead 12 counted (cold night)");
     assert_false(own.wrong);
     forget(&lots);

@@ -23,14 +23,14 @@ static void test_what_happened(void **state)
                 "move to North 3");
     assert_news(
         (struct lot_news){.kind = EVENT_TRANSFER, .fish = {300, HOW_COUNTED, 0}, .target = "west"},
-        "split: 300 counted into west");
+        "split: 300 counted into lot west");
     assert_news(
         (struct lot_news){
             .kind = EVENT_TRANSFER, .all = true, .fish = {640, HOW_COUNTED, 0}, .target = "barn"},
-        "put together: all 640 counted into barn");
+        "put together: all 640 counted into lot barn");
     assert_news(
         (struct lot_news){.kind = EVENT_TRANSFER, .all = true, .fish = not_known, .target = "barn"},
-        "put together: all into barn");
+        "put together: all into lot barn");
 }
 
 static void test_titles_of_lots(void **state)

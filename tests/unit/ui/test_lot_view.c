@@ -6,7 +6,7 @@ static struct lot_item lots[] = {
      .pond = "Lower 3",
      .number = "4200 ±4.0 % scooped",
      .about = "the spawning's own; after the second cull; number as counted since; dead 41",
-     .events = {"2026-08-12 split: 400 counted into west",
+     .events = {"2026-08-12 split: 400 counted into lot west",
                 "2026-08-10 count 4600 scooped (±4.0 %)"},
      .event_count = 2},
     {.title = "west of K26-1",
