@@ -57,15 +57,18 @@ static bool try_stages(struct making *making, int first, int last)
     return false;
 }
 
-/* The way as far as both went, from as early as both were counted. Black fry have a starting point
- * of their own. */
+/* The way as far as both went, from as early as both were counted; a single cull, which may be at
+ * work, only where there is no way over several. Black fry have a starting point of their own. */
 static bool choose_stages(struct making *making)
 {
     for (int last = STAGE_COUNT - 1; last > STAGE_BLACK; last--)
-        for (int first = STAGE_BLACK + 1; first <= last; first++)
+        for (int first = STAGE_BLACK + 1; first < last; first++)
             if (try_stages(making, first, last))
                 return true;
-    return try_stages(making, STAGE_BLACK, STAGE_BLACK);
+    for (int stage = STAGE_COUNT - 1; stage >= STAGE_BLACK; stage--)
+        if (try_stages(making, stage, stage))
+            return true;
+    return false;
 }
 
 static void add_brood(struct two_groups *fish, int pair, int64_t in, int64_t kept)

@@ -133,10 +133,11 @@ def seasons_of(spawnings, a, b, first, last):
 
 def stages_of(spawnings, a, b):
     for last in reversed(STAGES[1:]):
-        for first in STAGES[1:STAGES.index(last) + 1]:
+        for first in STAGES[1:STAGES.index(last)]:
             if seasons_of(spawnings, a, b, first, last):
                 return first, last
-    return "black", "black"
+    alone = [stage for stage in STAGES if seasons_of(spawnings, a, b, stage, stage)]
+    return (alone or ["black"])[-1], (alone or ["black"])[-1]
 
 
 def wanted(seasons):

@@ -125,6 +125,17 @@ static void goes_as_far_as_both_went(void **state)
     compare_done(&compared);
 }
 
+/* Both were at the house cull of 2026 as well: a single cull is no way. */
+static void a_way_goes_before_a_later_cull_alone(void **state)
+{
+    take_text(*state, import_rounds,
+              HEAD "A26,house,40,counted,,9,counted\nB26,house,30,counted,,8,counted\n", 2, 0, 0);
+    struct compared compared = compare(*state, -1);
+    assert_int_equal(compared.comparison.first, STAGE_THIRD);
+    assert_int_equal(compared.comparison.last, STAGE_HARVEST);
+    compare_done(&compared);
+}
+
 static void black_fry_are_compared_where_there_is_nothing_else(void **state)
 {
     take_text(*state, import_spawnings, "spawning,season,dam,sires,siring\nC26,2026,D2,P2,single\n",
@@ -223,6 +234,7 @@ int main(void)
         on_farm(says_what_is_left_out),
         on_farm(tells_how_spawnings_differ),
         on_farm(goes_as_far_as_both_went),
+        on_farm(a_way_goes_before_a_later_cull_alone),
         on_farm(black_fry_are_compared_where_there_is_nothing_else),
         on_farm(the_way_begins_after_the_black_fry),
         on_farm(names_the_varieties),
