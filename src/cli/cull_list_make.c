@@ -159,8 +159,8 @@ static bool take_numbers(struct ledger *ledger, const struct round *round, struc
         !reject_reasons_make(ledger, round, &totals, &part->reasons, &ret->reason_count, err))
         return false;
     struct round_counts known = tally_counts(&totals, &stated);
-    ret->stated = known.rejected != NOT_COUNTED;
-    ret->rejected = known.rejected;
+    ret->rejected = round_counts_rejected(&known);
+    ret->stated = ret->rejected != NOT_COUNTED;
     ret->reasons = part->reasons;
     return true;
 }

@@ -53,6 +53,15 @@ bool round_counts_whole(const struct round_counts *counts)
     return counts->in.number != NOT_COUNTED && counts->kept.number != NOT_COUNTED;
 }
 
+int64_t round_counts_rejected(const struct round_counts *counts)
+{
+    if (counts->rejected != NOT_COUNTED || !round_counts_whole(counts))
+        return counts->rejected;
+    int64_t dead = counts->dead == NOT_COUNTED ? 0 : counts->dead;
+    int64_t left = counts->in.number - counts->kept.number - dead;
+    return left > 0 ? left : 0;
+}
+
 bool round_counts_equal(const struct round_counts *a, const struct round_counts *b)
 {
     return count_equal(&a->in, &b->in) && count_equal(&a->kept, &b->kept) &&

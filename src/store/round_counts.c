@@ -112,8 +112,9 @@ bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struc
     if (!round_counts_known(ledger, round_id, &known, err) ||
         !standings_count(ledger, SQL_ROUND_TALLY, round_id, &judged, &first, &last, err))
         return false;
-    *ret = known.rejected == NOT_COUNTED && judged.judged > 0 ? judged.verdicts[VERDICT_REJECT]
-                                                              : known.rejected;
+    int64_t rejected = round_counts_rejected(&known);
+    bool in_hands = known.rejected == NOT_COUNTED && judged.judged > 0;
+    *ret = in_hands ? judged.verdicts[VERDICT_REJECT] : rejected;
     return true;
 }
 

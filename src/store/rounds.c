@@ -265,18 +265,6 @@ static void day_of(const struct ledger *ledger, int64_t ms, char ret[DATE_SIZE])
         date_of_instant(ms, ledger->clock.offset_minutes, ret);
 }
 
-/* Those that were not kept: as stated or tallied, else what is left of those that went in. */
-static int64_t rejected_of(const struct round_counts *counts)
-{
-    if (counts->rejected != NOT_COUNTED)
-        return counts->rejected;
-    if (counts->in.number == NOT_COUNTED || counts->kept.number == NOT_COUNTED)
-        return 0;
-    int64_t dead = counts->dead == NOT_COUNTED ? 0 : counts->dead;
-    int64_t left = counts->in.number - counts->kept.number - dead;
-    return left > 0 ? left : 0;
-}
-
 /* A round whose fish were not judged one by one: its numbers are those tallied or stated. */
 static bool summarise_counts(struct ledger *ledger, struct round_summary *summary, struct err *err)
 {
@@ -287,7 +275,8 @@ static bool summarise_counts(struct ledger *ledger, struct round_summary *summar
         return false;
     struct round_counts counts = tally_counts(&totals, &stated);
     int64_t kept = counts.kept.number == NOT_COUNTED ? 0 : counts.kept.number;
-    int64_t rejected = rejected_of(&counts);
+    int64_t known = round_counts_rejected(&counts);
+    int64_t rejected = known == NOT_COUNTED ? 0 : known;
     summary->tally.verdicts[VERDICT_KEEP] = (int)kept;
     summary->tally.verdicts[VERDICT_REJECT] = (int)rejected;
     summary->tally.judged = (int)(kept + rejected);

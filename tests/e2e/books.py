@@ -147,10 +147,19 @@ def try_pictures(farm):
     return problems
 
 
+def try_list(farm):
+    """Of a notebook's round the rejects are what is left, on the list as elsewhere."""
+    row = next(row for row in demo("rounds.csv")
+               if (row["spawning"], row["stage"]) == ("K25-1", "first"))
+    left = int(row["in"]) - int(row["kept"]) - int(row["dead"] or 0)
+    page = farm.do("list", "--spawning", "K25-1", "--stage", "first")
+    return [] if f"take out {left}," in page else [f"the list takes out others than {left}: {page}"]
+
+
 def main():
     with Farm() as farm:
         farm.stock()
-        problems = (try_season(farm) + try_days(farm) + try_judged_days(farm) + try_due(farm) +
+        problems = (try_season(farm) + try_days(farm) + try_judged_days(farm) + try_due(farm) + try_list(farm) +
                     try_pictures(farm))
     sys.exit("\n".join(problems) or 0)
 

@@ -37,6 +37,10 @@ void round_counts_apply(struct round_counts *known, const struct round_counts *s
 /* Are both numbers of the round known? */
 bool round_counts_whole(const struct round_counts *counts);
 
+/* Fish rejected: as they were counted, else what is left of those that went in; NOT_COUNTED where
+ * that cannot be told. */
+int64_t round_counts_rejected(const struct round_counts *counts);
+
 bool round_counts_equal(const struct round_counts *a, const struct round_counts *b);
 
 /* May it stand so? An error belongs to an estimate, both belong to a number. */

@@ -82,11 +82,31 @@ static void an_error_belongs_to_an_estimate(void **state)
     assert_false(count_is_estimate(&(struct count){0, HOW_SCOOPED, 50000}));
 }
 
+static void rejects_are_counted_or_what_is_left(void **state)
+{
+    (void)state;
+    struct round_counts counts;
+    round_counts_init(&counts);
+    assert_int_equal(round_counts_rejected(&counts), NOT_COUNTED);
+    counts.in = (struct count){100, HOW_COUNTED, 0};
+    assert_int_equal(round_counts_rejected(&counts), NOT_COUNTED);
+    counts.kept = (struct count){30, HOW_COUNTED, 0};
+    assert_int_equal(round_counts_rejected(&counts), 70);
+    counts.dead = 5;
+    assert_int_equal(round_counts_rejected(&counts), 65);
+    counts.rejected = 60;
+    assert_int_equal(round_counts_rejected(&counts), 60);
+    counts.rejected = NOT_COUNTED;
+    counts.kept.number = 103;
+    assert_int_equal(round_counts_rejected(&counts), 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(what_is_not_said_stays),
         cmocka_unit_test(another_number_forgets_how_the_old_one_was_made),
+        cmocka_unit_test(rejects_are_counted_or_what_is_left),
         cmocka_unit_test(an_error_belongs_to_an_estimate),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
