@@ -159,8 +159,8 @@ def try_list(farm):
 def main():
     with Farm() as farm:
         farm.stock()
-        problems = (try_season(farm) + try_days(farm) + try_judged_days(farm) + try_due(farm) + try_list(farm) +
-                    try_pictures(farm))
+        problems = (try_season(farm) + try_days(farm) + try_judged_days(farm) + try_due(farm) +
+                    try_list(farm) + try_pictures(farm))
     sys.exit("\n".join(problems) or 0)
 
 
