@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/store/backup.h"
 
 bool command_backup(struct session *session, struct err *err)
 {

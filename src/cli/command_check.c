@@ -1,7 +1,7 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/output.h"
+#include "senbetsu/host/output.h"
 #include "senbetsu/print/lot_news.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/store/backup.h"
 #include "senbetsu/store/lot_books.h"
 
 #include <inttypes.h>
@@ -20,7 +20,7 @@ static bool add_overdrawn(struct session *session, struct err *err)
     if (!lot_lines_list(session->ledger, &lines, &count, err))
         return false;
     for (size_t i = 0; i < count; i++) {
-        const struct descent *lot = &lines[i].of;
+        const struct lot_origin *lot = &lines[i].of;
         if (lines[i].book.overdrawn == 0)
             continue;
         text_add(&session->out, "Remark: of the lot ");

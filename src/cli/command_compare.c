@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/compare_make.h"
+#include "senbetsu/report/comparison.h"
 
 bool command_compare(struct session *session, struct err *err)
 {

@@ -1,65 +1,65 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/sample_text.h"
 #include "senbetsu/core/count.h"
 #include "senbetsu/print/count_result.h"
+#include "senbetsu/report/sample_text.h"
 
 #include <stdlib.h>
 
 /* Only of what was weighed can condition and growth be told, and growth needs both of its options.
  */
-static bool check_growth(const struct options *options, enum how how, struct err *err)
+static bool check_growth(const struct options *options, enum method method, struct err *err)
 {
     static const enum option growth[] = {OPTION_LENGTH, OPTION_BEFORE, OPTION_DAYS};
     for (size_t i = 0; i < sizeof growth / sizeof *growth; i++)
-        if (options->given[growth[i]] && how != HOW_WEIGHED)
-            return err_set(err, ERR_USAGE, "count %s takes no option --%s.", how_terms[how].word,
-                           option_rows[growth[i]].name);
+        if (options->given[growth[i]] && method != METHOD_WEIGHED)
+            return err_set(err, ERR_USAGE, "count %s takes no option --%s.",
+                           method_terms[method].word, option_rows[growth[i]].name);
     if (options->given[OPTION_BEFORE] != options->given[OPTION_DAYS])
         return err_set(err, ERR_USAGE, "--before and --days go together.");
     return true;
 }
 
 /* Scooped goes with --scoops, weighed and displaced with --total. */
-static bool check_options(const struct options *options, enum how how, struct err *err)
+static bool check_options(const struct options *options, enum method method, struct err *err)
 {
-    enum option needed = how == HOW_SCOOPED ? OPTION_SCOOPS : OPTION_TOTAL;
-    enum option other = how == HOW_SCOOPED ? OPTION_TOTAL : OPTION_SCOOPS;
+    enum option needed = method == METHOD_SCOOPED ? OPTION_SCOOPS : OPTION_TOTAL;
+    enum option other = method == METHOD_SCOOPED ? OPTION_TOTAL : OPTION_SCOOPS;
     if (!options->given[needed])
-        return err_set(err, ERR_USAGE, "count %s needs --%s %s.", how_terms[how].word,
+        return err_set(err, ERR_USAGE, "count %s needs --%s %s.", method_terms[method].word,
                        option_rows[needed].name, option_rows[needed].value);
     if (options->given[other])
-        return err_set(err, ERR_USAGE, "count %s takes no option --%s.", how_terms[how].word,
+        return err_set(err, ERR_USAGE, "count %s takes no option --%s.", method_terms[method].word,
                        option_rows[other].name);
-    return check_growth(options, how, err);
+    return check_growth(options, method, err);
 }
 
-static bool read_how(const char *word, enum how *ret, struct err *err)
+static bool read_how(const char *word, enum method *ret, struct err *err)
 {
-    int how = term_find(how_terms, HOW_COUNT, word);
-    if (how != HOW_WEIGHED && how != HOW_DISPLACED && how != HOW_SCOOPED)
+    int method = term_find(method_terms, METHOD_COUNT, word);
+    if (method != METHOD_WEIGHED && method != METHOD_DISPLACED && method != METHOD_SCOOPED)
         return err_set(err, ERR_USAGE,
                        "\"%s\" is not taken: fish are counted weighed, displaced or scooped.",
                        word);
-    *ret = (enum how)how;
+    *ret = (enum method)method;
     return true;
 }
 
 /* `samples` has room for all that are given. */
-static bool read_samples(const struct options *options, enum how how, struct sample *samples,
+static bool read_samples(const struct options *options, enum method method, struct sample *samples,
                          struct err *err)
 {
     for (int i = 0; i < options->sample_count; i++) {
         const char *text = options->samples[i];
         bool measured = false;
         sample_from_text(text, &samples[i], &measured);
-        if (measured == (how == HOW_SCOOPED))
+        if (measured == (method == METHOD_SCOOPED))
             return err_set(err, ERR_USAGE, "--sample \"%s\" is not taken: count %s has samples %s.",
-                           text, how_terms[how].word,
-                           how == HOW_SCOOPED   ? "N, the fish in a scoop"
-                           : how == HOW_WEIGHED ? "N:W, N fish that weigh W"
-                                                : "N:W, N fish that displace W");
+                           text, method_terms[method].word,
+                           method == METHOD_SCOOPED   ? "N, the fish in a scoop"
+                           : method == METHOD_WEIGHED ? "N:W, N fish that weigh W"
+                                                      : "N:W, N fish that displace W");
     }
     return true;
 }
@@ -92,7 +92,7 @@ static bool count_all(const struct options *options, struct count_result *result
     if (options->given[OPTION_WITHIN])
         measure_from_text(options->values[OPTION_WITHIN], &result->within);
     read_growth(options, result);
-    if (result->how == HOW_SCOOPED)
+    if (result->method == METHOD_SCOOPED)
         return count_scoops(options, result, err);
     measure_from_text(options->values[OPTION_TOTAL], &result->total);
     result->counting = counting_measured(result->samples, result->sample_count, result->total);
@@ -104,9 +104,10 @@ bool command_count_fish(struct session *session, struct err *err)
     const struct options *options = session->options;
     struct sample *samples = alloc_zeroed((size_t)options->sample_count, sizeof *samples);
     struct count_result result = {.samples = samples, .sample_count = options->sample_count};
-    bool done = read_how(options->arguments[0], &result.how, err) &&
-                check_options(options, result.how, err) &&
-                read_samples(options, result.how, samples, err) && count_all(options, &result, err);
+    bool done = read_how(options->arguments[0], &result.method, err) &&
+                check_options(options, result.method, err) &&
+                read_samples(options, result.method, samples, err) &&
+                count_all(options, &result, err);
     if (done && options->given[OPTION_CSV])
         count_result_csv(&result, &session->out);
     else if (done)

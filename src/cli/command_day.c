@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/day_sheet_make.h"
+#include "senbetsu/report/days.h"
 
 bool command_day(struct session *session, struct err *err)
 {

@@ -1,7 +1,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/due_list_make.h"
+#include "senbetsu/report/dues.h"
 
 #include <stdlib.h>
 

@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/export.h"
-#include "senbetsu/cli/output.h"
+#include "senbetsu/exchange/export.h"
+#include "senbetsu/host/output.h"
 #include "senbetsu/store/spawnings.h"
 
 #include <string.h>

@@ -1,8 +1,8 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/file.h"
-#include "senbetsu/cli/import.h"
+#include "senbetsu/exchange/import.h"
+#include "senbetsu/host/file.h"
 #include "senbetsu/print/lot_news.h"
-#include "senbetsu/store/descents.h"
+#include "senbetsu/store/lot_origins.h"
 
 #include <string.h>
 
@@ -29,13 +29,13 @@ static const struct kind *find_kind(const char *word, struct err *err)
 }
 
 struct lots {
-    struct descent *all;
+    struct lot_origin *all;
     size_t count;
 };
 
 static bool list_lots(struct ledger *ledger, struct lots *ret, struct err *err)
 {
-    return descents_list(ledger, &ret->all, &ret->count, err);
+    return lot_origins_list(ledger, &ret->all, &ret->count, err);
 }
 
 /* "lots.csv: lot nrth of K26-1 begun." A name that was mistyped is seen here; a spawning's own lot
@@ -44,8 +44,8 @@ static void report_begun(const struct import *import, const struct lots *before,
                          const struct lots *after, struct text *out)
 {
     for (size_t i = 0; i < after->count; i++) {
-        const struct descent *lot = &after->all[i];
-        if (lot->own || descent_find(before->all, before->count, lot->lot_id) != NULL)
+        const struct lot_origin *lot = &after->all[i];
+        if (lot->own || lot_origin_find(before->all, before->count, lot->lot_id) != NULL)
             continue;
         text_addf(out, "%s: lot ", import->file);
         lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, out);
@@ -74,8 +74,8 @@ static bool import_lines(struct session *session, const struct kind *kind, struc
         report(import, &session->out);
         report_begun(import, &before, &after, &session->out);
     }
-    descents_free(before.all, before.count);
-    descents_free(after.all, after.count);
+    lot_origins_free(before.all, before.count);
+    lot_origins_free(after.all, after.count);
     return done;
 }
 

@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/pedigree.h"
 #include "senbetsu/print/kin_page.h"
+#include "senbetsu/report/pedigree.h"
 
 static bool find(const struct pedigree *pedigree, const char *code, int *ret_place, struct err *err)
 {

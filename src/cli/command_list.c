@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/cull_list_make.h"
+#include "senbetsu/report/cull_lists.h"
 
 static bool check_options(const struct options *options, struct err *err)
 {

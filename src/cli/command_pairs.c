@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/pairs_make.h"
+#include "senbetsu/report/pairs.h"
 
 bool command_pairs(struct session *session, struct err *err)
 {

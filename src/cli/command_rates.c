@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/rates_make.h"
+#include "senbetsu/report/rates.h"
 
 static enum rates_by chosen_by(const struct options *options)
 {

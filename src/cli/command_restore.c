@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/machine.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/host/machine.h"
+#include "senbetsu/store/backup.h"
 
 #include <limits.h>
 

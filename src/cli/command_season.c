@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/season_book_make.h"
+#include "senbetsu/report/seasons.h"
 
 bool command_season(struct session *session, struct err *err)
 {

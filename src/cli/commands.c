@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/cli/app.h"
-#include "senbetsu/cli/output.h"
+#include "senbetsu/host/output.h"
+#include "senbetsu/screens/app.h"
 
 #include <string.h>
 

@@ -2,10 +2,10 @@
 
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
-#include "senbetsu/cli/sample_text.h"
 #include "senbetsu/core/code.h"
 #include "senbetsu/core/count.h"
 #include "senbetsu/print/rates_table.h"
+#include "senbetsu/report/sample_text.h"
 
 #include <string.h>
 

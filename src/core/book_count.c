@@ -10,7 +10,7 @@ const struct term lot_event_terms[EVENT_KIND_COUNT] = {
 };
 
 static const struct count unknown = {.number = NOT_COUNTED};
-static const struct count none = {0, HOW_COUNTED, 0};
+static const struct count none = {0, METHOD_COUNTED, 0};
 
 static void rest_on(struct book_count *book, enum book_base base, const struct count *number)
 {
@@ -21,7 +21,7 @@ static void rest_on(struct book_count *book, enum book_base base, const struct c
 
 void book_begin(struct book_count *book, bool own, int64_t hatched)
 {
-    struct count fry = {hatched, HOW_ESTIMATED, 0};
+    struct count fry = {hatched, METHOD_ESTIMATED, 0};
     *book = (struct book_count){.now = unknown, .base = BOOK_NOTHING, .after = STAGE_COUNT};
     if (own)
         rest_on(book, BOOK_FRY, hatched == NOT_COUNTED ? &unknown : &fry);
@@ -55,8 +55,8 @@ static void change(struct book_count *book, const struct count *fish, int64_t si
 void book_apply(struct book_count *book, enum lot_event_kind kind, const struct count *fish)
 {
     struct count seen = *fish;
-    if (seen.how == HOW_UNSAID)
-        seen.how = HOW_COUNTED;
+    if (seen.method == METHOD_UNSAID)
+        seen.method = METHOD_COUNTED;
     switch (kind) {
     case EVENT_COUNT:
         rest_on(book, BOOK_COUNT, fish);

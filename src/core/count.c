@@ -19,9 +19,9 @@ void count_apply(struct count *known, const struct count *said)
     *known = *said;
     if (said->number != before.number)
         return;
-    if (said->how == HOW_UNSAID && (said->cv == 0 || before.how != HOW_COUNTED))
-        known->how = before.how;
-    if (said->cv == 0 && known->how == before.how)
+    if (said->method == METHOD_UNSAID && (said->cv == 0 || before.method != METHOD_COUNTED))
+        known->method = before.method;
+    if (said->cv == 0 && known->method == before.method)
         known->cv = before.cv;
 }
 
@@ -45,7 +45,7 @@ void round_counts_apply(struct round_counts *known, const struct round_counts *s
 
 static bool count_equal(const struct count *a, const struct count *b)
 {
-    return a->number == b->number && a->how == b->how && a->cv == b->cv;
+    return a->number == b->number && a->method == b->method && a->cv == b->cv;
 }
 
 bool round_counts_whole(const struct round_counts *counts)
@@ -71,9 +71,9 @@ bool round_counts_equal(const struct round_counts *a, const struct round_counts 
 
 bool count_check(const struct count *count, struct err *err)
 {
-    if (count->number == NOT_COUNTED && (count->how != HOW_UNSAID || count->cv != 0))
+    if (count->number == NOT_COUNTED && (count->method != METHOD_UNSAID || count->cv != 0))
         return err_set(err, ERR_INPUT, "There is no number that this could belong to.");
-    if (count->how == HOW_COUNTED && count->cv != 0)
+    if (count->method == METHOD_COUNTED && count->cv != 0)
         return err_set(err, ERR_INPUT,
                        "Fish that were counted have no error; say how they were estimated.");
     return true;
@@ -81,7 +81,7 @@ bool count_check(const struct count *count, struct err *err)
 
 bool count_is_estimate(const struct count *count)
 {
-    return count->number > 0 && count->how > HOW_COUNTED;
+    return count->number > 0 && count->method > METHOD_COUNTED;
 }
 
 bool count_error_unknown(const struct count *count)
@@ -121,7 +121,7 @@ static int error_together(const struct count *a, const struct count *b, int64_t 
 
 static bool is_exact(const struct count *count)
 {
-    return count->how == HOW_COUNTED || count->number == 0;
+    return count->method == METHOD_COUNTED || count->number == 0;
 }
 
 static bool error_is_known(const struct count *count)
@@ -131,8 +131,9 @@ static bool error_is_known(const struct count *count)
 
 struct count count_together(const struct count *a, const struct count *b, int64_t number)
 {
-    struct count result = {number, is_exact(a) ? is_exact(b) ? HOW_COUNTED : b->how : a->how, 0};
-    if (result.how != HOW_COUNTED && error_is_known(a) && error_is_known(b))
+    struct count result = {number,
+                           is_exact(a) ? is_exact(b) ? METHOD_COUNTED : b->method : a->method, 0};
+    if (result.method != METHOD_COUNTED && error_is_known(a) && error_is_known(b))
         result.cv = error_together(a, b, number);
     return result;
 }

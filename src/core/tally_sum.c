@@ -37,8 +37,8 @@ static struct count line_count(const struct tally_line *line)
 {
     const struct scoop *scoop = &line->mark.scoop;
     if (scoop->id == 0)
-        return (struct count){line->times, HOW_COUNTED, 0};
-    return (struct count){scoop_fish(scoop, line->times), HOW_SCOOPED, scoop_cv(scoop)};
+        return (struct count){line->times, METHOD_COUNTED, 0};
+    return (struct count){scoop_fish(scoop, line->times), METHOD_SCOOPED, scoop_cv(scoop)};
 }
 
 static struct count *reason_count(struct tally_totals *totals, const char *code)
@@ -50,7 +50,7 @@ static struct count *reason_count(struct tally_totals *totals, const char *code)
         return NULL;
     struct tally_reason *reason = &totals->reasons[totals->reason_count++];
     text_copy(reason->code, sizeof reason->code, code);
-    reason->count.how = HOW_COUNTED;
+    reason->count.method = METHOD_COUNTED;
     return &reason->count;
 }
 
@@ -76,7 +76,7 @@ static bool is_first_of_size(const struct tally_line *lines, size_t index, enum 
 static struct count sum_of(const struct tally_line *lines, size_t count, enum tally_kind kind,
                            const char *reason)
 {
-    struct count sum = {0, HOW_COUNTED, 0};
+    struct count sum = {0, METHOD_COUNTED, 0};
     for (size_t i = 0; i < count; i++) {
         if (!adds_up_in(&lines[i].mark, kind, reason) || !is_first_of_size(lines, i, kind, reason))
             continue;
@@ -106,7 +106,7 @@ static int64_t fish_of_size(const struct tally_line *lines, size_t count, enum t
 static int64_t shared_error(const struct tally_line *lines, size_t count,
                             const struct tally_totals *totals)
 {
-    int64_t shared = 0;
+    int64_t covariance = 0;
     if (totals->kept.cv == 0 || totals->in.cv == 0)
         return 0; /* counted, or nobody knows */
     for (size_t i = 0; i < count; i++) {
@@ -115,10 +115,10 @@ static int64_t shared_error(const struct tally_line *lines, size_t count,
             continue;
         int64_t kept = fish_of_size(lines, count, TALLY_KEEP, scoop);
         int64_t all = fish_of_size(lines, count, TALLY_KIND_COUNT, scoop);
-        shared += scoop_cv(scoop) * kept / totals->kept.number *
-                  (scoop_cv(scoop) * all / totals->in.number);
+        covariance += scoop_cv(scoop) * kept / totals->kept.number *
+                      (scoop_cv(scoop) * all / totals->in.number);
     }
-    return shared;
+    return covariance;
 }
 
 struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count)
@@ -130,7 +130,7 @@ struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count
                                   .left = -1};
     /* Each number is rounded by itself; the whole is what they add up to. */
     totals.in.number = tally_handled(&totals);
-    totals.shared = shared_error(lines, count, &totals);
+    totals.covariance = shared_error(lines, count, &totals);
     for (size_t i = 0; i < count; i++) {
         const struct tally_mark *mark = &lines[i].mark;
         struct count *reason =
@@ -179,14 +179,14 @@ void tally_settle(struct tally_totals *totals, enum manner manner, const struct 
     totals->left = tally_left(totals, manner, in);
     if (in->number != NOT_COUNTED || !both_sides(totals, manner)) {
         totals->in = *in;
-        totals->shared = 0;
+        totals->covariance = 0;
     }
     if (manner == MANNER_PICK && totals->rejected.number == 0)
         totals->rejected_is_rest = rest_of(in, &totals->kept, &totals->dead, &totals->rejected);
     if (manner == MANNER_REMOVE && totals->kept.number == 0)
         totals->kept_is_rest = rest_of(in, &totals->rejected, &totals->dead, &totals->kept);
     if (totals->kept_is_rest)
-        totals->shared = shared_with_rest(in, &totals->kept);
+        totals->covariance = shared_with_rest(in, &totals->kept);
 }
 
 int64_t tally_left(const struct tally_totals *totals, enum manner manner, const struct count *in)

@@ -53,13 +53,13 @@ const struct term waiting_terms[WAITING_COUNT] = {
     [WAITING_CELL] = {"cell", "in numbered cells until the evening's list"},
 };
 
-const struct term how_terms[HOW_COUNT] = {
-    [HOW_UNSAID] = {"", "not said"},
-    [HOW_COUNTED] = {"counted", "fish by fish"},
-    [HOW_WEIGHED] = {"weighed", "from the weight of samples"},
-    [HOW_DISPLACED] = {"displaced", "from the water that samples displace"},
-    [HOW_SCOOPED] = {"scooped", "in scoops of which some were counted"},
-    [HOW_ESTIMATED] = {"estimated", "by eye"},
+const struct term method_terms[METHOD_COUNT] = {
+    [METHOD_UNSAID] = {"", "not said"},
+    [METHOD_COUNTED] = {"counted", "fish by fish"},
+    [METHOD_WEIGHED] = {"weighed", "from the weight of samples"},
+    [METHOD_DISPLACED] = {"displaced", "from the water that samples displace"},
+    [METHOD_SCOOPED] = {"scooped", "in scoops of which some were counted"},
+    [METHOD_ESTIMATED] = {"estimated", "by eye"},
 };
 
 int term_find(const struct term *terms, int count, const char *word)

@@ -253,28 +253,30 @@ static void add_spread_found(const struct significance *found, struct text *out)
 
 /* How much more than chance a pair's spawnings differ. Seasons by themselves are worth a word only
  * where there are several spawnings in one and others beside it. */
-static void add_spread(struct page *page, const struct pair_spread *spread, const char *lead)
+static void add_spread(struct page *page, const struct pair_overdispersion *overdispersion,
+                       const char *lead)
 {
     char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE], p[FIELD_SIZE];
     struct text line;
-    if (!spread->overall.known) {
+    if (!overdispersion->overall.known) {
         page_add(page, lead, "how much they differ cannot be told from what was counted.");
         return;
     }
     text_init(&line);
-    text_addf(&line, "%zu kept %s to %s %%. They differ ", spread->spawnings,
-              rate_percent(spread->lowest, low), rate_percent(spread->highest, high));
-    add_spread_found(&spread->overall, &line);
-    if (spread->tarone.known)
-        text_addf(&line, "; Tarone's Z %.2f, %s", spread->tarone.statistic,
-                  p_text(spread->tarone.p, p));
+    text_addf(&line, "%zu kept %s to %s %%. They differ ", overdispersion->spawnings,
+              rate_percent(overdispersion->lowest, low),
+              rate_percent(overdispersion->highest, high));
+    add_spread_found(&overdispersion->overall, &line);
+    if (overdispersion->tarone.known)
+        text_addf(&line, "; Tarone's Z %.2f, %s", overdispersion->tarone.statistic,
+                  p_text(overdispersion->tarone.p, p));
     text_add(&line, ".");
-    if (is_found(&spread->overall) && spread->beyond_chance > 0)
+    if (is_found(&overdispersion->overall) && overdispersion->beyond_chance > 0)
         text_addf(&line, " What chance does not explain is about %s points to either side.",
-                  rate_percent(spread->beyond_chance, p));
-    if (spread->within.known && spread->within.df < spread->overall.df) {
+                  rate_percent(overdispersion->beyond_chance, p));
+    if (overdispersion->within.known && overdispersion->within.df < overdispersion->overall.df) {
         text_add(&line, " Within a season they differ ");
-        add_spread_found(&spread->within, &line);
+        add_spread_found(&overdispersion->within, &line);
         text_add(&line, ".");
     }
     page_add(page, lead, line.data);
@@ -312,7 +314,8 @@ static void add_warnings(struct page *page, const struct comparison *comparison)
             page, "! ",
             "Kept at the end of all that were there at the beginning: fish that died on the way "
             "or went elsewhere count as not kept.");
-    if (is_found(&comparison->spreads[0].overall) || is_found(&comparison->spreads[1].overall))
+    if (is_found(&comparison->overdispersions[0].overall) ||
+        is_found(&comparison->overdispersions[1].overall))
         page_add(page, "! ",
                  "Spawnings of a pair differ more than chance explains, but the intervals and p "
                  "above take each fish for itself: they are too narrow, and p too small, the more "
@@ -375,8 +378,8 @@ void compare_print(const struct comparison *comparison, struct page_setup setup,
     add_columns(&page);
     add_pairs(&page, comparison);
     add_findings(&page, comparison);
-    add_spread(&page, &comparison->spreads[0], "Spawnings of A: ");
-    add_spread(&page, &comparison->spreads[1], "Spawnings of B: ");
+    add_spread(&page, &comparison->overdispersions[0], "Spawnings of A: ");
+    add_spread(&page, &comparison->overdispersions[1], "Spawnings of B: ");
     add_left_out(&page, comparison);
     page_blank(&page);
     add_warnings(&page, comparison);

@@ -84,7 +84,7 @@ static void add_scoops(const struct count_result *result, struct text *out)
 
 static void add_measures(const struct count_result *result, struct text *out)
 {
-    const char *measure = result->how == HOW_WEIGHED ? "weigh" : "displace";
+    const char *measure = result->method == METHOD_WEIGHED ? "weigh" : "displace";
     int64_t fish = fish_counted(result);
     double sum = sum_measured(result);
     text_addf(out, "  %" PRId64 " fish in %d sample%s %s %.10g, all fish %.10g\n", fish,
@@ -141,8 +141,9 @@ static void add_growth(const struct count_result *result, struct text *out)
 
 void count_result_print(const struct count_result *result, struct text *out)
 {
-    text_addf(out, "%.0f fish, %s\n", round(result->counting.number), how_terms[result->how].word);
-    if (result->how == HOW_SCOOPED)
+    text_addf(out, "%.0f fish, %s\n", round(result->counting.number),
+              method_terms[result->method].word);
+    if (result->method == METHOD_SCOOPED)
         add_scoops(result, out);
     else
         add_measures(result, out);

@@ -71,20 +71,20 @@ static void add_judged(struct page *page, const struct day_round *round)
     add_judged_reasons(page, round);
 }
 
-static void add_number(struct text *out, const char *word, int64_t number, enum how how)
+static void add_number(struct text *out, const char *word, int64_t number, enum method method)
 {
     if (number == NOT_COUNTED)
         return;
     text_addf(out, "%s%s %" PRId64, out->length > 0 ? ", " : "", word, number);
-    if (how != HOW_UNSAID)
-        text_addf(out, " %s", how_terms[how].word);
+    if (method != METHOD_UNSAID)
+        text_addf(out, " %s", method_terms[method].word);
 }
 
 static void add_tallied_numbers(const struct tally_totals *totals, struct text *out)
 {
-    add_number(out, "keep", totals->kept.number, totals->kept.how);
-    add_number(out, "reject", totals->rejected.number, totals->rejected.how);
-    add_number(out, "dead", totals->dead.number, totals->dead.how);
+    add_number(out, "keep", totals->kept.number, totals->kept.method);
+    add_number(out, "reject", totals->rejected.number, totals->rejected.method);
+    add_number(out, "dead", totals->dead.number, totals->dead.method);
 }
 
 static void add_tallied(struct page *page, const struct day_round *round)
@@ -98,7 +98,7 @@ static void add_tallied(struct page *page, const struct day_round *round)
     text_clear(&line);
     add_tallied_numbers(&round->stands, &line);
     if (round->left >= 0)
-        add_number(&line, "still to do", round->left, HOW_UNSAID);
+        add_number(&line, "still to do", round->left, METHOD_UNSAID);
     page_add(page, "  as the round stands: ", line.data);
     text_done(&line);
     add_reasons(page, round->reasons, round->reason_count);
@@ -108,10 +108,10 @@ static void add_counts(struct page *page, const struct round_counts *counts)
 {
     struct text line;
     text_init(&line);
-    add_number(&line, "in", counts->in.number, counts->in.how);
-    add_number(&line, "kept", counts->kept.number, counts->kept.how);
-    add_number(&line, "rejected", counts->rejected, HOW_UNSAID);
-    add_number(&line, "dead", counts->dead, HOW_UNSAID);
+    add_number(&line, "in", counts->in.number, counts->in.method);
+    add_number(&line, "kept", counts->kept.number, counts->kept.method);
+    add_number(&line, "rejected", counts->rejected, METHOD_UNSAID);
+    add_number(&line, "dead", counts->dead, METHOD_UNSAID);
     if (line.length > 0)
         page_add(page, "  counts: ", line.data);
     if (counts->note[0] != '\0')

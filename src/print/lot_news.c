@@ -12,8 +12,8 @@ void count_text_add(const struct count *count, struct text *out)
         return;
     }
     text_addf(out, "%" PRId64, count->number);
-    if (count->how != HOW_UNSAID)
-        text_addf(out, " %s", how_terms[count->how].word);
+    if (count->method != METHOD_UNSAID)
+        text_addf(out, " %s", method_terms[count->method].word);
     number_to_tenth(count->cv, CV_ONE / 100, percent);
     if (count->cv != 0)
         text_addf(out, " (±%s %%)", percent);

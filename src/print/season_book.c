@@ -132,8 +132,8 @@ static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
 static void add_entry(struct page *page, const struct book_entry *entry)
 {
     page_part(page, entry->title);
-    if (entry->descent[0] != '\0')
-        page_add(page, "  ", entry->descent);
+    if (entry->lot_origin[0] != '\0')
+        page_add(page, "  ", entry->lot_origin);
     if (entry->note[0] != '\0')
         page_add(page, "  ", entry->note);
     add_fry(page, entry->eggs, entry->hatched);

@@ -1,5 +1,5 @@
 #include "senbetsu/sheet/sheet.h"
-#include "inner.h"
+#include "private.h"
 #include "senbetsu/base/alloc.h"
 
 #include <stdarg.h>

@@ -1,5 +1,5 @@
 /* The modes that type a line or choose one of a few. */
-#include "inner.h"
+#include "private.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/core/size_class.h"

@@ -1,5 +1,5 @@
 /* Strokes: how a command becomes entries, is recorded, and changes the fish in front. */
-#include "inner.h"
+#include "private.h"
 #include "senbetsu/base/alloc.h"
 
 void stroke_begin(struct sheet *sheet, struct stroke *ret)

@@ -1,5 +1,5 @@
 /* Tags: one fish each, within a round. */
-#include "inner.h"
+#include "private.h"
 
 #include <string.h>
 

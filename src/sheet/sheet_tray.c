@@ -1,5 +1,5 @@
 /* The tray of fish and where the hand is in it. */
-#include "inner.h"
+#include "private.h"
 #include "senbetsu/base/alloc.h"
 
 #include <string.h>

@@ -1,5 +1,5 @@
 /* Taking back: the last stroke of the tray leaves the sum; that it was taken back is recorded. */
-#include "inner.h"
+#include "private.h"
 
 /* The aspect whose score the undo changes, or -1. */
 static int changed_aspect(const struct sheet *sheet, const struct fish *before,

@@ -64,7 +64,7 @@ static double estimates_variance(const struct cull *culls, int count)
         bool kept = i == count - 1 || !goes_on(&culls[i], &culls[i + 1]);
         variance += in ? culls[i].in_cv * culls[i].in_cv : 0;
         variance += kept ? culls[i].kept_cv * culls[i].kept_cv : 0;
-        variance -= in && kept ? 2 * culls[i].shared : 0;
+        variance -= in && kept ? 2 * culls[i].covariance : 0;
     }
     return fmax(0, variance);
 }
@@ -118,7 +118,7 @@ static double cv_of_sum(int64_t a, double a_cv, int64_t b, double b_cv)
 
 static double shared_in_fish(const struct cull *cull)
 {
-    return (double)cull->in * (double)cull->kept * cull->shared;
+    return (double)cull->in * (double)cull->kept * cull->covariance;
 }
 
 static double shared_of_sum(const struct cull *a, const struct cull *b)
@@ -134,6 +134,6 @@ struct cull cull_sum(struct cull a, struct cull b)
         .kept = a.kept + b.kept,
         .in_cv = cv_of_sum(a.in, a.in_cv, b.in, b.in_cv),
         .kept_cv = cv_of_sum(a.kept, a.kept_cv, b.kept, b.kept_cv),
-        .shared = shared_of_sum(&a, &b),
+        .covariance = shared_of_sum(&a, &b),
     };
 }

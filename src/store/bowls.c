@@ -1,8 +1,8 @@
-#include "amendments.h"
+#include "audit_log.h"
+#include "cached_verdicts.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/store/rounds.h"
-#include "standings.h"
 
 #include <stdlib.h>
 

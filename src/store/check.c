@@ -1,9 +1,9 @@
+#include "cached_verdicts.h"
 #include "connection.h"
 #include "migrate.h"
 #include "query.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/copies.h"
-#include "standings.h"
+#include "senbetsu/store/backup.h"
 
 #include <stdlib.h>
 #include <string.h>

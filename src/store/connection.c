@@ -1,8 +1,8 @@
 #include "connection.h"
 
-#include "examine.h"
+#include "file_check.h"
 #include "senbetsu/base/text.h"
-#include "trouble.h"
+#include "sqlite_error.h"
 
 #include <assert.h>
 #include <errno.h>

@@ -1,6 +1,6 @@
 #include "senbetsu/store/fish.h"
 
-#include "fold.h"
+#include "replay.h"
 
 #include <stdlib.h>
 

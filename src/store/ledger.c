@@ -1,7 +1,7 @@
 #include "senbetsu/store/ledger.h"
 
 #include "connection.h"
-#include "examine.h"
+#include "file_check.h"
 #include "migrate.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"

@@ -1,4 +1,4 @@
-#include "fold.h"
+#include "replay.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"

@@ -1,6 +1,6 @@
 #include "senbetsu/store/lot_books.h"
 
-#include "lot_walk.h"
+#include "lot_replay.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/rounds.h"
@@ -22,12 +22,13 @@ static int compare(const void *left, const void *right)
     return order != 0 ? order : strcmp(a->of.lot, b->of.lot);
 }
 
-static struct lot_line *lines_of(struct descent *descents, size_t count, struct lot_walk *walk)
+static struct lot_line *lines_of(struct lot_origin *lot_origins, size_t count,
+                                 struct lot_walk *walk)
 {
     struct lot_line *lines = alloc_zeroed(count, sizeof *lines);
     for (size_t i = 0; i < count; i++) {
-        const struct walked_lot *lot = lot_walk_find(walk, descents[i].lot_id);
-        lines[i].of = descents[i];
+        const struct walked_lot *lot = lot_walk_find(walk, lot_origins[i].lot_id);
+        lines[i].of = lot_origins[i];
         lines[i].book = lot->book;
         text_copy(lines[i].pond, sizeof lines[i].pond, lot->pond);
     }
@@ -40,17 +41,17 @@ bool lot_lines_list(struct ledger *ledger, struct lot_line **ret, size_t *ret_co
                     struct err *err)
 {
     struct lot_walk walk;
-    struct descent *descents;
+    struct lot_origin *lot_origins;
     size_t count;
-    if (!descents_list(ledger, &descents, &count, err))
+    if (!lot_origins_list(ledger, &lot_origins, &count, err))
         return false;
     if (!lot_walk_init(&walk, ledger, err)) {
-        descents_free(descents, count);
+        lot_origins_free(lot_origins, count);
         return false;
     }
-    *ret = lines_of(descents, count, &walk);
+    *ret = lines_of(lot_origins, count, &walk);
     *ret_count = count;
-    free(descents); /* the lines have their texts */
+    free(lot_origins); /* the lines have their texts */
     lot_walk_done(&walk);
     return true;
 }
@@ -58,7 +59,7 @@ bool lot_lines_list(struct ledger *ledger, struct lot_line **ret, size_t *ret_co
 void lot_lines_free(struct lot_line *lines, size_t count)
 {
     for (size_t i = 0; i < count; i++)
-        descent_done(&lines[i].of);
+        lot_origin_done(&lines[i].of);
     free(lines);
 }
 
@@ -69,7 +70,7 @@ static struct count as_expected(const struct book_count *book)
     if (book->overdrawn > 0 || book->base == BOOK_FRY)
         number = (struct count){.number = NOT_COUNTED};
     else if (book->base == BOOK_CULL && number.number != NOT_COUNTED)
-        number = (struct count){number.number, HOW_ESTIMATED, 0};
+        number = (struct count){number.number, METHOD_ESTIMATED, 0};
     return number;
 }
 

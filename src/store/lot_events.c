@@ -1,6 +1,6 @@
 #include "senbetsu/store/lot_events.h"
 
-#include "lot_walk.h"
+#include "lot_replay.h"
 #include "lots.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
@@ -110,7 +110,7 @@ static bool add(struct ledger *ledger, const struct lot_event *event, const stru
     query_text(&query, event->day);
     query_text_or_null(&query, is ? lot_event_terms[event->kind].word : "");
     query_number_or_null(&query, is && !event->all ? event->fish.number : NOT_COUNTED, NOT_COUNTED);
-    query_text_or_null(&query, is && !event->all ? how_terms[event->fish.how].word : "");
+    query_text_or_null(&query, is && !event->all ? method_terms[event->fish.method].word : "");
     query_number_or_null(&query, is && !event->all ? event->fish.cv : 0, 0);
     query_number_or_null(&query, is && event->kind == EVENT_TRANSFER ? event->target_id : 0, 0);
     query_text(&query, is && event->kind == EVENT_MOVE ? event->pond : "");

@@ -2,7 +2,7 @@
 #ifndef STORE_LOTS_H
 #define STORE_LOTS_H
 
-#include "inside.h"
+#include "private.h"
 
 /* Adds a lot of one spawning. Inside a transaction only. */
 bool lot_add(struct ledger *ledger, int64_t spawning, const char *code, bool own, int64_t *ret_id,

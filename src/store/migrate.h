@@ -2,7 +2,7 @@
 #ifndef STORE_MIGRATE_H
 #define STORE_MIGRATE_H
 
-#include "inside.h"
+#include "private.h"
 
 /* The layout a ledger has: 0 = nothing in it yet. */
 bool migrate_version(struct ledger *ledger, int *ret, struct err *err);

@@ -2,7 +2,7 @@
 #ifndef STORE_OWN_KEYS_H
 #define STORE_OWN_KEYS_H
 
-#include "inside.h"
+#include "private.h"
 
 /* The key of this judge in the round that is taken back next; `sql` finds it by round and judge.
  * ERR_ABSENT where there is none. */

@@ -1,6 +1,6 @@
 #include "senbetsu/store/parents.h"
 
-#include "amendments.h"
+#include "audit_log.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"

@@ -2,7 +2,7 @@
 #ifndef STORE_PLACES_H
 #define STORE_PLACES_H
 
-#include "inside.h"
+#include "private.h"
 #include "senbetsu/store/fish.h"
 
 /* place_save without its own transaction; NULL writes nothing. Inside a transaction only. */

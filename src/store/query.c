@@ -1,7 +1,7 @@
 #include "query.h"
 
 #include "senbetsu/base/text.h"
-#include "trouble.h"
+#include "sqlite_error.h"
 
 #include <assert.h>
 #include <stdlib.h>

@@ -3,7 +3,7 @@
 #ifndef STORE_QUERY_H
 #define STORE_QUERY_H
 
-#include "inside.h"
+#include "private.h"
 #include "senbetsu/core/terms.h"
 
 struct query {

@@ -1,19 +1,19 @@
 #include "senbetsu/store/round_counts.h"
 
+#include "cached_verdicts.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/tallies.h"
-#include "standings.h"
 
 #include <stdlib.h>
 
 static void row_count(struct query *query, struct count *ret)
 {
     ret->number = row_number_or(query, NOT_COUNTED);
-    ret->how = (enum how)row_word(query, how_terms, HOW_COUNT);
+    ret->method = (enum method)row_word(query, method_terms, METHOD_COUNT);
     ret->cv = (int)row_number(query);
 }
 
@@ -54,7 +54,7 @@ bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_coun
 static void bind_count(struct query *query, const struct count *count)
 {
     query_number_or_null(query, count->number, NOT_COUNTED);
-    query_text_or_null(query, how_terms[count->how].word);
+    query_text_or_null(query, method_terms[count->method].word);
     query_number_or_null(query, count->cv, 0);
 }
 
@@ -205,7 +205,7 @@ static void take_judged(struct round_figures *figures, const struct judged *judg
     if (figures->in.number != NOT_COUNTED)
         whole = is_exact(&figures->in) ? figures->in.number : judged->in;
     else {
-        figures->in = (struct count){judged->in, HOW_COUNTED, 0};
+        figures->in = (struct count){judged->in, METHOD_COUNTED, 0};
         figures->in_so_far = judged->expected < 0 || judged->in < judged->expected;
     }
     if (figures->day[0] == '\0' && judged->first_ms >= 0)
@@ -213,7 +213,7 @@ static void take_judged(struct round_figures *figures, const struct judged *judg
     if (figures->kept.number != NOT_COUNTED)
         return;
     note_work(figures, judged->in, whole);
-    figures->kept = (struct count){judged->kept, HOW_COUNTED, 0};
+    figures->kept = (struct count){judged->kept, METHOD_COUNTED, 0};
     if (figures->rejected == NOT_COUNTED)
         figures->rejected = judged->rejected;
 }
@@ -250,7 +250,7 @@ static bool take_tally(struct ledger *ledger, struct round_figures *figures, str
     text_copy(stated.day, sizeof stated.day, figures->day);
     struct round_counts known = tally_counts(&totals, &stated);
     if (stated.kept.number == NOT_COUNTED) {
-        figures->shared = totals.shared;
+        figures->covariance = totals.covariance;
         note_tally_work(figures, &totals);
     }
     figures->in = known.in;

@@ -1,6 +1,7 @@
 #include "senbetsu/store/rounds.h"
 
-#include "amendments.h"
+#include "audit_log.h"
+#include "cached_verdicts.h"
 #include "lots.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
@@ -8,7 +9,6 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
-#include "standings.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -1,6 +1,6 @@
 #include "senbetsu/store/spawnings.h"
 
-#include "amendments.h"
+#include "audit_log.h"
 #include "lots.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"

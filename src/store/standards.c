@@ -1,9 +1,9 @@
 #include "senbetsu/store/standards.h"
 
+#include "cached_verdicts.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "standings.h"
 
 #include <stdlib.h>
 #include <string.h>

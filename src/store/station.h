@@ -2,7 +2,7 @@
 #ifndef STORE_STATION_H
 #define STORE_STATION_H
 
-#include "inside.h"
+#include "private.h"
 
 /* Sees whether the file still lies where its station was last seen; if not, or if there is no
  * station yet, a new one begins, with `setup`'s seed and name. */

@@ -1,8 +1,8 @@
-#include "fold.h"
+#include "cached_verdicts.h"
 #include "places.h"
+#include "replay.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/store/fish.h"
-#include "standings.h"
 
 #include <assert.h>
 #include <stdlib.h>

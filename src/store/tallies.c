@@ -211,7 +211,7 @@ static bool lot_of(struct ledger *ledger, const struct round *round, struct coun
         return false;
     *ret = counts.in;
     if (ret->number == NOT_COUNTED && round->expected > 0)
-        *ret = (struct count){round->expected, HOW_UNSAID, 0};
+        *ret = (struct count){round->expected, METHOD_UNSAID, 0};
     return true;
 }
 

@@ -1,17 +1,17 @@
 #include "senbetsu/ui/bindings.h"
 #include "senbetsu/base/utf8.h"
-#include "senbetsu/ui/first_look_view.h"
+#include "senbetsu/screens/first_look_view.h"
+#include "senbetsu/screens/home_view.h"
+#include "senbetsu/screens/lot_view.h"
+#include "senbetsu/screens/pairs_view.h"
+#include "senbetsu/screens/pass_view.h"
+#include "senbetsu/screens/rates_view.h"
+#include "senbetsu/screens/round_view.h"
+#include "senbetsu/screens/sheet_keys.h"
+#include "senbetsu/screens/spawning_view.h"
+#include "senbetsu/screens/tally_screen.h"
 #include "senbetsu/ui/form.h"
-#include "senbetsu/ui/home_view.h"
-#include "senbetsu/ui/lot_view.h"
-#include "senbetsu/ui/pairs_view.h"
-#include "senbetsu/ui/pass_view.h"
-#include "senbetsu/ui/rates_view.h"
-#include "senbetsu/ui/reader_view.h"
-#include "senbetsu/ui/round_view.h"
-#include "senbetsu/ui/sheet_keys.h"
-#include "senbetsu/ui/spawning_view.h"
-#include "senbetsu/ui/tally_screen.h"
+#include "senbetsu/ui/pager.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -463,15 +463,15 @@ const struct binding bindings[] = {
     LIST_END(CONTEXT_PASS, "leave as it was", "leave without a trace"),
 
     /* The reader. */
-    {CONTEXT_READER, CHARACTER('4'), READER_SAVE, 0, "4", "save", "save it to a file"},
-    {CONTEXT_READER, CHARACTER('s'), READER_SAVE, 0, "s", NULL, NULL},
-    {CONTEXT_READER, CHARACTER('5'), READER_PRINT, 0, "5", "print", "send it to the printer"},
-    {CONTEXT_READER, CHARACTER('p'), READER_PRINT, 0, "p", NULL, NULL},
-    {CONTEXT_READER, CHARACTER('6'), READER_ASCII, 0, "6", "plain ASCII",
+    {CONTEXT_PAGER, CHARACTER('4'), PAGER_SAVE, 0, "4", "save", "save it to a file"},
+    {CONTEXT_PAGER, CHARACTER('s'), PAGER_SAVE, 0, "s", NULL, NULL},
+    {CONTEXT_PAGER, CHARACTER('5'), PAGER_PRINT, 0, "5", "print", "send it to the printer"},
+    {CONTEXT_PAGER, CHARACTER('p'), PAGER_PRINT, 0, "p", NULL, NULL},
+    {CONTEXT_PAGER, CHARACTER('6'), PAGER_ASCII, 0, "6", "plain ASCII",
      "plain ASCII, or all characters again"},
-    {CONTEXT_READER, CHARACTER('a'), READER_ASCII, 0, "a", NULL, NULL},
-    LIST_KEYS(CONTEXT_READER),
-    LIST_END(CONTEXT_READER, "back", "back"),
+    {CONTEXT_PAGER, CHARACTER('a'), PAGER_ASCII, 0, "a", NULL, NULL},
+    LIST_KEYS(CONTEXT_PAGER),
+    LIST_END(CONTEXT_PAGER, "back", "back"),
 
     /* Forms. */
     {CONTEXT_FORM, PLAIN(KEY_RETURN), FORM_ENTER, 0, "Enter", "next line; last: save",
@@ -551,7 +551,7 @@ const char *context_title(enum context context)
         [CONTEXT_FIRST_LOOK] = "At the first look",
         [CONTEXT_FIRST_LOOK_MORE] = "Everything else of the first look by number",
         [CONTEXT_PASS] = "The pass",
-        [CONTEXT_READER] = "Reading a list",
+        [CONTEXT_PAGER] = "Reading a list",
         [CONTEXT_FORM] = "Filling in a form",
     };
     return titles[context];

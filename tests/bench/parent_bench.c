@@ -1,6 +1,6 @@
 /* How long the parent model takes for 500 spawnings, beside R's lme4 on the same file:
  * parent_bench FOLDER. No test. */
-#include "senbetsu/stats/parent_model.h"
+#include "senbetsu/stats/glmm/model.h"
 
 #include <gsl/gsl_randist.h>
 #include <math.h>
@@ -10,14 +10,14 @@
 
 enum { SEASONS = 20, DAMS = 60, SIRES = 40, PAIRS = 250, SPAWNINGS = 500, TURNS = 9 };
 
-static const double spreads[PARENT_TERMS] = {0.5, 0.3, 0.25, 0.25};
+static const double overdispersions[PARENT_TERMS] = {0.5, 0.3, 0.25, 0.25};
 
 static struct parent_row rows[SPAWNINGS];
 
-static void draw_levels(gsl_rng *random, double spread, int count, double *ret)
+static void draw_levels(gsl_rng *random, double overdispersion, int count, double *ret)
 {
     for (int i = 0; i < count; i++)
-        ret[i] = gsl_ran_gaussian(random, spread);
+        ret[i] = gsl_ran_gaussian(random, overdispersion);
 }
 
 /* Pairs that come back over the seasons; every dam and sire is in one at least. */
@@ -27,7 +27,7 @@ static void draw_rows(gsl_rng *random, const int *levels)
     int dams[PAIRS], sires[PAIRS];
     draw_levels(random, 0.3, SEASONS, season);
     for (int term = 0; term < PARENT_TERMS; term++)
-        draw_levels(random, spreads[term], levels[term], effects[term]);
+        draw_levels(random, overdispersions[term], levels[term], effects[term]);
     for (int i = 0; i < PAIRS; i++) {
         dams[i] = i % DAMS;
         sires[i] = (i + i / 120) % SIRES; /* 120: when dams and sires meet again */

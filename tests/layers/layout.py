@@ -12,7 +12,7 @@ TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "meson.build", "meson_options.tx
 
 # Headers without a source of their name: types alone, the table that the build makes, and what a
 # family of files (command_import.c, import_fish.c) shares.
-WITHOUT_SOURCE = {"key", "style", "fish_row", "screen", "app_screens", "import",
+WITHOUT_SOURCE = {"key", "style", "fish_row", "screen", "screens", "import",
                   "export"}
 
 
@@ -42,7 +42,7 @@ def main(root):
     wrong = [f"{name} does not belong at the top of the tree" for name in sorted(top - TOP)]
     for name in sorted(files):
         header = pathlib.PurePath(name)
-        source = f"src/{header.parent.name}/{header.stem}.c"
+        source = f"src/{header.parent.relative_to('include/senbetsu')}/{header.stem}.c" if name.startswith("include/senbetsu/") else ""
         alone = header.stem in WITHOUT_SOURCE or source in files
         if name.startswith("include/") and not alone:
             wrong.append(f"{name} has no {source}")

@@ -4,7 +4,7 @@
 #define SENBETSU_TESTS_SUPPORT_PARENT_FILE_H
 
 #include "senbetsu/base/csv.h"
-#include "senbetsu/stats/parent_model.h"
+#include "senbetsu/stats/glmm/model.h"
 #include "support/source.h"
 
 enum { NAMED_SEASON = PARENT_TERMS, NAMED_VARIETY, NAMED_KINDS, NAMES = 200, NAME_SIZE = 64 };

@@ -2,11 +2,11 @@
 #ifndef SENBETSU_TESTS_SUPPORT_TRIAL_FISH_H
 #define SENBETSU_TESTS_SUPPORT_TRIAL_FISH_H
 
-#include "senbetsu/ui/trial.h"
+#include "senbetsu/screens/preview.h"
 #include "support/test.h"
 
 /* A score of 0 to 9 is worth a ninth of a hundred points a step: 7 = 77.8. */
-static inline struct standard trial_standard(void)
+static inline struct standard preview_standard(void)
 {
     struct standard standard = {
         .name = "plain-first",
@@ -29,10 +29,11 @@ static inline struct standard trial_standard(void)
 }
 
 /* Fish 1, 2, … of bowl 1 with these scores, -1 = not judged; as they stand by the standard. */
-static inline void trial_with(struct trial *trial, const int *scores, size_t count, int places)
+static inline void preview_with(struct preview *preview, const int *scores, size_t count,
+                                int places)
 {
-    struct standard standard = trial_standard();
-    struct trial_fish *fish = calloc(count + 1, sizeof *fish);
+    struct standard standard = preview_standard();
+    struct preview_fish *fish = calloc(count + 1, sizeof *fish);
     for (size_t i = 0; i < count; i++) {
         fish[i].bowl = 1;
         fish[i].number = (int)i + 1;
@@ -40,7 +41,7 @@ static inline void trial_with(struct trial *trial, const int *scores, size_t cou
         fish[i].judgement.scores[0] = (int8_t)scores[i];
         fish[i].standing = judgement_decide(&standard, &fish[i].judgement).verdict;
     }
-    trial_init(trial, &standard, places, fish, count);
+    preview_init(preview, &standard, places, fish, count);
     free(fish);
 }
 

@@ -14,7 +14,7 @@ enum { NOT_COUNTED = -1, FISH_MOST = 100000000, CV_ONE = 1000000 };
  * in millionths: 0.05 is 50000. 0 = not known, or none because they were counted. */
 struct count {
     int64_t number; /* NOT_COUNTED = not known */
-    enum how how;
+    enum method method;
     int cv;
 };
 

@@ -49,7 +49,7 @@ struct tally_totals {
     /* What the errors of `kept` and `in` have in common, because scoops of one size are in both or
      * one is what is left of the other: the covariance of the relative errors, in millionths of
      * millionths. */
-    int64_t shared;
+    int64_t covariance;
     bool rejected_is_rest; /* settled: the fish that were not picked */
     bool kept_is_rest;     /* settled: the fish that were not removed */
     int64_t left;          /* settled: fish still to come, as tally_left has it; else -1 */

@@ -34,14 +34,14 @@ enum sex { SEX_UNKNOWN, SEX_FEMALE, SEX_MALE, SEX_COUNT };
 enum waiting { WAITING_BASIN, WAITING_CELL, WAITING_COUNT };
 
 /* How a number of fish was made. */
-enum how {
-    HOW_UNSAID,
-    HOW_COUNTED,
-    HOW_WEIGHED,
-    HOW_DISPLACED,
-    HOW_SCOOPED,
-    HOW_ESTIMATED,
-    HOW_COUNT
+enum method {
+    METHOD_UNSAID,
+    METHOD_COUNTED,
+    METHOD_WEIGHED,
+    METHOD_DISPLACED,
+    METHOD_SCOOPED,
+    METHOD_ESTIMATED,
+    METHOD_COUNT
 };
 
 /* One word of a list: `word` in files and ledger, `gloss` a few words for people (the Japanese term
@@ -59,7 +59,7 @@ extern const struct term manner_terms[MANNER_COUNT];
 extern const struct term siring_terms[SIRING_COUNT];
 extern const struct term sex_terms[SEX_COUNT]; /* "f", "m" */
 extern const struct term waiting_terms[WAITING_COUNT];
-extern const struct term how_terms[HOW_COUNT];
+extern const struct term method_terms[METHOD_COUNT];
 
 /* The index of `word` in a list of `count` terms, or -1. */
 int term_find(const struct term *terms, int count, const char *word);

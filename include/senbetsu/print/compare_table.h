@@ -4,7 +4,7 @@
 
 #include "senbetsu/core/terms.h"
 #include "senbetsu/print/page.h"
-#include "senbetsu/stats/strata.h"
+#include "senbetsu/stats/mantel_haenszel.h"
 
 /* A season, or all of them together. What is not known stays empty. */
 struct compare_row {
@@ -17,7 +17,7 @@ struct compare_row {
 };
 
 /* How the spawnings of one pair differ. */
-struct pair_spread {
+struct pair_overdispersion {
     size_t spawnings;
     double lowest, highest; /* of their shares */
     struct significance overall, tarone;
@@ -41,7 +41,7 @@ struct comparison {
     const struct compare_row *rows;
     size_t count;
     struct compare_row all; /* of the rows that can be compared */
-    struct pair_spread spreads[2];
+    struct pair_overdispersion overdispersions[2];
     const struct compare_left_out *left_out;
     size_t left_out_count;
     bool estimated; /* one of the numbers is an estimate */

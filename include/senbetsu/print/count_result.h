@@ -7,7 +7,7 @@
 #include "senbetsu/stats/counting.h"
 
 struct count_result {
-    enum how how; /* weighed, displaced or scooped */
+    enum method method; /* weighed, displaced or scooped */
     const struct sample *samples;
     int sample_count;
     double total; /* what all fish weigh or displace, or how many scoops they are */

@@ -4,7 +4,7 @@
 
 #include "senbetsu/core/terms.h"
 #include "senbetsu/print/page.h"
-#include "senbetsu/stats/parent_model.h"
+#include "senbetsu/stats/glmm/model.h"
 
 /* The kinds of levels: the random terms of the model, then its fixed ones. */
 enum { KIND_SEASON = PARENT_TERMS, KIND_VARIETY, KIND_COUNT };

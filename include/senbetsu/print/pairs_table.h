@@ -3,7 +3,7 @@
 #define SENBETSU_PRINT_PAIRS_TABLE_H
 
 #include "senbetsu/print/effects_table.h"
-#include "senbetsu/stats/parent_outlook.h"
+#include "senbetsu/stats/glmm/outlook.h"
 
 struct pair_row {
     const char *dam, *sires; /* sires of a group separated by ';' */

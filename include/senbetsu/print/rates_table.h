@@ -22,7 +22,7 @@ struct rate_row {
     double rate;              /* over 1 where fish were found again */
     struct interval interval; /* 95 % */
     double in_cv, kept_cv;    /* relative standard errors of the two numbers, where known … */
-    double shared;            /* … and their covariance (stats/rate.h) */
+    double covariance;        /* … and their covariance (stats/rate.h) */
     int64_t done, whole; /* of its rounds at work so many fish of all are judged; 0 = of none */
     int64_t dead;        /* found dead in it and since the stage before; -1 = not known */
     bool has_rate, has_interval;

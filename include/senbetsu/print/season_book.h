@@ -30,7 +30,7 @@ struct book_lot {
 /* A spawning, or a lot mixed from several. */
 struct book_entry {
     char *title;           /* "K26-1, Kikusui, 2026-05-20" */
-    char *descent;         /* its parents, or the spawnings it was mixed from; "" = unknown */
+    char *lot_origin;      /* its parents, or the spawnings it was mixed from; "" = unknown */
     const char *note;      /* "" = none */
     int64_t eggs, hatched; /* NOT_COUNTED */
     const struct rate_row *rows;

@@ -11,7 +11,7 @@
 struct cull {
     int64_t in, kept;
     double in_cv, kept_cv;
-    double shared; /* covariance of both relative errors; 0 = made independently */
+    double covariance; /* covariance of both relative errors; 0 = made independently */
 };
 
 /* kept/in, multiplied over `count` culls that followed one another (count > 0, each in > 0). May be

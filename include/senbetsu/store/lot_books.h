@@ -2,11 +2,11 @@
 #ifndef SENBETSU_STORE_LOT_BOOKS_H
 #define SENBETSU_STORE_LOT_BOOKS_H
 
-#include "senbetsu/store/descents.h"
 #include "senbetsu/store/lot_events.h"
+#include "senbetsu/store/lot_origins.h"
 
 struct lot_line {
-    struct descent of;    /* its code, spawnings, season, variety */
+    struct lot_origin of; /* its code, spawnings, season, variety */
     char pond[CODE_SIZE]; /* where it is now, "" = nobody said */
     struct book_count book;
 };

@@ -35,7 +35,7 @@ struct round_figures {
     bool in_so_far;         /* `in` are the fish judged so far, and nobody said that they are all */
     int64_t done, whole;    /* at work: so many fish of all that it is known to hold are judged, one
                                by one or tallied on both sides; `whole` 0 = not known to be so */
-    int64_t shared;         /* by the errors of both, as struct tally_totals has it */
+    int64_t covariance;     /* by the errors of both, as struct tally_totals has it */
     int64_t rejected, dead; /* NOT_COUNTED */
     char day[11]; /* as stated, else the first one on which fish were tallied or judged; "" = not
                      known */

@@ -28,7 +28,7 @@ enum context {
     CONTEXT_FIRST_LOOK,
     CONTEXT_FIRST_LOOK_MORE,
     CONTEXT_PASS,
-    CONTEXT_READER, /* a printed page on screen */
+    CONTEXT_PAGER, /* a printed page on screen */
     CONTEXT_FORM,
     CONTEXT_COUNT,
 };

@@ -15,10 +15,10 @@ static struct tally_line line(enum tally_kind kind, const char *reason, struct s
     return line;
 }
 
-static void assert_count(struct count count, int64_t number, enum how how, int cv)
+static void assert_count(struct count count, int64_t number, enum method method, int cv)
 {
     assert_int_equal(count.number, number);
-    assert_int_equal(count.how, how);
+    assert_int_equal(count.method, method);
     assert_int_equal(count.cv, cv);
 }
 
@@ -26,8 +26,8 @@ static void test_nothing_tallied(void **state)
 {
     (void)state;
     struct tally_totals totals = tally_totals_of(NULL, 0);
-    assert_count(totals.kept, 0, HOW_COUNTED, 0);
-    assert_count(totals.rejected, 0, HOW_COUNTED, 0);
+    assert_count(totals.kept, 0, METHOD_COUNTED, 0);
+    assert_count(totals.rejected, 0, METHOD_COUNTED, 0);
     assert_int_equal(totals.reason_count, 0);
     assert_int_equal(tally_handled(&totals), 0);
 }
@@ -39,9 +39,9 @@ static void test_fish_by_fish_is_counted(void **state)
         line(TALLY_KEEP, "", none, 12), line(TALLY_REJECT, "spine", none, 5),
         line(TALLY_REJECT, "", none, 80), line(TALLY_DEAD, "", none, 3)};
     struct tally_totals totals = tally_totals_of(lines, 4);
-    assert_count(totals.kept, 12, HOW_COUNTED, 0);
-    assert_count(totals.rejected, 85, HOW_COUNTED, 0);
-    assert_count(totals.dead, 3, HOW_COUNTED, 0);
+    assert_count(totals.kept, 12, METHOD_COUNTED, 0);
+    assert_count(totals.rejected, 85, METHOD_COUNTED, 0);
+    assert_count(totals.dead, 3, METHOD_COUNTED, 0);
     assert_int_equal(totals.reason_count, 2);
     assert_string_equal(totals.reasons[0].code, "spine");
     assert_int_equal(totals.reasons[0].count.number, 5);
@@ -56,8 +56,8 @@ static void test_scoops_carry_the_error_of_their_size(void **state)
     const struct tally_line lines[] = {line(TALLY_REJECT, "spine", fifty, 4),
                                        line(TALLY_REJECT, "", fifty, 16)};
     struct tally_totals totals = tally_totals_of(lines, 2);
-    assert_count(totals.rejected, 1000, HOW_SCOOPED, 23094);
-    assert_count(totals.reasons[0].count, 200, HOW_SCOOPED, 23094);
+    assert_count(totals.rejected, 1000, METHOD_SCOOPED, 23094);
+    assert_count(totals.reasons[0].count, 200, METHOD_SCOOPED, 23094);
 }
 
 /* 500 fish ± 2.3094 % are ± 11.547 fish; 500 more counted one by one halve the share. */
@@ -67,7 +67,7 @@ static void test_counted_fish_dilute_the_error(void **state)
     const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
                                        line(TALLY_KEEP, "", none, 500)};
     struct tally_totals totals = tally_totals_of(lines, 2);
-    assert_count(totals.kept, 1000, HOW_SCOOPED, 11547);
+    assert_count(totals.kept, 1000, METHOD_SCOOPED, 11547);
 }
 
 /* A size that is 2.3 % too high is so in the fish kept and in all fish alike. */
@@ -77,10 +77,10 @@ static void test_scoops_of_one_size_share_their_error(void **state)
     const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
                                        line(TALLY_REJECT, "", fifty, 30)};
     struct tally_totals totals = tally_totals_of(lines, 2);
-    assert_int_equal(totals.shared, (int64_t)23094 * 23094);
-    const struct count lot = {2100, HOW_WEIGHED, 50000};
+    assert_int_equal(totals.covariance, (int64_t)23094 * 23094);
+    const struct count lot = {2100, METHOD_WEIGHED, 50000};
     tally_settle(&totals, MANNER_PICK, &lot);
-    assert_int_equal(totals.shared, 0);
+    assert_int_equal(totals.covariance, 0);
 }
 
 /* 500 ± 11.547 of 1000 fish: half of the error in the one number, a quarter in the other. */
@@ -91,7 +91,7 @@ static void test_counted_fish_share_none(void **state)
                                        line(TALLY_KEEP, "", none, 500),
                                        line(TALLY_REJECT, "", none, 1000)};
     struct tally_totals totals = tally_totals_of(lines, 3);
-    assert_int_equal(totals.shared, 11547 * 5773);
+    assert_int_equal(totals.covariance, 11547 * 5773);
 }
 
 /* 1000 ± 50 fish without 400 counted ones: 600 ± 50, the same fifty fish. */
@@ -100,10 +100,10 @@ static void test_a_rest_shares_the_lots_error(void **state)
     (void)state;
     const struct tally_line lines[] = {line(TALLY_REJECT, "spine", none, 400)};
     struct tally_totals totals = tally_totals_of(lines, 1);
-    const struct count lot = {1000, HOW_WEIGHED, 50000};
+    const struct count lot = {1000, METHOD_WEIGHED, 50000};
     tally_settle(&totals, MANNER_REMOVE, &lot);
-    assert_count(totals.kept, 600, HOW_WEIGHED, 83333);
-    assert_int_equal(totals.shared, (int64_t)50000 * 83333);
+    assert_count(totals.kept, 600, METHOD_WEIGHED, 83333);
+    assert_int_equal(totals.covariance, (int64_t)50000 * 83333);
 }
 
 /* 500 ± 11.547 and 300 ± 10 together are 800 ± √(133.3 + 100) = 15.275 fish, 1.909 %. */
@@ -117,7 +117,7 @@ static void test_sizes_are_independent(void **state)
     assert_int_equal(scoop_cv(&small), 33333);
     struct tally_totals totals = tally_totals_of(lines, 2);
     /* 500 ± 11.547 and 1500 ± 50: √(133.3 + 2500) = 51.316 of 2000. */
-    assert_count(totals.kept, 2000, HOW_SCOOPED, 25658);
+    assert_count(totals.kept, 2000, METHOD_SCOOPED, 25658);
 }
 
 static void test_an_unknown_error_stays_unknown(void **state)
@@ -126,7 +126,7 @@ static void test_an_unknown_error_stays_unknown(void **state)
     const struct tally_line lines[] = {line(TALLY_KEEP, "", single, 2),
                                        line(TALLY_KEEP, "", fifty, 4)};
     struct tally_totals totals = tally_totals_of(lines, 2);
-    assert_count(totals.kept, 1200, HOW_SCOOPED, 0);
+    assert_count(totals.kept, 1200, METHOD_SCOOPED, 0);
     assert_true(count_error_unknown(&totals.kept));
 }
 
@@ -136,9 +136,9 @@ static void test_pick_leaves_the_rest(void **state)
     const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 120),
                                        line(TALLY_DEAD, "", none, 30)};
     struct tally_totals totals = tally_totals_of(lines, 2);
-    const struct count lot = {2000, HOW_COUNTED, 0};
+    const struct count lot = {2000, METHOD_COUNTED, 0};
     tally_settle(&totals, MANNER_PICK, &lot);
-    assert_count(totals.rejected, 1850, HOW_COUNTED, 0);
+    assert_count(totals.rejected, 1850, METHOD_COUNTED, 0);
     assert_true(totals.rejected_is_rest);
     assert_false(totals.kept_is_rest);
 }
@@ -149,9 +149,9 @@ static void test_the_rest_carries_the_lots_error(void **state)
     (void)state;
     const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 500)};
     struct tally_totals totals = tally_totals_of(lines, 1);
-    const struct count lot = {1000, HOW_WEIGHED, 50000};
+    const struct count lot = {1000, METHOD_WEIGHED, 50000};
     tally_settle(&totals, MANNER_PICK, &lot);
-    assert_count(totals.rejected, 500, HOW_WEIGHED, 100000);
+    assert_count(totals.rejected, 500, METHOD_WEIGHED, 100000);
 }
 
 static void test_remove_leaves_the_kept(void **state)
@@ -159,11 +159,11 @@ static void test_remove_leaves_the_kept(void **state)
     (void)state;
     const struct tally_line lines[] = {line(TALLY_REJECT, "spine", none, 400)};
     struct tally_totals totals = tally_totals_of(lines, 1);
-    const struct count lot = {1000, HOW_COUNTED, 0};
+    const struct count lot = {1000, METHOD_COUNTED, 0};
     tally_settle(&totals, MANNER_REMOVE, &lot);
-    assert_count(totals.kept, 600, HOW_COUNTED, 0);
+    assert_count(totals.kept, 600, METHOD_COUNTED, 0);
     assert_true(totals.kept_is_rest);
-    assert_count(totals.rejected, 400, HOW_COUNTED, 0);
+    assert_count(totals.rejected, 400, METHOD_COUNTED, 0);
 }
 
 static void test_tallied_keeps_outweigh_the_rest(void **state)
@@ -172,9 +172,9 @@ static void test_tallied_keeps_outweigh_the_rest(void **state)
     const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 580),
                                        line(TALLY_REJECT, "", none, 400)};
     struct tally_totals totals = tally_totals_of(lines, 2);
-    const struct count lot = {1000, HOW_COUNTED, 0};
+    const struct count lot = {1000, METHOD_COUNTED, 0};
     tally_settle(&totals, MANNER_REMOVE, &lot);
-    assert_count(totals.kept, 580, HOW_COUNTED, 0);
+    assert_count(totals.kept, 580, METHOD_COUNTED, 0);
     assert_false(totals.kept_is_rest);
 }
 
@@ -184,9 +184,9 @@ static void test_more_than_the_lot_changes_nothing(void **state)
     (void)state;
     const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 50)};
     struct tally_totals totals = tally_totals_of(lines, 1);
-    const struct count lot = {40, HOW_COUNTED, 0}, unknown = {NOT_COUNTED, HOW_UNSAID, 0};
+    const struct count lot = {40, METHOD_COUNTED, 0}, unknown = {NOT_COUNTED, METHOD_UNSAID, 0};
     tally_settle(&totals, MANNER_PICK, &lot);
-    assert_count(totals.rejected, 0, HOW_COUNTED, 0);
+    assert_count(totals.rejected, 0, METHOD_COUNTED, 0);
     assert_false(totals.rejected_is_rest);
     tally_settle(&totals, MANNER_PICK, &unknown);
     assert_false(totals.rejected_is_rest);
@@ -198,15 +198,15 @@ static void test_what_went_in(void **state)
     (void)state;
     const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
                                        line(TALLY_REJECT, "", fifty, 10)};
-    const struct count lot = {990, HOW_COUNTED, 0}, unknown = {NOT_COUNTED, HOW_UNSAID, 0};
+    const struct count lot = {990, METHOD_COUNTED, 0}, unknown = {NOT_COUNTED, METHOD_UNSAID, 0};
     struct tally_totals both = tally_totals_of(lines, 2), kept = tally_totals_of(lines, 1);
-    assert_count(both.in, 1000, HOW_SCOOPED, 23094);
+    assert_count(both.in, 1000, METHOD_SCOOPED, 23094);
     tally_settle(&both, MANNER_PICK, &unknown);
-    assert_count(both.in, 1000, HOW_SCOOPED, 23094);
+    assert_count(both.in, 1000, METHOD_SCOOPED, 23094);
     tally_settle(&both, MANNER_PICK, &lot);
-    assert_count(both.in, 990, HOW_COUNTED, 0);
+    assert_count(both.in, 990, METHOD_COUNTED, 0);
     tally_settle(&kept, MANNER_PICK, &unknown);
-    assert_count(kept.in, NOT_COUNTED, HOW_UNSAID, 0);
+    assert_count(kept.in, NOT_COUNTED, METHOD_UNSAID, 0);
 }
 
 static void test_what_is_left(void **state)
@@ -214,8 +214,8 @@ static void test_what_is_left(void **state)
     (void)state;
     const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 100),
                                        line(TALLY_REJECT, "", none, 300)};
-    const struct count lot = {1000, HOW_COUNTED, 0}, small = {200, HOW_COUNTED, 0},
-                       unknown = {NOT_COUNTED, HOW_UNSAID, 0};
+    const struct count lot = {1000, METHOD_COUNTED, 0}, small = {200, METHOD_COUNTED, 0},
+                       unknown = {NOT_COUNTED, METHOD_UNSAID, 0};
     struct tally_totals both = tally_totals_of(lines, 2), kept = tally_totals_of(lines, 1);
     assert_int_equal(tally_left(&both, MANNER_PICK, &lot), 600);
     assert_int_equal(tally_left(&both, MANNER_PICK, &small), 0);

@@ -11,7 +11,7 @@ struct list {
 static const struct list lists[] = {
     {stage_terms, STAGE_COUNT},     {verdict_terms, VERDICT_COUNT},  {fate_terms, FATE_COUNT},
     {manner_terms, MANNER_COUNT},   {siring_terms, SIRING_COUNT},    {sex_terms, SEX_COUNT},
-    {waiting_terms, WAITING_COUNT}, {entry_terms, ENTRY_KIND_COUNT}, {how_terms, HOW_COUNT},
+    {waiting_terms, WAITING_COUNT}, {entry_terms, ENTRY_KIND_COUNT}, {method_terms, METHOD_COUNT},
 };
 
 /* A word found is the word asked for: no list holds one twice, and every place is filled. */
@@ -44,7 +44,7 @@ static void the_words_of_the_files_are_these(void **state)
     assert_string_equal(term_list(sex_terms, SEX_COUNT, words, sizeof words), "f or m");
     assert_string_equal(term_list(waiting_terms, WAITING_COUNT, words, sizeof words),
                         "basin or cell");
-    assert_string_equal(term_list(how_terms, HOW_COUNT, words, sizeof words),
+    assert_string_equal(term_list(method_terms, METHOD_COUNT, words, sizeof words),
                         "counted, weighed, displaced, scooped or estimated");
 }
 

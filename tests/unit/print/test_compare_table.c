@@ -40,18 +40,18 @@ static struct comparison sample(void)
                 .odds_ratio = {true, true, 1.6, {0.6, 4.25}},
                 .equal = {.known = true, .statistic = 3.9, .df = 1, .p = 0.0483},
                 .alike = {.known = true, .statistic = 9.1, .df = 1, .p = 0.00255}},
-        .spreads = {{.spawnings = 4,
-                     .lowest = 0.201,
-                     .highest = 0.362,
-                     .overall = {.known = true, .statistic = 42.6, .df = 3, .p = 3e-9},
-                     .tarone = {.known = true, .statistic = 14.49, .p = 1e-20},
-                     .within = {.known = true, .statistic = 0.7, .df = 1, .p = 0.403},
-                     .beyond_chance = 0.051},
-                    {.spawnings = 2,
-                     .lowest = 0.25,
-                     .highest = 0.27,
-                     .overall = {.known = true, .statistic = 0.9, .df = 1, .p = 0.343},
-                     .tarone = {.known = true, .statistic = -0.4, .p = 0.655}}},
+        .overdispersions = {{.spawnings = 4,
+                             .lowest = 0.201,
+                             .highest = 0.362,
+                             .overall = {.known = true, .statistic = 42.6, .df = 3, .p = 3e-9},
+                             .tarone = {.known = true, .statistic = 14.49, .p = 1e-20},
+                             .within = {.known = true, .statistic = 0.7, .df = 1, .p = 0.403},
+                             .beyond_chance = 0.051},
+                            {.spawnings = 2,
+                             .lowest = 0.25,
+                             .highest = 0.27,
+                             .overall = {.known = true, .statistic = 0.9, .df = 1, .p = 0.343},
+                             .tarone = {.known = true, .statistic = -0.4, .p = 0.655}}},
         .left_out = left_out,
         .left_out_count = 2,
         .estimated = true,
@@ -86,7 +86,8 @@ static void prints_one_season(void **state)
     comparison.count = 1;
     comparison.all = rows[0];
     comparison.all.season = 0;
-    comparison.spreads[0] = (struct pair_spread){.spawnings = 1, .lowest = 0.3, .highest = 0.3};
+    comparison.overdispersions[0] =
+        (struct pair_overdispersion){.spawnings = 1, .lowest = 0.3, .highest = 0.3};
     comparison.left_out_count = 0;
     comparison.estimated = false;
     assert_printed(&comparison, false, "tests/data/print/compare-one.txt");

@@ -8,7 +8,7 @@ static const struct sample empty[] = {{0, 1}, {0, 1}};
 
 static struct count_result weighed(double within)
 {
-    return (struct count_result){.how = HOW_WEIGHED,
+    return (struct count_result){.method = METHOD_WEIGHED,
                                  .samples = eggs,
                                  .sample_count = 3,
                                  .total = 316.8,
@@ -18,7 +18,7 @@ static struct count_result weighed(double within)
 
 static struct count_result displaced(double within)
 {
-    return (struct count_result){.how = HOW_DISPLACED,
+    return (struct count_result){.method = METHOD_DISPLACED,
                                  .samples = fry,
                                  .sample_count = 1,
                                  .total = 400,
@@ -28,7 +28,7 @@ static struct count_result displaced(double within)
 
 static struct count_result scooped(const struct sample *samples, int count, int all, double within)
 {
-    return (struct count_result){.how = HOW_SCOOPED,
+    return (struct count_result){.method = METHOD_SCOOPED,
                                  .samples = samples,
                                  .sample_count = count,
                                  .total = all,
@@ -117,7 +117,7 @@ static void tells_condition_and_growth(void **state)
 {
     (void)state;
     static const struct sample carp[] = {{4, 2000}};
-    struct count_result result = {.how = HOW_WEIGHED,
+    struct count_result result = {.method = METHOD_WEIGHED,
                                   .samples = carp,
                                   .sample_count = 1,
                                   .total = 30000,

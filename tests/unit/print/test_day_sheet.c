@@ -11,7 +11,7 @@ static const struct lot_news news[] = {
      .spawning = "K26-1",
      .lot = "west",
      .kind = EVENT_DEAD,
-     .fish = {12, HOW_UNSAID, 0},
+     .fish = {12, METHOD_UNSAID, 0},
      .target = "",
      .pond = "",
      .note = "cold night"},
@@ -19,7 +19,7 @@ static const struct lot_news news[] = {
      .spawning = "K26-1",
      .lot = "K26-1",
      .kind = EVENT_TRANSFER,
-     .fish = {300, HOW_SCOOPED, 40000},
+     .fish = {300, METHOD_SCOOPED, 40000},
      .target = "west",
      .pond = "",
      .note = ""},
@@ -40,12 +40,12 @@ static struct reject_reason reasons[] = {
 static void tally(struct day_round *round)
 {
     round->is_tallied = true;
-    round->on_day.kept = (struct count){240, HOW_COUNTED, 0};
-    round->on_day.rejected = (struct count){500, HOW_SCOOPED, 30000};
-    round->on_day.dead = (struct count){2, HOW_COUNTED, 0};
-    round->stands.kept = (struct count){390, HOW_COUNTED, 0};
-    round->stands.rejected = (struct count){767, HOW_SCOOPED, 30000};
-    round->stands.dead = (struct count){5, HOW_COUNTED, 0};
+    round->on_day.kept = (struct count){240, METHOD_COUNTED, 0};
+    round->on_day.rejected = (struct count){500, METHOD_SCOOPED, 30000};
+    round->on_day.dead = (struct count){2, METHOD_COUNTED, 0};
+    round->stands.kept = (struct count){390, METHOD_COUNTED, 0};
+    round->stands.rejected = (struct count){767, METHOD_SCOOPED, 30000};
+    round->stands.dead = (struct count){5, METHOD_COUNTED, 0};
     round->left = 338;
     round->reasons = reasons;
     round->reason_count = sizeof reasons / sizeof *reasons;
@@ -89,8 +89,8 @@ static void assert_made(bool csv, bool ascii, const char *file)
     round_counts_init(&rounds[1].counts);
     round_counts_init(&rounds[2].counts);
     tally(&rounds[2]);
-    rounds[1].counts.in = (struct count){2400, HOW_SCOOPED, 40000};
-    rounds[1].counts.kept = (struct count){700, HOW_COUNTED, 0};
+    rounds[1].counts.in = (struct count){2400, METHOD_SCOOPED, 40000};
+    rounds[1].counts.kept = (struct count){700, METHOD_COUNTED, 0};
     rounds[1].counts.rejected = 1680;
     rounds[1].counts.dead = 12;
     text_copy(rounds[1].counts.note, NOTE_SIZE, "cold night");

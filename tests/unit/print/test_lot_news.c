@@ -14,20 +14,22 @@ static void test_what_happened(void **state)
 {
     (void)state;
     struct count not_known = {.number = NOT_COUNTED};
-    assert_news((struct lot_news){.kind = EVENT_DEAD, .fish = {12, HOW_UNSAID, 0}}, "dead 12");
-    assert_news((struct lot_news){.kind = EVENT_LOST, .fish = {40, HOW_ESTIMATED, 0}},
+    assert_news((struct lot_news){.kind = EVENT_DEAD, .fish = {12, METHOD_UNSAID, 0}}, "dead 12");
+    assert_news((struct lot_news){.kind = EVENT_LOST, .fish = {40, METHOD_ESTIMATED, 0}},
                 "lost 40 estimated (error not known)");
-    assert_news((struct lot_news){.kind = EVENT_COUNT, .fish = {9400, HOW_WEIGHED, 50000}},
+    assert_news((struct lot_news){.kind = EVENT_COUNT, .fish = {9400, METHOD_WEIGHED, 50000}},
                 "count 9400 weighed (±5.0 %)");
     assert_news((struct lot_news){.kind = EVENT_MOVE, .fish = not_known, .pond = "North 3"},
                 "move to North 3");
-    assert_news(
-        (struct lot_news){.kind = EVENT_TRANSFER, .fish = {300, HOW_COUNTED, 0}, .target = "west"},
-        "split: 300 counted into lot west");
-    assert_news(
-        (struct lot_news){
-            .kind = EVENT_TRANSFER, .all = true, .fish = {640, HOW_COUNTED, 0}, .target = "barn"},
-        "put together: all 640 counted into lot barn");
+    assert_news((struct lot_news){.kind = EVENT_TRANSFER,
+                                  .fish = {300, METHOD_COUNTED, 0},
+                                  .target = "west"},
+                "split: 300 counted into lot west");
+    assert_news((struct lot_news){.kind = EVENT_TRANSFER,
+                                  .all = true,
+                                  .fish = {640, METHOD_COUNTED, 0},
+                                  .target = "barn"},
+                "put together: all 640 counted into lot barn");
     assert_news(
         (struct lot_news){.kind = EVENT_TRANSFER, .all = true, .fish = not_known, .target = "barn"},
         "put together: all into lot barn");

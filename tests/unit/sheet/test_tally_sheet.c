@@ -53,7 +53,7 @@ static void scoops_need_a_size_first(void **state)
     press(fake, TALLY_DO_KEEP, 0);
     press(fake, TALLY_DO_KEEP, 0);
     assert_int_equal(fake->sheet.totals.kept.number, 100);
-    assert_int_equal(fake->sheet.totals.kept.how, HOW_SCOOPED);
+    assert_int_equal(fake->sheet.totals.kept.method, METHOD_SCOOPED);
     press(fake, TALLY_DO_UNIT, 0);
     assert_false(fake->scoops);
     press(fake, TALLY_DO_KEEP, 0);
@@ -128,7 +128,7 @@ static void the_last_key_is_the_one_undo_takes_next(void **state)
 static void pace_and_time_to_the_end(void **state)
 {
     struct fake_tally *fake = *state;
-    fake->lot = (struct count){101, HOW_COUNTED, 0};
+    fake->lot = (struct count){101, METHOD_COUNTED, 0};
     press(fake, TALLY_DO_REFRESH, 0);
     press(fake, TALLY_DO_KEEP, 0);
     assert_int_equal(fake->sheet.left, -1);
@@ -146,7 +146,7 @@ static void pace_and_time_to_the_end(void **state)
 static void the_book_settles_nothing(void **state)
 {
     struct fake_tally *fake = *state;
-    fake->by_book = (struct count){101, HOW_ESTIMATED, 0};
+    fake->by_book = (struct count){101, METHOD_ESTIMATED, 0};
     fake_tally_reopen(fake);
     press(fake, TALLY_DO_KEEP, 0);
     for (int i = 0; i < 20; i++)
@@ -155,7 +155,7 @@ static void the_book_settles_nothing(void **state)
     assert_int_equal(fake->sheet.totals.rejected.number, 20);
     assert_false(fake->sheet.totals.rejected_is_rest);
     assert_int_equal(tally_sheet_lot(&fake->sheet)->number, 101);
-    fake->lot = (struct count){51, HOW_COUNTED, 0};
+    fake->lot = (struct count){51, METHOD_COUNTED, 0};
     press(fake, TALLY_DO_REFRESH, 0);
     assert_int_equal(fake->sheet.left, 30);
     assert_int_equal(fake->sheet.totals.rejected.number, 20);

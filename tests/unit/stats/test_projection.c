@@ -59,7 +59,7 @@ static void covers_as_often_as_it_says(void **state)
     gsl_rng *chance = gsl_rng_alloc(gsl_rng_mt19937);
     for (size_t i = 0; i < sizeof shares / sizeof *shares; i++) {
         int good = (int)round(shares[i] * LOT), covered = 0;
-        for (int trial = 0; trial < TRIALS; trial++) {
+        for (int preview = 0; preview < TRIALS; preview++) {
             unsigned found =
                 gsl_ran_hypergeometric(chance, (unsigned)good, (unsigned)(LOT - good), LOOKED_AT);
             int64_t number = llround(LOT * (1 + gsl_ran_gaussian(chance, 0.08)));

@@ -149,9 +149,10 @@ static void errors_of_a_sum_add_as_squares(void **state)
     assert_true(sum.kept_cv == 0);
     struct cull nothing = {0};
     assert_true(cull_sum(nothing, nothing).in_cv == 0);
-    a.shared = 0.01;
-    b = (struct cull){.in = 1000, .kept = 70, .shared = 0.02};
-    assert_near(cull_sum(a, b).shared, (3000 * 30 * 0.01 + 1000 * 70 * 0.02) / (4000 * 100), 1e-15);
+    a.covariance = 0.01;
+    b = (struct cull){.in = 1000, .kept = 70, .covariance = 0.02};
+    assert_near(cull_sum(a, b).covariance, (3000 * 30 * 0.01 + 1000 * 70 * 0.02) / (4000 * 100),
+                1e-15);
 }
 
 enum { TIMES = 10000 };

@@ -1,5 +1,5 @@
 #include "bench.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/store/backup.h"
 #include "senbetsu/store/lot_events.h"
 
 #include <unistd.h>

@@ -1,6 +1,6 @@
 /* What was acknowledged is on the disk, whatever happens to the program. */
 #include "bench.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/store/backup.h"
 
 #include <signal.h>
 #include <sys/wait.h>

@@ -1,5 +1,5 @@
 #include "bench.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/store/backup.h"
 #include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/judges.h"
 

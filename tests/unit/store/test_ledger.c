@@ -1,5 +1,5 @@
 #include "bench.h"
-#include "inside.h"
+#include "private.h"
 
 #include <fcntl.h>
 #include <sqlite3.h>

@@ -48,7 +48,7 @@ static void record(struct bench *bench, const char *day, enum lot_event_kind kin
     lot_event_init(&event);
     assert_ok(lot_begin(bench->ledger, "K1", "", &event.lot_id, &bench->err), &bench->err);
     event.kind = kind;
-    event.fish = (struct count){fish, HOW_WEIGHED, 50000};
+    event.fish = (struct count){fish, METHOD_WEIGHED, 50000};
     snprintf(event.day, sizeof event.day, "%s", day);
     assert_ok(lot_event_record(bench->ledger, &event, 0, &bench->err), &bench->err);
 }
@@ -59,14 +59,14 @@ static void cull(struct bench *bench, enum stage stage, const char *day, int64_t
     struct round_counts said;
     enum saved saved;
     round_counts_init(&said);
-    said.kept = (struct count){kept, HOW_COUNTED, 0};
+    said.kept = (struct count){kept, METHOD_COUNTED, 0};
     snprintf(said.day, sizeof said.day, "%s", day);
     assert_ok(round_begin(bench->ledger, "K1", "", stage, &round, &bench->err), &bench->err);
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);
 }
 
-static void assert_expected(struct bench *bench, int64_t number, enum how how, int cv)
+static void assert_expected(struct bench *bench, int64_t number, enum method method, int cv)
 {
     struct count expected;
     assert_ok(lot_book_before(bench->ledger, bench_round(bench).id, &expected, &bench->err),
@@ -74,7 +74,7 @@ static void assert_expected(struct bench *bench, int64_t number, enum how how, i
     assert_int_equal(expected.number, number);
     if (number == NOT_COUNTED)
         return;
-    assert_int_equal(expected.how, how);
+    assert_int_equal(expected.method, method);
     assert_int_equal(expected.cv, cv);
 }
 
@@ -83,16 +83,16 @@ static void assert_expected(struct bench *bench, int64_t number, enum how how, i
 static void what_is_expected_in_a_round(void **state)
 {
     struct bench *bench = *state;
-    assert_expected(bench, NOT_COUNTED, HOW_UNSAID, 0);
+    assert_expected(bench, NOT_COUNTED, METHOD_UNSAID, 0);
     cull(bench, STAGE_FIRST, "2026-07-01", 2000);
     record(bench, "2026-07-05", EVENT_DEAD, 60);
-    assert_expected(bench, 1940, HOW_ESTIMATED, 0);
+    assert_expected(bench, 1940, METHOD_ESTIMATED, 0);
     record(bench, "2026-07-20", EVENT_COUNT, 1800);
-    assert_expected(bench, 1800, HOW_WEIGHED, 50000);
+    assert_expected(bench, 1800, METHOD_WEIGHED, 50000);
     record(bench, "2026-07-26", EVENT_DEAD, 100); /* on that day the cull comes first */
-    assert_expected(bench, 1800, HOW_WEIGHED, 50000);
+    assert_expected(bench, 1800, METHOD_WEIGHED, 50000);
     record(bench, "2026-07-25", EVENT_LOST, 1900);
-    assert_expected(bench, NOT_COUNTED, HOW_UNSAID, 0);
+    assert_expected(bench, NOT_COUNTED, METHOD_UNSAID, 0);
 }
 
 /* What happened after it does not matter to a round, nor what it kept. */
@@ -102,7 +102,7 @@ static void what_was_expected_in_a_round(void **state)
     cull(bench, STAGE_FIRST, "2026-07-01", 2000);
     cull(bench, STAGE_SECOND, "2026-07-20", 500);
     record(bench, "2026-07-21", EVENT_DEAD, 3);
-    assert_expected(bench, 2000, HOW_ESTIMATED, 0);
+    assert_expected(bench, 2000, METHOD_ESTIMATED, 0);
 }
 
 int main(void)

@@ -1,7 +1,7 @@
 #include "senbetsu/store/lot_events.h"
 
 #include "bench.h"
-#include "inside.h"
+#include "private.h"
 #include "senbetsu/store/lot_books.h"
 #include "senbetsu/store/round_counts.h"
 
@@ -26,7 +26,7 @@ static void record(struct bench *bench, const char *code, const char *day, enum 
                    int64_t number)
 {
     struct lot_event event = event_of(lot(bench, "K1", code), day, kind);
-    event.fish = (struct count){number, HOW_COUNTED, 0};
+    event.fish = (struct count){number, METHOD_COUNTED, 0};
     bench->now += 1000;
     assert_ok(lot_event_record(bench->ledger, &event, 0, &bench->err), &bench->err);
 }
@@ -37,7 +37,7 @@ static int64_t split(struct bench *bench, const char *from, const char *into, co
     struct lot_event event = event_of(lot(bench, "K1", from), day, EVENT_TRANSFER);
     int64_t id = 0;
     event.all = number == NOT_COUNTED;
-    event.fish = (struct count){number, number == NOT_COUNTED ? HOW_UNSAID : HOW_COUNTED, 0};
+    event.fish = (struct count){number, number == NOT_COUNTED ? METHOD_UNSAID : METHOD_COUNTED, 0};
     bench->now += 1000;
     assert_ok(lot_split(bench->ledger, &event, into, 0, &id, &bench->err), &bench->err);
     return id;
@@ -89,7 +89,7 @@ static void state_cull(struct bench *bench, const char *code, enum stage stage, 
     enum saved saved;
     assert_ok(round_begin(bench->ledger, "K1", code, stage, &round, &bench->err), &bench->err);
     round_counts_init(&said);
-    said.kept = (struct count){kept, HOW_COUNTED, 0};
+    said.kept = (struct count){kept, METHOD_COUNTED, 0};
     snprintf(said.day, sizeof said.day, "%s", day);
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);
@@ -109,7 +109,7 @@ static void what_happens_adds_up(void **state)
     struct lot_line said = line(bench, own);
     assert_int_equal(said.book.dead, 12);
     assert_int_equal(said.book.moved_out, 400);
-    assert_int_equal(said.book.now.how, HOW_COUNTED);
+    assert_int_equal(said.book.now.method, METHOD_COUNTED);
 }
 
 /* What was said late stands where it happened. */
@@ -159,7 +159,7 @@ static void a_cull_that_fish_went_into_without_a_day(void **state)
     struct round_counts said;
     enum saved saved;
     round_counts_init(&said);
-    said.in = (struct count){500, HOW_COUNTED, 0};
+    said.in = (struct count){500, METHOD_COUNTED, 0};
     assert_ok(round_begin(bench->ledger, "K1", "", STAGE_FIRST, &round, &bench->err), &bench->err);
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);
@@ -185,13 +185,13 @@ static void lots_put_together_are_mixed(void **state)
     record(bench, "", "2026-07-01", EVENT_COUNT, 100);
     record(bench, "", "2026-07-09", EVENT_DEAD, 10); /* after they were put together: flagged */
     struct lot_event count = event_of(lot(bench, "K2", ""), "2026-07-01", EVENT_COUNT);
-    count.fish = (struct count){50, HOW_WEIGHED, 100000};
+    count.fish = (struct count){50, METHOD_WEIGHED, 100000};
     assert_ok(lot_event_record(bench->ledger, &count, 0, &bench->err), &bench->err);
     int64_t both = merge(bench, "2026-07-05");
     struct lot_line said = line(bench, both);
     assert_true(said.of.mixed);
     assert_int_equal(said.book.now.number, 150);
-    assert_int_equal(said.book.now.how, HOW_WEIGHED);
+    assert_int_equal(said.book.now.method, METHOD_WEIGHED);
     assert_int_equal(said.book.now.cv, 33333); /* 5 of 150 */
     assert_int_equal(now_in(bench, lot(bench, "K2", "")), 0);
     assert_int_equal(line(bench, lot(bench, "K1", "")).book.overdrawn, 10);
@@ -334,7 +334,7 @@ static void a_split_goes_with_its_pond(void **state)
     struct bench *bench = *state;
     struct lot_event said = event_of(lot(bench, "K1", ""), "2026-07-05", EVENT_TRANSFER);
     int64_t west = 0;
-    said.fish = (struct count){40, HOW_COUNTED, 0};
+    said.fish = (struct count){40, METHOD_COUNTED, 0};
     snprintf(said.pond, sizeof said.pond, "North 3");
     record(bench, "", "2026-07-01", EVENT_COUNT, 100);
     for (int from_west = 0; from_west <= 1; from_west++) {
@@ -379,7 +379,7 @@ static void what_cannot_be_is_refused(void **state)
                 "is not a date");
     snprintf(event.day, sizeof event.day, "2026-07-01");
     assert_says(lot_event_record(bench->ledger, &event, 0, &bench->err), &bench->err, "how many");
-    event.fish = (struct count){3, HOW_COUNTED, 5};
+    event.fish = (struct count){3, METHOD_COUNTED, 5};
     assert_says(lot_event_record(bench->ledger, &event, 0, &bench->err), &bench->err, "no error");
     event.fish.cv = 0;
     event.kind = EVENT_TRANSFER;

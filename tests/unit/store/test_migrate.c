@@ -1,5 +1,5 @@
 #include "bench.h"
-#include "inside.h"
+#include "private.h"
 
 #include <unistd.h>
 

@@ -2,7 +2,7 @@
 
 #include "bench.h"
 #include "senbetsu/core/count.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/store/backup.h"
 
 static struct fates stated(void)
 {

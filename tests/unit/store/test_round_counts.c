@@ -12,8 +12,12 @@ static struct round_counts nothing(void)
 
 static struct round_counts whole(void)
 {
-    return (struct round_counts){
-        {98000, HOW_WEIGHED, 50000}, {9400, HOW_COUNTED, 0}, 88000, 600, "2026-07-26", "thundery"};
+    return (struct round_counts){{98000, METHOD_WEIGHED, 50000},
+                                 {9400, METHOD_COUNTED, 0},
+                                 88000,
+                                 600,
+                                 "2026-07-26",
+                                 "thundery"};
 }
 
 static enum saved record(struct bench *bench, const struct round_counts *said)
@@ -70,7 +74,7 @@ static void statements_are_only_added(void **state)
     said = nothing();
     assert_int_equal(record(bench, &said), SAVED_SAME);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM round_count"), 1);
-    said.kept = (struct count){9500, HOW_COUNTED, 0};
+    said.kept = (struct count){9500, METHOD_COUNTED, 0};
     assert_int_equal(record(bench, &said), SAVED_CHANGED);
     assert_int_equal(known(bench).kept.number, 9500);
     assert_int_equal(known(bench).in.number, 98000);
@@ -115,7 +119,7 @@ static void what_cannot_be_is_refused(void **state)
     struct round_counts said = nothing();
     enum saved saved;
     int64_t round = bench_round(bench).id;
-    said.in = (struct count){100, HOW_COUNTED, 50000};
+    said.in = (struct count){100, METHOD_COUNTED, 50000};
     assert_says(round_counts_record(bench->ledger, round, &said, 0, &saved, &bench->err),
                 &bench->err, "have no error");
     said = nothing();
@@ -153,13 +157,13 @@ static void judged_fish_stand_for_what_nobody_stated(void **state)
     bench_stroke(bench, bench_fish(bench, 1, 4), 1, bench_score("white", 5));
     bench_fish(bench, 1, 5);
     assert_int_equal(figures(bench).in.number, 3);
-    assert_int_equal(figures(bench).in.how, HOW_COUNTED);
+    assert_int_equal(figures(bench).in.method, METHOD_COUNTED);
     assert_int_equal(figures(bench).kept.number, 2);
     assert_int_equal(figures(bench).rejected, 1);
     assert_int_equal(figures(bench).stage, STAGE_SECOND);
 
     struct round_counts said = nothing();
-    said.in = (struct count){40, HOW_SCOOPED, 100000};
+    said.in = (struct count){40, METHOD_SCOOPED, 100000};
     record(bench, &said);
     assert_int_equal(figures(bench).in.number, 40);
     assert_int_equal(figures(bench).in.cv, 100000);
@@ -195,13 +199,13 @@ static void fewer_fish_judged_than_were_said_are_a_round_at_work(void **state)
     assert_int_equal(figures(bench).done, 2);
     assert_int_equal(figures(bench).whole, 3);
     struct round_counts said = nothing();
-    said.in = (struct count){2, HOW_COUNTED, 0};
+    said.in = (struct count){2, METHOD_COUNTED, 0};
     record(bench, &said);
     assert_int_equal(figures(bench).whole, 0);
     said.in.number = 5;
     record(bench, &said);
     assert_int_equal(figures(bench).whole, 5);
-    said.kept = (struct count){1, HOW_COUNTED, 0};
+    said.kept = (struct count){1, METHOD_COUNTED, 0};
     record(bench, &said);
     assert_int_equal(figures(bench).whole, 0);
 }

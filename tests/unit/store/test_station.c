@@ -1,5 +1,5 @@
 #include "bench.h"
-#include "inside.h"
+#include "private.h"
 
 #include <unistd.h>
 
@@ -47,7 +47,7 @@ static void a_copied_ledger_becomes_another_station(void **state)
     int64_t here;
     int64_t there;
     int64_t bowl = bench_bowl(bench, 1).id;
-    int64_t shared = bench_fish(bench, 1, 1);
+    int64_t covariance = bench_fish(bench, 1, 1);
     bench_close(bench);
     snprintf(copy, sizeof copy, "%s", bench_file(bench, "copy.db"));
     copy_file(bench->path, copy);
@@ -57,11 +57,11 @@ static void a_copied_ledger_becomes_another_station(void **state)
     /* Both go on in the same bowl; what they add can never be taken for one another. */
     assert_ok(fish_begin(bench->ledger, bowl, 2, &here, &bench->err), &bench->err);
     assert_ok(fish_begin(other, bowl, 2, &there, &bench->err), &bench->err);
-    assert_int_equal(station_of(here), station_of(shared));
-    assert_int_not_equal(station_of(there), station_of(shared));
+    assert_int_equal(station_of(here), station_of(covariance));
+    assert_int_not_equal(station_of(there), station_of(covariance));
     /* What they share is still the same fish to both. */
     assert_ok(fish_begin(other, bowl, 1, &there, &bench->err), &bench->err);
-    assert_int_equal(there, shared);
+    assert_int_equal(there, covariance);
     ledger_close(other);
 }
 

@@ -1,6 +1,6 @@
 #include "bench.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/copies.h"
+#include "senbetsu/store/backup.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
@@ -58,7 +58,7 @@ static void keys_add_up(void **state)
     press(bench, &round, 0, TALLY_DEAD, "", 0);
     struct tally_totals sum = totals(bench, &round);
     assert_int_equal(sum.kept.number, 4);
-    assert_int_equal(sum.kept.how, HOW_COUNTED);
+    assert_int_equal(sum.kept.method, METHOD_COUNTED);
     assert_int_equal(sum.rejected.number, 2);
     assert_int_equal(sum.dead.number, 1);
     assert_int_equal(sum.reason_count, 2);
@@ -78,7 +78,7 @@ static void scoops_keep_their_size(void **state)
     press(bench, &round, 0, TALLY_REJECT, "", small.id);
     struct tally_totals sum = totals(bench, &round);
     assert_int_equal(sum.rejected.number, 600);
-    assert_int_equal(sum.rejected.how, HOW_SCOOPED);
+    assert_int_equal(sum.rejected.method, METHOD_SCOOPED);
     /* 500 ± 10 and 100 ± 20: 22.36 of 600. */
     assert_in_range(sum.rejected.cv, 37265, 37269);
 }
@@ -141,12 +141,12 @@ static void the_lots_number_settles_a_pick(void **state)
     assert_int_equal(sum.rejected.number, 199);
     assert_true(sum.rejected_is_rest);
     round_counts_init(&said);
-    said.in = (struct count){1000, HOW_WEIGHED, 50000};
+    said.in = (struct count){1000, METHOD_WEIGHED, 50000};
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);
     sum = totals(bench, &round);
     assert_int_equal(sum.rejected.number, 999);
-    assert_int_equal(sum.rejected.how, HOW_WEIGHED);
+    assert_int_equal(sum.rejected.method, METHOD_WEIGHED);
     assert_int_equal(sum.rejected.cv, 50050);
 }
 
@@ -179,7 +179,7 @@ static void the_figures_come_from_the_tally(void **state)
     assert_int_equal(figures[0].dead, 0);
     free(figures);
     round_counts_init(&said);
-    said.kept = (struct count){2, HOW_COUNTED, 0};
+    said.kept = (struct count){2, METHOD_COUNTED, 0};
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);
     assert_ok(round_figures_list(bench->ledger, &figures, &count, &bench->err), &bench->err);
@@ -237,8 +237,8 @@ static void numbers_that_were_stated_outrank_keys(void **state)
     struct round_counts said, known;
     enum saved saved;
     round_counts_init(&said);
-    said.in = (struct count){1000, HOW_COUNTED, 0};
-    said.kept = (struct count){120, HOW_COUNTED, 0};
+    said.in = (struct count){1000, METHOD_COUNTED, 0};
+    said.kept = (struct count){120, METHOD_COUNTED, 0};
     text_copy(said.day, sizeof said.day, "2025-07-10");
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);

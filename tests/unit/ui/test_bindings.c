@@ -1,9 +1,9 @@
 #include "senbetsu/core/standard.h"
+#include "senbetsu/screens/lot_view.h"
+#include "senbetsu/screens/round_view.h"
+#include "senbetsu/screens/sheet_keys.h"
+#include "senbetsu/screens/spawning_view.h"
 #include "senbetsu/ui/bindings.h"
-#include "senbetsu/ui/lot_view.h"
-#include "senbetsu/ui/round_view.h"
-#include "senbetsu/ui/sheet_keys.h"
-#include "senbetsu/ui/spawning_view.h"
 #include "support/test.h"
 
 static void test_one_meaning_a_key(void **state)

@@ -7,8 +7,8 @@ static void a_count_says_how_sure_it_is(void **state)
 {
     (void)state;
     char text[COUNT_TEXT_SIZE];
-    const struct count counted = {1234, HOW_COUNTED, 0}, weighed = {1234, HOW_WEIGHED, 24600},
-                       guessed = {1234, HOW_ESTIMATED, 0};
+    const struct count counted = {1234, METHOD_COUNTED, 0}, weighed = {1234, METHOD_WEIGHED, 24600},
+                       guessed = {1234, METHOD_ESTIMATED, 0};
     assert_string_equal(count_text(&counted, text), "1234");
     assert_string_equal(count_text(&weighed, text), "1234 ±2.5 %");
     assert_string_equal(count_text(&guessed, text), "about 1234");

@@ -1,0 +1,28 @@
+/* A count by samples as it is typed into a form, and what it comes to. */
+#ifndef SENBETSU_REPORT_COUNT_ENTRY_H
+#define SENBETSU_REPORT_COUNT_ENTRY_H
+
+#include "senbetsu/core/count.h"
+#include "senbetsu/print/count_result.h"
+#include "senbetsu/report/sample_text.h"
+
+struct count_entry {
+    enum method method;  /* weighed, displaced or scooped */
+    const char *samples; /* "36:1.5 35:1.6", of scoops "480 530": cli/sample_text.h */
+    const char *total;   /* what all fish weigh or displace, or how many scoops they are */
+    const char *within;  /* wanted precision in per cent, "" = not asked */
+};
+
+enum count_line { COUNT_SAMPLES, COUNT_TOTAL, COUNT_WITHIN };
+
+/* False with a sentence on what was expected, and the line that it stands under. `samples` must
+ * outlive the result. */
+bool count_from_entry(const struct count_entry *entry, struct sample samples[LINE_SAMPLES],
+                      struct count_result *ret, enum count_line *ret_wrong, struct err *err);
+
+/* The result as a number that is stated of a round: to the nearest fish, with how it was made and
+ * its cv, which is 0 where it has no interval; counted where every scoop was. False where there are
+ * no fish in it or more than a round can have. */
+bool count_to_state(const struct count_result *result, struct count *ret, struct err *err);
+
+#endif

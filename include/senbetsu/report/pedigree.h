@@ -1,0 +1,21 @@
+/* The ledger's parents as a pedigree. */
+#ifndef SENBETSU_REPORT_PEDIGREE_H
+#define SENBETSU_REPORT_PEDIGREE_H
+
+#include "senbetsu/stats/kinship.h"
+#include "senbetsu/store/parents.h"
+
+/* The same fish at the same place in both, by code. */
+struct pedigree {
+    struct parent *parents;
+    struct pedigree_fish *fish;
+    int count;
+};
+
+bool pedigree_read(struct ledger *ledger, struct pedigree *ret, struct err *err);
+void pedigree_done(struct pedigree *pedigree);
+
+/* The place of the fish of this code, UNKNOWN_PARENT where there is none. */
+int pedigree_place(const struct pedigree *pedigree, const char *code);
+
+#endif

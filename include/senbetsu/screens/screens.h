@@ -1,0 +1,92 @@
+/* The screens by name. Each is put in front; where it cannot be, the reason is said on the screen
+ * that was in front. */
+#ifndef SENBETSU_SCREENS_SCREENS_H
+#define SENBETSU_SCREENS_SCREENS_H
+
+#include "senbetsu/print/page.h"
+#include "senbetsu/report/pairs.h"
+#include "senbetsu/screens/screen.h"
+#include "senbetsu/store/fish.h"
+#include "senbetsu/store/lot_books.h"
+#include "senbetsu/store/rounds.h"
+#include "senbetsu/store/spawnings.h"
+
+void app_open_home(struct app *app);
+void app_open_spawning(struct app *app, const char *code);
+/* A round's bowls, or its tally where its fish are picked or removed instead of judged. */
+void app_open_round(struct app *app, int64_t round_id);
+
+/* The lots of a spawning, those mixed from its fish among them. */
+void app_open_lots(struct app *app, const char *spawning);
+/* The rounds of one lot. */
+void app_open_lot(struct app *app, int64_t lot_id);
+/* All that happened to a lot. */
+void app_open_lot_history(struct app *app, int64_t lot_id);
+
+/* The sheet of a bowl, at a certain fish and aspect where `at` is not NULL. */
+void app_open_sheet(struct app *app, int64_t bowl_id, const struct place *at);
+/* The sheet of a round's held fish. */
+void app_open_second_look(struct app *app, int64_t round_id, const struct place *at);
+
+/* The tally of a pick or remove round; `scoops`: the hand counts scoops. */
+void app_open_tally(struct app *app, int64_t round_id, bool scoops);
+
+/* The first look at the lot of a round. */
+void app_open_first_look(struct app *app, int64_t round_id);
+
+/* All screens on the way to a place, the sheet in front. */
+void app_open_place(struct app *app, const struct place *place);
+
+/* The sheet of the round's next bowl, holding `expected` fish (0 = not known). */
+void app_open_next_bowl(struct app *app, int64_t round_id, int expected);
+
+void app_open_pass(struct app *app, int64_t round_id);
+void app_open_list(struct app *app, int64_t round_id);
+
+/* A season's spawnings from the eggs to the fish kept. */
+void app_open_rates(struct app *app, int season);
+
+/* Pairs over the seasons, and what to expect of them. */
+void app_open_pairs(struct app *app);
+
+/* The spawnings of one of these pairs, which must outlive the screen. */
+void app_open_pair(struct app *app, const struct pairs_made *made, const struct pair_row *row);
+
+/* Pages that can be read on screen, saved and printed. */
+struct pages_kind {
+    const char *title; /* "The cull list" */
+    const char *save;  /* over the form that asks where to: "Save the list" */
+    const char *file;  /* how the suggested file name begins */
+    bool (*make)(struct app *app, int64_t of, struct page_setup setup, struct text *out,
+                 struct err *err);
+};
+void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of);
+
+/* Forms. A `spawning` of NULL adds one. */
+void app_ask_judge(struct app *app);
+void app_ask_spawning(struct app *app, const struct spawning *spawning);
+void app_ask_parent(struct app *app, const char *code, enum sex sex);
+void app_ask_new_round(struct app *app, const char *spawning);
+void app_ask_new_round_of_lot(struct app *app, int64_t lot_id);
+void app_ask_round(struct app *app, int64_t round_id);
+void app_ask_fates(struct app *app, int64_t round_id);
+void app_ask_bowl(struct app *app, int64_t round_id);
+void app_ask_count(struct app *app, int64_t bowl_id);
+/* What happened to a lot: fish were counted, found dead, lost or found; it is moved; some of its
+ * fish go into another lot; all of them together with another lot's. */
+void app_ask_lot_fish(struct app *app, const struct lot_line *lot, enum lot_event_kind kind);
+void app_ask_lot_pond(struct app *app, const struct lot_line *lot);
+void app_ask_lot_split(struct app *app, const struct lot_line *lot);
+void app_ask_lot_merge(struct app *app, const struct lot_line *lot);
+/* How many fish there are by samples; what it comes to can be stated of the round (0 = of none). */
+void app_ask_samples(struct app *app, int64_t round_id);
+
+/* A dam (at first `dam`), then one of the single sires that have a row with her. The row goes to
+ * `*ret_row`, which must outlive the form. */
+void app_ask_cross(struct app *app, const struct pairs_table *table, const char *dam,
+                   const struct pair_row **ret_row);
+
+/* Finds out about the judge: by name, or (NULL or "") whoever judged last. */
+bool app_find_judge(struct app *app, const char *name, struct err *err);
+
+#endif

@@ -1,0 +1,52 @@
+#include "senbetsu/exchange/import.h"
+#include "senbetsu/store/rounds.h"
+#include "senbetsu/store/standards.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* Is there a round that was judged by the standard of this name? */
+static bool is_in_use(struct ledger *ledger, const char *name, bool *ret_used, struct err *err)
+{
+    struct round_summary *rounds;
+    size_t count;
+    if (!round_list(ledger, NULL, &rounds, &count, err))
+        return false;
+    *ret_used = false;
+    for (size_t i = 0; i < count; i++)
+        *ret_used = *ret_used || strcmp(rounds[i].round.standard, name) == 0;
+    free(rounds);
+    return true;
+}
+
+/* Scores keep their meaning only while their standard keeps its scale. */
+static bool check_scale(struct import *import, const struct standard *standard, struct err *err)
+{
+    struct standard_version known;
+    struct err why = {0};
+    bool used;
+    if (!standard_named(import->ledger, standard->name, &known, &why))
+        return why.code == ERR_ABSENT || err_set(err, why.code, "%s", why.text);
+    if (known.standard.lowest == standard->lowest && known.standard.highest == standard->highest)
+        return true;
+    if (!is_in_use(import->ledger, standard->name, &used, err))
+        return false;
+    return !used ||
+           err_set(err, ERR_INPUT,
+                   "%s: fish were judged by %s on the scale %d-%d; a standard on another "
+                   "scale needs another name.",
+                   import->file, standard->name, known.standard.lowest, known.standard.highest);
+}
+
+bool import_standard(struct import *import, struct err *err)
+{
+    struct standard standard;
+    struct standard_version version;
+    enum saved saved;
+    if (!standard_parse(import->bytes, import->length, import->file, &standard, err) ||
+        !check_scale(import, &standard, err) ||
+        !standard_save(import->ledger, &standard, ORIGIN_IMPORTED, &version, &saved, err))
+        return false;
+    import_count(import, saved);
+    return true;
+}

@@ -1,0 +1,40 @@
+#include "senbetsu/host/file.h"
+
+#include <errno.h>
+#include <stdio.h>
+#include <string.h>
+#include <sys/stat.h>
+
+static bool read_all(FILE *file, const char *path, struct text *ret, struct err *err)
+{
+    struct stat found;
+    if (fstat(fileno(file), &found) == 0 && S_ISDIR(found.st_mode))
+        return err_set(err, ERR_SYSTEM, "%s is a folder, not a file.", path);
+    char block[16384];
+    size_t got;
+    while ((got = fread(block, 1, sizeof block, file)) > 0) {
+        text_add_bytes(ret, block, got);
+        if (ret->length > FILE_LARGEST)
+            return err_set(err, ERR_INPUT, "%s is larger than 64 MB: no file of ours is.", path);
+    }
+    if (ferror(file))
+        return err_set(err, ERR_SYSTEM, "%s cannot be read: %s.", path, strerror(errno));
+    return true;
+}
+
+bool file_read(const char *path, struct text *ret, struct err *err)
+{
+    text_clear(ret);
+    FILE *file = fopen(path, "rb");
+    if (file == NULL)
+        return err_set(err, ERR_SYSTEM, "%s cannot be opened: %s.", path, strerror(errno));
+    bool done = read_all(file, path, ret, err);
+    fclose(file);
+    return done;
+}
+
+const char *file_name(const char *path)
+{
+    const char *slash = strrchr(path, '/');
+    return slash != NULL ? slash + 1 : path;
+}

@@ -1,0 +1,52 @@
+#include "senbetsu/host/machine.h"
+#include "senbetsu/base/text.h"
+
+#include <stdlib.h>
+#include <sys/random.h>
+#include <time.h>
+#include <unistd.h>
+
+static int64_t system_now_ms(void *context)
+{
+    (void)context;
+    struct timespec now;
+    clock_gettime(CLOCK_REALTIME, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+/* Local time is never more than a day from UTC, so the day of the year tells which side it is on.
+ */
+static int offset_minutes(void)
+{
+    tzset(); /* localtime_r need not do it */
+    time_t now = time(NULL);
+    struct tm local, utc;
+    if (localtime_r(&now, &local) == NULL || gmtime_r(&now, &utc) == NULL)
+        return 0;
+    int days = local.tm_year != utc.tm_year ? (local.tm_year > utc.tm_year ? 1 : -1)
+                                            : local.tm_yday - utc.tm_yday;
+    return days * 24 * 60 + (local.tm_hour - utc.tm_hour) * 60 + local.tm_min - utc.tm_min;
+}
+
+struct clock machine_clock(void)
+{
+    return (struct clock){.now_ms = system_now_ms, .offset_minutes = offset_minutes()};
+}
+
+void machine_seed(uint8_t ret_seed[16])
+{
+    size_t have = 0;
+    while (have < 16) {
+        ssize_t got = getrandom(ret_seed + have, 16 - have, 0);
+        if (got > 0)
+            have += (size_t)got;
+    }
+}
+
+void machine_name(char *ret_name, size_t size)
+{
+    char name[256] = "";
+    if (gethostname(name, sizeof name - 1) != 0 || name[0] == '\0')
+        text_copy(name, sizeof name, "station");
+    text_copy(ret_name, size, name);
+}

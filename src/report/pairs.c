@@ -1,0 +1,327 @@
+#include "senbetsu/report/pairs.h"
+#include "senbetsu/base/alloc.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { DRAWS = 10000, SEED = 20 };
+
+/* The interval of the fish as they were counted, as in rates. */
+#define CONFIDENCE 0.95
+
+/* A row while it is made. */
+struct draft {
+    struct pair_row row;
+    unsigned sirings; /* bits of what its spawnings had */
+    struct cull cull;
+    int last_season; /* 0 = none was culled */
+};
+
+struct drafts {
+    struct draft *list;
+    size_t count, capacity;
+};
+
+static bool is_asked(const struct pairs_made *made, const char *variety)
+{
+    return made->fit.variety[0] == '\0' || strcmp(made->fit.variety, variety) == 0;
+}
+
+static struct draft *draft_of(const struct drafts *drafts, const char *dam, const char *sires)
+{
+    for (size_t i = 0; i < drafts->count; i++)
+        if (strcmp(drafts->list[i].row.dam, dam) == 0 &&
+            strcmp(drafts->list[i].row.sires, sires) == 0)
+            return &drafts->list[i];
+    return NULL;
+}
+
+static struct draft *add_draft(struct drafts *drafts, const char *dam, const char *sires,
+                               const char *variety)
+{
+    drafts->list = alloc_room(drafts->list, drafts->count, &drafts->capacity, sizeof *drafts->list);
+    struct draft *draft = &drafts->list[drafts->count++];
+    *draft = (struct draft){
+        .row = {.dam = dam, .sires = sires, .siring = "", .variety = variety, .later = 1}};
+    return draft;
+}
+
+/* Spawnings come latest first. */
+static void add_set_pairs(const struct pairs_made *made, struct drafts *drafts)
+{
+    for (size_t i = 0; i < made->spawning_count; i++) {
+        const struct spawning *spawning = &made->spawnings[i];
+        if (spawning->dam[0] == '\0' || spawning->sires[0] == '\0' ||
+            !is_asked(made, spawning->variety))
+            continue;
+        struct draft *draft = draft_of(drafts, spawning->dam, spawning->sires);
+        if (draft == NULL)
+            draft = add_draft(drafts, spawning->dam, spawning->sires, spawning->variety);
+        draft->sirings |= 1U << spawning->siring;
+    }
+}
+
+/* Is the parent of this variety, or has it been set for it? */
+static bool serves(const struct pairs_made *made, const struct parent *parent, const char *variety)
+{
+    bool serves = strcmp(parent->variety, variety) == 0;
+    for (size_t i = 0; i < made->spawning_count && !serves; i++)
+        serves = strcmp(made->spawnings[i].variety, variety) == 0 &&
+                 (strcmp(made->spawnings[i].dam, parent->code) == 0 ||
+                  code_in_list(made->spawnings[i].sires, parent->code));
+    return serves;
+}
+
+/* The variety that young of these two would be counted as; NULL where there is none. */
+static const char *common_variety(const struct pairs_made *made, const struct parent *dam,
+                                  const struct parent *sire)
+{
+    const char *own[] = {made->fit.variety, dam->variety, sire->variety};
+    for (size_t i = made->fit.variety[0] == '\0'; i < sizeof own / sizeof *own; i++)
+        if (is_asked(made, own[i]) && serves(made, dam, own[i]) && serves(made, sire, own[i]))
+            return own[i];
+    for (size_t i = 0; i < made->spawning_count; i++) {
+        const char *variety = made->spawnings[i].variety;
+        if (is_asked(made, variety) && serves(made, dam, variety) && serves(made, sire, variety))
+            return variety;
+    }
+    return NULL;
+}
+
+static void add_untried(const struct pairs_made *made, const struct cross *crosses, size_t count,
+                        struct drafts *drafts)
+{
+    for (size_t i = 0; i < count; i++) {
+        const struct parent *dam = &made->pedigree.parents[crosses[i].dam];
+        const struct parent *sire = &made->pedigree.parents[crosses[i].sire];
+        const char *variety = common_variety(made, dam, sire);
+        if (variety == NULL || draft_of(drafts, dam->code, sire->code) != NULL)
+            continue;
+        struct draft *draft = add_draft(drafts, dam->code, sire->code, variety);
+        draft->row.untried = true;
+    }
+}
+
+static void add_brood(const struct pairs_made *made, const struct family *family,
+                      struct drafts *drafts)
+{
+    struct draft *draft = draft_of(drafts, family->lot->dam, family->lot->sires);
+    if (draft == NULL)
+        return;
+    struct cull cull = parents_fit_cull(&made->fit, family);
+    draft->cull = draft->row.spawnings == 0 ? cull : cull_sum(draft->cull, cull);
+    draft->row.recovered |= cull.kept > cull.in;
+    draft->row.spawnings++;
+    draft->row.seasons += draft->last_season != family->season;
+    draft->last_season = family->season;
+}
+
+/* Broods come season by season. */
+static void add_broods(const struct pairs_made *made, struct drafts *drafts)
+{
+    const struct families *families = &made->fit.families;
+    for (size_t i = 0; i < families->count; i++)
+        if (parents_fit_counts(&made->fit, &families->list[i]))
+            add_brood(made, &families->list[i], drafts);
+    for (size_t i = 0; i < drafts->count; i++) {
+        struct draft *draft = &drafts->list[i];
+        struct pair_row *row = &draft->row;
+        if (row->spawnings == 0)
+            continue;
+        row->in = draft->cull.in;
+        row->kept = draft->cull.kept;
+        row->has_rate = true;
+        row->rate = rate_chained(&draft->cull, 1);
+        row->has_interval = rate_interval(&draft->cull, 1, CONFIDENCE, &row->interval);
+    }
+}
+
+/* Culled spawnings that the dam, or these very sires, had with anybody. */
+static void count_parents(const struct pairs_made *made, struct pair_row *row)
+{
+    const struct families *families = &made->fit.families;
+    for (size_t i = 0; i < families->count; i++)
+        if (parents_fit_counts(&made->fit, &families->list[i])) {
+            row->of_dam += strcmp(families->list[i].lot->dam, row->dam) == 0;
+            row->of_sires += strcmp(families->list[i].lot->sires, row->sires) == 0;
+        }
+}
+
+/* What was left after the harvest of all that was kept before, in spawnings of this variety. */
+static double later_share(const struct pairs_made *made, const char *variety)
+{
+    const struct families *families = &made->fit.families;
+    enum stage last = made->fit.table.last;
+    int64_t before = 0, after = 0;
+    for (size_t i = 0; i < families->count && last < STAGE_HARVEST; i++) {
+        const struct family *family = &families->list[i];
+        if (strcmp(family->lot->variety, variety) != 0 ||
+            !family_went_through(family, last, STAGE_HARVEST))
+            continue;
+        before += family->culls[last].kept;
+        after += family->culls[STAGE_HARVEST].kept;
+    }
+    return before > 0 ? (double)after / (double)before : 1;
+}
+
+static bool has_one_sire(const struct pair_row *row)
+{
+    return strchr(row->sires, ';') == NULL;
+}
+
+/* One table of kinship serves all rows. */
+static bool find_inbreeding(const struct pedigree *pedigree, struct drafts *drafts, struct err *err)
+{
+    int *wanted = alloc_zeroed(2 * drafts->count, sizeof *wanted), count = 0;
+    for (size_t i = 0; i < drafts->count; i++) {
+        struct pair_row *row = &drafts->list[i].row;
+        row->has_inbreeding = has_one_sire(row);
+        if (!row->has_inbreeding)
+            continue;
+        wanted[count++] = pedigree_place(pedigree, row->dam);
+        wanted[count++] = pedigree_place(pedigree, row->sires);
+    }
+    struct kinship kinship;
+    bool made = kinship_make(pedigree->fish, pedigree->count, wanted, count, &kinship, err);
+    for (size_t i = 0, place = 0; made && i < drafts->count; i++)
+        if (drafts->list[i].row.has_inbreeding) {
+            drafts->list[i].row.inbreeding =
+                kinship_between(&kinship, wanted[place], wanted[place + 1]);
+            place += 2;
+        }
+    if (made)
+        kinship_done(&kinship);
+    free(wanted);
+    return made;
+}
+
+/* The row as the model sees it; false where it has nothing to say of its variety. */
+static bool find_cross(const struct parents_fit *fit, const struct pair_row *row,
+                       struct parent_cross *ret)
+{
+    struct text pair;
+    int variety = level_find(&fit->names[KIND_VARIETY], row->variety);
+    if (variety < 0 || !parent_model_knows(fit->model, variety))
+        return false;
+    text_init(&pair);
+    pair_level(row->dam, row->sires, &pair);
+    *ret = (struct parent_cross){.season = PARENT_TYPICAL,
+                                 .variety = variety,
+                                 .level = {level_find(&fit->names[PARENT_DAM], row->dam),
+                                           level_find(&fit->names[PARENT_SIRE], row->sires),
+                                           level_find(&fit->names[PARENT_PAIR], pair.data),
+                                           PARENT_WITHOUT}};
+    text_done(&pair);
+    return true;
+}
+
+static void find_outlooks(const struct parents_fit *fit, struct drafts *drafts)
+{
+    struct parent_cross *crosses = alloc_zeroed(drafts->count, sizeof *crosses);
+    struct parent_outlook *outlooks = alloc_zeroed(drafts->count, sizeof *outlooks);
+    int count = 0;
+    for (size_t i = 0; i < drafts->count; i++) {
+        struct pair_row *row = &drafts->list[i].row;
+        row->has_outlook = find_cross(fit, row, &crosses[count]);
+        count += row->has_outlook;
+    }
+    parent_outlook_find(fit->model, crosses, count, DRAWS, SEED, outlooks);
+    for (size_t i = 0, next = 0; i < drafts->count; i++)
+        if (drafts->list[i].row.has_outlook)
+            drafts->list[i].row.outlook = outlooks[next++];
+    free(crosses);
+    free(outlooks);
+}
+
+static int compare_rows(const void *left, const void *right)
+{
+    const struct pair_row *a = left, *b = right;
+    int order = strcmp(a->variety, b->variety);
+    if (order == 0)
+        order = b->has_outlook - a->has_outlook;
+    if (order == 0)
+        order = (b->outlook.expected > a->outlook.expected) -
+                (b->outlook.expected < a->outlook.expected);
+    if (order == 0)
+        order = (b->outlook.best > a->outlook.best) - (b->outlook.best < a->outlook.best);
+    if (order == 0)
+        order = strcmp(a->dam, b->dam);
+    return order != 0 ? order : strcmp(a->sires, b->sires);
+}
+
+/* "single;pooled", on the heap. */
+static char *siring_text(unsigned sirings)
+{
+    struct text text;
+    text_init(&text);
+    for (int i = 0; i < SIRING_COUNT; i++)
+        if (sirings >> i & 1)
+            text_addf(&text, "%s%s", text.length > 0 ? ";" : "", siring_terms[i].word);
+    return text.data;
+}
+
+static void list_rows(struct pairs_made *made, const struct drafts *drafts)
+{
+    made->rows = alloc_zeroed(drafts->count, sizeof *made->rows);
+    made->sirings = alloc_zeroed(drafts->count, sizeof *made->sirings);
+    made->siring_count = drafts->count;
+    for (size_t i = 0; i < drafts->count; i++) {
+        made->rows[i] = drafts->list[i].row;
+        made->rows[i].siring = made->sirings[i] = siring_text(drafts->list[i].sirings);
+    }
+    qsort(made->rows, drafts->count, sizeof *made->rows, compare_rows);
+    made->table.rows = made->rows;
+    made->table.count = drafts->count;
+}
+
+static bool make(struct pairs_made *made, struct err *err)
+{
+    struct drafts drafts = {.list = NULL};
+    struct cross *crosses;
+    size_t cross_count;
+    crosses_make(&made->pedigree, made->spawnings, made->spawning_count, &crosses, &cross_count);
+    add_set_pairs(made, &drafts);
+    add_untried(made, crosses, cross_count, &drafts);
+    free(crosses);
+    bool done = find_inbreeding(&made->pedigree, &drafts, err);
+    add_broods(made, &drafts);
+    for (size_t i = 0; i < drafts.count; i++) {
+        count_parents(made, &drafts.list[i].row);
+        drafts.list[i].row.later = later_share(made, drafts.list[i].row.variety);
+    }
+    if (made->fit.model != NULL)
+        find_outlooks(&made->fit, &drafts);
+    list_rows(made, &drafts);
+    free(drafts.list);
+    return done;
+}
+
+bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t fry,
+                struct pairs_made *ret, struct err *err)
+{
+    *ret = (struct pairs_made){.table = {.fry = fry}};
+    if (!parents_fit_make(ledger, stage, variety, &ret->fit, err))
+        return false;
+    const struct effects_table *fitted = &ret->fit.table;
+    ret->table.first = fitted->first;
+    ret->table.last = fitted->last;
+    ret->table.variety = fitted->variety;
+    ret->table.notes = fitted->notes;
+    ret->table.trouble = ret->fit.trouble.text;
+    if (pedigree_read(ledger, &ret->pedigree, err) &&
+        spawning_list(ledger, &ret->spawnings, &ret->spawning_count, err) && make(ret, err))
+        return true;
+    pairs_done(ret);
+    return false;
+}
+
+void pairs_done(struct pairs_made *made)
+{
+    for (size_t i = 0; i < made->siring_count; i++)
+        free(made->sirings[i]);
+    free(made->sirings);
+    free(made->rows);
+    free(made->spawnings);
+    pedigree_done(&made->pedigree);
+    parents_fit_done(&made->fit);
+}

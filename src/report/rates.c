@@ -1,0 +1,233 @@
+#include "senbetsu/report/rates.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/report/rate_units.h"
+#include "senbetsu/stats/rate.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+#define CONFIDENCE 0.95
+
+/* What is counted for one key. */
+struct group {
+    unsigned stages;
+    bool uneven;
+    const char *variety; /* NULL = several */
+    struct rate_cell cells[STAGE_COUNT];
+};
+
+struct making {
+    const struct lot_origin *lots;
+    size_t lot_count;
+    const struct rate_keys *keys;
+    struct rate_units units;
+    struct group *groups;
+};
+
+static void add_unit(struct group *group, const struct rate_unit *unit)
+{
+    for (int stage = 0; stage < STAGE_COUNT; stage++)
+        if (unit->cells[stage].rounds > 0)
+            rate_cell_add(&group->cells[stage], &unit->cells[stage]);
+    group->stages |= unit->stages;
+}
+
+/* Did others of the group go through stages, up to the unit's last, that it did not? A mixed lot
+ * carries on where its spawnings ended. */
+static bool left_out(const struct rate_unit *unit, unsigned group)
+{
+    const unsigned culls = ~(1U << STAGE_BLACK);
+    unsigned went = (unit->stages | unit->inherited) & culls;
+    unsigned passed = 0;
+    for (unsigned bit = unit->mixed ? went & (~went + 1) : 1; went != 0 && bit <= went; bit <<= 1)
+        passed |= bit;
+    return (group & culls & passed & ~went) != 0;
+}
+
+/* What a unit counts for; NULL = for nothing. */
+static struct group *group_of(const struct making *making, size_t unit)
+{
+    int key = making->keys->of[unit];
+    bool counts = key != NO_KEY && making->units.list[unit].stages != 0;
+    return counts ? &making->groups[key] : NULL;
+}
+
+static void sum_groups(struct making *making)
+{
+    making->groups = alloc_zeroed(making->keys->count, sizeof *making->groups);
+    for (size_t i = 0; i < making->lot_count; i++) {
+        struct group *group = group_of(making, i);
+        if (group != NULL)
+            add_unit(group, &making->units.list[i]);
+    }
+    for (size_t i = 0; i < making->lot_count; i++) {
+        struct group *group = group_of(making, i);
+        if (group != NULL)
+            group->uneven |= left_out(&making->units.list[i], group->stages);
+    }
+}
+
+/* What is typical of all the varieties in a group, or nothing. */
+static void note_varieties(struct making *making)
+{
+    for (size_t i = 0; i < making->lot_count; i++) {
+        int key = making->keys->of[i];
+        const char *variety = making->lots[i].variety;
+        if (key == NO_KEY || making->units.list[making->units.of[i]].stages == 0)
+            continue;
+        struct group *group = &making->groups[key];
+        if (group->variety == NULL)
+            group->variety = variety;
+        else if (strcmp(group->variety, variety) != 0 &&
+                 typical_keep(group->variety, STAGE_FIRST) != typical_keep(variety, STAGE_FIRST))
+            group->variety = "";
+    }
+}
+
+static void rate(struct rate_row *row, const struct cull *culls, int count)
+{
+    row->has_rate = true;
+    for (int i = 0; i < count; i++)
+        row->has_rate &= culls[i].in > 0;
+    if (!row->has_rate)
+        return;
+    row->rate = rate_chained(culls, count);
+    row->has_interval = rate_interval(culls, count, CONFIDENCE, &row->interval);
+}
+
+static struct rate_row row_of(const struct rate_key *key, const struct group *group,
+                              enum stage stage)
+{
+    const struct rate_cell *cell = &group->cells[stage];
+    struct rate_row row = {.key = key->text,
+                           .spawnings = key->spawnings,
+                           .season = key->season,
+                           .first = stage,
+                           .last = stage,
+                           .in = cell->cull.in,
+                           .kept = cell->cull.kept,
+                           .recovered = cell->recovered,
+                           .estimated = cell->estimated,
+                           .so_far = cell->so_far,
+                           .in_cv = cell->cull.in_cv,
+                           .covariance = cell->cull.covariance,
+                           .kept_cv = cell->cull.kept_cv,
+                           .error_unknown = cell->error_unknown,
+                           .done = cell->done,
+                           .whole = cell->whole,
+                           .dead = cell->dead,
+                           .survival = -1,
+                           .after = cell->after};
+    if (cell->before > 0)
+        row.survival = (double)cell->alive / (double)cell->before;
+    if (group->variety != NULL)
+        row.typical = typical_keep(group->variety, stage);
+    rate(&row, &cell->cull, 1);
+    return row;
+}
+
+/* From the first cull after the black fry; those have a starting point of their own. */
+static struct rate_row chained(const struct rate_row *rows, int count, const struct group *group)
+{
+    struct cull culls[STAGE_COUNT];
+    struct rate_row row = rows[0];
+    row.survival = 1;
+    row.dead = NOT_COUNTED;
+    row.typical = NULL;
+    row.uneven = group->uneven;
+    for (int i = 0; i < count; i++) {
+        culls[i] = group->cells[rows[i].first].cull;
+        row.recovered |= rows[i].recovered;
+        row.estimated |= rows[i].estimated;
+        row.error_unknown |= rows[i].error_unknown;
+        if (i > 0)
+            row.survival =
+                row.survival < 0 || rows[i].survival < 0 ? -1 : row.survival * rows[i].survival;
+    }
+    row.last = rows[count - 1].last;
+    row.kept = rows[count - 1].kept;
+    row.kept_cv = rows[count - 1].kept_cv;
+    rate(&row, culls, count);
+    return row;
+}
+
+/* A chain ends before a cull at work. */
+static int chain_length(const struct rate_row *rows, size_t count)
+{
+    size_t length = 0;
+    while (length < count && rows[length].whole == 0)
+        length++;
+    return (int)length;
+}
+
+/* At most one row a stage, and one that chains them. */
+static size_t list_rows(const struct making *making, size_t key, int stage, struct rate_row *ret)
+{
+    const struct group *group = &making->groups[key];
+    size_t count = 0, black = 0;
+    for (int i = 0; i < STAGE_COUNT; i++) {
+        if (group->cells[i].rounds == 0 || (stage >= 0 && i != stage))
+            continue;
+        ret[count++] = row_of(&making->keys->list[key], group, (enum stage)i);
+        black += i == (int)STAGE_BLACK;
+    }
+    int length = chain_length(ret + black, count - black);
+    if (length < 2)
+        return count;
+    ret[count] = chained(ret + black, length, group);
+    return count + 1;
+}
+
+/* What rates are made from. */
+struct source {
+    struct round_figures *figures;
+    size_t figure_count;
+    struct lot_event *events;
+    size_t event_count;
+};
+
+static void make(struct rates *rates, const struct source *source, enum rates_by by, int stage)
+{
+    struct making making = {
+        .lots = rates->lots, .lot_count = rates->lot_count, .keys = &rates->keys};
+    rate_units_init(&making.units, by != BY_LOT, rates->lots, rates->lot_count, source->figures,
+                    source->figure_count, source->events, source->event_count);
+    sum_groups(&making);
+    note_varieties(&making);
+    rates->rows = alloc_zeroed(rates->keys.count * (STAGE_COUNT + 1), sizeof *rates->rows);
+    for (size_t key = 0; key < rates->keys.count; key++)
+        rates->count += list_rows(&making, key, stage, rates->rows + rates->count);
+    rate_units_done(&making.units);
+    free(making.groups);
+}
+
+static bool list_source(struct ledger *ledger, struct source *source, struct err *err)
+{
+    return round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
+           lot_events_among(ledger, source->figures, source->figure_count, &source->events,
+                            &source->event_count, err);
+}
+
+bool rates_make(struct ledger *ledger, enum rates_by by, int stage, struct rates *ret,
+                struct err *err)
+{
+    struct rates rates = {.count = 0};
+    struct source source = {.figures = NULL};
+    bool listed = list_source(ledger, &source, err) &&
+                  lot_origins_list(ledger, &rates.lots, &rates.lot_count, err);
+    if (listed) {
+        rate_keys_init(&rates.keys, by, rates.lots, rates.lot_count);
+        make(&rates, &source, by, stage);
+        *ret = rates;
+    }
+    free(source.figures);
+    free(source.events);
+    return listed;
+}
+
+void rates_done(struct rates *rates)
+{
+    free(rates->rows);
+    rate_keys_done(&rates->keys);
+    lot_origins_free(rates->lots, rates->lot_count);
+}

@@ -1,0 +1,51 @@
+/* Imports of texts into the small ledger. */
+#ifndef SENBETSU_TESTS_UNIT_CLI_IMPORT_BENCH_H
+#define SENBETSU_TESTS_UNIT_CLI_IMPORT_BENCH_H
+
+#include "senbetsu/exchange/import.h"
+#include "support/small_ledger.h"
+
+typedef bool import_function(struct import *import, struct err *err);
+
+/* As the command does it: one transaction, taken back on failure. */
+static inline bool import_text(struct small_ledger *small, import_function *function,
+                               const char *text, struct import *ret, struct err *err)
+{
+    *ret = (struct import){
+        .ledger = small->ledger, .file = "f.csv", .bytes = text, .length = strlen(text)};
+    if (!ledger_begin(small->ledger, err))
+        return false;
+    if (function(ret, err) && ledger_commit(small->ledger, err))
+        return true;
+    ledger_rollback(small->ledger);
+    return false;
+}
+
+static inline void assert_counts(const struct import *import, size_t added, size_t changed,
+                                 size_t same)
+{
+    assert_int_equal(import->added, added);
+    assert_int_equal(import->changed, changed);
+    assert_int_equal(import->same, same);
+}
+
+/* Imports what must be taken. */
+static inline void take_text(struct small_ledger *small, import_function *function,
+                             const char *text, size_t added, size_t changed, size_t same)
+{
+    struct import import;
+    struct err err = {0};
+    assert_ok(import_text(small, function, text, &import, &err), &err);
+    assert_counts(&import, added, changed, same);
+}
+
+/* Imports what must be refused with this sentence. */
+static inline void refuse_text(struct small_ledger *small, import_function *function,
+                               const char *text, const char *sentence)
+{
+    struct import import;
+    struct err err = {0};
+    assert_says(import_text(small, function, text, &import, &err), &err, sentence);
+}
+
+#endif

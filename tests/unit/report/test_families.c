@@ -1,0 +1,141 @@
+#include "senbetsu/report/families.h"
+#include "senbetsu/store/fish.h"
+#include "support/import_bench.h"
+
+static int setup(void **state)
+{
+    int result = small_ledger_setup(state);
+    take_text(*state, import_parents, "parent\nD1\nD2\nP1\nP2\n", 4, 0, 0);
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\n"
+              "B2,2025,Kikusui,D1,P1,single\nA1,2026,Kikusui,D1,P1,single\n"
+              "A2,2026,Kikusui,D2,P2;P1,group\nA3,2026,Kikusui,D2,,\n",
+              4, 0, 0);
+    take_text(*state, import_rounds,
+              "spawning,lot,stage,in,in_how,in_cv,kept,kept_how\n"
+              "A1,,first,1000,scooped,0.05,200,counted\nA1,,second,120,counted,,60,counted\n"
+              "A1,west,second,80,counted,,20,counted\nA1;A2,both,harvest,90,counted,,40,counted\n"
+              "A2,,first,500,counted,,,\nA2,,second,0,counted,,0,counted\n",
+              6, 0, 0);
+    return result;
+}
+
+static const struct family *find(const struct families *families, const char *spawning)
+{
+    for (size_t i = 0; i < families->count; i++)
+        if (strcmp(families->list[i].spawning, spawning) == 0)
+            return &families->list[i];
+    return NULL;
+}
+
+static const char *pair_of(const struct families *families, const char *spawning)
+{
+    return families->pairs.list[find(families, spawning)->pair].text;
+}
+
+static struct families make(struct small_ledger *small)
+{
+    struct families families;
+    struct err err;
+    assert_ok(families_make(small->ledger, &families, &err), &err);
+    return families;
+}
+
+static void stand_by_season_with_their_pairs(void **state)
+{
+    struct families families = make(*state);
+    assert_int_equal(families.count, 5);
+    assert_string_equal(families.list[0].spawning, "B2");
+    assert_int_equal(families.list[0].season, 2025);
+    assert_string_equal(families.list[1].spawning, "A1");
+    assert_int_equal(families.list[1].pair, families.list[0].pair);
+    assert_string_equal(pair_of(&families, "A1"), "D1+P1");
+    assert_string_equal(pair_of(&families, "A2"), "D2+P1;P2");
+    assert_int_equal(find(&families, "A3")->pair, NO_KEY);
+    assert_int_equal(find(&families, "K1")->pair, NO_KEY);
+    families_done(&families);
+}
+
+/* Of all lots of a spawning, but not of those mixed of several. */
+static void add_up_their_culls(void **state)
+{
+    struct families families = make(*state);
+    const struct family *family = find(&families, "A1");
+    assert_int_equal(family->stages, 1U << STAGE_FIRST | 1U << STAGE_SECOND);
+    assert_int_equal(family->culls[STAGE_FIRST].in, 1000);
+    assert_int_equal(family->culls[STAGE_FIRST].kept, 200);
+    assert_true(family->culls[STAGE_FIRST].estimated);
+    assert_false(family->culls[STAGE_FIRST].error_unknown);
+    assert_true(family->culls[STAGE_FIRST].in_cv == 0.05 &&
+                family->culls[STAGE_FIRST].kept_cv == 0);
+    assert_string_equal(family->lot->dam, "D1");
+    assert_int_equal(family->culls[STAGE_SECOND].in, 200);
+    assert_int_equal(family->culls[STAGE_SECOND].kept, 80);
+    assert_false(family->culls[STAGE_SECOND].estimated);
+    families_done(&families);
+}
+
+static void go_through_what_was_counted(void **state)
+{
+    struct families families = make(*state);
+    const struct family *family = find(&families, "A1");
+    assert_true(family_went_through(family, STAGE_FIRST, STAGE_FIRST));
+    assert_true(family_went_through(family, STAGE_FIRST, STAGE_SECOND));
+    assert_false(family_went_through(family, STAGE_FIRST, STAGE_HARVEST));
+    assert_false(family_went_through(family, STAGE_BLACK, STAGE_SECOND));
+    assert_false(family_went_through(find(&families, "A2"), STAGE_FIRST, STAGE_FIRST));
+    assert_false(family_went_through(find(&families, "A2"), STAGE_SECOND, STAGE_SECOND));
+    families_done(&families);
+}
+
+/* One of the 20 fish that the bowl was said to hold is judged. */
+static void are_at_work_until_all_fish_are_judged(void **state)
+{
+    struct small_ledger *small = *state;
+    struct round round;
+    struct bowl bowl;
+    bool is_new;
+    struct err err;
+    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct stroke stroke = {.look = 1, .at_ms = INT64_C(1787000000000), .entry_count = 1};
+    stroke.entries[0] = (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT};
+    assert_ok(
+        round_begin_as(small->ledger, "A1", "", STAGE_THIRD, MANNER_JUDGE, &round, &is_new, &err),
+        &err);
+    assert_ok(bowl_begin(small->ledger, round.id, 1, 20, "2026-08-18", &bowl, &err), &err);
+    assert_ok(fish_begin(small->ledger, bowl.id, 1, &stroke.fish, &err), &err);
+    assert_ok(stroke_record(small->ledger, &stroke, &standing, NULL, &err), &err);
+    struct families families = make(small);
+    const struct family *family = find(&families, "A1");
+    assert_int_equal(family->culls[STAGE_THIRD].in, 1);
+    assert_true(family->culls[STAGE_THIRD].at_work);
+    assert_false(family->culls[STAGE_FIRST].at_work || family->culls[STAGE_SECOND].at_work);
+    families_done(&families);
+}
+
+/* What is kept so far is no end of a way. */
+static void a_cull_at_work_ends_no_way(void **state)
+{
+    (void)state;
+    struct family family = {.stages = 1U << STAGE_FIRST | 1U << STAGE_SECOND};
+    family.culls[STAGE_FIRST] = (struct family_cull){.in = 100, .kept = 40};
+    family.culls[STAGE_SECOND] = (struct family_cull){.in = 10, .kept = 4};
+    assert_true(family_went_through(&family, STAGE_FIRST, STAGE_SECOND));
+    family.culls[STAGE_SECOND].at_work = true;
+    assert_false(family_went_through(&family, STAGE_FIRST, STAGE_SECOND));
+    assert_true(family_went_through(&family, STAGE_SECOND, STAGE_SECOND));
+}
+
+#define on_farm(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_farm(stand_by_season_with_their_pairs),
+        on_farm(add_up_their_culls),
+        on_farm(go_through_what_was_counted),
+        on_farm(are_at_work_until_all_fish_are_judged),
+        cmocka_unit_test(a_cull_at_work_ends_no_way),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,179 @@
+#include "senbetsu/report/pairs.h"
+#include "support/import_bench.h"
+
+#include <math.h>
+
+/* D2 is D1's and P1's daughter; X may be either and is of no variety yet; Z is of another one, but
+ * has been set for Kikusui. */
+static int setup(void **state)
+{
+    int result = small_ledger_setup(state);
+    take_text(*state, import_parents,
+              "parent,sex,variety,dam,sire\nD1,f,Kikusui,,\nD2,f,Kikusui,D1,P1\n"
+              "P1,m,Kikusui,,\nP2,m,Kikusui,,\nX,,,,\nZ,m,Ogon,,\nR,f,Kohaku,,\n",
+              7, 0, 0);
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\n"
+              "A1,2024,Kikusui,D1,P1,single\nA2,2025,Kikusui,D1,P1,single\n"
+              "A3,2025,Kikusui,D1,P1,single\nA4,2025,Kikusui,D2,P1;P2,pooled\n"
+              "A5,2026,Kikusui,D2,P1;P2,group\nA6,2026,Kikusui,D2,Z,single\n"
+              "A7,2026,Kikusui,,P1,single\n",
+              7, 0, 0);
+    take_text(*state, import_rounds,
+              "spawning,lot,stage,in,in_how,kept,kept_how\n"
+              "A1,,first,1000,counted,200,counted\nA2,,first,900,counted,160,counted\n"
+              "A3,,first,800,counted,200,counted\nA4,,first,1200,counted,300,counted\n"
+              "A5,,first,1100,counted,310,counted\nA7,,first,700,counted,100,counted\n"
+              "A1,,harvest,150,counted,30,counted\nA2,,harvest,160,counted,32,counted\n",
+              8, 0, 0);
+    return result;
+}
+
+static void make(struct small_ledger *small, const char *variety, int64_t fry,
+                 struct pairs_made *ret)
+{
+    struct err err;
+    assert_ok(pairs_make(small->ledger, STAGE_FIRST, variety, fry, ret, &err), &err);
+}
+
+static const struct pair_row *find(const struct pairs_made *made, const char *dam,
+                                   const char *sires)
+{
+    for (size_t i = 0; i < made->table.count; i++)
+        if (strcmp(made->table.rows[i].dam, dam) == 0 &&
+            strcmp(made->table.rows[i].sires, sires) == 0)
+            return &made->table.rows[i];
+    return NULL;
+}
+
+static void set_pairs_have_their_counts(void **state)
+{
+    struct pairs_made made;
+    make(*state, NULL, 0, &made);
+    const struct pair_row *pair = find(&made, "D1", "P1"), *group = find(&made, "D2", "P1;P2");
+    assert_string_equal(pair->siring, "single");
+    assert_int_equal(pair->seasons, 2);
+    assert_int_equal(pair->spawnings, 3);
+    assert_int_equal(pair->in, 2700);
+    assert_int_equal(pair->kept, 560);
+    assert_true(fabs(pair->rate - 560.0 / 2700) < 1e-12);
+    assert_true(pair->has_interval && pair->interval.low < pair->rate);
+    assert_int_equal(pair->of_dam, 3);
+    assert_int_equal(pair->of_sires, 4);
+    assert_true(pair->has_outlook && !pair->untried);
+    assert_string_equal(group->siring, "pooled;group");
+    assert_int_equal(group->spawnings, 2);
+    assert_false(group->has_inbreeding);
+    const struct pair_row *waiting = find(&made, "D2", "Z");
+    assert_int_equal(waiting->spawnings, 0);
+    assert_true(!waiting->untried && !waiting->has_rate && waiting->has_outlook);
+    pairs_done(&made);
+}
+
+/* Expected of a pair: the seasons' mean and what dam, sire and pair add to it. */
+static void expected_is_what_effects_say(void **state)
+{
+    struct pairs_made made;
+    make(*state, NULL, 0, &made);
+    const struct parent_effects *effects = parent_model_effects(made.fit.model);
+    const struct level_names *names = made.fit.names;
+    double logit = 0;
+    for (int i = 0; i < names[KIND_SEASON].count; i++)
+        logit += effects->seasons[i].estimate / names[KIND_SEASON].count;
+    logit += effects->levels[PARENT_DAM][level_find(&names[PARENT_DAM], "D1")].estimate;
+    logit += effects->levels[PARENT_SIRE][level_find(&names[PARENT_SIRE], "P1")].estimate;
+    logit += effects->levels[PARENT_PAIR][level_find(&names[PARENT_PAIR], "D1+P1")].estimate;
+    assert_true(fabs(find(&made, "D1", "P1")->outlook.expected - parent_share(logit)) < 1e-9);
+    pairs_done(&made);
+}
+
+static void untried_crosses_are_of_one_variety(void **state)
+{
+    struct pairs_made made;
+    make(*state, NULL, 0, &made);
+    const struct pair_row *back = find(&made, "D2", "P1");
+    assert_true(back->untried && back->spawnings == 0 && back->siring[0] == '\0');
+    assert_true(fabs(back->inbreeding - 0.25) < 1e-12);
+    assert_non_null(find(&made, "D1", "P2"));
+    assert_non_null(find(&made, "D1", "Z"));
+    assert_null(find(&made, "X", "P1"));
+    assert_null(find(&made, "R", "Z"));
+    assert_int_equal(made.table.count, 7);
+    for (size_t i = 0; i < made.table.count; i++)
+        assert_string_equal(made.table.rows[i].variety, "Kikusui");
+    pairs_done(&made);
+    make(*state, "Kohaku", 0, &made);
+    assert_int_equal(made.table.count, 0);
+    assert_true(made.table.trouble[0] != '\0');
+    pairs_done(&made);
+}
+
+static void assert_inbred(const struct pairs_made *made, const char *dam, const char *sire,
+                          double inbreeding)
+{
+    const struct pair_row *row = find(made, dam, sire);
+    assert_true(row->has_inbreeding);
+    assert_true(fabs(row->inbreeding - inbreeding) < 1e-12);
+}
+
+/* H is D1's son and half sib of D2, B her full brother; G was set in a group only. */
+static void kin_are_told_whether_set_or_not(void **state)
+{
+    struct pairs_made made;
+    take_text(*state, import_parents,
+              "parent,sex,variety,dam,sire\nB,m,Kikusui,D1,P1\nH,m,Kikusui,D1,\nG,m,Ogon,,\n", 3, 0,
+              0);
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\n"
+              "A8,2026,Kikusui,D2,B,single\nA9,2026,Kikusui,D1,G;P2,group\n",
+              2, 0, 0);
+    make(*state, NULL, 0, &made);
+    assert_inbred(&made, "D1", "P1", 0);
+    assert_inbred(&made, "D2", "B", 0.25);
+    assert_inbred(&made, "D2", "H", 0.125);
+    assert_inbred(&made, "D1", "H", 0.25);
+    assert_inbred(&made, "D1", "P2", 0);
+    assert_inbred(&made, "D2", "G", 0);
+    assert_true(find(&made, "D2", "H")->untried && !find(&made, "D2", "B")->untried);
+    assert_false(find(&made, "D1", "G;P2")->has_inbreeding);
+    pairs_done(&made);
+}
+
+/* 62 of the 360 that the first cull kept were left after the harvest; other varieties count for
+ * themselves. */
+static void later_culls_go_as_they_went(void **state)
+{
+    struct pairs_made made;
+    take_text(*state, import_spawnings,
+              "spawning,season,variety,dam,sires,siring\nB1,2025,Kohaku,R,P2,single\n", 1, 0, 0);
+    take_text(*state, import_rounds,
+              "spawning,lot,stage,in,in_how,kept,kept_how\n"
+              "B1,,first,900,counted,100,counted\nB1,,harvest,90,counted,45,counted\n",
+              2, 0, 0);
+    make(*state, NULL, 5000, &made);
+    assert_int_equal(made.table.fry, 5000);
+    assert_true(fabs(find(&made, "D1", "P1")->later - 62.0 / 360) < 1e-12);
+    assert_true(fabs(find(&made, "R", "P2")->later - 45.0 / 100) < 1e-12);
+    pairs_done(&made);
+}
+
+static void the_best_come_first(void **state)
+{
+    struct pairs_made made;
+    make(*state, NULL, 0, &made);
+    for (size_t i = 1; i < made.table.count; i++)
+        assert_true(made.rows[i - 1].outlook.expected >= made.rows[i].outlook.expected);
+    pairs_done(&made);
+}
+
+#define on_ledger(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        on_ledger(set_pairs_have_their_counts),        on_ledger(expected_is_what_effects_say),
+        on_ledger(untried_crosses_are_of_one_variety), on_ledger(kin_are_told_whether_set_or_not),
+        on_ledger(later_culls_go_as_they_went),        on_ledger(the_best_come_first),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

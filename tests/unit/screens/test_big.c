@@ -1,0 +1,88 @@
+#include "scene.h"
+#include "senbetsu/screens/mark.h"
+#include "senbetsu/ui/big.h"
+#include "support/test.h"
+
+static void test_has_all_that_is_needed(void **state)
+{
+    (void)state;
+    assert_true(big_has("0123456789"));
+    for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
+        assert_true(big_has(verdict_marks[verdict].word));
+    assert_false(big_has("x"));
+}
+
+static void test_width(void **state)
+{
+    (void)state;
+    assert_int_equal(big_width("", 1), 0);
+    assert_int_equal(big_width("7", 1), 6);
+    assert_int_equal(big_width("17", 1), 13);
+    assert_int_equal(big_width("17", 2), 26);
+    assert_true(big_width("REJECT", 1) <= GRID_MIN_COLUMNS / 2 + 1);
+}
+
+static void test_shapes(void **state)
+{
+    (void)state;
+    struct grid grid;
+    grid_init(&grid, 24, 76);
+    big_draw(&grid, 0, 0, 1, STYLE_PLAIN, "0123456789");
+    big_draw(&grid, 6, 0, 1, STYLE_PLAIN, "KEEP HOLD");
+    big_draw(&grid, 12, 0, 1, STYLE_PLAIN, "REJECT");
+    big_draw(&grid, 18, 0, 1, STYLE_PLAIN, "OPEN");
+    assert_screen(&grid, "large-letters");
+    grid_done(&grid);
+}
+
+/* Every shape is told apart from every other by more than one block. */
+static void test_shapes_differ(void **state)
+{
+    static const char all[] = "0123456789KEPHOLDRJCTN";
+    (void)state;
+    struct grid grid;
+    grid_init(&grid, BIG_ROWS, (int)sizeof all * (BIG_COLUMNS + BIG_GAP));
+    big_draw(&grid, 0, 0, 1, STYLE_PLAIN, all);
+    for (size_t a = 0; all[a] != '\0'; a++) {
+        for (size_t b = a + 1; all[b] != '\0'; b++) {
+            int differing = 0;
+            for (int i = 0; i < BIG_ROWS * BIG_COLUMNS; i++) {
+                int row = i / BIG_COLUMNS * grid.columns + i % BIG_COLUMNS;
+                differing += strcmp(grid.cells[row + (int)a * (BIG_COLUMNS + BIG_GAP)].glyph,
+                                    grid.cells[row + (int)b * (BIG_COLUMNS + BIG_GAP)].glyph) != 0;
+            }
+            bool alike = (all[a] == '0' && all[b] == 'O');
+            if (differing < 2 && !alike)
+                fail_msg("%c and %c differ in %d blocks", all[a], all[b], differing);
+        }
+    }
+    grid_done(&grid);
+}
+
+static void test_scales(void **state)
+{
+    (void)state;
+    struct grid grid;
+    struct text text;
+    grid_init(&grid, 10, 13);
+    text_init(&text);
+    big_draw(&grid, 0, 0, 2, STYLE_STRONG, "1");
+    grid_text(&grid, &text);
+    assert_string_equal(text.data, "    ████\n    ████\n  ██████\n  ██████\n    ████\n"
+                                   "    ████\n    ████\n    ████\n  ████████\n  ████████\n");
+    assert_int_equal(grid.cells[4].style, STYLE_STRONG);
+    text_done(&text);
+    grid_done(&grid);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_has_all_that_is_needed),
+        cmocka_unit_test(test_width),
+        cmocka_unit_test(test_shapes),
+        cmocka_unit_test(test_shapes_differ),
+        cmocka_unit_test(test_scales),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,314 @@
+#include "senbetsu/screens/ledger_port.h"
+#include "senbetsu/store/fish.h"
+#include "support/small_ledger.h"
+
+/* A port into the small ledger's bowl. */
+static struct sheet_port open_port(struct small_ledger *small, struct ledger_port *port)
+{
+    *port = (struct ledger_port){.ledger = small->ledger,
+                                 .standard = &small->standard.standard,
+                                 .round_id = small->round.id,
+                                 .judge = small->judge};
+    return ledger_port_functions(port);
+}
+
+static struct stroke stroke_of(const struct small_ledger *small, struct entry first,
+                               struct entry second)
+{
+    return (struct stroke){.judge = small->judge,
+                           .look = 1,
+                           .at_ms = small->now,
+                           .entry_count = second.kind == ENTRY_CLOSE ? 2 : 1,
+                           .entries = {first, second}};
+}
+
+static struct sheet_place place_at(const struct small_ledger *small, int number)
+{
+    return (struct sheet_place){.bowl_id = small->bowl.id, .number = number, .aspect = "white"};
+}
+
+/* A knock-out on a fish that is not in the ledger yet. */
+static int64_t reject(struct small_ledger *small, struct sheet_port port, struct fish *fish)
+{
+    struct stroke stroke =
+        stroke_of(small, (struct entry){.kind = ENTRY_FAULT, .what = "spine", .number = 1},
+                  (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT});
+    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct sheet_place place = place_at(small, fish->number + 1);
+    struct err err;
+    assert_ok(port.record(port.context, fish, &stroke, &standing, &place, &err), &err);
+    assert_true(fish->id > 0);
+    assert_true(stroke.id > 0);
+    assert_true(stroke.fish == fish->id);
+    return stroke.id;
+}
+
+/* One score, recorded from the picture that `fish` is. */
+static bool score(struct small_ledger *small, struct sheet_port port, struct fish *fish,
+                  const struct entry *entry, struct err *err)
+{
+    struct stroke stroke = stroke_of(small, *entry, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, fish->number);
+    fish_apply(fish, &small->standard.standard, stroke.look, stroke.at_ms, entry);
+    return port.record(port.context, fish, &stroke, &standing, &place, err);
+}
+
+static void test_a_recorded_stroke_comes_back(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish fish, again;
+    struct err err;
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    reject(small, port, &fish);
+    assert_ok(fish_load(small->ledger, fish.id, context.standard, &again, &err), &err);
+    assert_int_equal(again.look, 1);
+    assert_int_equal(again.judgement.faults, 1);
+    assert_true(again.closed);
+    assert_int_equal(again.sent, VERDICT_REJECT);
+}
+
+/* What an undo would leave is asked without recording one. */
+static void test_a_fish_is_summed_without_a_stroke(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish fish, without;
+    struct undoable *undoable;
+    size_t count;
+    struct err err;
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    int64_t stroke = reject(small, port, &fish);
+    without = fish;
+    assert_ok(port.reload(port.context, stroke, &without, &err), &err);
+    assert_int_equal(without.judgement.faults, 0);
+    assert_false(without.closed);
+    assert_ok(fish_load(small->ledger, fish.id, context.standard, &fish, &err), &err);
+    assert_int_equal(fish.judgement.faults, 1);
+    assert_ok(undoable_of(small->ledger, small->round.id, small->bowl.id, &undoable, &count, &err),
+              &err);
+    assert_int_equal(count, 1);
+    assert_true(undoable[0].stroke == stroke);
+    free(undoable);
+}
+
+static void test_the_place_is_kept_with_the_stroke(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish fish;
+    struct place place;
+    struct err err;
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    reject(small, port, &fish);
+    ledger_close(small->ledger);
+    small->ledger = small_ledger_open(small);
+    assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
+    assert_true(place.in_sheet);
+    assert_false(place.second_look);
+    assert_true(place.round_id == small->round.id);
+    assert_true(place.bowl_id == small->bowl.id);
+    assert_int_equal(place.number, 2);
+    assert_string_equal(place.aspect, "white");
+}
+
+static void test_moving_keeps_the_place_alone(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct sheet_place at = place_at(small, 4);
+    struct place place;
+    struct sheet_round round;
+    struct err err;
+    assert_ok(port.move(port.context, &at, &err), &err);
+    assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
+    assert_int_equal(place.number, 4);
+    assert_ok(port.round(port.context, &round, &err), &err);
+    assert_int_equal(round.tally.judged, 0);
+    sheet_round_done(&round);
+}
+
+static void test_the_round_is_counted(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct sheet_round round;
+    struct fish fish;
+    struct err err;
+    struct stroke stroke =
+        stroke_of(small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 5},
+                  (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_KEEP});
+    struct standing standing = {.verdict = VERDICT_KEEP,
+                                .could_be_kept = true,
+                                .scored = true,
+                                .score = 90 * score_unit(context.standard),
+                                .unit = score_unit(context.standard)};
+    struct sheet_place place = place_at(small, 2);
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    assert_ok(port.record(port.context, &fish, &stroke, &standing, &place, &err), &err);
+    fish_init(&fish, 0, small->bowl.id, 1, 2);
+    small->now += 60 * 1000;
+    reject(small, port, &fish);
+    assert_ok(port.round(port.context, &round, &err), &err);
+    assert_int_equal(round.places, -1);
+    assert_int_equal(round.tally.expected, 5);
+    assert_int_equal(round.tally.judged, 2);
+    assert_int_equal(round.tally.verdicts[VERDICT_KEEP], 1);
+    assert_int_equal(round.tally.verdicts[VERDICT_REJECT], 1);
+    assert_int_equal(round.score_count, 1);
+    assert_true(round.scores[0] == standing.score);
+    assert_int_equal(round.closed_count, 2);
+    assert_true(round.closed_ms[1] - round.closed_ms[0] == 60 * 1000);
+    sheet_round_done(&round);
+}
+
+static void test_a_tag_names_its_bearer(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish fish;
+    struct err err;
+    struct stroke stroke = stroke_of(
+        small, (struct entry){.kind = ENTRY_TAG, .text = "392123456789012"}, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, 3);
+    int bowl, number;
+    assert_ok(port.tag_bearer(port.context, "392123456789012", &bowl, &number, &err), &err);
+    assert_int_equal(bowl, 0);
+    fish_init(&fish, 0, small->bowl.id, 1, 3);
+    assert_ok(port.record(port.context, &fish, &stroke, &standing, &place, &err), &err);
+    assert_ok(port.tag_bearer(port.context, "392123456789012", &bowl, &number, &err), &err);
+    assert_int_equal(bowl, 1);
+    assert_int_equal(number, 3);
+}
+
+/* A stroke that the ledger refuses leaves no fish behind and nothing changed in the sheet's hands.
+ */
+static void test_a_failure_leaves_nothing(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish fish, *fishes;
+    struct stroke stroke = stroke_of(
+        small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 3}, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, 1);
+    struct err err;
+    size_t count;
+    place.bowl_id = 12345; /* there is no such bowl */
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    assert_false(port.record(port.context, &fish, &stroke, &standing, &place, &err));
+    assert_int_equal(fish.id, 0);
+    assert_int_equal(stroke.id, 0);
+    assert_ok(fish_of_bowl(small->ledger, small->bowl.id, context.standard, &fishes, &count, &err),
+              &err);
+    assert_int_equal(count, 0);
+    free(fishes);
+}
+
+/* Two programs have the same bowl open, and both hold its first fish. */
+static void test_a_fish_of_somebody_else_is_not_judged_blindly(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish mine, theirs;
+    struct stroke stroke = stroke_of(
+        small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 3}, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, 1);
+    struct err err;
+    fish_init(&theirs, 0, small->bowl.id, 1, 1);
+    mine = theirs;
+    reject(small, port, &theirs);
+    assert_says(port.record(port.context, &mine, &stroke, &standing, &place, &err), &err,
+                "Somebody else has judged fish 1");
+    assert_int_equal(mine.id, 0);
+    assert_ok(fish_load(small->ledger, theirs.id, context.standard, &theirs, &err), &err);
+    assert_int_equal(theirs.judgement.scores[0], SCORE_NONE);
+}
+
+/* Both have a fish in front that is in the ledger, and only one of them knows of the newest score.
+ */
+static void test_a_known_fish_changed_elsewhere_is_not_judged_blindly(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
+    const struct entry white = {.kind = ENTRY_SCORE, .what = "white", .number = 4};
+    struct fish mine, theirs;
+    struct err err;
+    fish_init(&theirs, 0, small->bowl.id, 1, 1);
+    assert_ok(score(small, port, &theirs, &body, &err), &err);
+    mine = theirs;
+    assert_ok(score(small, port, &theirs, &white, &err), &err);
+    assert_says(score(small, port, &mine, &body, &err), &err, "Somebody else has judged fish 1");
+    assert_ok(fish_load(small->ledger, theirs.id, context.standard, &mine, &err), &err);
+    assert_ok(score(small, port, &mine, &body, &err), &err);
+}
+
+/* The empty second look that an undo leaves stands on the sheet, and not in the ledger. */
+static void test_a_second_look_can_be_taken_back(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
+    struct stroke again = stroke_of(small, body, (struct entry){0});
+    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct sheet_place place = place_at(small, 1);
+    struct fish fish;
+    struct err err;
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    assert_ok(score(small, port, &fish, &body, &err), &err);
+    again.look = 2;
+    fish_apply(&fish, context.standard, again.look, again.at_ms, &body);
+    assert_ok(port.record(port.context, &fish, &again, &standing, &place, &err), &err);
+
+    struct stroke undo = {
+        .judge = small->judge, .look = 2, .at_ms = small->now, .undoes = again.id};
+    assert_ok(port.reload(port.context, again.id, &fish, &err), &err);
+    assert_int_equal(fish.look, 1);
+    fish_begin_look(&fish, 2, fish.first_ms);
+    assert_ok(port.record(port.context, &fish, &undo, &standing, &place, &err), &err);
+}
+
+static void test_a_day_begins_at_local_midnight(void **state)
+{
+    (void)state;
+    const int64_t noon = 1784376000000, hour = 60 * 60 * 1000;
+    assert_true(ledger_port_midnight(noon, 0) == noon - 12 * hour);
+    assert_true(ledger_port_midnight(noon, 9 * 60) == noon - 21 * hour);
+    assert_true(ledger_port_midnight(noon, -5 * 60) == noon - 7 * hour);
+    assert_true(ledger_port_midnight(-hour, 0) == -24 * hour);
+}
+
+#define with_ledger(test)                                                                          \
+    cmocka_unit_test_setup_teardown(test, small_ledger_setup, small_ledger_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        with_ledger(test_a_recorded_stroke_comes_back),
+        with_ledger(test_a_fish_is_summed_without_a_stroke),
+        with_ledger(test_the_place_is_kept_with_the_stroke),
+        with_ledger(test_moving_keeps_the_place_alone),
+        with_ledger(test_the_round_is_counted),
+        with_ledger(test_a_tag_names_its_bearer),
+        with_ledger(test_a_failure_leaves_nothing),
+        with_ledger(test_a_fish_of_somebody_else_is_not_judged_blindly),
+        with_ledger(test_a_known_fish_changed_elsewhere_is_not_judged_blindly),
+        with_ledger(test_a_second_look_can_be_taken_back),
+        cmocka_unit_test(test_a_day_begins_at_local_midnight),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
