@@ -1,15 +1,5 @@
 #include "senbetsu/core/count.h"
-#include "senbetsu/base/text.h"
-
-#include <string.h>
-
-void round_counts_init(struct round_counts *counts)
-{
-    *counts = (struct round_counts){.in.number = NOT_COUNTED,
-                                    .kept.number = NOT_COUNTED,
-                                    .rejected = NOT_COUNTED,
-                                    .dead = NOT_COUNTED};
-}
+#include "senbetsu/base/number.h"
 
 void count_apply(struct count *known, const struct count *said)
 {
@@ -25,48 +15,9 @@ void count_apply(struct count *known, const struct count *said)
         known->cv = before.cv;
 }
 
-static void apply_number(int64_t *known, int64_t said)
-{
-    if (said != NOT_COUNTED)
-        *known = said;
-}
-
-void round_counts_apply(struct round_counts *known, const struct round_counts *said)
-{
-    count_apply(&known->in, &said->in);
-    count_apply(&known->kept, &said->kept);
-    apply_number(&known->rejected, said->rejected);
-    apply_number(&known->dead, said->dead);
-    if (said->day[0] != '\0')
-        text_copy(known->day, sizeof known->day, said->day);
-    if (said->note[0] != '\0')
-        text_copy(known->note, sizeof known->note, said->note);
-}
-
-static bool count_equal(const struct count *a, const struct count *b)
+bool count_equal(const struct count *a, const struct count *b)
 {
     return a->number == b->number && a->method == b->method && a->cv == b->cv;
-}
-
-bool round_counts_whole(const struct round_counts *counts)
-{
-    return counts->in.number != NOT_COUNTED && counts->kept.number != NOT_COUNTED;
-}
-
-int64_t round_counts_rejected(const struct round_counts *counts)
-{
-    if (counts->rejected != NOT_COUNTED || !round_counts_whole(counts))
-        return counts->rejected;
-    int64_t dead = counts->dead == NOT_COUNTED ? 0 : counts->dead;
-    int64_t left = counts->in.number - counts->kept.number - dead;
-    return left > 0 ? left : 0;
-}
-
-bool round_counts_equal(const struct round_counts *a, const struct round_counts *b)
-{
-    return count_equal(&a->in, &b->in) && count_equal(&a->kept, &b->kept) &&
-           a->rejected == b->rejected && a->dead == b->dead && strcmp(a->day, b->day) == 0 &&
-           strcmp(a->note, b->note) == 0;
 }
 
 bool count_check(const struct count *count, struct err *err)
@@ -136,4 +87,45 @@ struct count count_together(const struct count *a, const struct count *b, int64_
     if (result.method != METHOD_COUNTED && error_is_known(a) && error_is_known(b))
         result.cv = error_together(a, b, number);
     return result;
+}
+
+bool scoop_measure(const int64_t *samples, int count, struct scoop *ret)
+{
+    struct scoop scoop = {.samples = count};
+    if (count < 1 || count > SCOOP_SAMPLES)
+        return false;
+    for (int i = 0; i < count; i++) {
+        if (samples[i] < 1 || samples[i] > SCOOP_MOST)
+            return false;
+        scoop.fish += samples[i];
+        scoop.squares += samples[i] * samples[i];
+    }
+    *ret = scoop;
+    return true;
+}
+
+int64_t scoop_fish(const struct scoop *scoop, int64_t scoops)
+{
+    int64_t samples = scoop->samples;
+    return (2 * scoops * scoop->fish + samples) / (2 * samples);
+}
+
+/* Exact: the square of what is sought is a fraction of whole numbers, and the answer is the last
+ * millionth whose lower half-way mark is not above it. */
+int scoop_cv(const struct scoop *scoop)
+{
+    const int64_t whole = 4 * (int64_t)CV_ONE * CV_ONE;
+    if (scoop->samples < 2)
+        return 0;
+    int64_t variance = scoop->samples * scoop->squares - scoop->fish * scoop->fish;
+    int64_t square = (scoop->samples - 1) * scoop->fish * scoop->fish;
+    int64_t low = 1, high = CV_ONE;
+    while (low < high) {
+        int64_t middle = (low + high + 1) / 2, mark = 2 * middle - 1;
+        if (number_compare_fractions(mark * mark, whole, variance, square) <= 0)
+            low = middle;
+        else
+            high = middle - 1;
+    }
+    return (int)low;
 }

@@ -1,7 +1,7 @@
 #include "senbetsu/print/count_result.h"
 
 #include "senbetsu/base/csv.h"
-#include "senbetsu/core/size_class.h"
+#include "senbetsu/core/fish.h"
 #include "senbetsu/stats/growth.h"
 
 #include <inttypes.h>

@@ -1,5 +1,5 @@
 #include "senbetsu/print/cull_basin.h"
-#include "senbetsu/core/size_class.h"
+#include "senbetsu/core/fish.h"
 #include "senbetsu/print/cull_rows.h"
 
 #include <stdlib.h>

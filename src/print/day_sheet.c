@@ -1,7 +1,7 @@
 #include "senbetsu/print/day_sheet.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
-#include "senbetsu/core/tally.h"
+#include "senbetsu/core/progress.h"
 #include "senbetsu/print/fates_text.h"
 #include "senbetsu/print/first_look_text.h"
 
@@ -10,11 +10,11 @@
 #include <stdlib.h>
 #include <string.h>
 
-static struct tally tally_of(const struct day_round *round)
+static struct verdict_counts tally_of(const struct day_round *round)
 {
-    struct tally tally = {.expected = 0};
+    struct verdict_counts tally = {.expected = 0};
     for (size_t i = 0; i < round->fish_count; i++)
-        tally_add(&tally, round->fish[i].verdict);
+        verdict_counts_add(&tally, round->fish[i].verdict);
     return tally;
 }
 
@@ -61,7 +61,7 @@ static void add_judged_reasons(struct page *page, const struct day_round *round)
 
 static void add_judged(struct page *page, const struct day_round *round)
 {
-    struct tally tally = tally_of(round);
+    struct verdict_counts tally = tally_of(round);
     if (round->fish_count == 0)
         return;
     page_addf(page, "  %" PRId64 " fish looked at on the day", round->looked_at);
@@ -209,7 +209,7 @@ static void csv_add_empty(struct text *out, int columns)
 /* looked_at,keep,hold,reject,left */
 static void csv_add_work(const struct day_round *round, struct text *out)
 {
-    struct tally tally = tally_of(round);
+    struct verdict_counts tally = tally_of(round);
     bool judged = round->fish_count > 0;
     if (!judged && round->is_tallied) {
         csv_add_number(out, tally_handled(&round->on_day), false);

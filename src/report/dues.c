@@ -1,7 +1,7 @@
 #include "senbetsu/report/dues.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
-#include "senbetsu/core/tally.h"
+#include "senbetsu/core/progress.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/lot_books.h"

@@ -104,11 +104,12 @@ static void draw_dials(struct grid *grid, int row, const struct pass_view *view)
     }
 }
 
-static struct tally tally_of(const struct preview *preview, bool tried)
+static struct verdict_counts tally_of(const struct preview *preview, bool tried)
 {
-    struct tally tally = {.expected = (int)preview->count};
+    struct verdict_counts tally = {.expected = (int)preview->count};
     for (size_t i = 0; i < preview->count; i++)
-        tally_add(&tally, tried ? preview->decisions[i].verdict : preview->fish[i].standing);
+        verdict_counts_add(&tally,
+                           tried ? preview->decisions[i].verdict : preview->fish[i].standing);
     return tally;
 }
 
@@ -138,7 +139,8 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
 
 static void draw_head(struct grid *grid, int row, const struct pass_view *view)
 {
-    struct tally tried = tally_of(&view->preview, true), standing = tally_of(&view->preview, false);
+    struct verdict_counts tried = tally_of(&view->preview, true),
+                          standing = tally_of(&view->preview, false);
     draw_dials(grid, row, view);
     progress_draw(grid, row + 1, TEXT_COLUMN, "this pass", &tried);
     progress_draw(grid, row + 2, TEXT_COLUMN, "as it stands", &standing);

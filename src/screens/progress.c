@@ -11,12 +11,13 @@ enum {
     COUNTS_COLUMNS = 2 + JUDGED_COLUMNS + (VERDICT_COUNT - VERDICT_KEEP) * COUNT_COLUMNS,
 };
 
-static int whole(const struct tally *tally)
+static int whole(const struct verdict_counts *tally)
 {
     return tally->expected > tally->judged ? tally->expected : tally->judged;
 }
 
-void ribbon_draw(struct grid *grid, int row, int column, int columns, const struct tally *tally)
+void ribbon_draw(struct grid *grid, int row, int column, int columns,
+                 const struct verdict_counts *tally)
 {
     int all = whole(tally), done = 0, at = 0;
     if (all == 0)
@@ -31,7 +32,7 @@ void ribbon_draw(struct grid *grid, int row, int column, int columns, const stru
         grid_put(grid, row, column + at, 1, STYLE_QUIET, "·");
 }
 
-static void draw_counts(struct grid *grid, int row, int column, const struct tally *tally)
+static void draw_counts(struct grid *grid, int row, int column, const struct verdict_counts *tally)
 {
     char judged[48];
     if (tally->expected > 0)
@@ -49,7 +50,7 @@ static void draw_counts(struct grid *grid, int row, int column, const struct tal
 }
 
 void progress_draw(struct grid *grid, int row, int column, const char *name,
-                   const struct tally *tally)
+                   const struct verdict_counts *tally)
 {
     grid_put(grid, row, column, NAME_COLUMNS - 1, STYLE_PLAIN, name);
     column += NAME_COLUMNS;

@@ -43,7 +43,7 @@ void round_to(struct round_view *view, enum round_item item, int number)
     list_to(&view->list, (int)i);
 }
 
-static bool is_open(const struct tally *tally)
+static bool is_open(const struct verdict_counts *tally)
 {
     return tally->expected == 0 || tally->judged < tally->expected;
 }

@@ -37,7 +37,7 @@ static void draw_counts(struct grid *grid, struct area *area, const int *verdict
 }
 
 static void draw_tally(struct grid *grid, struct area *area, const char *what,
-                       const struct tally *tally, bool roomy)
+                       const struct verdict_counts *tally, bool roomy)
 {
     draw_filled(grid, area, what, tally->judged, tally->expected);
     draw_counts(grid, area, tally->verdicts);
@@ -46,10 +46,10 @@ static void draw_tally(struct grid *grid, struct area *area, const char *what,
     area->row++;
 }
 
-static struct tally tally_of_tray(const struct sheet *sheet)
+static struct verdict_counts tally_of_tray(const struct sheet *sheet)
 {
-    struct tally tally = {.expected =
-                              sheet->second_look ? (int)sheet->fish_count : sheet->expected};
+    struct verdict_counts tally = {.expected = sheet->second_look ? (int)sheet->fish_count
+                                                                  : sheet->expected};
     for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
         tally.verdicts[verdict] = sheet->tray_verdicts[verdict];
     for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++)
@@ -101,7 +101,7 @@ static void draw_places(struct grid *grid, struct area *area, const struct sheet
 
 void side_panel_draw(struct grid *grid, struct area area, const struct sheet *sheet)
 {
-    struct tally tray = tally_of_tray(sheet);
+    struct verdict_counts tray = tally_of_tray(sheet);
     bool roomy = area.rows >= EDGE_ROOMY;
     draw_tally(grid, &area, sheet->second_look ? "held" : "bowl", &tray, roomy);
     draw_tally(grid, &area, "round", &sheet->round.tally, roomy);

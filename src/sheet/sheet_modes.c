@@ -2,7 +2,7 @@
 #include "private.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/utf8.h"
-#include "senbetsu/core/size_class.h"
+#include "senbetsu/core/fish.h"
 
 #include <string.h>
 

@@ -136,7 +136,7 @@ bool tray_move_to_fish(struct sheet *sheet, size_t fish)
     return tray_move(sheet, (struct hand){fish, tray_open_aspect(sheet, &sheet->fish[fish], 0)});
 }
 
-static int fish_left(const struct tally *tally)
+static int fish_left(const struct verdict_counts *tally)
 {
     if (tally->expected == 0)
         return -1;
@@ -150,7 +150,7 @@ bool tray_read_round(struct sheet *sheet, struct err *err)
         return false;
     sheet_round_done(&sheet->round);
     sheet->round = round;
-    const struct tally *tally = &round.tally;
+    const struct verdict_counts *tally = &round.tally;
     sheet->pace = pace_per_hour(round.closed_ms, round.closed_count);
     sheet->cut = cut_line(round.scores, round.score_count, tally->judged,
                           tally->verdicts[VERDICT_KEEP], round.places, fish_left(tally));

@@ -21,7 +21,7 @@ bool standing_save(struct ledger *ledger, int64_t fish, const struct standing *s
     return query_run(&query, err);
 }
 
-bool standings_count(struct ledger *ledger, enum sql sql, int64_t id, struct tally *ret,
+bool standings_count(struct ledger *ledger, enum sql sql, int64_t id, struct verdict_counts *ret,
                      int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err)
 {
     struct query query;

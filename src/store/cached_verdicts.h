@@ -8,7 +8,7 @@
 
 /* A round's or a bowl's fish by verdict (`sql` is its tally statement); when the first was looked
  * at and the last closed, -1 where none was. Leaves `ret->expected` alone. */
-bool standings_count(struct ledger *ledger, enum sql sql, int64_t id, struct tally *ret,
+bool standings_count(struct ledger *ledger, enum sql sql, int64_t id, struct verdict_counts *ret,
                      int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err);
 
 /* Hears of a fish whose standing was not what its strokes add up to. */

@@ -107,7 +107,7 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
 bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err)
 {
     struct round_counts known;
-    struct tally judged = {0};
+    struct verdict_counts judged = {0};
     int64_t first = -1, last = -1; /* of no matter here */
     if (!round_counts_known(ledger, round_id, &known, err) ||
         !standings_count(ledger, SQL_ROUND_TALLY, round_id, &judged, &first, &last, err))

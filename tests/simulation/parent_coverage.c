@@ -53,7 +53,7 @@ struct simulation {
 };
 
 /* Of all intervals; squares add up run by run, since the pairs of a run share their luck. */
-struct tally {
+struct verdict_counts {
     long held, held_plainly, all, runs, refused;
     double shares, squares; /* held ÷ all of each run */
 };
@@ -147,7 +147,7 @@ static bool holds(double mean, double variance, double logit)
 }
 
 static void count_intervals(const struct simulation *simulation, const struct parent_model *model,
-                            struct tally *tally)
+                            struct verdict_counts *tally)
 {
     int held = 0, pairs = simulation->farm->pairs;
     for (int pair = 0; pair < pairs; pair++) {
@@ -167,7 +167,7 @@ static void count_intervals(const struct simulation *simulation, const struct pa
     tally->squares += share * share;
 }
 
-static void run_once(struct simulation *simulation, struct tally *tally)
+static void run_once(struct simulation *simulation, struct verdict_counts *tally)
 {
     const struct farm *farm = simulation->farm;
     struct parent_data data = {simulation->rows,
@@ -187,9 +187,9 @@ static void run_once(struct simulation *simulation, struct tally *tally)
 }
 
 /* `anew`: parents and seasons are drawn for each run, else once for the farm. */
-static struct tally run_farm(int number, int runs, bool anew)
+static struct verdict_counts run_farm(int number, int runs, bool anew)
 {
-    struct tally tally = {0};
+    struct verdict_counts tally = {0};
     struct simulation *simulation = alloc_zeroed(1, sizeof *simulation);
     simulation->farm = &farms[number];
     simulation->random = gsl_rng_alloc(gsl_rng_mt19937);
@@ -206,18 +206,18 @@ static struct tally run_farm(int number, int runs, bool anew)
     return tally;
 }
 
-static double coverage(const struct tally *tally)
+static double coverage(const struct verdict_counts *tally)
 {
     return (double)tally->held / (double)tally->all;
 }
 
-static double standard_error(const struct tally *tally)
+static double standard_error(const struct verdict_counts *tally)
 {
     double runs = (double)tally->runs, mean = tally->shares / runs;
     return sqrt((tally->squares / runs - mean * mean) / runs);
 }
 
-static void add(struct tally *sum, const struct tally *tally)
+static void add(struct verdict_counts *sum, const struct verdict_counts *tally)
 {
     sum->held += tally->held;
     sum->all += tally->all;
@@ -226,17 +226,17 @@ static void add(struct tally *sum, const struct tally *tally)
     sum->squares += tally->squares;
 }
 
-static bool is_right(const struct tally *tally, double allowance)
+static bool is_right(const struct verdict_counts *tally, double allowance)
 {
     double share = coverage(tally);
     return share >= LOWEST - allowance && share <= HIGHEST + allowance;
 }
 
 /* Prints a farm's line; adds it to `sum` if it is large enough to be held to anything. */
-static bool try_farm(int number, int runs, bool anew, struct tally *sum)
+static bool try_farm(int number, int runs, bool anew, struct verdict_counts *sum)
 {
     const struct farm *farm = &farms[number];
-    struct tally tally = run_farm(number, runs, anew);
+    struct verdict_counts tally = run_farm(number, runs, anew);
     bool large = farm->spawnings >= ENOUGH_SPAWNINGS;
     bool right = !large || !anew || runs < MANY_RUNS || is_right(&tally, 0);
     printf("%3d spawnings, %2d seasons, %2d dams, %2d sires, %2d pairs, drawn %s: %4.1f %%, "
@@ -253,7 +253,7 @@ static bool try_farm(int number, int runs, bool anew, struct tally *sum)
 
 static bool try_farms(int runs, bool anew)
 {
-    struct tally sum = {0};
+    struct verdict_counts sum = {0};
     bool right = true;
     for (int i = 0; i < FARMS; i++)
         right &= try_farm(i, runs, anew, &sum);

@@ -90,7 +90,7 @@ static bool round_now(void *context, struct sheet_round *ret, struct err *err)
     for (size_t i = 0; i < port->fish_count; i++) {
         const struct standing *standing = &port->standings[i];
         struct fish fish = fake_port_fish(port, (int64_t)i + 1, 0);
-        tally_add(&ret->tally, standing->verdict);
+        verdict_counts_add(&ret->tally, standing->verdict);
         if (standing->could_be_kept)
             ret->scores[ret->score_count++] = standing->score;
         if (fish.closed)

@@ -1,11 +1,12 @@
-/* The numbers of a round: how many fish went in, how many were kept, rejected, found dead, and how
- * well that is known. */
+/* A number of fish, how it was made and how sure that is, and the size of a scoop. */
 #ifndef SENBETSU_CORE_COUNT_H
 #define SENBETSU_CORE_COUNT_H
 
 #include "senbetsu/base/err.h"
 #include "senbetsu/core/code.h"
 #include "senbetsu/core/terms.h"
+
+#include <stdbool.h>
 #include <stdint.h>
 
 enum { NOT_COUNTED = -1, FISH_MOST = 100000000, CV_ONE = 1000000 };
@@ -18,30 +19,12 @@ struct count {
     int cv;
 };
 
-struct round_counts {
-    struct count in, kept;
-    int64_t rejected, dead; /* NOT_COUNTED */
-    char day[11];           /* when, "" = not known */
-    char note[NOTE_SIZE];
-};
-
-/* Nothing is known. */
-void round_counts_init(struct round_counts *counts);
-
 /* What is known once `said` has been said as well: a number replaces the number before, with how it
  * was made and its error; the same number said again without them leaves them. What is not said
  * stays. */
 void count_apply(struct count *known, const struct count *said);
-void round_counts_apply(struct round_counts *known, const struct round_counts *said);
 
-/* Are both numbers of the round known? */
-bool round_counts_whole(const struct round_counts *counts);
-
-/* Fish rejected: as they were counted, else what is left of those that went in; NOT_COUNTED where
- * that cannot be told. */
-int64_t round_counts_rejected(const struct round_counts *counts);
-
-bool round_counts_equal(const struct round_counts *a, const struct round_counts *b);
+bool count_equal(const struct count *a, const struct count *b);
 
 /* May it stand so? An error belongs to an estimate, both belong to a number. */
 bool count_check(const struct count *count, struct err *err);
@@ -57,5 +40,27 @@ bool count_error_unknown(const struct count *count);
  * nothing; the first of the others says how it was made. The error is not known where one of the
  * two is not. */
 struct count count_together(const struct count *a, const struct count *b, int64_t number);
+
+enum { SCOOP_SAMPLES = 20, SCOOP_MOST = 99999 };
+
+struct scoop {
+    int64_t id;      /* given by the ledger; 0 = none was measured */
+    int64_t fish;    /* counted in all samples */
+    int64_t squares; /* sum of the squares of the samples */
+    int samples;     /* scoops counted, 1 to SCOOP_SAMPLES */
+};
+
+/* Sums up `count` samples. False where one is not within 1..SCOOP_MOST, or where there is none or
+ * more than SCOOP_SAMPLES. */
+bool scoop_measure(const int64_t *samples, int count, struct scoop *ret);
+
+/* The fish of so many scoops, to the nearest whole fish: the mean is the sum of the fish over the
+ * sum of the scoops. */
+int64_t scoop_fish(const struct scoop *scoop, int64_t scoops);
+
+/* The relative standard error of the mean in millionths: s / (mean · √samples), where s has
+ * samples − 1 in its denominator; at most 1. 0 = not known, because one scoop alone says nothing of
+ * it; scoops of exactly the same number have the least error that can be told, one millionth. */
+int scoop_cv(const struct scoop *scoop);
 
 #endif

@@ -1,50 +1,99 @@
-/* Running counts of a round or a bowl, the pace, and the cut line. */
+/* Fish and scoops tallied key by key in a pick or remove round, and what they add up to. */
 #ifndef SENBETSU_CORE_TALLY_H
 #define SENBETSU_CORE_TALLY_H
 
-#include "senbetsu/core/judgement.h"
-#include <stdint.h>
+#include "senbetsu/core/round.h"
+#include "senbetsu/core/standard.h"
+#include <stddef.h>
 
-struct tally {
-    int expected; /* 0 = not known */
-    int judged;   /* keep + hold + reject */
-    int verdicts[VERDICT_COUNT];
+enum tally_kind { TALLY_KEEP, TALLY_REJECT, TALLY_DEAD, TALLY_KIND_COUNT };
+
+/* The ledger's words for the kinds. */
+extern const struct term tally_terms[TALLY_KIND_COUNT];
+
+/* What one key says: one fish, or one scoop of a measured size. */
+struct tally_mark {
+    enum tally_kind kind;
+    char reason[CODE_CHARACTERS + 1]; /* of a reject: a fault's code, "" = none given */
+    struct scoop scoop;               /* id 0 = one fish */
 };
 
-void tally_add(struct tally *tally, enum verdict verdict);
-
-/* Fish per hour from the instants at which fish were closed, in order: the fish after the first,
- * over the time they took, leaving out every gap of more than PACE_BREAK_MS (a break is no work).
- * 0 = not known: fewer than PACE_FEWEST fish without the breaks (two quick keys would promise
- * thousands an hour), or no time passed. A rule of this program, not of the trade. */
-enum { PACE_BREAK_MS = 5 * 60 * 1000, PACE_FEWEST = 5 };
-int pace_per_hour(const int64_t *closed_ms, size_t count);
-
-enum cut_kind {
-    CUT_UNKNOWN, /* no places set; or some are left and the expected number is not known; or an
-                    estimate is needed and fewer than CUT_FEWEST fish are judged or none of them
-                    could be kept */
-    CUT_ALL,     /* at least as many places left as fish: every fish that passes */
-    CUT_NONE,    /* no place left */
-    CUT_AT,      /* from `score` upward */
+/* All marks of one sort. */
+struct tally_line {
+    struct tally_mark mark;
+    int64_t times;
 };
 
-enum { CUT_FEWEST = 10 };
+/* Adds a mark to the line of its sort. Returns the line's index, or -1 where there is none yet. */
+int tally_line_find(const struct tally_line *lines, size_t count, const struct tally_mark *mark);
 
-struct cut {
-    enum cut_kind kind;
-    int64_t score; /* in the units of the scores given */
+/* The fish of one mark: 1, or those of a scoop. */
+int64_t tally_mark_fish(const struct tally_mark *mark);
+
+/* One more than a standard has faults: the rejects without a reason. A round judged by several
+ * versions of a standard can have more reasons than one has; what does not fit is in `rejected`. */
+enum { TALLY_REASONS = 2 * STANDARD_FAULTS };
+
+struct tally_reason {
+    char code[CODE_CHARACTERS + 1];
+    struct count count;
 };
 
-/* The running cut line. Of `judged` fish so far, `scores` holds the `count` that could be kept (no
- * knock-out, no floor, nothing open); `kept` places are taken, `places` there are in all, `left`
- * fish are still to come. If the fish to come are like those so far, keeping from score c upward
- * fills left · |{scores ≥ c}| / judged places: the answer is the lowest score seen for which that
- * is no more than the places left, compared exactly. If even the best score seen is too many, it is
- * that best score. `places` < 0: no places are set; `left` < 0: nobody knows how many fish there
- * are. Full places and places enough are facts, known from the first fish on; that the places are
- * full is known whatever is still to come. Explained with an example in docs/cut-line.md. */
-struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places,
-                    int left);
+/* A number that holds no scoop is counted. One with scoops is scooped; its error is that of the
+ * scoops' sizes: the error of one size is common to all scoops of it, those of several sizes are
+ * independent. It is 0 (not known) where the size was found from a single scoop. */
+struct tally_totals {
+    struct count kept, rejected, dead;
+    struct count in; /* as tallied: all three; settled: what went into the round */
+    /* What the errors of `kept` and `in` have in common, because scoops of one size are in both or
+     * one is what is left of the other: the covariance of the relative errors, in millionths of
+     * millionths. */
+    int64_t covariance;
+    bool rejected_is_rest; /* settled: the fish that were not picked */
+    bool kept_is_rest;     /* settled: the fish that were not removed */
+    int64_t left;          /* settled: fish still to come, as tally_left has it; else -1 */
+    int reason_count;
+    struct tally_reason reasons[TALLY_REASONS]; /* as tallied, in the order of the lines */
+    char first_day[11], last_day[11]; /* "" = nothing was tallied; the ledger fills them */
+};
+
+/* The numbers of a round: what was tallied of it, and over it what was stated. Where both in and
+ * kept were stated, the tally says nothing. */
+struct round_counts tally_counts(const struct tally_totals *totals,
+                                 const struct round_counts *stated);
+
+struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count);
+
+/* Fish that were in hand: kept, rejected and dead as tallied. */
+int64_t tally_handled(const struct tally_totals *totals);
+
+/* Takes the fish that nobody tallied from the lot's number `in`. In a pick round in which no
+ * fish was tallied as rejected, the rejects are all fish that were neither kept nor dead; in a
+ * remove round in which no fish was tallied as kept, the kept ones are those neither rejected nor
+ * dead. Nothing changes where the number is not known, or where it is smaller than what was
+ * tallied. */
+void tally_settle(struct tally_totals *totals, enum manner manner, const struct count *in);
+
+/* Fish still to come of a lot of `in`, -1 = not known. In a pick round it is known only where the
+ * fish left over are tallied as well: who tallies the picked fish alone does not say how far the
+ * lot is. `totals` as tallied, not settled. */
+int64_t tally_left(const struct tally_totals *totals, enum manner manner, const struct count *in);
+
+/* The pace of a hand, added up mark by mark: gaps of more than PACE_BREAK_MS (core/progress.h) are
+ * breaks. */
+struct tally_pace {
+    int64_t last_ms; /* 0 = nothing yet */
+    int64_t fish, worked_ms;
+};
+void tally_pace_add(struct tally_pace *pace, int64_t at_ms, int64_t fish);
+
+/* Less work than this tells no pace. */
+enum { PACE_LEAST_MS = 60 * 1000 };
+
+/* Fish per hour, 0 = not known yet. */
+int64_t tally_pace_per_hour(const struct tally_pace *pace);
+
+/* Minutes for so many fish at so many an hour, rounded up; -1 = not known. */
+int64_t tally_minutes(int64_t fish, int64_t per_hour);
 
 #endif

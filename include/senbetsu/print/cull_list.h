@@ -3,7 +3,7 @@
 #define SENBETSU_PRINT_CULL_LIST_H
 
 #include "senbetsu/core/count.h"
-#include "senbetsu/core/fates.h"
+#include "senbetsu/core/round.h"
 #include "senbetsu/print/fish_row.h"
 #include "senbetsu/print/page.h"
 

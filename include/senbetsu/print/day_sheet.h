@@ -3,9 +3,9 @@
 #ifndef SENBETSU_PRINT_DAY_SHEET_H
 #define SENBETSU_PRINT_DAY_SHEET_H
 
-#include "senbetsu/core/count.h"
 #include "senbetsu/core/first_look.h"
-#include "senbetsu/core/tally_sum.h"
+#include "senbetsu/core/round.h"
+#include "senbetsu/core/tally.h"
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/print/lot_news.h"
 

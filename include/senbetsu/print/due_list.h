@@ -3,7 +3,7 @@
 #define SENBETSU_PRINT_DUE_LIST_H
 
 #include "senbetsu/core/count.h"
-#include "senbetsu/core/usual_age.h"
+#include "senbetsu/core/usual.h"
 #include "senbetsu/print/page.h"
 
 struct due {

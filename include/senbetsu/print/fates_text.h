@@ -3,7 +3,7 @@
 #define SENBETSU_PRINT_FATES_TEXT_H
 
 #include "senbetsu/base/text.h"
-#include "senbetsu/core/fates.h"
+#include "senbetsu/core/round.h"
 
 /* Adds "pond-grade 20, put-down 40, not decided 5", what is none left out; a number that cannot be
  * stands last: "3 more than were rejected". Nothing where there are no fish. */

@@ -3,7 +3,7 @@
 #define SENBETSU_PRINT_LOT_NEWS_H
 
 #include "senbetsu/base/text.h"
-#include "senbetsu/core/book_count.h"
+#include "senbetsu/core/lot.h"
 
 struct lot_news {
     const char *day;

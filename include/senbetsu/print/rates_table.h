@@ -3,7 +3,7 @@
 #define SENBETSU_PRINT_RATES_TABLE_H
 
 #include "senbetsu/core/terms.h"
-#include "senbetsu/core/typical.h"
+#include "senbetsu/core/usual.h"
 #include "senbetsu/print/page.h"
 #include "senbetsu/stats/proportion.h"
 #include <stdint.h>

@@ -3,8 +3,8 @@
 #define SENBETSU_PRINT_SEASON_BOOK_H
 
 #include "senbetsu/core/count.h"
-#include "senbetsu/core/fates.h"
 #include "senbetsu/core/first_look.h"
+#include "senbetsu/core/round.h"
 #include "senbetsu/print/lot_news.h"
 #include "senbetsu/print/rates_table.h"
 

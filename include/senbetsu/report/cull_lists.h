@@ -2,7 +2,7 @@
 #ifndef SENBETSU_REPORT_CULL_LISTS_H
 #define SENBETSU_REPORT_CULL_LISTS_H
 
-#include "senbetsu/core/tally_sum.h"
+#include "senbetsu/core/tally.h"
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/report/pass_run.h"
 #include "senbetsu/store/rounds.h"

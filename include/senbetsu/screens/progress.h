@@ -2,15 +2,16 @@
 #ifndef SENBETSU_SCREENS_PROGRESS_H
 #define SENBETSU_SCREENS_PROGRESS_H
 
-#include "senbetsu/core/tally.h"
+#include "senbetsu/core/progress.h"
 #include "senbetsu/ui/grid.h"
 
 /* `columns` marks: K, H and R for the fish judged so, dots for those still to come; nothing where
  * no number is known. */
-void ribbon_draw(struct grid *grid, int row, int column, int columns, const struct tally *tally);
+void ribbon_draw(struct grid *grid, int row, int column, int columns,
+                 const struct verdict_counts *tally);
 
 /* A name, the ribbon, "18 of 60", and the three counts, as wide as the grid allows. */
 void progress_draw(struct grid *grid, int row, int column, const char *name,
-                   const struct tally *tally);
+                   const struct verdict_counts *tally);
 
 #endif

@@ -9,7 +9,7 @@
 struct round_line {
     enum stage stage;
     char lot[CODE_SIZE]; /* "" = the spawning's own */
-    struct tally tally;
+    struct verdict_counts tally;
     bool tallied; /* picked or removed, not judged fish by fish: it has no bowls */
     bool stated;  /* both its numbers were said, and count */
     int bowls;

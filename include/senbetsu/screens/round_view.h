@@ -20,7 +20,7 @@ enum round_action {
 struct bowl_line {
     int number;
     char day[11];
-    struct tally tally;
+    struct verdict_counts tally;
 };
 
 /* The list: the bowls, a line for the next one, one for the second look where fish are held, one

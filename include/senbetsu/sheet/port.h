@@ -5,7 +5,7 @@
 
 #include "senbetsu/base/err.h"
 #include "senbetsu/core/entry.h"
-#include "senbetsu/core/tally.h"
+#include "senbetsu/core/progress.h"
 
 /* Where the hand is; what a broken-off session comes back to. */
 struct sheet_place {
@@ -16,9 +16,10 @@ struct sheet_place {
 
 /* The round around the bowl, as the ledger has it now (other sorters may be at work in it). */
 struct sheet_round {
-    int places;         /* places to fill, -1 = not set */
-    struct tally tally; /* of the whole round, this bowl included; expected 0 = not known */
-    int64_t *scores;    /* of all fish that could be kept, in 1/unit points */
+    int places; /* places to fill, -1 = not set */
+    struct verdict_counts
+        tally;       /* of the whole round, this bowl included; expected 0 = not known */
+    int64_t *scores; /* of all fish that could be kept, in 1/unit points */
     size_t score_count;
     int64_t *closed_ms; /* when this judge's fish of today were closed, ascending */
     size_t closed_count;

@@ -7,7 +7,7 @@
 
 #include "senbetsu/base/clock.h"
 #include "senbetsu/base/err.h"
-#include "senbetsu/core/tally_sum.h"
+#include "senbetsu/core/tally.h"
 
 /* What the ledger knows of the round. */
 struct tally_now {

@@ -3,7 +3,7 @@
 #ifndef SENBETSU_STORE_LOT_EVENTS_H
 #define SENBETSU_STORE_LOT_EVENTS_H
 
-#include "senbetsu/core/book_count.h"
+#include "senbetsu/core/lot.h"
 #include "senbetsu/store/round_counts.h"
 
 struct lot_event {

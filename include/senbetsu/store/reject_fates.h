@@ -3,10 +3,10 @@
 #ifndef SENBETSU_STORE_REJECT_FATES_H
 #define SENBETSU_STORE_REJECT_FATES_H
 
-#include "senbetsu/core/fates.h"
+#include "senbetsu/core/round.h"
 #include "senbetsu/store/ledger.h"
 
-/* As they were stated; core/fates.h settles them. */
+/* As they were stated; core/round.h settles them. */
 bool reject_fates_get(struct ledger *ledger, int64_t round_id, struct fates *ret, struct err *err);
 
 /* Says of every fate how many it was; adds those that are others than was known. More fish than

@@ -2,7 +2,7 @@
 #ifndef SENBETSU_STORE_ROUND_COUNTS_H
 #define SENBETSU_STORE_ROUND_COUNTS_H
 
-#include "senbetsu/core/count.h"
+#include "senbetsu/core/round.h"
 #include "senbetsu/store/ledger.h"
 
 /* What was stated of a round: round_counts_apply in the order in which it was. Fish judged one by

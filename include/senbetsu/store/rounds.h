@@ -2,8 +2,8 @@
 #ifndef SENBETSU_STORE_ROUNDS_H
 #define SENBETSU_STORE_ROUNDS_H
 
+#include "senbetsu/core/progress.h"
 #include "senbetsu/core/standard.h"
-#include "senbetsu/core/tally.h"
 #include "senbetsu/store/spawnings.h"
 
 struct round {
@@ -31,7 +31,7 @@ struct round_summary {
     /* Standing now, or as tallied. Expected: what the round says, else the sum of its bowls, each
      * with its fish so far where they are more than was counted; 0 while the last bowl was not
      * counted. */
-    struct tally tally;
+    struct verdict_counts tally;
     bool stated; /* of a round that is not judged: both its numbers were stated */
     char first_day[11], last_day[11]; /* of its judgements, "" = none */
 };
@@ -42,7 +42,7 @@ struct bowl {
     int number;
     int expected; /* 0 = not known */
     char day[11]; /* when it was set up */
-    struct tally tally;
+    struct verdict_counts tally;
 };
 
 /* The round of a spawning's lot at a stage. `lot` NULL or "" = the spawning's own lot; where that

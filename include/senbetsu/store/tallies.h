@@ -2,7 +2,7 @@
 #ifndef SENBETSU_STORE_TALLIES_H
 #define SENBETSU_STORE_TALLIES_H
 
-#include "senbetsu/core/tally_sum.h"
+#include "senbetsu/core/tally.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/ledger.h"
 
@@ -44,7 +44,7 @@ bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64
  * NOT_COUNTED where neither is known. */
 bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err);
 
-/* The numbers of a round, settled by its manner and the number of its lot (core/tally_sum.h), with
+/* The numbers of a round, settled by its manner and the number of its lot (core/tally.h), with
  * the first and last day on which something was tallied. */
 bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
                   struct err *err);

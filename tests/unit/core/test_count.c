@@ -1,67 +1,5 @@
-#include "senbetsu/base/text.h"
 #include "senbetsu/core/count.h"
 #include "support/test.h"
-
-static struct round_counts said_in(int64_t number, enum method method, int cv)
-{
-    struct round_counts said;
-    round_counts_init(&said);
-    said.in = (struct count){number, method, cv};
-    return said;
-}
-
-static void what_is_not_said_stays(void **state)
-{
-    (void)state;
-    struct round_counts known, said, before;
-    round_counts_init(&known);
-    known = (struct round_counts){
-        {2000, METHOD_WEIGHED, 50000}, {600, METHOD_COUNTED, 0}, 1300, 100, "2026-06-30",
-        "calm, small mesh net"};
-    before = known;
-    round_counts_init(&said);
-    round_counts_apply(&known, &said);
-    assert_true(round_counts_equal(&known, &before));
-    said.dead = 0;
-    text_copy(said.day, sizeof said.day, "2026-07-01");
-    round_counts_apply(&known, &said);
-    assert_int_equal(known.dead, 0);
-    assert_int_equal(known.rejected, 1300);
-    assert_string_equal(known.day, "2026-07-01");
-    assert_string_equal(known.note, "calm, small mesh net");
-    assert_false(round_counts_equal(&known, &before));
-}
-
-/* How a number was made goes with the number it was said of. */
-static void another_number_forgets_how_the_old_one_was_made(void **state)
-{
-    (void)state;
-    struct round_counts known = said_in(2000, METHOD_WEIGHED, 50000);
-    struct round_counts said = said_in(2000, METHOD_UNSAID, 0);
-    round_counts_apply(&known, &said);
-    assert_int_equal(known.in.method, METHOD_WEIGHED);
-    assert_int_equal(known.in.cv, 50000);
-    said = said_in(2000, METHOD_UNSAID, 40000);
-    round_counts_apply(&known, &said);
-    assert_int_equal(known.in.method, METHOD_WEIGHED);
-    assert_int_equal(known.in.cv, 40000);
-    said = said_in(2000, METHOD_WEIGHED, 0);
-    round_counts_apply(&known, &said);
-    assert_int_equal(known.in.cv, 40000);
-    said = said_in(2000, METHOD_COUNTED, 0);
-    round_counts_apply(&known, &said);
-    assert_int_equal(known.in.method, METHOD_COUNTED);
-    assert_int_equal(known.in.cv, 0);
-    said = said_in(2000, METHOD_UNSAID, 30000);
-    round_counts_apply(&known, &said);
-    assert_int_equal(known.in.method, METHOD_UNSAID);
-    assert_int_equal(known.in.cv, 30000);
-    said = said_in(1900, METHOD_UNSAID, 0);
-    round_counts_apply(&known, &said);
-    assert_int_equal(known.in.number, 1900);
-    assert_int_equal(known.in.method, METHOD_UNSAID);
-    assert_int_equal(known.in.cv, 0);
-}
 
 static void an_error_belongs_to_an_estimate(void **state)
 {
@@ -84,32 +22,95 @@ static void an_error_belongs_to_an_estimate(void **state)
     assert_false(count_is_estimate(&(struct count){0, METHOD_SCOOPED, 50000}));
 }
 
-static void rejects_are_counted_or_what_is_left(void **state)
+static struct scoop measured(const int64_t *samples, int count)
 {
+    struct scoop scoop = {.id = 0};
+    assert_true(scoop_measure(samples, count, &scoop));
+    return scoop;
+}
+
+/* 48, 52 and 50: mean 50, s = 2, standard error 2/√3 = 1.1547, of 50: 0.023094. */
+static void test_mean_and_error(void **state)
+{
+    static const int64_t samples[] = {48, 52, 50};
     (void)state;
-    struct round_counts counts;
-    round_counts_init(&counts);
-    assert_int_equal(round_counts_rejected(&counts), NOT_COUNTED);
-    counts.in = (struct count){100, METHOD_COUNTED, 0};
-    assert_int_equal(round_counts_rejected(&counts), NOT_COUNTED);
-    counts.kept = (struct count){30, METHOD_COUNTED, 0};
-    assert_int_equal(round_counts_rejected(&counts), 70);
-    counts.dead = 5;
-    assert_int_equal(round_counts_rejected(&counts), 65);
-    counts.rejected = 60;
-    assert_int_equal(round_counts_rejected(&counts), 60);
-    counts.rejected = NOT_COUNTED;
-    counts.kept.number = 103;
-    assert_int_equal(round_counts_rejected(&counts), 0);
+    struct scoop scoop = measured(samples, 3);
+    assert_int_equal(scoop.fish, 150);
+    assert_int_equal(scoop_fish(&scoop, 1), 50);
+    assert_int_equal(scoop_fish(&scoop, 7), 350);
+    assert_int_equal(scoop_cv(&scoop), 23094);
+}
+
+/* 10, 11 and 12: s/mean = 9.09 %, of the mean 5.25 %. */
+static void test_published_spread(void **state)
+{
+    static const int64_t samples[] = {10, 11, 12};
+    (void)state;
+    struct scoop scoop = measured(samples, 3);
+    assert_int_equal(scoop_cv(&scoop), 52486);
+}
+
+static void test_one_scoop_has_no_error(void **state)
+{
+    static const int64_t samples[] = {500};
+    (void)state;
+    struct scoop scoop = measured(samples, 1);
+    assert_int_equal(scoop_fish(&scoop, 600), 300000);
+    assert_int_equal(scoop_cv(&scoop), 0);
+}
+
+static void test_equal_scoops_have_the_least(void **state)
+{
+    static const int64_t samples[] = {7, 7, 7, 7};
+    (void)state;
+    struct scoop scoop = measured(samples, 4);
+    assert_int_equal(scoop_cv(&scoop), 1);
+}
+
+/* The mean is the ratio of the sums, rounded once, for all scoops together. */
+static void test_rounds_the_whole_not_the_scoop(void **state)
+{
+    static const int64_t samples[] = {10, 11, 10};
+    (void)state;
+    struct scoop scoop = measured(samples, 3);
+    assert_int_equal(scoop_fish(&scoop, 1), 10);
+    assert_int_equal(scoop_fish(&scoop, 3), 31);
+    assert_int_equal(scoop_fish(&scoop, 300), 3100);
+}
+
+static void test_largest_scoops_do_not_overflow(void **state)
+{
+    int64_t samples[SCOOP_SAMPLES];
+    (void)state;
+    for (int i = 0; i < SCOOP_SAMPLES; i++)
+        samples[i] = i % 2 == 0 ? SCOOP_MOST : 1;
+    struct scoop scoop = measured(samples, SCOOP_SAMPLES);
+    /* s/mean = √(20/19) · 0.99998, over √20. */
+    assert_in_range(scoop_cv(&scoop), 229400, 229430);
+}
+
+static void test_refuses_what_is_no_scoop(void **state)
+{
+    static const int64_t none[] = {0}, many[] = {SCOOP_MOST + 1}, good[SCOOP_SAMPLES + 1] = {1};
+    (void)state;
+    struct scoop scoop;
+    assert_false(scoop_measure(none, 1, &scoop));
+    assert_false(scoop_measure(many, 1, &scoop));
+    assert_false(scoop_measure(good, 0, &scoop));
+    assert_false(scoop_measure(good, SCOOP_SAMPLES + 1, &scoop));
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(what_is_not_said_stays),
-        cmocka_unit_test(another_number_forgets_how_the_old_one_was_made),
-        cmocka_unit_test(rejects_are_counted_or_what_is_left),
         cmocka_unit_test(an_error_belongs_to_an_estimate),
+        cmocka_unit_test(test_mean_and_error),
+        cmocka_unit_test(test_published_spread),
+        cmocka_unit_test(test_one_scoop_has_no_error),
+        cmocka_unit_test(test_equal_scoops_have_the_least),
+        cmocka_unit_test(test_rounds_the_whole_not_the_scoop),
+        cmocka_unit_test(test_largest_scoops_do_not_overflow),
+        cmocka_unit_test(test_refuses_what_is_no_scoop),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

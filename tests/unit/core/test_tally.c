@@ -1,211 +1,289 @@
-#include "chance.h"
 #include "senbetsu/core/tally.h"
+#include "support/test.h"
 
-static void verdicts_are_counted(void **state)
+/* Scoops of 50 with an error of 0.023094, of 30 with 0.1, and of 500 from a single sample. */
+static const struct scoop fifty = {.id = 1, .fish = 150, .squares = 7508, .samples = 3};
+static const struct scoop thirty = {.id = 2, .fish = 60, .squares = 1818, .samples = 2};
+static const struct scoop single = {.id = 3, .fish = 500, .squares = 250000, .samples = 1};
+static const struct scoop none = {.id = 0};
+
+static struct tally_line line(enum tally_kind kind, const char *reason, struct scoop scoop,
+                              int64_t times)
+{
+    struct tally_line line = {{.kind = kind, .scoop = scoop}, times};
+    snprintf(line.mark.reason, sizeof line.mark.reason, "%s", reason);
+    return line;
+}
+
+static void assert_count(struct count count, int64_t number, enum method method, int cv)
+{
+    assert_int_equal(count.number, number);
+    assert_int_equal(count.method, method);
+    assert_int_equal(count.cv, cv);
+}
+
+static void test_nothing_tallied(void **state)
 {
     (void)state;
-    struct tally tally = {.expected = 60};
-    tally_add(&tally, VERDICT_KEEP);
-    tally_add(&tally, VERDICT_REJECT);
-    tally_add(&tally, VERDICT_REJECT);
-    tally_add(&tally, VERDICT_HOLD);
-    tally_add(&tally, VERDICT_OPEN);
-    assert_int_equal(tally.judged, 4);
-    assert_int_equal(tally.verdicts[VERDICT_KEEP], 1);
-    assert_int_equal(tally.verdicts[VERDICT_HOLD], 1);
-    assert_int_equal(tally.verdicts[VERDICT_REJECT], 2);
-    assert_int_equal(tally.verdicts[VERDICT_OPEN], 1);
-    assert_int_equal(tally.expected, 60);
+    struct tally_totals totals = tally_totals_of(NULL, 0);
+    assert_count(totals.kept, 0, METHOD_COUNTED, 0);
+    assert_count(totals.rejected, 0, METHOD_COUNTED, 0);
+    assert_int_equal(totals.reason_count, 0);
+    assert_int_equal(tally_handled(&totals), 0);
 }
 
-enum { SECOND = 1000, MINUTE = 60 * SECOND };
-
-static void the_pace_leaves_breaks_out(void **state)
+static void test_fish_by_fish_is_counted(void **state)
 {
     (void)state;
-    /* Four fish in 30 s, a quarter of an hour of tea, three more in 30 s: six in one minute. */
-    const int64_t tea[] = {0,
-                           10 * SECOND,
-                           20 * SECOND,
-                           30 * SECOND,
-                           930 * SECOND,
-                           940 * SECOND,
-                           950 * SECOND,
-                           960 * SECOND};
-    assert_int_equal(pace_per_hour(tea, 8), 360);
-    const int64_t slow[] = {0, 5 * MINUTE, 10 * MINUTE, 15 * MINUTE, 20 * MINUTE};
-    assert_int_equal(pace_per_hour(slow, 5), 12);
-    const int64_t rounded[] = {0, 7 * SECOND, 14 * SECOND, 21 * SECOND, 28 * SECOND}; /* 514.29 */
-    assert_int_equal(pace_per_hour(rounded, 5), 514);
+    const struct tally_line lines[] = {
+        line(TALLY_KEEP, "", none, 12), line(TALLY_REJECT, "spine", none, 5),
+        line(TALLY_REJECT, "", none, 80), line(TALLY_DEAD, "", none, 3)};
+    struct tally_totals totals = tally_totals_of(lines, 4);
+    assert_count(totals.kept, 12, METHOD_COUNTED, 0);
+    assert_count(totals.rejected, 85, METHOD_COUNTED, 0);
+    assert_count(totals.dead, 3, METHOD_COUNTED, 0);
+    assert_int_equal(totals.reason_count, 2);
+    assert_string_equal(totals.reasons[0].code, "spine");
+    assert_int_equal(totals.reasons[0].count.number, 5);
+    assert_int_equal(totals.reasons[1].count.number, 80);
+    assert_int_equal(tally_handled(&totals), 100);
 }
 
-static void a_pace_takes_five_fish(void **state)
+/* However many scoops of one size: the relative error is that of the size. */
+static void test_scoops_carry_the_error_of_their_size(void **state)
 {
     (void)state;
-    const int64_t fish[] = {0, SECOND, 2 * SECOND, 3 * SECOND, 4 * SECOND};
-    assert_int_equal(pace_per_hour(fish, 2), 0);
-    assert_int_equal(pace_per_hour(fish, PACE_FEWEST - 1), 0);
-    assert_int_equal(pace_per_hour(fish, PACE_FEWEST), 3600);
-    /* The fish that ended a break says nothing. */
-    const int64_t after_tea[] = {
-        0, 900 * SECOND, 910 * SECOND, 920 * SECOND, 930 * SECOND, 940 * SECOND};
-    assert_int_equal(pace_per_hour(after_tea, 5), 0);
-    assert_int_equal(pace_per_hour(after_tea, 6), 360);
+    const struct tally_line lines[] = {line(TALLY_REJECT, "spine", fifty, 4),
+                                       line(TALLY_REJECT, "", fifty, 16)};
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    assert_count(totals.rejected, 1000, METHOD_SCOOPED, 23094);
+    assert_count(totals.reasons[0].count, 200, METHOD_SCOOPED, 23094);
 }
 
-static void without_time_there_is_no_pace(void **state)
+/* 500 fish ± 2.3094 % are ± 11.547 fish; 500 more counted one by one halve the share. */
+static void test_counted_fish_dilute_the_error(void **state)
 {
     (void)state;
-    const int64_t same[] = {5000, 5000, 5000, 5000, 5000};
-    assert_int_equal(pace_per_hour(NULL, 0), 0);
-    assert_int_equal(pace_per_hour(same, 1), 0);
-    assert_int_equal(pace_per_hour(same, 5), 0);
-    enum { APART = 5 * MINUTE + 1 };
-    const int64_t apart[] = {0, APART, 2 * APART, 3 * APART, 4 * APART};
-    assert_int_equal(pace_per_hour(apart, 5), 0);
-    const int64_t clock_put_back[] = {0,           10 * SECOND, 20 * SECOND,
-                                      15 * SECOND, 25 * SECOND, 35 * SECOND};
-    assert_int_equal(pace_per_hour(clock_put_back, 6), 360);
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_KEEP, "", none, 500)};
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    assert_count(totals.kept, 1000, METHOD_SCOOPED, 11547);
 }
 
-/* The worked example of docs/cut-line.md: 60 fish are expected, 20 are judged, 9 of those could be
- * kept, 3 are kept; there are 12 places. */
-static const int64_t example[] = {66, 88, 52, 79, 71, 82, 60, 76, 74};
-enum { EXAMPLE_COUNT = sizeof example / sizeof *example };
-
-static void assert_cut_at(struct cut cut, int64_t score)
-{
-    assert_int_equal(cut.kind, CUT_AT);
-    assert_int_equal(cut.score, score);
-}
-
-static void the_worked_example_comes_out(void **state)
+/* A size that is 2.3 % too high is so in the fish kept and in all fish alike. */
+static void test_scoops_of_one_size_share_their_error(void **state)
 {
     (void)state;
-    assert_cut_at(cut_line(example, EXAMPLE_COUNT, 20, 3, 12, 40), 76);
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_REJECT, "", fifty, 30)};
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    assert_int_equal(totals.covariance, (int64_t)23094 * 23094);
+    const struct count lot = {2100, METHOD_WEIGHED, 50000};
+    tally_settle(&totals, MANNER_PICK, &lot);
+    assert_int_equal(totals.covariance, 0);
 }
 
-static void the_worked_example_with_a_tie_comes_out(void **state)
+/* 500 ± 11.547 of 1000 fish: half of the error in the one number, a quarter in the other. */
+static void test_counted_fish_share_none(void **state)
 {
     (void)state;
-    const int64_t tied[] = {66, 88, 52, 79, 71, 82, 60, 76, 76};
-    assert_cut_at(cut_line(tied, EXAMPLE_COUNT, 20, 3, 12, 40), 79);
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_KEEP, "", none, 500),
+                                       line(TALLY_REJECT, "", none, 1000)};
+    struct tally_totals totals = tally_totals_of(lines, 3);
+    assert_int_equal(totals.covariance, 11547 * 5773);
 }
 
-static void the_worked_example_later_in_the_evening_comes_out(void **state)
+/* 1000 ± 50 fish without 400 counted ones: 600 ± 50, the same fifty fish. */
+static void test_a_rest_shares_the_lots_error(void **state)
 {
     (void)state;
-    /* 50 of 60 are judged, 11 of 12 places are taken; 10 fish to come for one place. */
-    const int64_t later[] = {88, 86, 85, 83, 82, 80, 79, 76, 76, 74, 71, 70};
-    assert_cut_at(cut_line(later, 12, 50, 11, 12, 10), 82);
-    assert_int_equal(cut_line(later, 12, 50, 12, 12, 10).kind, CUT_NONE);
-    assert_int_equal(cut_line(later, 12, 50, 2, 12, 10).kind, CUT_ALL);
+    const struct tally_line lines[] = {line(TALLY_REJECT, "spine", none, 400)};
+    struct tally_totals totals = tally_totals_of(lines, 1);
+    const struct count lot = {1000, METHOD_WEIGHED, 50000};
+    tally_settle(&totals, MANNER_REMOVE, &lot);
+    assert_count(totals.kept, 600, METHOD_WEIGHED, 83333);
+    assert_int_equal(totals.covariance, (int64_t)50000 * 83333);
 }
 
-static void a_count_that_fits_exactly_fits(void **state)
+/* 500 ± 11.547 and 300 ± 10 together are 800 ± √(133.3 + 100) = 15.275 fish, 1.909 %. */
+static void test_sizes_are_independent(void **state)
 {
     (void)state;
-    const int64_t scores[] = {90, 80, 70, 60, 50, 40, 30, 20, 10, 5};
-    /* Half of the fish to come: 10 places for 20. */
-    assert_cut_at(cut_line(scores, 10, 10, 0, 10, 20), 50);
-    assert_cut_at(cut_line(scores, 10, 10, 0, 11, 20), 50);
-    assert_cut_at(cut_line(scores, 10, 10, 0, 12, 20), 40);
-    assert_cut_at(cut_line(scores, 10, 10, 0, 9, 20), 60);
+    assert_int_equal(scoop_cv(&thirty), 100000);
+    const struct scoop small = {.id = 2, .fish = 3000, .squares = 4505000, .samples = 2};
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_KEEP, "", small, 1)};
+    assert_int_equal(scoop_cv(&small), 33333);
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    /* 500 ± 11.547 and 1500 ± 50: √(133.3 + 2500) = 51.316 of 2000. */
+    assert_count(totals.kept, 2000, METHOD_SCOOPED, 25658);
 }
 
-static void the_best_score_seen_is_the_line_when_even_that_is_too_many(void **state)
+static void test_an_unknown_error_stays_unknown(void **state)
 {
     (void)state;
-    const int64_t scores[] = {90, 80, 70};
-    assert_cut_at(cut_line(scores, 3, 10, 0, 1, 1000), 90);
-    const int64_t all_best[] = {90, 90, 90};
-    assert_cut_at(cut_line(all_best, 3, 10, 0, 2, 10), 90);
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", single, 2),
+                                       line(TALLY_KEEP, "", fifty, 4)};
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    assert_count(totals.kept, 1200, METHOD_SCOOPED, 0);
+    assert_true(count_error_unknown(&totals.kept));
 }
 
-static void the_lowest_score_seen_is_the_line_when_all_fit(void **state)
+static void test_pick_leaves_the_rest(void **state)
 {
     (void)state;
-    const int64_t scores[] = {90, 80, 70};
-    assert_cut_at(cut_line(scores, 3, 10, 0, 3, 10), 70);
-    assert_cut_at(cut_line(scores, 3, 10, 0, 9, 10), 70);
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 120),
+                                       line(TALLY_DEAD, "", none, 30)};
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    const struct count lot = {2000, METHOD_COUNTED, 0};
+    tally_settle(&totals, MANNER_PICK, &lot);
+    assert_count(totals.rejected, 1850, METHOD_COUNTED, 0);
+    assert_true(totals.rejected_is_rest);
+    assert_false(totals.kept_is_rest);
 }
 
-static void full_places_and_enough_places_need_no_estimate(void **state)
+/* 1000 ± 50 fish without 500 counted ones: 500 ± 50. */
+static void test_the_rest_carries_the_lots_error(void **state)
 {
     (void)state;
-    const int64_t score = 70;
-    assert_int_equal(cut_line(&score, 1, 1, 5, 5, 40).kind, CUT_NONE);
-    assert_int_equal(cut_line(&score, 1, 1, 6, 5, 40).kind, CUT_NONE);
-    assert_int_equal(cut_line(NULL, 0, 0, 0, 0, 40).kind, CUT_NONE);
-    assert_int_equal(cut_line(&score, 1, 1, 2, 42, 40).kind, CUT_ALL);
-    assert_int_equal(cut_line(NULL, 0, 0, 0, 60, 60).kind, CUT_ALL);
-    assert_int_equal(cut_line(&score, 1, 1, 2, 5, 0).kind, CUT_ALL); /* nothing is to come */
-    assert_int_equal(cut_line(&score, 1, 1, 5, 5, 0).kind, CUT_NONE);
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 500)};
+    struct tally_totals totals = tally_totals_of(lines, 1);
+    const struct count lot = {1000, METHOD_WEIGHED, 50000};
+    tally_settle(&totals, MANNER_PICK, &lot);
+    assert_count(totals.rejected, 500, METHOD_WEIGHED, 100000);
 }
 
-static void too_little_is_known_at_first(void **state)
+static void test_remove_leaves_the_kept(void **state)
 {
     (void)state;
-    const int64_t scores[CUT_FEWEST] = {90, 80, 70, 60, 50, 40, 30, 20, 10, 5};
-    assert_int_equal(cut_line(scores, 9, 9, 0, 5, 40).kind, CUT_UNKNOWN);
-    assert_int_equal(cut_line(scores, 9, 10, 0, 5, 40).kind, CUT_AT);
-    assert_int_equal(cut_line(scores, 10, 10, 0, -1, 40).kind, CUT_UNKNOWN);
-    assert_int_equal(cut_line(scores, 10, 10, 0, 5, -1).kind, CUT_UNKNOWN);
-    assert_int_equal(cut_line(scores, 10, 10, 5, 5, -1).kind, CUT_NONE); /* full is full */
-    assert_int_equal(cut_line(NULL, 0, 30, 0, 5, 40).kind, CUT_UNKNOWN);
+    const struct tally_line lines[] = {line(TALLY_REJECT, "spine", none, 400)};
+    struct tally_totals totals = tally_totals_of(lines, 1);
+    const struct count lot = {1000, METHOD_COUNTED, 0};
+    tally_settle(&totals, MANNER_REMOVE, &lot);
+    assert_count(totals.kept, 600, METHOD_COUNTED, 0);
+    assert_true(totals.kept_is_rest);
+    assert_count(totals.rejected, 400, METHOD_COUNTED, 0);
 }
 
-/* The rule by its own words, the slow way: of all scores seen, the lowest that fits. */
-static int64_t by_the_words(const int64_t *scores, int count, int judged, int places, int left)
-{
-    int64_t best = scores[0], lowest = INT64_MAX;
-    for (int i = 0; i < count; i++) {
-        int at_least = 0;
-        for (int j = 0; j < count; j++)
-            at_least += scores[j] >= scores[i];
-        if (left * at_least <= places * judged && scores[i] < lowest)
-            lowest = scores[i];
-        if (scores[i] > best)
-            best = scores[i];
-    }
-    return lowest == INT64_MAX ? best : lowest;
-}
-
-static void the_line_follows_the_words_of_the_rule(void **state)
+static void test_tallied_keeps_outweigh_the_rest(void **state)
 {
     (void)state;
-    struct chance chance = {7};
-    for (int run = 0; run < 3000; run++) {
-        int64_t scores[60];
-        int judged = chance_between(&chance, CUT_FEWEST, 60);
-        int count = chance_between(&chance, 1, judged);
-        int distinct = chance_between(&chance, 1, 30);
-        for (int i = 0; i < count; i++)
-            scores[i] = chance_below(&chance, distinct);
-        int kept = chance_below(&chance, count + 1);
-        int places = kept + chance_between(&chance, 1, 30);
-        int left = places - kept + chance_between(&chance, 1, 200);
-        assert_cut_at(cut_line(scores, (size_t)count, judged, kept, places, left),
-                      by_the_words(scores, count, judged, places - kept, left));
-    }
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 580),
+                                       line(TALLY_REJECT, "", none, 400)};
+    struct tally_totals totals = tally_totals_of(lines, 2);
+    const struct count lot = {1000, METHOD_COUNTED, 0};
+    tally_settle(&totals, MANNER_REMOVE, &lot);
+    assert_count(totals.kept, 580, METHOD_COUNTED, 0);
+    assert_false(totals.kept_is_rest);
+}
+
+/* More fish than the lot should have had: what was tallied stands. */
+static void test_more_than_the_lot_changes_nothing(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 50)};
+    struct tally_totals totals = tally_totals_of(lines, 1);
+    const struct count lot = {40, METHOD_COUNTED, 0}, unknown = {NOT_COUNTED, METHOD_UNSAID, 0};
+    tally_settle(&totals, MANNER_PICK, &lot);
+    assert_count(totals.rejected, 0, METHOD_COUNTED, 0);
+    assert_false(totals.rejected_is_rest);
+    tally_settle(&totals, MANNER_PICK, &unknown);
+    assert_false(totals.rejected_is_rest);
+}
+
+/* Kept and rejected scoops of one size have one error, and so has the whole. */
+static void test_what_went_in(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", fifty, 10),
+                                       line(TALLY_REJECT, "", fifty, 10)};
+    const struct count lot = {990, METHOD_COUNTED, 0}, unknown = {NOT_COUNTED, METHOD_UNSAID, 0};
+    struct tally_totals both = tally_totals_of(lines, 2), kept = tally_totals_of(lines, 1);
+    assert_count(both.in, 1000, METHOD_SCOOPED, 23094);
+    tally_settle(&both, MANNER_PICK, &unknown);
+    assert_count(both.in, 1000, METHOD_SCOOPED, 23094);
+    tally_settle(&both, MANNER_PICK, &lot);
+    assert_count(both.in, 990, METHOD_COUNTED, 0);
+    tally_settle(&kept, MANNER_PICK, &unknown);
+    assert_count(kept.in, NOT_COUNTED, METHOD_UNSAID, 0);
+}
+
+static void test_what_is_left(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_KEEP, "", none, 100),
+                                       line(TALLY_REJECT, "", none, 300)};
+    const struct count lot = {1000, METHOD_COUNTED, 0}, small = {200, METHOD_COUNTED, 0},
+                       unknown = {NOT_COUNTED, METHOD_UNSAID, 0};
+    struct tally_totals both = tally_totals_of(lines, 2), kept = tally_totals_of(lines, 1);
+    assert_int_equal(tally_left(&both, MANNER_PICK, &lot), 600);
+    assert_int_equal(tally_left(&both, MANNER_PICK, &small), 0);
+    assert_int_equal(tally_left(&both, MANNER_PICK, &unknown), -1);
+    assert_int_equal(tally_left(&kept, MANNER_PICK, &lot), -1);
+    assert_int_equal(tally_left(&kept, MANNER_REMOVE, &lot), 900);
+}
+
+/* Three keys of one fish in a minute each, a break, a scoop of 50 after half a minute. */
+static void test_pace_leaves_breaks_out(void **state)
+{
+    enum { MINUTE = 60 * 1000 };
+    (void)state;
+    struct tally_pace pace = {.last_ms = 0};
+    assert_int_equal(tally_pace_per_hour(&pace), 0);
+    tally_pace_add(&pace, 10 * MINUTE, 1);
+    assert_int_equal(tally_pace_per_hour(&pace), 0);
+    tally_pace_add(&pace, 11 * MINUTE, 1);
+    tally_pace_add(&pace, 12 * MINUTE, 1);
+    assert_int_equal(tally_pace_per_hour(&pace), 60);
+    tally_pace_add(&pace, 40 * MINUTE, 1);
+    assert_int_equal(tally_pace_per_hour(&pace), 60);
+    tally_pace_add(&pace, 41 * MINUTE, 50);
+    assert_int_equal(tally_pace_per_hour(&pace), 1040);
+}
+
+static void test_minutes_to_the_end(void **state)
+{
+    (void)state;
+    assert_int_equal(tally_minutes(600, 1200), 30);
+    assert_int_equal(tally_minutes(601, 1200), 31);
+    assert_int_equal(tally_minutes(0, 1200), 0);
+    assert_int_equal(tally_minutes(-1, 1200), -1);
+    assert_int_equal(tally_minutes(600, 0), -1);
+}
+
+static void test_lines_are_found_by_sort(void **state)
+{
+    (void)state;
+    const struct tally_line lines[] = {line(TALLY_REJECT, "spine", none, 1),
+                                       line(TALLY_REJECT, "spine", fifty, 1)};
+    const struct tally_line other = line(TALLY_REJECT, "jaw", none, 1);
+    assert_int_equal(tally_line_find(lines, 2, &lines[1].mark), 1);
+    assert_int_equal(tally_line_find(lines, 2, &other.mark), -1);
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(verdicts_are_counted),
-        cmocka_unit_test(the_pace_leaves_breaks_out),
-        cmocka_unit_test(a_pace_takes_five_fish),
-        cmocka_unit_test(without_time_there_is_no_pace),
-        cmocka_unit_test(the_worked_example_comes_out),
-        cmocka_unit_test(the_worked_example_with_a_tie_comes_out),
-        cmocka_unit_test(the_worked_example_later_in_the_evening_comes_out),
-        cmocka_unit_test(a_count_that_fits_exactly_fits),
-        cmocka_unit_test(the_best_score_seen_is_the_line_when_even_that_is_too_many),
-        cmocka_unit_test(the_lowest_score_seen_is_the_line_when_all_fit),
-        cmocka_unit_test(full_places_and_enough_places_need_no_estimate),
-        cmocka_unit_test(too_little_is_known_at_first),
-        cmocka_unit_test(the_line_follows_the_words_of_the_rule),
+        cmocka_unit_test(test_nothing_tallied),
+        cmocka_unit_test(test_fish_by_fish_is_counted),
+        cmocka_unit_test(test_scoops_carry_the_error_of_their_size),
+        cmocka_unit_test(test_counted_fish_dilute_the_error),
+        cmocka_unit_test(test_scoops_of_one_size_share_their_error),
+        cmocka_unit_test(test_counted_fish_share_none),
+        cmocka_unit_test(test_a_rest_shares_the_lots_error),
+        cmocka_unit_test(test_sizes_are_independent),
+        cmocka_unit_test(test_an_unknown_error_stays_unknown),
+        cmocka_unit_test(test_pick_leaves_the_rest),
+        cmocka_unit_test(test_the_rest_carries_the_lots_error),
+        cmocka_unit_test(test_remove_leaves_the_kept),
+        cmocka_unit_test(test_tallied_keeps_outweigh_the_rest),
+        cmocka_unit_test(test_more_than_the_lot_changes_nothing),
+        cmocka_unit_test(test_what_went_in),
+        cmocka_unit_test(test_what_is_left),
+        cmocka_unit_test(test_pace_leaves_breaks_out),
+        cmocka_unit_test(test_minutes_to_the_end),
+        cmocka_unit_test(test_lines_are_found_by_sort),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

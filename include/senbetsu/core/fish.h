@@ -1,6 +1,6 @@
 /* Size classes by total length, in millimetres. */
-#ifndef SENBETSU_CORE_SIZE_CLASS_H
-#define SENBETSU_CORE_SIZE_CLASS_H
+#ifndef SENBETSU_CORE_FISH_H
+#define SENBETSU_CORE_FISH_H
 
 /* The Japanese class (部, bu): 12, then 15, 20, … 85 with the upper bound in cm inclusive, 90 for
  * everything over 85 cm. 0 for lengths under 1 mm. Source: Japanese size-class lists. */

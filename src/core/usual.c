@@ -1,5 +1,4 @@
-#include "senbetsu/core/typical.h"
-
+#include "senbetsu/core/usual.h"
 #include "senbetsu/base/utf8.h"
 
 #include <string.h>
@@ -66,4 +65,18 @@ const struct typical *typical_keep(const char *variety, enum stage stage)
         if (bands[i].group == group && bands[i].stage == stage)
             return &bands[i];
     return NULL;
+}
+
+/* Worked out from dated accounts of keepers. A row of zeros has no usual age. */
+static const struct usual_age ages[STAGE_COUNT] = {
+    [STAGE_BLACK] = {4, 7, EVIDENCE_DERIVED},       [STAGE_FIRST] = {28, 45, EVIDENCE_DERIVED},
+    [STAGE_SECOND] = {50, 75, EVIDENCE_DERIVED},    [STAGE_THIRD] = {75, 95, EVIDENCE_DERIVED},
+    [STAGE_HARVEST] = {110, 150, EVIDENCE_DERIVED}, [STAGE_HOUSE] = {270, 330, EVIDENCE_WEAK},
+};
+
+const struct usual_age *usual_age(const char *variety, enum stage stage)
+{
+    if (stage == STAGE_BLACK && typical_keep(variety, STAGE_BLACK) == NULL)
+        return NULL;
+    return ages[stage].last_day > 0 ? &ages[stage] : NULL;
 }

@@ -1,4 +1,4 @@
-#include "senbetsu/core/book_count.h"
+#include "senbetsu/core/lot.h"
 #include "support/test.h"
 
 static struct count counted(int64_t number)

@@ -1,4 +1,4 @@
-#include "senbetsu/core/size_class.h"
+#include "senbetsu/core/fish.h"
 #include "support/test.h"
 
 /* Source: Japanese size-class lists: the upper bound in cm belongs to the class, so 15.0 cm is

@@ -1,6 +1,6 @@
 /* How many fish a lot has by the book: from its last known number, and what went and came since. */
-#ifndef SENBETSU_CORE_BOOK_COUNT_H
-#define SENBETSU_CORE_BOOK_COUNT_H
+#ifndef SENBETSU_CORE_LOT_H
+#define SENBETSU_CORE_LOT_H
 
 #include "senbetsu/core/count.h"
 

@@ -1,4 +1,4 @@
-#include "senbetsu/core/book_count.h"
+#include "senbetsu/core/lot.h"
 
 const struct term lot_event_terms[EVENT_KIND_COUNT] = {
     [EVENT_COUNT] = {"count", "the lot was counted"},

@@ -1,4 +1,4 @@
-#include "senbetsu/core/typical.h"
+#include "senbetsu/core/usual.h"
 #include "support/test.h"
 
 static void assert_band(const char *variety, enum stage stage, int lowest, int highest)
@@ -58,6 +58,23 @@ static void every_band_is_one(void **state)
         }
 }
 
+/* A spawning of late May is culled first in July and lifted in the autumn. */
+static void culls_have_their_age(void **state)
+{
+    (void)state;
+    assert_int_equal(usual_age("Kohaku", STAGE_FIRST)->first_day, 28);
+    assert_int_equal(usual_age("Kohaku", STAGE_FIRST)->last_day, 45);
+    assert_int_equal(usual_age("", STAGE_HARVEST)->first_day, 110);
+    assert_int_equal(usual_age("Showa", STAGE_BLACK)->last_day, 7);
+}
+
+static void some_have_none(void **state)
+{
+    (void)state;
+    assert_null(usual_age("Kohaku", STAGE_BLACK));
+    assert_null(usual_age("Showa", STAGE_FOURTH));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -65,6 +82,8 @@ int main(void)
         cmocka_unit_test(scaleless_fish_are_held_against_the_scaled),
         cmocka_unit_test(of_others_nothing_is_known),
         cmocka_unit_test(every_band_is_one),
+        cmocka_unit_test(culls_have_their_age),
+        cmocka_unit_test(some_have_none),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

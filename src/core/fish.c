@@ -1,4 +1,4 @@
-#include "senbetsu/core/size_class.h"
+#include "senbetsu/core/fish.h"
 
 int size_class_bu(int length_mm)
 {
