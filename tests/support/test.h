@@ -13,6 +13,12 @@
 
 #include <cmocka.h>
 
+/* In a layer's program each test file's main goes by another name (see unit/meson.build), and is
+ * declared as any other function is. */
+#ifdef main
+int main(void);
+#endif
+
 /* Fails with the error's own sentence. */
 #define assert_ok(call, err)                                                                       \
     do {                                                                                           \
