@@ -1,4 +1,5 @@
 #include "senbetsu/cli/commands.h"
+#include "senbetsu/print/day_sheet.h"
 #include "senbetsu/report/days.h"
 
 bool command_day(struct session *session, struct err *err)

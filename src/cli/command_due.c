@@ -1,6 +1,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/commands.h"
+#include "senbetsu/print/due_list.h"
 #include "senbetsu/report/dues.h"
 
 #include <stdlib.h>

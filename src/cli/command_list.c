@@ -1,4 +1,5 @@
 #include "senbetsu/cli/commands.h"
+#include "senbetsu/print/cull_list.h"
 #include "senbetsu/report/cull_lists.h"
 
 static bool check_options(const struct options *options, struct err *err)

@@ -1,4 +1,5 @@
 #include "senbetsu/cli/commands.h"
+#include "senbetsu/print/pairs_table.h"
 #include "senbetsu/report/pairs.h"
 
 bool command_pairs(struct session *session, struct err *err)

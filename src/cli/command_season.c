@@ -1,4 +1,5 @@
 #include "senbetsu/cli/commands.h"
+#include "senbetsu/print/season_book.h"
 #include "senbetsu/report/seasons.h"
 
 bool command_season(struct session *session, struct err *err)

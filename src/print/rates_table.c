@@ -7,24 +7,8 @@
 
 enum { FIELD_SIZE = 64, BAR_CELLS = 14 };
 
-const struct term rates_by_terms[BY_COUNT] = {
-    [BY_LOT] = {"lot", "fish kept together in one pond"},
-    [BY_SPAWNING] = {"spawning", "one dam's eggs of one day"},
-    [BY_PAIR] = {"pair", "a dam with her sire, or her group of sires"},
-    [BY_SEASON] = {"season", "the year of the spawning"},
-    [BY_VARIETY] = {"variety", "what the young are to be"},
-};
-
 const char rates_columns[] =
     "  stage                 in      kept  rate %    95 % interval   0       100 %";
-
-bool rate_row_untypical(const struct rate_row *row)
-{
-    double low = 100 * (row->has_interval ? row->interval.low : row->rate);
-    double high = 100 * (row->has_interval ? row->interval.high : row->rate);
-    return row->has_rate && row->whole == 0 && row->typical != NULL &&
-           (high < row->typical->lowest || low > row->typical->highest);
-}
 
 const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE])
 {

@@ -1,6 +1,5 @@
 #include "senbetsu/report/days.h"
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/print/cull_bowl.h"
 #include "senbetsu/report/cull_lists.h"
 #include "senbetsu/report/lot_news.h"
 #include "senbetsu/report/pass_run.h"

@@ -4,6 +4,14 @@
 #include <stdlib.h>
 #include <string.h>
 
+const struct term rates_by_terms[BY_COUNT] = {
+    [BY_LOT] = {"lot", "fish kept together in one pond"},
+    [BY_SPAWNING] = {"spawning", "one dam's eggs of one day"},
+    [BY_PAIR] = {"pair", "a dam with her sire, or her group of sires"},
+    [BY_SEASON] = {"season", "the year of the spawning"},
+    [BY_VARIETY] = {"variety", "what the young are to be"},
+};
+
 /* A lot with the key it counts for. */
 struct keyed {
     char *text;

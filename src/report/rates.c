@@ -208,6 +208,14 @@ static bool list_source(struct ledger *ledger, struct source *source, struct err
                             &source->event_count, err);
 }
 
+bool rate_row_untypical(const struct rate_row *row)
+{
+    double low = 100 * (row->has_interval ? row->interval.low : row->rate);
+    double high = 100 * (row->has_interval ? row->interval.high : row->rate);
+    return row->has_rate && row->whole == 0 && row->typical != NULL &&
+           (high < row->typical->lowest || low > row->typical->highest);
+}
+
 bool rates_make(struct ledger *ledger, enum rates_by by, int stage, struct rates *ret,
                 struct err *err)
 {

@@ -1,5 +1,6 @@
 #include "senbetsu/report/season_parents.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/core/code.h"
 #include "senbetsu/stats/effective.h"
 

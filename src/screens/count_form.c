@@ -3,6 +3,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/print/count_result.h"
 #include "senbetsu/report/count_entry.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/round_counts.h"

@@ -1,4 +1,5 @@
 /* The cull list on screen. */
+#include "senbetsu/print/cull_list.h"
 #include "senbetsu/report/cull_lists.h"
 #include "senbetsu/screens/screens.h"
 

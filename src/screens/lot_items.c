@@ -1,4 +1,5 @@
 #include "senbetsu/screens/lot_items.h"
+#include "senbetsu/print/lot_news.h"
 #include "senbetsu/report/lot_news.h"
 #include "senbetsu/ui/counter.h"
 

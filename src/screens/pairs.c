@@ -2,6 +2,7 @@
  * the model takes its time. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/print/pairs_table.h"
 #include "senbetsu/screens/pair_line.h"
 #include "senbetsu/screens/screens.h"
 

@@ -2,50 +2,9 @@
 #ifndef SENBETSU_PRINT_CULL_LIST_H
 #define SENBETSU_PRINT_CULL_LIST_H
 
-#include "senbetsu/core/count.h"
-#include "senbetsu/core/round.h"
 #include "senbetsu/print/fish_row.h"
 #include "senbetsu/print/page.h"
-
-/* A bowl of a round; fish that were expected and never judged are named as such. */
-struct cull_bowl {
-    int number;
-    int expected; /* 0 = not known */
-};
-
-/* Why fish were rejected, and how many. */
-struct reject_reason {
-    char label[LABEL_SIZE];
-    int64_t fish;
-};
-
-struct cull_round {
-    char spawning[CODE_SIZE];
-    char variety[CODE_SIZE];
-    char lot[CODE_SIZE];
-    enum stage stage;
-    enum waiting waiting;
-    int expected;       /* fish to judge in the whole round, as its form says; 0 = not said */
-    enum fate fate;     /* of the rejects of whom nothing else is stated */
-    struct fates fates; /* as stated */
-    bool stated; /* rejects were stated or tallied: `rejected`; else they are those of `fish` */
-    int64_t rejected;
-    char basis[256]; /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
-                        places" */
-    const struct cull_bowl *bowls; /* by number */
-    size_t bowl_count;
-    const struct reject_reason *reasons; /* of tallied rejects */
-    size_t reason_count;
-    const struct fish_row *fish; /* by bowl and number, keeps included */
-    size_t fish_count;
-};
-
-struct cull_list {
-    char title[128]; /* "2026-11-05", or "K26-1, harvest" */
-    char printed[32];
-    const struct cull_round *rounds;
-    size_t round_count;
-};
+#include "senbetsu/report/cull_lists.h"
 
 /* Per round and bowl: the numbers to take out, then those to look at again, then those not judged,
  * each with its reason and a tick box; counts per bowl and in all; the fate of each group; a place

@@ -2,15 +2,8 @@
 #ifndef SENBETSU_PRINT_KIN_PAGE_H
 #define SENBETSU_PRINT_KIN_PAGE_H
 
-#include "senbetsu/core/terms.h"
 #include "senbetsu/print/page.h"
-#include "senbetsu/stats/kinship.h"
-
-struct kin {
-    const struct kinship *kinship; /* both fish are in it */
-    int a, b;                      /* places in its pedigree */
-    enum sex sex_a, sex_b;
-};
+#include "senbetsu/report/pedigree.h"
 
 void kin_print(const struct kin *kin, struct page_setup setup, struct text *out);
 

@@ -3,16 +3,7 @@
 #define SENBETSU_PRINT_LOT_NEWS_H
 
 #include "senbetsu/base/text.h"
-#include "senbetsu/core/lot.h"
-
-struct lot_news {
-    const char *day;
-    const char *spawning, *lot; /* spawning "" = a mixed lot */
-    enum lot_event_kind kind;
-    bool all;          /* a transfer of all there were */
-    struct count fish; /* NOT_COUNTED = not known, or a move */
-    const char *target, *pond, *note;
-};
+#include "senbetsu/report/lot_news.h"
 
 /* "dead 12 counted", "split: 4200 scooped (±4.0 %) into lot west", "put together: all 640 counted
  * into lot barn", "move to North 3"; without the note. */

@@ -2,9 +2,23 @@
 #ifndef SENBETSU_REPORT_COUNT_ENTRY_H
 #define SENBETSU_REPORT_COUNT_ENTRY_H
 
+#include "senbetsu/base/text.h"
 #include "senbetsu/core/count.h"
-#include "senbetsu/print/count_result.h"
+#include "senbetsu/core/terms.h"
 #include "senbetsu/report/sample_text.h"
+
+struct count_result {
+    enum method method; /* weighed, displaced or scooped */
+    const struct sample *samples;
+    int sample_count;
+    double total; /* what all fish weigh or displace, or how many scoops they are */
+    struct counting counting;
+    double within; /* the precision wanted, 0.05 = 5 % to either side; 0 = not asked */
+    /* Of fish that were weighed; 0 = not said. */
+    double length_mm; /* of one fish, on average; the weights are then in grams */
+    double before;    /* what one weighed … */
+    int64_t days;     /* … so many days ago */
+};
 
 struct count_entry {
     enum method method;  /* weighed, displaced or scooped */

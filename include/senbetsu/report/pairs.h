@@ -3,9 +3,35 @@
 #ifndef SENBETSU_REPORT_PAIRS_H
 #define SENBETSU_REPORT_PAIRS_H
 
-#include "senbetsu/print/pairs_table.h"
 #include "senbetsu/report/crosses.h"
 #include "senbetsu/report/parents_fit.h"
+#include "senbetsu/stats/glmm/outlook.h"
+
+struct pair_row {
+    const char *dam, *sires; /* sires of a group separated by ';' */
+    const char *siring;      /* "single", several separated by ';', "" = untried */
+    const char *variety;     /* "" = unknown */
+    int seasons,
+        spawnings;        /* that were culled; 0 also for a pair that was set and not culled yet */
+    int of_dam, of_sires; /* culled spawnings that either had with anybody */
+    int64_t in, kept;     /* where spawnings > 0 */
+    double rate;          /* over 1 where fish were found again */
+    struct interval interval; /* 95 %, of the fish as they were counted */
+    struct parent_outlook outlook;
+    double inbreeding; /* of the young; not known where there are several sires */
+    double later;      /* of the fish kept, the share that is left after the harvest cull */
+    bool untried, has_rate, has_interval, recovered, has_outlook, has_inbreeding;
+};
+
+struct pairs_table {
+    enum stage first, last;      /* from what went into the one to what the other kept */
+    const char *variety;         /* "" = all */
+    const struct pair_row *rows; /* best first within a variety, varieties by name */
+    size_t count;
+    struct fit_notes notes;
+    const char *trouble; /* why nothing is expected; "" */
+    int64_t fry;         /* that go into the cull; 0 = not asked */
+};
 
 struct pairs_made {
     struct pairs_table table;

@@ -2,9 +2,36 @@
 #ifndef SENBETSU_REPORT_PARENTS_FIT_H
 #define SENBETSU_REPORT_PARENTS_FIT_H
 
-#include "senbetsu/print/effects_table.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/terms.h"
 #include "senbetsu/report/families.h"
+#include "senbetsu/stats/glmm/model.h"
 #include "senbetsu/stats/rate.h"
+
+/* The kinds of levels: the random terms of the model, then its fixed ones. */
+enum { KIND_SEASON = PARENT_TERMS, KIND_VARIETY, KIND_COUNT };
+
+struct level_names {
+    char **list; /* in the model's order */
+    int count;
+};
+
+/* What is to be said of the counts behind a fit. */
+struct fit_notes {
+    size_t spawnings;      /* in the fit */
+    size_t estimated;      /* of those, how many have a number that is an estimate */
+    size_t errors_unknown; /* … of which nobody knows the error */
+    double largest_cv;
+    const char *recovered; /* spawnings left out because more fish were kept than went in; "" */
+};
+
+struct effects_table {
+    enum stage first, last; /* from what went into the one to what the other kept */
+    const char *variety;    /* "" = all */
+    const struct parent_model *model;
+    const struct level_names *names; /* [KIND_COUNT] */
+    struct fit_notes notes;
+};
 
 struct parents_fit {
     struct effects_table table; /* its model is NULL where nothing can be fitted … */

@@ -3,12 +3,26 @@
 #ifndef SENBETSU_REPORT_PASS_RUN_H
 #define SENBETSU_REPORT_PASS_RUN_H
 
+#include "senbetsu/base/text.h"
 #include "senbetsu/core/judgement.h"
-#include "senbetsu/print/fish_row.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/passes.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/standards.h"
+
+struct fish_row {
+    int bowl, number;
+    enum verdict verdict;
+    enum verdict sent; /* where it was put when it was judged; VERDICT_OPEN = nowhere */
+    int rank;          /* 0 = none */
+    int length_mm;     /* 0 = not measured */
+    bool since_pass;   /* judged or corrected after the pass the list is made from */
+    char score[32];    /* "71.4", "" = none */
+    char reason[REASON_SIZE];
+    char reason_label[REASON_SIZE];
+    char tag[CODE_SIZE];
+    char note[NOTE_SIZE];
+};
 
 /* One pass that has been tried and not yet recorded. `standard` and `places` may be changed at
  * will (thresholds only: never aspects, faults or scale); pass_run_decide then says what follows.

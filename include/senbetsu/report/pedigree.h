@@ -2,8 +2,15 @@
 #ifndef SENBETSU_REPORT_PEDIGREE_H
 #define SENBETSU_REPORT_PEDIGREE_H
 
+#include "senbetsu/core/terms.h"
 #include "senbetsu/stats/kinship.h"
 #include "senbetsu/store/parents.h"
+
+struct kin {
+    const struct kinship *kinship; /* both fish are in it */
+    int a, b;                      /* places in its pedigree */
+    enum sex sex_a, sex_b;
+};
 
 /* The same fish at the same place in both, by code. */
 struct pedigree {

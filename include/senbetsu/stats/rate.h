@@ -3,16 +3,10 @@
 #ifndef SENBETSU_STATS_RATE_H
 #define SENBETSU_STATS_RATE_H
 
+#include "senbetsu/stats/cull.h"
 #include "senbetsu/stats/proportion.h"
 
 #include <stdbool.h>
-
-/* One cull. A cv is the standard error of a number over the number; 0 = counted fish by fish. */
-struct cull {
-    int64_t in, kept;
-    double in_cv, kept_cv;
-    double covariance; /* covariance of both relative errors; 0 = made independently */
-};
 
 /* kept/in, multiplied over `count` culls that followed one another (count > 0, each in > 0). May be
  * above 1 where fish were found again. */
@@ -24,8 +18,5 @@ double rate_chained(const struct cull *culls, int count);
  * False, and nothing set, where there is no interval: no fish went in, or more were kept than went
  * in. */
 bool rate_interval(const struct cull *culls, int count, double confidence, struct interval *ret);
-
-/* Two culls taken as one; their numbers were made independently. */
-struct cull cull_sum(struct cull a, struct cull b);
 
 #endif

@@ -2,6 +2,7 @@
 
 #include "cull_sample.h"
 #include "senbetsu/base/utf8.h"
+#include "senbetsu/print/cull_list.h"
 #include "support/source.h"
 
 enum { FISH = 60 };

@@ -1,3 +1,4 @@
+#include "senbetsu/print/fish_row.h"
 #include "support/test.h"
 
 #include "cull_sample.h"

@@ -1,4 +1,5 @@
 #include "senbetsu/print/cull_bowl.h"
+#include "senbetsu/print/cull_list.h"
 #include "senbetsu/report/cull_lists.h"
 #include "senbetsu/report/pass_run.h"
 #include "senbetsu/store/reject_fates.h"
