@@ -63,12 +63,6 @@ static void prompt_text(const struct sheet *sheet, char ret_text[PROMPT_SIZE])
         snprintf(ret_text, PROMPT_SIZE, "%s", prompts[sheet->mode]);
 }
 
-static bool types_a_line(enum sheet_mode mode)
-{
-    return mode == SHEET_LENGTH || mode == SHEET_TAG || mode == SHEET_NOTE_TEXT ||
-           mode == SHEET_REASON_TEXT || mode == SHEET_NEXT_BOWL;
-}
-
 /* The end of the line that fits: that is where the typing happens. */
 static const char *tail(const char *line, int columns)
 {
@@ -88,7 +82,7 @@ void question_draw(struct grid *grid, int row, const struct sheet *sheet)
     }
     prompt_text(sheet, prompt);
     column = add(grid, row, column, prompt);
-    if (types_a_line(sheet->mode)) {
+    if (sheet_types_line(sheet)) {
         column = add(grid, row, column, tail(sheet->line, grid->columns - column - 1));
         add(grid, row, column, "_");
     }

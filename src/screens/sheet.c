@@ -41,14 +41,13 @@ static void draw(struct app *app, void *state, struct grid *grid)
 static bool leave_place(struct app *app, const struct sheet_state *state, struct err *err)
 {
     const struct sheet *sheet = &state->sheet;
-    const struct fish *fish = &sheet->fish[sheet->current];
+    struct sheet_place at = sheet_place(sheet);
     struct place place = {.judge = state->port.judge,
                           .round_id = state->port.round_id,
-                          .bowl_id = fish->bowl_id,
-                          .number = fish->number,
+                          .bowl_id = at.bowl_id,
+                          .number = at.number,
                           .second_look = sheet->second_look};
-    if (sheet->aspect < sheet->standard.aspect_count)
-        text_copy(place.aspect, sizeof place.aspect, sheet->standard.aspects[sheet->aspect].code);
+    text_copy(place.aspect, sizeof place.aspect, at.aspect);
     return place_save(app->ledger, &place, err);
 }
 
@@ -154,7 +153,6 @@ static bool fill_heading(struct app *app, const struct round *round, struct shee
     if (!mixed)
         pair_text(&spawning, heading->pair, sizeof heading->pair);
     heading->stage = round->stage;
-    heading->waiting = round->waiting;
     return true;
 }
 
@@ -165,14 +163,6 @@ static bool settle_standard(struct app *app, struct tray *tray, struct err *err)
         return true;
     text_copy(tray->round.standard, sizeof tray->round.standard, tray->version.standard.name);
     return round_save(app->ledger, &tray->round, app->judge, err);
-}
-
-static struct sheet_undoable *undoables(const struct tray *tray)
-{
-    struct sheet_undoable *list = alloc_zeroed(tray->undoable_count + 1, sizeof *list);
-    for (size_t i = 0; i < tray->undoable_count; i++)
-        list[i] = (struct sheet_undoable){tray->undoable[i].stroke, tray->undoable[i].fish};
-    return list;
 }
 
 static struct sheet_place sheet_place_of(const struct place *at)
@@ -193,7 +183,6 @@ static bool start(struct app *app, struct tray *tray, const struct place *at,
     state->standard = tray->version.standard;
     state->port = (struct ledger_port){app->ledger, &state->standard, tray->round.id, app->judge,
                                        second_look};
-    struct sheet_undoable *undoable = undoables(tray);
     struct sheet_setup setup = {.standard = &state->standard,
                                 .judge = app->judge,
                                 .bowl_id = tray->bowl.id,
@@ -202,16 +191,14 @@ static bool start(struct app *app, struct tray *tray, const struct place *at,
                                 .second_look = second_look,
                                 .fish = tray->fish,
                                 .fish_count = tray->fish_count,
-                                .undoable = undoable,
+                                .undoable = tray->undoable,
                                 .undoable_count = tray->undoable_count,
                                 .place = sheet_place_of(at),
                                 .port = ledger_port_functions(&state->port),
                                 .clock = *ledger_clock(app->ledger)};
-    bool started = settle_standard(app, tray, err) &&
-                   fill_heading(app, &tray->round, &setup.heading, err) &&
-                   sheet_init(&state->sheet, &setup, err);
-    free(undoable);
-    return started;
+    return settle_standard(app, tray, err) &&
+           fill_heading(app, &tray->round, &setup.heading, err) &&
+           sheet_init(&state->sheet, &setup, err);
 }
 
 static void open_tray(struct app *app, struct tray *tray, const struct place *at)

@@ -31,19 +31,12 @@ static void draw_menu(struct grid *grid, struct area area)
     }
 }
 
-static const char *ready_words(const struct sheet *sheet, int digit)
-{
-    if (sheet->mode == SHEET_REASON)
-        return sheet_ready_reason(sheet->chosen, digit);
-    return sheet_ready_note(digit);
-}
-
 static void draw_ready(struct grid *grid, struct area area, const struct sheet *sheet)
 {
     int row = area.row;
     for (int digit = 1; digit <= 9; digit++) {
         const char name[2] = {(char)('0' + digit), '\0'};
-        const char *words = ready_words(sheet, digit);
+        const char *words = sheet_ready(sheet, digit);
         if (words != NULL)
             draw_choice(grid, row++, area.column, area.columns, name, words);
     }

@@ -12,7 +12,7 @@ void sheet_screen_init(struct sheet_screen *screen, struct sheet *sheet)
 {
     *screen = (struct sheet_screen){.sheet = sheet};
     screen->letters = letters_assign(&sheet->standard);
-    scan_init(&screen->scan);
+    tag_reader_init(&screen->reader);
 }
 
 static struct sheet_effects together(struct sheet_effects a, struct sheet_effects b)
@@ -69,8 +69,8 @@ static struct sheet_effects press(struct sheet_screen *screen, struct key key)
 
 static struct sheet_effects release(struct sheet_screen *screen)
 {
-    struct scan held = screen->scan;
-    scan_init(&screen->scan);
+    struct tag_reader held = screen->reader;
+    tag_reader_init(&screen->reader);
     struct sheet_effects effects = {0};
     for (int i = 0; i < held.count; i++) {
         struct key digit = {KEY_CHARACTER, (uint32_t)(unsigned char)held.digits[i]};
@@ -81,8 +81,8 @@ static struct sheet_effects release(struct sheet_screen *screen)
 
 static struct sheet_effects take_tag(struct sheet_screen *screen)
 {
-    struct scan held = screen->scan;
-    scan_init(&screen->scan);
+    struct tag_reader held = screen->reader;
+    tag_reader_init(&screen->reader);
     return sheet_do(screen->sheet, &(struct sheet_command){COMMAND_TAG, 0, held.digits});
 }
 
@@ -90,26 +90,27 @@ static struct sheet_effects drop_garbled(struct sheet_screen *screen)
 {
     struct sheet *sheet = screen->sheet;
     snprintf(sheet->message, sizeof sheet->message,
-             "The tag reader sent %d digits, a tag has %d: read it again.", screen->scan.count,
+             "The tag reader sent %d digits, a tag has %d: read it again.", screen->reader.count,
              TAG_DIGITS);
-    scan_init(&screen->scan);
+    tag_reader_init(&screen->reader);
     return (struct sheet_effects){.alert = true};
 }
 
 /* What a burst that is over turned out to be. */
-static struct sheet_effects burst(struct sheet_screen *screen, enum scan_result result)
+static struct sheet_effects burst(struct sheet_screen *screen, enum reader_result result)
 {
-    if (result == SCAN_RELEASE)
+    if (result == READER_RELEASE)
         return release(screen);
-    return result == SCAN_TAG ? take_tag(screen) : drop_garbled(screen);
+    return result == READER_TAG ? take_tag(screen) : drop_garbled(screen);
 }
 
 static struct sheet_effects waited(struct sheet_screen *screen)
 {
-    enum scan_result result = scan_timeout(&screen->scan, clock_now(&screen->sheet->clock));
-    if (result == SCAN_PASS)
+    enum reader_result result =
+        tag_reader_timeout(&screen->reader, clock_now(&screen->sheet->clock));
+    if (result == READER_PASS)
         sheet_do(screen->sheet, &(struct sheet_command){COMMAND_REFRESH, 0, NULL});
-    else if (result != SCAN_WAIT)
+    else if (result != READER_WAIT)
         return burst(screen, result);
     return (struct sheet_effects){0};
 }
@@ -118,13 +119,14 @@ static struct sheet_effects typed(struct sheet_screen *screen, struct key key)
 {
     bool is_digit = key.kind == KEY_CHARACTER && key.code >= '0' && key.code <= '9';
     int digit = is_digit ? (int)key.code - '0' : -1;
-    enum scan_result result = scan_key(&screen->scan, digit, clock_now(&screen->sheet->clock));
-    if (result == SCAN_PASS)
+    enum reader_result result =
+        tag_reader_key(&screen->reader, digit, clock_now(&screen->sheet->clock));
+    if (result == READER_PASS)
         return press(screen, key);
-    if (result == SCAN_WAIT)
+    if (result == READER_WAIT)
         return (struct sheet_effects){0};
     struct sheet_effects effects = burst(screen, result);
-    if (key.kind == KEY_RETURN && scan_ends_with(result))
+    if (key.kind == KEY_RETURN && result != READER_RELEASE)
         return effects;
     /* This key may begin another burst, so it is looked at anew; with no digit waiting it is not
      * sent here a second time. */
@@ -142,7 +144,7 @@ struct sheet_effects sheet_screen_key(struct sheet_screen *screen, struct key ke
 
 int sheet_screen_timeout(const struct sheet_screen *screen)
 {
-    int wait_ms = scan_wait_ms(&screen->scan);
+    int wait_ms = tag_reader_wait_ms(&screen->reader);
     return wait_ms > 0 ? wait_ms : REFRESH_MS;
 }
 

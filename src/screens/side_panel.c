@@ -51,7 +51,7 @@ static struct verdict_counts tally_of_tray(const struct sheet *sheet)
     struct verdict_counts tally = {.expected = sheet->second_look ? (int)sheet->fish_count
                                                                   : sheet->expected};
     for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
-        tally.verdicts[verdict] = sheet->tray_verdicts[verdict];
+        tally.verdicts[verdict] = sheet->verdicts[verdict];
     for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++)
         tally.judged += tally.verdicts[verdict];
     return tally;

@@ -1,40 +1,68 @@
+/* The sheet's commands: how a sheet begins, what each command does in each mode, and the words it
+ * has ready. What is written of the fish is in sheet_record.c. */
 #include "senbetsu/sheet/sheet.h"
-#include "private.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/base/utf8.h"
+#include "senbetsu/core/fish.h"
+#include "sheet_record.h"
 
-#include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-bool sheet_say(struct sheet *sheet, const char *format, ...)
-{
-    char sentence[2 * ERR_TEXT_SIZE];
-    va_list arguments;
-    va_start(arguments, format);
-    vsnprintf(sentence, sizeof sentence, format, arguments);
-    va_end(arguments);
-    text_copy(sheet->message, sizeof sheet->message, sentence);
-    return false;
-}
+enum { LENGTH_LONGEST = 2000, BOWL_MOST = 5000, NOTE_CHARACTERS = 200, READY_COUNT = 9 };
 
-bool sheet_port_failed(struct sheet *sheet, const struct err *err)
-{
-    return sheet_say(sheet, "Nothing was recorded. %s", err->text);
-}
+/* What is said most often, one digit each: reasons for a verdict by hand; where no verdict is
+ * given, notes. No note may be part of another, or it could not be told from it in a joined note.
+ */
+static const char *const ready[VERDICT_COUNT][READY_COUNT] = {
+    [VERDICT_OPEN] =
+        {
+            "wound or illness",
+            "parasites seen",
+            "split fin, may heal",
+            "shooter, far ahead of its siblings",
+            "small for its age",
+            "pattern still moving",
+            "show to a second pair of eyes",
+            "photo taken",
+            "wanted as a parent",
+        },
+    [VERDICT_KEEP] =
+        {
+            "better in the water than on paper",
+            "will finish late",
+            "parent line wanted",
+            "rare pattern",
+            "outstanding body",
+            "promised to a customer",
+        },
+    [VERDICT_HOLD] =
+        {
+            "wound has to heal first",
+            "too early to tell",
+            "compare with the other bowls",
+            "second pair of eyes wanted",
+            "light too poor to judge",
+            "may be from another lot",
+        },
+    [VERDICT_REJECT] =
+        {
+            "worse in the water than on paper",
+            "ill or weak",
+            "swims badly",
+            "will not grow on",
+            "enough of this kind",
+            "fault the standard does not name",
+        },
+};
 
-const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, char ret_name[64])
+const char *sheet_ready(const struct sheet *sheet, int digit)
 {
-    if (sheet->second_look)
-        snprintf(ret_name, 64, "fish %d of bowl %d", fish->number, fish->bowl);
-    else
-        snprintf(ret_name, 64, "fish %d", fish->number);
-    return ret_name;
-}
-
-struct decision sheet_decision(const struct sheet *sheet, size_t index)
-{
-    return judgement_decide(&sheet->standard, &sheet->fish[index].judgement);
+    bool offered = sheet->mode == SHEET_NOTE || sheet->mode == SHEET_REASON;
+    if (!offered || digit < 1 || digit > READY_COUNT)
+        return NULL;
+    return ready[sheet->mode == SHEET_NOTE ? VERDICT_OPEN : sheet->chosen][digit - 1];
 }
 
 int sheet_score_of_digit(const struct standard *standard, int digit)
@@ -43,7 +71,9 @@ int sheet_score_of_digit(const struct standard *standard, int digit)
     return score >= standard->lowest && score <= standard->highest ? score : SCORE_NONE;
 }
 
-/* The look that the tray's fish are due for: one that is being judged says it, else the one after
+/* How a sheet begins. */
+
+/* The look that the queue's fish are due for: one that is being judged says it, else the one after
  * the lowest that was finished. So a second look that was broken off goes on where it was, and one
  * that was finished can be followed by a third. */
 static int look_due(const struct sheet *sheet)
@@ -51,14 +81,14 @@ static int look_due(const struct sheet *sheet)
     int due = 0;
     for (size_t i = 0; i < sheet->fish_count; i++) {
         const struct fish *fish = &sheet->fish[i];
-        int next = fish->look + (tray_is_done(sheet, fish) ? 1 : 0);
+        int next = fish->look + (sheet_is_done(sheet, fish) ? 1 : 0);
         if (due == 0 || next < due)
             due = next;
     }
     return due < 2 ? 2 : due;
 }
 
-static void take_fish(struct sheet *sheet, const struct sheet_setup *setup)
+static void copy_fish(struct sheet *sheet, const struct sheet_setup *setup)
 {
     sheet->fish_count = sheet->fish_capacity = setup->fish_count;
     if (setup->fish_count > 0) {
@@ -67,41 +97,36 @@ static void take_fish(struct sheet *sheet, const struct sheet_setup *setup)
     }
     sheet->look = sheet->second_look ? look_due(sheet) : 0;
     for (size_t i = 0; i < sheet->fish_count; i++)
-        tray_begin_look(sheet, &sheet->fish[i]);
+        sheet_begin_look(sheet, &sheet->fish[i]);
 }
 
-/* Strokes of fish that are not in the tray are not this sheet's to take back. */
-static void take_undoables(struct sheet *sheet, const struct sheet_setup *setup)
+/* Strokes of fish that are not in the queue are not this sheet's to undo. */
+static void copy_undoable(struct sheet *sheet, const struct sheet_setup *setup)
 {
     size_t near = 0;
     for (size_t i = 0; i < setup->undoable_count; i++) {
-        size_t index = tray_find(sheet, setup->undoable[i].fish, near);
+        size_t index = sheet_find(sheet, setup->undoable[i].fish, near);
         if (index == sheet->fish_count)
             continue;
         near = index;
-        sheet->undoable = alloc_room(sheet->undoable, sheet->undoable_count,
-                                     &sheet->undoable_capacity, sizeof *sheet->undoable);
-        sheet->undoable[sheet->undoable_count++] = setup->undoable[i];
+        sheet_remember(sheet, setup->undoable[i]);
     }
 }
 
-/* The fish of the place, or the first that is not done, or the last one. */
-static size_t fish_of_place(const struct sheet *sheet, const struct sheet_place *place)
+/* On the fish and aspect of the place; where they are gone, on the first open one, else on the last
+ * fish. */
+static void find_place(struct sheet *sheet, const struct sheet_place *place)
 {
-    for (size_t i = 0; i < sheet->fish_count; i++)
-        if (sheet->fish[i].number == place->number && sheet->fish[i].bowl_id == place->bowl_id)
-            return i;
-    size_t unfinished = tray_unfinished(sheet, 0, sheet->fish_count);
-    return unfinished < sheet->fish_count ? unfinished : sheet->fish_count - 1;
-}
-
-static void put_hand(struct sheet *sheet, const struct sheet_place *place)
-{
-    sheet->current = fish_of_place(sheet, place);
-    const struct fish *front = tray_front(sheet);
-    int aspect = standard_aspect(&sheet->standard, place->aspect);
-    bool there = aspect >= 0 && front->number == place->number && front->bowl_id == place->bowl_id;
-    sheet->aspect = there ? aspect : tray_open_aspect(sheet, front, 0);
+    size_t at = 0;
+    while (at < sheet->fish_count &&
+           (sheet->fish[at].number != place->number || sheet->fish[at].bowl_id != place->bowl_id))
+        at++;
+    bool found = at < sheet->fish_count;
+    if (!found)
+        at = sheet_first_open(sheet, 0, sheet->fish_count);
+    sheet->current = at < sheet->fish_count ? at : sheet->fish_count - 1;
+    int aspect = found ? standard_aspect(&sheet->standard, place->aspect) : -1;
+    sheet->aspect = aspect >= 0 ? aspect : sheet_open_aspect(sheet, sheet_current(sheet), 0);
 }
 
 bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err *err)
@@ -121,12 +146,12 @@ bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err
     };
     if (setup->second_look && setup->fish_count == 0)
         return err_set(err, ERR_ABSENT, "No fish of this round is held for a second look.");
-    take_fish(sheet, setup);
-    take_undoables(sheet, setup);
-    tray_settle(sheet);
-    put_hand(sheet, &setup->place);
-    struct sheet_place place = tray_place(sheet, (struct hand){sheet->current, sheet->aspect});
-    if (tray_read_round(sheet, err) && sheet->port.move(sheet->port.context, &place, err))
+    copy_fish(sheet, setup);
+    copy_undoable(sheet, setup);
+    sheet_settle(sheet);
+    find_place(sheet, &setup->place);
+    struct sheet_place place = sheet_place(sheet);
+    if (sheet_read_round(sheet, err) && sheet->port.move(sheet->port.context, &place, err))
         return true;
     sheet_done(sheet);
     return false;
@@ -140,110 +165,393 @@ void sheet_done(struct sheet *sheet)
     *sheet = (struct sheet){.last = SIZE_MAX};
 }
 
+/* Moving about. */
+
 static bool go_to_aspect(struct sheet *sheet, int aspect)
 {
     if (aspect < 0 || aspect >= sheet->standard.aspect_count)
         return sheet_say(sheet, "The standard has %d aspects.", sheet->standard.aspect_count);
-    return tray_move(sheet, (struct hand){sheet->current, aspect});
+    return sheet_move(sheet, (struct cursor){sheet->current, aspect});
 }
 
-static bool go_up(struct sheet *sheet)
+static bool go_to_next_open_aspect(struct sheet *sheet)
 {
-    int count = sheet->standard.aspect_count;
-    return go_to_aspect(sheet, sheet->aspect == 0 ? count - 1 : sheet->aspect - 1);
-}
-
-static bool go_down(struct sheet *sheet)
-{
-    int last = sheet->standard.aspect_count - 1;
-    return go_to_aspect(sheet, sheet->aspect >= last ? 0 : sheet->aspect + 1);
-}
-
-static bool go_to_next_open(struct sheet *sheet)
-{
-    int aspect = tray_open_aspect(sheet, tray_front(sheet), sheet->aspect + 1);
+    int aspect = sheet_open_aspect(sheet, sheet_current(sheet), sheet->aspect + 1);
     if (aspect == sheet->standard.aspect_count)
         return sheet_say(sheet, "Every aspect of this fish has its score.");
     return go_to_aspect(sheet, aspect);
 }
 
-static bool go_to_earlier(struct sheet *sheet)
+static bool go_to_earlier_fish(struct sheet *sheet)
 {
     if (sheet->current == 0)
         return sheet_say(sheet, "This is the first fish.");
-    return tray_move_to_fish(sheet, sheet->current - 1);
+    return sheet_move_to_fish(sheet, sheet->current - 1);
 }
 
-static bool go_to_later(struct sheet *sheet)
+static bool go_to_later_fish(struct sheet *sheet)
 {
     if (sheet->current + 1 == sheet->fish_count)
         return sheet_say(sheet, sheet->full || sheet->second_look
                                     ? "This is the last fish."
                                     : "The next fish comes up when this one is judged.");
-    return tray_move_to_fish(sheet, sheet->current + 1);
+    return sheet_move_to_fish(sheet, sheet->current + 1);
 }
 
-static bool go_to_front(struct sheet *sheet)
+static bool go_to_first_open_fish(struct sheet *sheet)
 {
-    size_t unfinished = tray_unfinished(sheet, 0, sheet->fish_count);
-    if (unfinished == sheet->fish_count)
+    size_t open = sheet_first_open(sheet, 0, sheet->fish_count);
+    if (open == sheet->fish_count)
         return sheet_say(sheet, "Every fish here is judged.");
-    return tray_move_to_fish(sheet, unfinished);
+    return sheet_move_to_fish(sheet, open);
 }
 
-static bool typical_or_front(struct sheet *sheet)
+/* Judging. */
+
+static const struct aspect *selected_aspect(struct sheet *sheet)
 {
-    return tray_is_done(sheet, tray_front(sheet)) ? go_to_front(sheet) : judge_typical(sheet);
+    if (sheet->aspect < sheet->standard.aspect_count)
+        return &sheet->standard.aspects[sheet->aspect];
+    sheet_say(sheet, "Nothing is open on this fish; go to the aspect to change first.");
+    return NULL;
 }
+
+static bool score(struct sheet *sheet, int digit)
+{
+    const struct standard *standard = &sheet->standard;
+    const struct aspect *aspect = selected_aspect(sheet);
+    if (aspect == NULL)
+        return false;
+    int score = sheet_score_of_digit(standard, digit);
+    if (score == SCORE_NONE)
+        return sheet_say(sheet, "%d is no score here: they go from %d to %d.", digit,
+                         standard->lowest, standard->highest);
+    return sheet_record(sheet, ENTRY_SCORE, aspect->code, score, "");
+}
+
+static bool clear_score(struct sheet *sheet)
+{
+    const struct aspect *aspect = selected_aspect(sheet);
+    if (aspect == NULL)
+        return false;
+    if (sheet_current(sheet)->judgement.scores[sheet->aspect] == SCORE_NONE)
+        return sheet_say(sheet, "%s has no score to clear.", aspect->label);
+    return sheet_record(sheet, ENTRY_SCORE, aspect->code, SCORE_NONE, "");
+}
+
+static bool typical(struct sheet *sheet)
+{
+    return sheet_is_done(sheet, sheet_current(sheet)) ? go_to_first_open_fish(sheet)
+                                                      : sheet_record_typical(sheet);
+}
+
+static bool fault(struct sheet *sheet, int fault)
+{
+    if (fault < 0 || fault >= sheet->standard.fault_count)
+        return sheet_say(sheet, "The standard has %d faults.", sheet->standard.fault_count);
+    bool seen = (sheet_current(sheet)->judgement.faults >> fault & 1) != 0;
+    return sheet_record(sheet, ENTRY_FAULT, sheet->standard.faults[fault].code, seen ? 0 : 1, "");
+}
+
+/* Modes. */
+
+/* Returns true: a mode that can be entered always is. */
+static bool set_mode(struct sheet *sheet, enum sheet_mode mode, const char *line)
+{
+    sheet->mode = mode;
+    text_copy(sheet->line, sizeof sheet->line, line);
+    return true;
+}
+
+static bool back_to_judging(struct sheet *sheet)
+{
+    return set_mode(sheet, SHEET_JUDGE, "");
+}
+
+static bool enter_mode(struct sheet *sheet, int mode)
+{
+    if (mode < 0 || mode >= SHEET_MODE_COUNT || mode == SHEET_REASON || mode == SHEET_REASON_TEXT)
+        return false;
+    if (mode == SHEET_NEXT_BOWL && sheet->second_look)
+        return sheet_say(sheet, "A second look has no next bowl; leave it to go to the bowls.");
+    return set_mode(sheet, (enum sheet_mode)mode,
+                    mode == SHEET_NOTE_TEXT ? sheet_current(sheet)->note : "");
+}
+
+/* Tags: one fish each within a round. A tag reader may send one in any mode; a line that is being
+ * typed then stays, unless it is the tag's own. */
+
+static bool leave_tag_mode(struct sheet *sheet)
+{
+    return sheet->mode != SHEET_TAG || back_to_judging(sheet);
+}
+
+/* A tag that is known names its fish, which becomes the current one. */
+static bool go_to_bearer(struct sheet *sheet, size_t bearer, const char *tag)
+{
+    char name[64];
+    bool is_current = bearer == sheet->current;
+    if (!is_current && !sheet_move_to_fish(sheet, bearer))
+        return false;
+    sheet_say(sheet, is_current ? "Tag %s is on this fish already: %s." : "Tag %s is on %s.", tag,
+              sheet_fish_name(sheet, sheet_current(sheet), name));
+    return is_current ? leave_tag_mode(sheet) : back_to_judging(sheet);
+}
+
+static bool record_tag(struct sheet *sheet, const char *tag)
+{
+    if (!sheet_record(sheet, ENTRY_TAG, "", 0, tag))
+        return false;
+    bool fifteen_digits = strlen(tag) == TAG_DIGITS && strspn(tag, "0123456789") == TAG_DIGITS;
+    if (tag[0] == '\0')
+        sheet_say(sheet, "The tag is removed; - brings it back.");
+    else if (fifteen_digits && !tag_is_transponder(tag))
+        sheet_say(sheet, "Tag %s is recorded, but no animal transponder has that number.", tag);
+    return leave_tag_mode(sheet);
+}
+
+static bool take_tag(struct sheet *sheet, const char *tag)
+{
+    struct err err;
+    if (tag[0] == '\0')
+        return sheet_current(sheet)->tag[0] == '\0' ? leave_tag_mode(sheet) : record_tag(sheet, "");
+    if (!code_check(tag, "The tag", &err))
+        return sheet_say(sheet, "%s", err.text);
+    for (size_t i = 0; i < sheet->fish_count; i++)
+        if (strcmp(sheet->fish[i].tag, tag) == 0)
+            return go_to_bearer(sheet, i, tag);
+    int bowl = 0, number = 0;
+    if (!sheet->port.tag_bearer(sheet->port.context, tag, &bowl, &number, &err))
+        return sheet_port_failed(sheet, &err);
+    if (bowl != 0)
+        return sheet_say(sheet, "Tag %s is on fish %d of bowl %d; nothing was recorded.", tag,
+                         number, bowl);
+    return record_tag(sheet, tag);
+}
+
+/* Lines that are typed. Each accepts what is typed without the blanks around it. */
+
+static bool accept_length(struct sheet *sheet, const char *line, struct sheet_effects *effects)
+{
+    (void)effects;
+    int64_t length = 0;
+    if (line[0] != '\0' && !number_whole(line, 0, LENGTH_LONGEST, &length))
+        return sheet_say(sheet, "A length is a whole number of mm from 1 to %d.", LENGTH_LONGEST);
+    if (length != sheet_current(sheet)->length_mm) {
+        if (!sheet_record(sheet, ENTRY_LENGTH, "", (int)length, ""))
+            return false;
+        /* Both ways in which the trade sorts by size. */
+        int band = size_class_decimetre((int)length), bu = size_class_bu((int)length);
+        if (length == 0)
+            sheet_say(sheet, "The length is removed; - brings it back.");
+        else if (band > 0)
+            sheet_say(sheet, "%d mm: %d bu, size %d by bands of 10 cm.", (int)length, bu, band);
+        else
+            sheet_say(sheet, "%d mm: %d bu, too small to be shown by bands of 10 cm.", (int)length,
+                      bu);
+    }
+    return back_to_judging(sheet);
+}
+
+static bool accept_tag(struct sheet *sheet, const char *line, struct sheet_effects *effects)
+{
+    (void)effects;
+    return take_tag(sheet, line);
+}
+
+static bool accept_note(struct sheet *sheet, const char *line, struct sheet_effects *effects)
+{
+    (void)effects;
+    return (strcmp(line, sheet_current(sheet)->note) == 0 ||
+            sheet_record(sheet, ENTRY_NOTE, "", 0, line)) &&
+           back_to_judging(sheet);
+}
+
+static bool accept_reason(struct sheet *sheet, const char *line, struct sheet_effects *effects)
+{
+    (void)effects;
+    if (line[0] == '\0')
+        return sheet_say(sheet, "Enter the reason for a verdict by hand.");
+    return sheet_record(sheet, ENTRY_VERDICT, "", (int)sheet->chosen, line) &&
+           back_to_judging(sheet);
+}
+
+static bool accept_next_bowl(struct sheet *sheet, const char *line, struct sheet_effects *effects)
+{
+    int64_t expected = sheet->expected;
+    if (line[0] != '\0' && !number_whole(line, 0, BOWL_MOST, &expected))
+        return sheet_say(sheet, "A bowl holds a whole number of fish up to %d.", BOWL_MOST);
+    effects->next_bowl = true;
+    effects->expected = (int)expected;
+    return back_to_judging(sheet);
+}
+
+/* The modes in which a line is typed: how many characters it takes, and what accepts it. */
+static const struct line {
+    int characters;
+    bool digits_only;
+    bool (*accept)(struct sheet *sheet, const char *line, struct sheet_effects *effects);
+} lines[SHEET_MODE_COUNT] = {
+    [SHEET_LENGTH] = {4, true, accept_length},
+    [SHEET_TAG] = {CODE_CHARACTERS, false, accept_tag},
+    [SHEET_NOTE_TEXT] = {NOTE_CHARACTERS, false, accept_note},
+    [SHEET_REASON_TEXT] = {NOTE_CHARACTERS, false, accept_reason},
+    [SHEET_NEXT_BOWL] = {4, true, accept_next_bowl},
+};
+
+bool sheet_types_line(const struct sheet *sheet)
+{
+    return lines[sheet->mode].accept != NULL;
+}
+
+static bool type(struct sheet *sheet, int code)
+{
+    const struct line *line = &lines[sheet->mode];
+    bool control = code < 0x20 || (code >= 0x7F && code < 0xA0);
+    bool surrogate = code >= 0xD800 && code < 0xE000; /* half of a pair: no character */
+    if (line->accept == NULL || control || surrogate || code > 0x10FFFF)
+        return false;
+    if (line->digits_only && (code < '0' || code > '9'))
+        return sheet_say(sheet, "Only digits can be typed here.");
+    if (utf8_count(sheet->line) >= (size_t)line->characters)
+        return sheet_say(sheet, "No more than %d characters fit here.", line->characters);
+    utf8_encode((uint32_t)code, sheet->line + strlen(sheet->line));
+    return true;
+}
+
+/* Marks that stand on the character before them go with it. */
+static bool erase(struct sheet *sheet)
+{
+    size_t end = strlen(sheet->line);
+    bool is_mark = true;
+    while (end > 0 && is_mark) {
+        do
+            end--;
+        while (end > 0 && ((unsigned char)sheet->line[end] & 0xC0) == 0x80);
+        const char *character = sheet->line + end;
+        is_mark = utf8_code_width(utf8_next(&character)) == 0;
+    }
+    sheet->line[end] = '\0';
+    return true;
+}
+
+static bool accept(struct sheet *sheet, struct sheet_effects *effects)
+{
+    char line[NOTE_SIZE];
+    if (!sheet_types_line(sheet))
+        return false;
+    text_copy(line, sizeof line, sheet->line + strspn(sheet->line, " "));
+    for (size_t end = strlen(line); end > 0 && line[end - 1] == ' '; end--)
+        line[end - 1] = '\0';
+    return lines[sheet->mode].accept(sheet, line, effects);
+}
+
+/* Choices by digit. */
+
+static bool nothing_on_digit(struct sheet *sheet, int digit)
+{
+    return sheet_say(sheet, "There is nothing on %d here.", digit);
+}
+
+/* A ready note joins what is noted already. */
+static bool join_note(struct sheet *sheet, const char *words)
+{
+    const char *note = sheet_current(sheet)->note;
+    if (strstr(note, words) != NULL)
+        return sheet_say(sheet, "This is noted already: %s.", words);
+    struct text joined;
+    text_init(&joined);
+    text_join(&joined, "; ", note);
+    text_join(&joined, "; ", words);
+    bool fits = utf8_count(joined.data) <= NOTE_CHARACTERS;
+    bool recorded = fits ? sheet_record(sheet, ENTRY_NOTE, "", 0, joined.data)
+                         : sheet_say(sheet, "The note is too long to take more.");
+    text_done(&joined);
+    return recorded && back_to_judging(sheet);
+}
+
+static bool choose_verdict(struct sheet *sheet, int digit)
+{
+    static const enum verdict verdicts[] = {VERDICT_OPEN, VERDICT_KEEP, VERDICT_HOLD,
+                                            VERDICT_REJECT};
+    if (digit < 0 || (size_t)digit >= sizeof verdicts / sizeof *verdicts)
+        return nothing_on_digit(sheet, digit);
+    sheet->chosen = verdicts[digit];
+    if (digit != 0)
+        return set_mode(sheet, SHEET_REASON, "");
+    if (sheet_current(sheet)->judgement.by_hand == VERDICT_OPEN)
+        return sheet_say(sheet, "This fish has no verdict by hand.");
+    return sheet_record(sheet, ENTRY_VERDICT, "", VERDICT_OPEN, "") && back_to_judging(sheet);
+}
+
+static bool choose(struct sheet *sheet, int digit)
+{
+    const char *words = sheet_ready(sheet, digit);
+    if (sheet->mode == SHEET_VERDICT)
+        return choose_verdict(sheet, digit);
+    if (sheet->mode == SHEET_NOTE && digit == 0)
+        return enter_mode(sheet, SHEET_NOTE_TEXT);
+    if (sheet->mode == SHEET_REASON && digit == 0)
+        return set_mode(sheet, SHEET_REASON_TEXT, "");
+    if (words == NULL)
+        return nothing_on_digit(sheet, digit);
+    if (sheet->mode == SHEET_NOTE)
+        return join_note(sheet, words);
+    return sheet_record(sheet, ENTRY_VERDICT, "", (int)sheet->chosen, words) &&
+           back_to_judging(sheet);
+}
+
+/* Commands. */
 
 static bool refresh(struct sheet *sheet)
 {
     struct err err;
-    return tray_read_round(sheet, &err) || sheet_say(sheet, "%s", err.text);
+    return sheet_read_round(sheet, &err) || sheet_say(sheet, "%s", err.text);
 }
 
 static bool run(struct sheet *sheet, const struct sheet_command *command,
                 struct sheet_effects *effects)
 {
+    int last = sheet->standard.aspect_count - 1;
     switch (command->kind) {
     case COMMAND_SCORE:
-        return judge_score(sheet, command->number);
+        return score(sheet, command->number);
     case COMMAND_TYPICAL:
-        return typical_or_front(sheet);
+        return typical(sheet);
     case COMMAND_FAULT:
-        return judge_fault(sheet, command->number);
+        return fault(sheet, command->number);
     case COMMAND_ASPECT:
         return go_to_aspect(sheet, command->number);
     case COMMAND_SKIP:
-        return go_to_next_open(sheet);
+        return go_to_next_open_aspect(sheet);
     case COMMAND_UP:
-        return go_up(sheet);
+        return go_to_aspect(sheet, sheet->aspect == 0 ? last : sheet->aspect - 1);
     case COMMAND_DOWN:
-        return go_down(sheet);
+        return go_to_aspect(sheet, sheet->aspect >= last ? 0 : sheet->aspect + 1);
     case COMMAND_CLEAR:
-        return judge_clear(sheet);
+        return clear_score(sheet);
     case COMMAND_UNDO:
         return sheet_undo(sheet);
     case COMMAND_EARLIER:
-        return go_to_earlier(sheet);
+        return go_to_earlier_fish(sheet);
     case COMMAND_LATER:
-        return go_to_later(sheet);
-    case COMMAND_FRONT:
-        return go_to_front(sheet);
+        return go_to_later_fish(sheet);
+    case COMMAND_FIRST_OPEN:
+        return go_to_first_open_fish(sheet);
     case COMMAND_ENTER_MODE:
-        return mode_enter(sheet, command->number);
+        return enter_mode(sheet, command->number);
     case COMMAND_CANCEL:
         return true;
     case COMMAND_CHOOSE:
-        return mode_choose(sheet, command->number);
+        return choose(sheet, command->number);
     case COMMAND_TYPE:
-        return mode_type(sheet, command->number);
+        return type(sheet, command->number);
     case COMMAND_ERASE:
-        return mode_erase(sheet);
+        return erase(sheet);
     case COMMAND_ACCEPT:
-        return mode_accept(sheet, effects);
+        return accept(sheet, effects);
     case COMMAND_TAG:
-        return sheet_take_tag(sheet, command->text);
+        return take_tag(sheet, command->text);
     case COMMAND_REFRESH:
         return refresh(sheet);
     case COMMAND_LEAVE:
@@ -261,23 +569,17 @@ static bool keeps_mode(enum sheet_command_kind kind)
            kind == COMMAND_REFRESH || kind == COMMAND_LEAVE;
 }
 
-/* What the menu offered and could not do is told; the next digit is a score again. */
-static void leave_menu(struct sheet *sheet)
-{
-    if (sheet->mode == SHEET_MENU)
-        mode_set(sheet, SHEET_JUDGE, "");
-}
-
 struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command)
 {
     struct sheet_effects effects = {0};
     if (command->kind != COMMAND_REFRESH)
         sheet->message[0] = '\0';
     if (!run(sheet, command, &effects)) {
-        leave_menu(sheet);
+        if (sheet->mode == SHEET_MENU) /* the next digit is a score again */
+            back_to_judging(sheet);
         return (struct sheet_effects){.alert = true};
     }
     if (!keeps_mode(command->kind))
-        mode_set(sheet, SHEET_JUDGE, "");
+        back_to_judging(sheet);
     return effects;
 }

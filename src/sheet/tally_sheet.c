@@ -132,11 +132,11 @@ static bool refresh(struct tally_sheet *sheet)
 }
 
 /* The label of its reason says more than the code, where the standard knows it. */
-static void say_taken_back(struct tally_sheet *sheet, const struct tally_mark *mark)
+static void say_undone(struct tally_sheet *sheet, const struct tally_mark *mark)
 {
     int fault = standard_fault(&sheet->standard, mark->reason);
     const char *reason = fault < 0 ? mark->reason : sheet->standard.faults[fault].label;
-    say(sheet, "Taken back: %s 1 %s%s%s.", tally_terms[mark->kind].word,
+    say(sheet, "Undone: %s 1 %s%s%s.", tally_terms[mark->kind].word,
         mark->scoop.id == 0 ? "fish" : "scoop", reason[0] == '\0' ? "" : ", ", reason);
 }
 
@@ -146,10 +146,10 @@ static bool undo(struct tally_sheet *sheet)
     struct err err;
     if (!sheet->port.undo(sheet->port.context, sheet->scoops, &mark, &err))
         return err.code == ERR_ABSENT ? say(sheet, "%s", err.text) : port_failed(sheet, &err);
-    say_taken_back(sheet, &mark);
+    say_undone(sheet, &mark);
     sheet->now.any_last = false;
     if (!read_round(sheet, &err))
-        say(sheet, "The last key is taken back, the numbers are the earlier ones. %s", err.text);
+        say(sheet, "The last key is undone, but the numbers could not be read again. %s", err.text);
     return true;
 }
 

@@ -96,7 +96,7 @@ const struct binding bindings[] = {
     {CONTEXT_SHEET, PLAIN(KEY_ARROW_LEFT), COMMAND_EARLIER, 0, "Left", NULL, NULL},
     {CONTEXT_SHEET, CHARACTER('n'), COMMAND_LATER, 0, "n", NULL, "the fish after"},
     {CONTEXT_SHEET, PLAIN(KEY_ARROW_RIGHT), COMMAND_LATER, 0, "Right", NULL, NULL},
-    {CONTEXT_SHEET, CHARACTER('g'), COMMAND_FRONT, 0, "g", NULL,
+    {CONTEXT_SHEET, CHARACTER('g'), COMMAND_FIRST_OPEN, 0, "g", NULL,
      "to the front: the first fish that is not done"},
     {CONTEXT_SHEET, CHARACTER('l'), COMMAND_ENTER_MODE, SHEET_LENGTH, "l", "length",
      "enter the length in mm"},
@@ -138,7 +138,7 @@ const struct binding bindings[] = {
     /* Everything else by number. */
     {CONTEXT_SHEET_MENU, CHARACTER('1'), COMMAND_EARLIER, 0, "1", NULL, "the fish before"},
     {CONTEXT_SHEET_MENU, CHARACTER('2'), COMMAND_LATER, 0, "2", NULL, "the fish after"},
-    {CONTEXT_SHEET_MENU, CHARACTER('3'), COMMAND_FRONT, 0, "3", NULL, "to the front"},
+    {CONTEXT_SHEET_MENU, CHARACTER('3'), COMMAND_FIRST_OPEN, 0, "3", NULL, "to the front"},
     {CONTEXT_SHEET_MENU, CHARACTER('4'), COMMAND_ENTER_MODE, SHEET_LENGTH, "4", NULL, "length"},
     {CONTEXT_SHEET_MENU, CHARACTER('5'), COMMAND_ENTER_MODE, SHEET_TAG, "5", NULL, "tag"},
     {CONTEXT_SHEET_MENU, CHARACTER('6'), COMMAND_ENTER_MODE, SHEET_NOTE, "6", NULL, "note"},

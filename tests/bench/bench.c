@@ -2,7 +2,7 @@
  *
  * - A key pressed until the screen answers, its record on disk by then, against a bare write of one
  *   page followed by fdatasync in the same folder. The key is a fault's letter, taken away and set
- *   again; a digit costs SCAN_GAP_MS more, because it might be the first of a tag reader's.
+ *   again; a digit costs READER_GAP_MS more, because it might be the first of a tag reader's.
  * - 10,000 fish imported and passed, against the SQLite shell's .import of the same file.
  * - The rates by pair of 20 seasons of 50 spawnings with five culls each, against the shell's
  *   .import of the same rounds into a new file. The shell waits until its file is on the disk,

@@ -42,7 +42,7 @@ static void test_from_the_first_key_through_a_kill(void **state)
     press(terminal, "+ + + Enter 1 1 0");
     assert_shows(terminal, "tallied    7");
     press(terminal, "-");
-    assert_shows(terminal, "Taken back: ");
+    assert_shows(terminal, "Undone: ");
     assert_shows(terminal, "tallied    6");
     press(terminal, "*");
     assert_shows(terminal, "fish in each scoop:");

@@ -153,15 +153,14 @@ static size_t list_fish(const struct fake_port *port, bool held_only, struct fis
     return count;
 }
 
-static size_t list_undoable(const struct fake_port *port, bool second_look,
-                            struct sheet_undoable *ret)
+static size_t list_undoable(const struct fake_port *port, bool second_look, struct undoable *ret)
 {
     size_t count = 0;
     for (size_t i = 0; i < port->stroke_count; i++) {
         const struct stroke *stroke = &port->strokes[i];
         if (stroke->undoes == 0 && !is_undone(port, stroke->id) &&
             (!second_look || stroke->look > 1))
-            ret[count++] = (struct sheet_undoable){stroke->id, stroke->fish};
+            ret[count++] = (struct undoable){stroke->id, stroke->fish};
     }
     return count;
 }
@@ -170,7 +169,7 @@ bool fake_port_open(struct fake_port *port, struct sheet *sheet, int expected, b
                     struct err *err)
 {
     struct fish *fish = alloc_zeroed(port->fish_count + 1, sizeof *fish);
-    struct sheet_undoable *undoable = alloc_zeroed(port->stroke_count + 1, sizeof *undoable);
+    struct undoable *undoable = alloc_zeroed(port->stroke_count + 1, sizeof *undoable);
     struct sheet_setup setup = {
         .standard = port->standard,
         .judge = FAKE_JUDGE,

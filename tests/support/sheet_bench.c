@@ -98,7 +98,7 @@ void bench_judge_fish(struct bench *bench, int white)
     bench_do(bench, COMMAND_TYPICAL, 0);
 }
 
-struct fish *bench_front(struct bench *bench)
+struct fish *bench_current(struct bench *bench)
 {
     return &bench->sheet.fish[bench->sheet.current];
 }
@@ -157,7 +157,7 @@ void assert_sheets_equal(const struct sheet *a, const struct sheet *b)
     assert_int_equal(a->current, b->current);
     assert_int_equal(a->aspect, b->aspect);
     assert_int_equal(a->full, b->full);
-    assert_memory_equal(a->tray_verdicts, b->tray_verdicts, sizeof a->tray_verdicts);
+    assert_memory_equal(a->verdicts, b->verdicts, sizeof a->verdicts);
     assert_rounds_equal(a, b);
     assert_int_equal(a->undoable_count, b->undoable_count);
     for (size_t i = 0; i < a->undoable_count; i++) {

@@ -36,7 +36,7 @@ void bench_type(struct bench *bench, const char *text);
 /* A fish of typical scores but for the first aspect, which gets `white`. */
 void bench_judge_fish(struct bench *bench, int white);
 
-struct fish *bench_front(struct bench *bench);
+struct fish *bench_current(struct bench *bench);
 enum verdict bench_verdict(const struct bench *bench, size_t index);
 
 /* Are the two sheets the same to the user, but for the message and the large verdict? Fails the

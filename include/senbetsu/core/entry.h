@@ -44,6 +44,12 @@ struct stroke {
     struct entry entries[STROKE_ENTRIES];
 };
 
+/* A stroke that can be undone, and the fish it was for. */
+struct undoable {
+    int64_t stroke;
+    int64_t fish;
+};
+
 /* What is known of a fish. */
 struct fish {
     int64_t id;

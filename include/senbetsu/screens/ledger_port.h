@@ -2,7 +2,7 @@
 #ifndef SENBETSU_SCREENS_LEDGER_PORT_H
 #define SENBETSU_SCREENS_LEDGER_PORT_H
 
-#include "senbetsu/sheet/port.h"
+#include "senbetsu/sheet/sheet.h"
 #include "senbetsu/store/rounds.h"
 
 struct ledger_port {

@@ -4,12 +4,12 @@
 #define SENBETSU_SCREENS_SHEET_SCREEN_H
 
 #include "senbetsu/screens/sheet_keys.h"
-#include "senbetsu/sheet/scan.h"
+#include "senbetsu/sheet/tag_reader.h"
 
 struct sheet_screen {
     struct sheet *sheet; /* the caller's */
     struct letters letters;
-    struct scan scan;
+    struct tag_reader reader;
     int page;  /* of the pick layer */
     bool help; /* the help is up; any key takes it away */
 };

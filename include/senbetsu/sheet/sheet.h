@@ -2,14 +2,68 @@
  * the screen has to show can be read from the struct. It knows no keys, no terminal and no
  * database.
  *
- * A tray of fish is worked through: either one bowl, which grows a fish at a time up to the number
- * expected in it, or a fixed tray of held fish for the second look. One fish is in front; the hand
- * is on one of its aspects. Nothing is changed in memory before the port has said it is on disk. */
+ * A queue of fish is worked through: either one bowl, which grows a fish at a time up to the number
+ * expected in it, or a fixed queue of held fish for the second look. One fish is the current one;
+ * the cursor is on one of its aspects. Nothing is changed in memory before the port has said it is
+ * on disk. */
 #ifndef SENBETSU_SHEET_SHEET_H
 #define SENBETSU_SHEET_SHEET_H
 
 #include "senbetsu/base/clock.h"
-#include "senbetsu/sheet/port.h"
+#include "senbetsu/base/err.h"
+#include "senbetsu/core/entry.h"
+#include "senbetsu/core/progress.h"
+
+/* Where the cursor is: what a session that was broken off comes back to. */
+struct sheet_place {
+    int64_t bowl_id;
+    int number; /* of the fish in its bowl; it need not be in the ledger yet */
+    char aspect[CODE_CHARACTERS + 1]; /* the selected aspect, "" = the first open one */
+};
+
+/* The round around the bowl, as the ledger has it now (other sorters may be at work in it). */
+struct sheet_round {
+    int places;                  /* places to fill, -1 = not set */
+    struct verdict_counts tally; /* of the whole round with this bowl; expected 0 = not known */
+    int64_t *scores;             /* of all fish that could be kept, in 1/unit points */
+    size_t score_count;
+    int64_t *closed_ms; /* when this judge's fish of today were closed, ascending */
+    size_t closed_count;
+};
+
+/* Frees what it holds and leaves an empty one; it may be done twice. */
+void sheet_round_done(struct sheet_round *round);
+
+/* What the sheet asks of the ledger: function pointers, so that the sheet can be run against memory
+ * in tests and never sees a database. */
+struct sheet_port {
+    void *context;
+
+    /* One transaction: adds the fish to its bowl if `fish->id` is 0 (the id is filled in), the
+     * stroke (its id and fish are filled in), the fish's standing, and the place. `fish` is as the
+     * stroke leaves it; where the ledger comes to something else, somebody else has judged it too,
+     * and the stroke is refused. When it returns true all of it is on disk; when it returns false,
+     * none of it. */
+    bool (*record)(void *context, struct fish *fish, struct stroke *stroke,
+                   const struct standing *standing, const struct sheet_place *place,
+                   struct err *err);
+
+    /* Only the place: the cursor moved and nothing was judged. */
+    bool (*move)(void *context, const struct sheet_place *place, struct err *err);
+
+    /* The fish `fish->id` summed again from everything recorded of it but the stroke `without`:
+     * what an undo of that stroke will leave. It is asked before the undo is recorded, so that a
+     * fish, its standing and the place change together or not at all. Writes nothing (a ledger may
+     * record the undo, read the fish and roll back). */
+    bool (*reload)(void *context, int64_t without, struct fish *fish, struct err *err);
+
+    /* `ret` is initialised by the call; the sheet frees it with sheet_round_done. */
+    bool (*round)(void *context, struct sheet_round *ret, struct err *err);
+
+    /* Who else carries this tag in this round: `*ret_bowl` 0 = nobody. */
+    bool (*tag_bearer)(void *context, const char *tag, int *ret_bowl, int *ret_number,
+                       struct err *err);
+};
 
 enum sheet_mode {
     SHEET_JUDGE,       /* scores, faults, Enter = typical for all that is open */
@@ -28,18 +82,18 @@ enum sheet_mode {
 };
 
 enum sheet_command_kind {
-    COMMAND_SCORE,   /* number = the digit pressed, 0–9 */
-    COMMAND_TYPICAL, /* all open aspects get the typical score; on a closed fish: to the front */
-    COMMAND_FAULT,   /* number = index; seen → taken away, not seen → seen; knock-outs close */
-    COMMAND_ASPECT,  /* number = index: put the hand on it */
-    COMMAND_SKIP,    /* the next open aspect, round and round */
-    COMMAND_UP,      /* the aspect above */
-    COMMAND_DOWN,    /* the aspect below */
-    COMMAND_CLEAR,   /* take the score of the aspect in front away */
-    COMMAND_UNDO,    /* take back the last stroke of the tray, whichever fish it was */
-    COMMAND_EARLIER, /* the fish before */
-    COMMAND_LATER,   /* the fish after */
-    COMMAND_FRONT,   /* the first fish that is not closed */
+    COMMAND_SCORE,      /* number = the digit pressed, 0–9 */
+    COMMAND_TYPICAL,    /* typical score for all open aspects; on a closed fish: first open fish */
+    COMMAND_FAULT,      /* number = index; seen → not seen, not seen → seen; knock-outs close */
+    COMMAND_ASPECT,     /* number = index: move the cursor to it */
+    COMMAND_SKIP,       /* the next open aspect, round and round */
+    COMMAND_UP,         /* the aspect above */
+    COMMAND_DOWN,       /* the aspect below */
+    COMMAND_CLEAR,      /* clear the score of the selected aspect */
+    COMMAND_UNDO,       /* undo the last stroke of the queue, whichever fish it was */
+    COMMAND_EARLIER,    /* the fish before */
+    COMMAND_LATER,      /* the fish after */
+    COMMAND_FIRST_OPEN, /* the first fish that is not closed */
     COMMAND_ENTER_MODE, /* number = enum sheet_mode */
     COMMAND_CANCEL,     /* back to SHEET_JUDGE, nothing recorded */
     COMMAND_CHOOSE,     /* number = the digit pressed in a mode that offers choices */
@@ -65,12 +119,6 @@ struct sheet_effects {
     int expected;
 };
 
-/* One thing that can be taken back: a stroke of the ledger and whose it was. */
-struct sheet_undoable {
-    int64_t stroke;
-    int64_t fish;
-};
-
 /* What stands above the fish; shown, never interpreted. */
 struct sheet_heading {
     char spawning[CODE_SIZE];
@@ -79,7 +127,6 @@ struct sheet_heading {
     char lot[CODE_SIZE];
     char judge[CODE_SIZE];
     enum stage stage;
-    enum waiting waiting;
 };
 
 /* How a sheet begins. Fish, undoables (oldest first) and strings are copied. */
@@ -93,7 +140,7 @@ struct sheet_setup {
     bool second_look;
     const struct fish *fish;
     size_t fish_count;
-    const struct sheet_undoable *undoable;
+    const struct undoable *undoable;
     size_t undoable_count;
     struct sheet_place place; /* number 0 = at the first open fish */
     struct sheet_port port;
@@ -108,18 +155,18 @@ struct sheet {
     int64_t bowl_id;
     int bowl, expected;
     bool second_look;
-    int look; /* of a second look: the look this tray is for, 2 or more */
+    int look; /* of a second look: the look this queue is for, 2 or more */
     struct sheet_port port;
     struct clock clock;
 
-    /* The tray. In a bowl that is not full there is always one fish more than was judged: the one
-     * in the hand, not in the ledger until its first stroke (id 0). In a second look the fish that
+    /* The queue. In a bowl that is not full there is always one fish more than was judged: the one
+     * held now, not in the ledger until its first stroke (id 0). In a second look the fish that
      * wait for it stand here with the new look begun: nothing judged, what was seen before in
      * `earlier`. */
     struct fish *fish;
     size_t fish_count, fish_capacity;
     size_t current;
-    int aspect; /* the aspect in front; standard.aspect_count when nothing is open */
+    int aspect; /* the selected aspect; standard.aspect_count when nothing is open */
     bool full;  /* every fish expected is closed */
 
     /* The fish closed last, whose verdict stands in large letters; SIZE_MAX = none yet. */
@@ -130,14 +177,14 @@ struct sheet {
     struct sheet_round round;
     int pace; /* fish per hour, 0 = not known yet */
     struct cut cut;
-    int tray_verdicts[VERDICT_COUNT]; /* of this tray */
+    int verdicts[VERDICT_COUNT]; /* of this queue */
 
     enum sheet_mode mode;
     enum verdict chosen;         /* in SHEET_REASON: the verdict the reason is for */
     char line[NOTE_SIZE];        /* what is being typed; a note begins as it stands */
     char message[ERR_TEXT_SIZE]; /* one sentence for the user, "" = none */
 
-    struct sheet_undoable *undoable;
+    struct undoable *undoable;
     size_t undoable_count, undoable_capacity;
 };
 
@@ -152,15 +199,20 @@ void sheet_done(struct sheet *sheet);
  * stands, the totals stay as they were and the message says so. */
 struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command);
 
-/* The decision on a fish of the tray as it stands. */
+/* Where the cursor is now. */
+struct sheet_place sheet_place(const struct sheet *sheet);
+
+/* The decision on a fish of the queue as it stands. */
 struct decision sheet_decision(const struct sheet *sheet, size_t index);
 
 /* The score on the key `digit` on this sheet's scale (0 stands for 10 on a scale up to 10), or
  * SCORE_NONE. */
 int sheet_score_of_digit(const struct standard *standard, int digit);
 
-/* Ready notes and ready reasons, for the digits 1 to 9; NULL where there is none. */
-const char *sheet_ready_note(int digit);
-const char *sheet_ready_reason(enum verdict verdict, int digit);
+/* Is a line being typed? */
+bool sheet_types_line(const struct sheet *sheet);
+
+/* What the digits 1 to 9 stand for where a note or a reason is chosen; NULL for nothing. */
+const char *sheet_ready(const struct sheet *sheet, int digit);
 
 #endif

@@ -22,7 +22,7 @@ struct tally_now {
 
 void tally_now_done(struct tally_now *now);
 
-/* `scoops`: whether the hand counts scoops; it is written with every change, and is what a
+/* `scoops`: whether a key counts a scoop; it is written with every change, and is what a
  * broken-off session comes back to. */
 struct tally_port {
     void *context;

@@ -58,10 +58,6 @@ bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t
 
 /* What can still be undone in a bowl, or (bowl 0) among the second looks of a round: oldest first.
  */
-struct undoable {
-    int64_t stroke;
-    int64_t fish;
-};
 bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struct undoable **ret,
                  size_t *ret_count, struct err *err);
 

@@ -61,8 +61,8 @@ static void test_ready_notes(void **state)
     (void)state;
     struct scene *scene = in_mode(SHEET_NOTE);
     for (int digit = 1; digit <= 9; digit++)
-        if (sheet_ready_note(digit) != NULL)
-            assert_offered(scene, digit, sheet_ready_note(digit));
+        if (sheet_ready(&scene->sheet, digit) != NULL)
+            assert_offered(scene, digit, sheet_ready(&scene->sheet, digit));
     assert_offered(scene, 0, "type it");
     scene_free(scene);
 }
@@ -74,8 +74,8 @@ static void test_ready_reasons(void **state)
     for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++) {
         scene->sheet.chosen = (enum verdict)verdict;
         for (int digit = 1; digit <= 9; digit++)
-            if (sheet_ready_reason(scene->sheet.chosen, digit) != NULL)
-                assert_offered(scene, digit, sheet_ready_reason(scene->sheet.chosen, digit));
+            if (sheet_ready(&scene->sheet, digit) != NULL)
+                assert_offered(scene, digit, sheet_ready(&scene->sheet, digit));
     }
     scene_free(scene);
 }

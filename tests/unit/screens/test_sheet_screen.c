@@ -30,7 +30,7 @@ static struct sheet_effects press(enum key_kind kind, uint32_t code)
 static struct sheet_effects settle(void)
 {
     struct sheet_effects effects = {0};
-    while (screen.scan.count > 0) {
+    while (screen.reader.count > 0) {
         scene->port.now_ms += sheet_screen_timeout(&screen);
         effects = press(KEY_NONE, 0);
     }
@@ -42,7 +42,7 @@ static struct sheet_effects by_hand(const char *keys)
     struct sheet_effects effects = {0};
     for (; *keys != '\0'; keys++) {
         effects = *keys == '\r' ? press(KEY_RETURN, 0) : press(KEY_CHARACTER, (uint32_t)*keys);
-        if (screen.scan.count > 0)
+        if (screen.reader.count > 0)
             effects = settle();
     }
     return effects;
@@ -77,7 +77,7 @@ static void test_a_hand_scores(void **state)
     assert_no_scores(fish(1));
     settle();
     assert_int_equal(fish(1)->judgement.scores[0], 4);
-    assert_true(sheet_screen_timeout(&screen) > SCAN_GAP_MS);
+    assert_true(sheet_screen_timeout(&screen) > READER_GAP_MS);
     by_hand("52");
     assert_int_equal(fish(1)->judgement.scores[1], 5);
     assert_int_equal(fish(1)->judgement.scores[2], 2);
@@ -113,7 +113,7 @@ static void test_a_reader_after_a_hand(void **state)
     (void)state;
     by_hand("4");
     press(KEY_CHARACTER, '5');
-    scene->port.now_ms += SCAN_GAP_MS;
+    scene->port.now_ms += READER_GAP_MS;
     burst("392141000123456\r");
     settle();
     assert_int_equal(fish(1)->judgement.scores[0], 4);
@@ -140,8 +140,8 @@ static void test_a_reader_that_ends_late(void **state)
 {
     (void)state;
     burst("392141000123456");
-    assert_true(sheet_screen_timeout(&screen) > SCAN_GAP_MS);
-    scene->port.now_ms += 2 * SCAN_GAP_MS;
+    assert_true(sheet_screen_timeout(&screen) > READER_GAP_MS);
+    scene->port.now_ms += 2 * READER_GAP_MS;
     press(KEY_RETURN, 0);
     assert_string_equal(fish(1)->tag, "392141000123456");
     assert_false(fish(1)->closed);

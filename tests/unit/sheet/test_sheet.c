@@ -1,3 +1,4 @@
+#include "senbetsu/base/utf8.h"
 #include "senbetsu/sheet/sheet.h"
 #include "support/sheet_bench.h"
 #include "support/test.h"
@@ -7,18 +8,18 @@ static void an_empty_bowl_begins_with_its_first_fish(void **state)
     (void)state;
     struct bench *bench = bench_new(60);
     assert_int_equal(bench->sheet.fish_count, 1);
-    assert_int_equal(bench_front(bench)->id, 0);
-    assert_int_equal(bench_front(bench)->number, 1);
-    assert_int_equal(bench_front(bench)->bowl_id, FAKE_BOWL_ID);
+    assert_int_equal(bench_current(bench)->id, 0);
+    assert_int_equal(bench_current(bench)->number, 1);
+    assert_int_equal(bench_current(bench)->bowl_id, FAKE_BOWL_ID);
     assert_int_equal(bench->sheet.aspect, WHITE);
-    assert_int_equal(bench->sheet.tray_verdicts[VERDICT_OPEN], 1);
+    assert_int_equal(bench->sheet.verdicts[VERDICT_OPEN], 1);
     assert_true(bench->sheet.last == SIZE_MAX);
     assert_int_equal(bench->port.place.number, 1);
     assert_string_equal(bench->port.place.aspect, "white");
     bench_free(bench);
 }
 
-/* The promise of the trade's hand: how many commands a fish costs. */
+/* How many commands a fish costs. */
 static int commands_for(struct bench *bench, const struct sheet_command *commands, int count,
                         enum verdict verdict)
 {
@@ -93,19 +94,19 @@ static void moves_among_fish(void **state)
     bench_judge_fish(bench, 4);
     bench_do(bench, COMMAND_EARLIER, 0);
     bench_do(bench, COMMAND_EARLIER, 0);
-    assert_int_equal(bench_front(bench)->number, 1);
+    assert_int_equal(bench_current(bench)->number, 1);
     assert_int_equal(bench->port.place.number, 1);
     assert_int_equal(bench->sheet.aspect, BENCH_ASPECTS);
     bench_refused(bench, COMMAND_SKIP, 0, "has its score");
     bench_do(bench, COMMAND_UP, 0);
     assert_int_equal(bench->sheet.aspect, BODY);
     bench_do(bench, COMMAND_LATER, 0);
-    assert_int_equal(bench_front(bench)->number, 2);
-    bench_do(bench, COMMAND_FRONT, 0);
-    assert_int_equal(bench_front(bench)->number, 3);
+    assert_int_equal(bench_current(bench)->number, 2);
+    bench_do(bench, COMMAND_FIRST_OPEN, 0);
+    assert_int_equal(bench_current(bench)->number, 3);
     bench_do(bench, COMMAND_EARLIER, 0);
     bench_do(bench, COMMAND_TYPICAL, 0);
-    assert_int_equal(bench_front(bench)->number, 3);
+    assert_int_equal(bench_current(bench)->number, 3);
     assert_int_equal(bench->sheet.aspect, WHITE);
     bench_free(bench);
 }
@@ -120,10 +121,10 @@ static void a_full_bowl_says_so(void **state)
     assert_true(bench->sheet.full);
     assert_non_null(strstr(bench->sheet.message, "next bowl"));
     assert_int_equal(bench->sheet.fish_count, 2);
-    assert_int_equal(bench_front(bench)->number, 2);
-    assert_int_equal(bench->sheet.tray_verdicts[VERDICT_KEEP], 1);
-    assert_int_equal(bench->sheet.tray_verdicts[VERDICT_REJECT], 1);
-    bench_refused(bench, COMMAND_FRONT, 0, "judged");
+    assert_int_equal(bench_current(bench)->number, 2);
+    assert_int_equal(bench->sheet.verdicts[VERDICT_KEEP], 1);
+    assert_int_equal(bench->sheet.verdicts[VERDICT_REJECT], 1);
+    bench_refused(bench, COMMAND_FIRST_OPEN, 0, "judged");
     bench_refused(bench, COMMAND_TYPICAL, 0, "judged");
     bench_free(bench);
 }
@@ -135,18 +136,18 @@ static void comes_back_to_fish_and_aspect(void **state)
     bench_judge_fish(bench, 3);
     bench_do(bench, COMMAND_ASPECT, PATTERN);
     bench_reopen(bench, false);
-    assert_int_equal(bench_front(bench)->number, 2);
+    assert_int_equal(bench_current(bench)->number, 2);
     assert_int_equal(bench->sheet.aspect, PATTERN);
 
     bench_do(bench, COMMAND_EARLIER, 0);
     bench_do(bench, COMMAND_ASPECT, BODY);
     bench_reopen(bench, false);
-    assert_int_equal(bench_front(bench)->number, 1);
+    assert_int_equal(bench_current(bench)->number, 1);
     assert_int_equal(bench->sheet.aspect, BODY);
 
     bench->port.place = (struct sheet_place){0};
     bench_reopen(bench, false);
-    assert_int_equal(bench_front(bench)->number, 2);
+    assert_int_equal(bench_current(bench)->number, 2);
     assert_int_equal(bench->sheet.aspect, WHITE);
     bench_free(bench);
 }
@@ -158,17 +159,17 @@ static void a_place_that_is_gone_gives_the_first_open_fish(void **state)
     bench_judge_fish(bench, 3);
     bench->port.place = (struct sheet_place){FAKE_BOWL_ID, 44, "pattern"};
     bench_reopen(bench, false);
-    assert_int_equal(bench_front(bench)->number, 2);
+    assert_int_equal(bench_current(bench)->number, 2);
     assert_int_equal(bench->sheet.aspect, WHITE);
     bench_judge_fish(bench, 3);
     bench_judge_fish(bench, 3);
     bench->port.place = (struct sheet_place){FAKE_BOWL_ID, 2, "no-such-aspect"};
     bench_reopen(bench, false);
     assert_true(bench->sheet.full);
-    assert_int_equal(bench_front(bench)->number, 2);
+    assert_int_equal(bench_current(bench)->number, 2);
     bench->port.place.number = 44;
     bench_reopen(bench, false);
-    assert_int_equal(bench_front(bench)->number, 3);
+    assert_int_equal(bench_current(bench)->number, 3);
     bench_free(bench);
 }
 
@@ -253,8 +254,8 @@ static void a_refresh_that_fails_keeps_the_totals(void **state)
 }
 
 /* A sheet on the fish that stand in another one. */
-static struct sheet sheet_on(struct bench *bench, bool second_look,
-                             const struct sheet_undoable *undoable, size_t undoable_count)
+static struct sheet sheet_on(struct bench *bench, bool second_look, const struct undoable *undoable,
+                             size_t undoable_count)
 {
     struct sheet_setup setup = {
         .standard = &bench->standard,
@@ -277,7 +278,7 @@ static void strokes_of_other_bowls_are_not_taken_back(void **state)
 {
     (void)state;
     struct bench *bench = bench_new(0);
-    const struct sheet_undoable undoable[] = {{1, 1}, {7, 99}};
+    const struct undoable undoable[] = {{1, 1}, {7, 99}};
     bench_do(bench, COMMAND_SCORE, 4);
     struct sheet sheet = sheet_on(bench, false, undoable, 2);
     assert_int_equal(sheet.undoable_count, 1);
@@ -314,6 +315,482 @@ static void a_second_look_needs_fish(void **state)
     fake_port_done(&port);
 }
 
+static void type_length(struct bench *bench, const char *text)
+{
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_LENGTH);
+    bench_type(bench, text);
+}
+
+static void a_length_is_typed_and_taken_away(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    type_length(bench, "145");
+    assert_int_equal(bench_current(bench)->length_mm, 145);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    assert_string_equal(bench->sheet.line, "");
+    type_length(bench, "145");
+    assert_int_equal(bench->port.stroke_count, 1);
+    type_length(bench, "");
+    assert_int_equal(bench_current(bench)->length_mm, 0);
+    assert_string_equal(bench->sheet.message, "The length is removed; - brings it back.");
+    type_length(bench, "2000");
+    assert_string_equal(bench->sheet.message, "2000 mm: 90 bu, size 8 by bands of 10 cm.");
+    type_length(bench, "94");
+    assert_string_equal(bench->sheet.message,
+                        "94 mm: 12 bu, too small to be shown by bands of 10 cm.");
+    type_length(bench, "0");
+    assert_int_equal(bench_current(bench)->length_mm, 0);
+    assert_int_equal(bench->port.stroke_count, 5);
+    bench_free(bench);
+}
+
+static void a_length_out_of_range_is_refused(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    type_length(bench, "2001");
+    assert_true(bench->effects.alert);
+    assert_non_null(strstr(bench->sheet.message, "from 1 to 2000"));
+    assert_int_equal(bench->sheet.mode, SHEET_LENGTH);
+    assert_string_equal(bench->sheet.line, "2001");
+    bench_refused(bench, COMMAND_TYPE, '5', "4 characters");
+    bench_do(bench, COMMAND_ERASE, 0);
+    bench_refused(bench, COMMAND_TYPE, 'x', "digits");
+    bench_do(bench, COMMAND_ACCEPT, 0);
+    assert_int_equal(bench_current(bench)->length_mm, 200);
+    bench_free(bench);
+}
+
+static void a_measured_fish_stays_closed(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_judge_fish(bench, 4);
+    bench_do(bench, COMMAND_EARLIER, 0);
+    type_length(bench, "145");
+    assert_true(bench_current(bench)->closed);
+    assert_int_equal(bench_current(bench)->number, 1);
+    assert_int_equal(fake_port_last(&bench->port)->entry_count, 1);
+    assert_false(fake_port_last(&bench->port)->correction);
+    bench_free(bench);
+}
+
+static void ready_notes_join(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    char both[NOTE_SIZE];
+    snprintf(both, sizeof both, "%s; %s", "parasites seen", "wound or illness");
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE);
+    bench_do(bench, COMMAND_CHOOSE, 2);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE);
+    bench_do(bench, COMMAND_CHOOSE, 1);
+    assert_string_equal(bench_current(bench)->note, both);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE);
+    bench_refused(bench, COMMAND_CHOOSE, 1, "already");
+    assert_int_equal(bench->port.stroke_count, 2);
+    bench_do(bench, COMMAND_CHOOSE, 0);
+    assert_int_equal(bench->sheet.mode, SHEET_NOTE_TEXT);
+    assert_string_equal(bench->sheet.line, both);
+    bench_free(bench);
+}
+
+static void a_note_is_typed_in_any_script(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    bench_type(bench, " 緋盤よし  é ");
+    assert_string_equal(bench_current(bench)->note, "緋盤よし  é");
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    bench_type(bench, "");
+    assert_int_equal(bench->port.stroke_count, 1);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    while (bench->sheet.line[0] != '\0')
+        bench_do(bench, COMMAND_ERASE, 0);
+    bench_do(bench, COMMAND_ACCEPT, 0);
+    assert_string_equal(bench_current(bench)->note, "");
+    assert_int_equal(bench->port.stroke_count, 2);
+    bench_free(bench);
+}
+
+static void a_line_has_room_for_200_characters(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    for (int i = 0; i < 200; i++)
+        bench_do(bench, COMMAND_TYPE, 0x2000B); /* four bytes of UTF-8 */
+    bench_refused(bench, COMMAND_TYPE, 'x', "200 characters");
+    bench_do(bench, COMMAND_ACCEPT, 0);
+    assert_int_equal(utf8_count(bench_current(bench)->note), 200);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE);
+    bench_refused(bench, COMMAND_CHOOSE, 1, "too long");
+    bench_free(bench);
+}
+
+static void erasing_takes_whole_characters(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    const int typed[] = {'a', 0x7DCB, 'e', 0x0301}; /* a, 緋, e with a combining accent */
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    for (size_t i = 0; i < sizeof typed / sizeof *typed; i++)
+        bench_do(bench, COMMAND_TYPE, typed[i]);
+    bench_do(bench, COMMAND_ERASE, 0);
+    assert_string_equal(bench->sheet.line, "a緋");
+    bench_do(bench, COMMAND_ERASE, 0);
+    assert_string_equal(bench->sheet.line, "a");
+    bench_do(bench, COMMAND_ERASE, 0);
+    bench_do(bench, COMMAND_ERASE, 0);
+    assert_string_equal(bench->sheet.line, "");
+    bench_free(bench);
+}
+
+static void what_is_no_text_is_not_typed(void **state)
+{
+    (void)state;
+    static const int codes[] = {-1, 0, 7, '\n', 0x7F, 0x9B, 0xD800, 0xDFFF, 0x110000};
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    for (size_t i = 0; i < sizeof codes / sizeof *codes; i++)
+        bench_refused(bench, COMMAND_TYPE, codes[i], "");
+    assert_string_equal(bench->sheet.line, "");
+    bench_do(bench, COMMAND_CANCEL, 0);
+    bench_refused(bench, COMMAND_TYPE, 'a', "");
+    bench_refused(bench, COMMAND_ACCEPT, 0, "");
+    bench_free(bench);
+}
+
+static void choose_verdict(struct bench *bench, int digit)
+{
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
+    bench_do(bench, COMMAND_CHOOSE, digit);
+}
+
+static void a_verdict_by_hand_closes_the_fish(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    choose_verdict(bench, 1);
+    assert_int_equal(bench->sheet.mode, SHEET_REASON);
+    assert_int_equal(bench->sheet.chosen, VERDICT_KEEP);
+    bench_do(bench, COMMAND_CHOOSE, 3);
+    const struct stroke *stroke = fake_port_last(&bench->port);
+    assert_int_equal(stroke->entry_count, 2);
+    assert_int_equal(stroke->entries[0].number, VERDICT_KEEP);
+    assert_string_equal(stroke->entries[0].text, "parent line wanted");
+    assert_int_equal(stroke->entries[1].kind, ENTRY_CLOSE);
+    assert_int_equal(stroke->entries[1].number, VERDICT_KEEP);
+    assert_int_equal(bench_current(bench)->number, 2);
+    assert_int_equal(bench->sheet.last_decision.reason, REASON_BY_HAND);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    /* A correction of such a fish keeps the verdict by hand. */
+    bench_do(bench, COMMAND_EARLIER, 0);
+    bench_do(bench, COMMAND_SCORE, 1);
+    assert_true(bench_current(bench)->closed);
+    assert_int_equal(bench->sheet.last_decision.verdict, VERDICT_KEEP);
+    bench_free(bench);
+}
+
+static void a_reason_is_required(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    choose_verdict(bench, 3);
+    bench_refused(bench, COMMAND_CHOOSE, 9, "nothing on 9");
+    bench_do(bench, COMMAND_CHOOSE, 0);
+    assert_int_equal(bench->sheet.mode, SHEET_REASON_TEXT);
+    bench_refused(bench, COMMAND_ACCEPT, 0, "Enter the reason");
+    bench_do(bench, COMMAND_TYPE, ' ');
+    bench_refused(bench, COMMAND_ACCEPT, 0, "Enter the reason");
+    bench_type(bench, "bitten");
+    assert_string_equal(bench->sheet.fish[0].hand_reason, "bitten");
+    assert_int_equal(bench_verdict(bench, 0), VERDICT_REJECT);
+    bench_free(bench);
+}
+
+static void as_judged_removes_the_verdict_by_hand(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
+    bench_refused(bench, COMMAND_CHOOSE, 0, "no verdict by hand");
+    bench_refused(bench, COMMAND_CHOOSE, 4, "nothing on 4");
+    bench_do(bench, COMMAND_CHOOSE, 3);
+    bench_do(bench, COMMAND_CHOOSE, 1);
+    bench_judge_fish(bench, 4);
+    choose_verdict(bench, 3);
+    bench_do(bench, COMMAND_CHOOSE, 1);
+
+    /* Fish 2 was judged: it is what its scores make it. */
+    bench_do(bench, COMMAND_EARLIER, 0);
+    bench_do(bench, COMMAND_EARLIER, 0);
+    choose_verdict(bench, 2);
+    bench_do(bench, COMMAND_CHOOSE, 1);
+    assert_int_equal(bench_verdict(bench, 1), VERDICT_HOLD);
+    choose_verdict(bench, 0);
+    assert_true(bench_current(bench)->closed);
+    assert_int_equal(bench->sheet.last_decision.verdict, VERDICT_KEEP);
+    assert_int_equal(bench->sheet.last_decision.reason, REASON_SCORE);
+    assert_true(fake_port_last(&bench->port)->correction);
+
+    /* Fish 1 was not: it is open again. */
+    bench_do(bench, COMMAND_EARLIER, 0);
+    choose_verdict(bench, 0);
+    assert_false(bench_current(bench)->closed);
+    assert_int_equal(bench_current(bench)->number, 1);
+    assert_int_equal(bench->sheet.aspect, WHITE);
+    bench_free(bench);
+}
+
+static void the_next_bowl_holds_what_is_typed(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(25);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NEXT_BOWL);
+    bench_type(bench, "30");
+    assert_true(bench->effects.next_bowl);
+    assert_int_equal(bench->effects.expected, 30);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NEXT_BOWL);
+    bench_type(bench, "");
+    assert_true(bench->effects.next_bowl);
+    assert_int_equal(bench->effects.expected, 25);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NEXT_BOWL);
+    bench_type(bench, "0");
+    assert_int_equal(bench->effects.expected, 0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NEXT_BOWL);
+    bench_type(bench, "5001");
+    assert_true(bench->effects.alert);
+    assert_false(bench->effects.next_bowl);
+    assert_non_null(strstr(bench->sheet.message, "up to 5000"));
+    assert_int_equal(bench->port.stroke_count, 0);
+    bench_free(bench);
+}
+
+static void modes_that_cannot_be_entered(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(1);
+    bench_refused(bench, COMMAND_ENTER_MODE, SHEET_REASON, "");
+    bench_refused(bench, COMMAND_ENTER_MODE, SHEET_REASON_TEXT, "");
+    bench_refused(bench, COMMAND_ENTER_MODE, SHEET_MODE_COUNT, "");
+    bench_refused(bench, COMMAND_ENTER_MODE, -1, "");
+    bench_refused(bench, COMMAND_CHOOSE, 1, "nothing on 1");
+    bench_do(bench, COMMAND_FAULT, WOUND);
+    bench_judge_fish(bench, 4);
+    bench_reopen(bench, true);
+    bench_refused(bench, COMMAND_ENTER_MODE, SHEET_NEXT_BOWL, "no next bowl");
+    bench_free(bench);
+}
+
+static void a_refused_choice_of_the_menu_leads_back(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_MENU);
+    bench_refused(bench, COMMAND_EARLIER, 0, "first fish");
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    /* Where something is typed, what was refused stays to be mended. */
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
+    bench_refused(bench, COMMAND_CHOOSE, 9, "nothing on 9");
+    assert_int_equal(bench->sheet.mode, SHEET_VERDICT);
+    bench_free(bench);
+}
+
+static void commands_lead_back_to_judging(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_PICK_FAULT);
+    assert_int_equal(bench->sheet.mode, SHEET_PICK_FAULT);
+    bench_refused(bench, COMMAND_FAULT, 11, "3 faults");
+    assert_int_equal(bench->sheet.mode, SHEET_PICK_FAULT);
+    bench_do(bench, COMMAND_FAULT, WOUND);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_LENGTH);
+    bench_do(bench, COMMAND_TYPE, '9');
+    bench_do(bench, COMMAND_CANCEL, 0);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    assert_string_equal(bench->sheet.line, "");
+    assert_int_equal(bench_current(bench)->length_mm, 0);
+    bench_free(bench);
+}
+
+#define TAG_A "392145000123456"
+#define TAG_B "392145000123457"
+
+static void a_scan_tags_the_current_fish(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ASPECT, HEAD);
+    bench_scan(bench, TAG_A);
+    assert_false(bench->effects.alert);
+    assert_string_equal(bench_current(bench)->tag, TAG_A);
+    assert_int_equal(fake_port_last(&bench->port)->entry_count, 1);
+    assert_int_equal(fake_port_last(&bench->port)->entries[0].kind, ENTRY_TAG);
+    assert_int_equal(bench->sheet.aspect, HEAD);
+    for (int i = 0; i < BENCH_ASPECTS; i++)
+        assert_int_equal(bench_current(bench)->judgement.scores[i], SCORE_NONE);
+    bench_free(bench);
+}
+
+static void the_same_scan_again_records_nothing(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_scan(bench, TAG_A);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
+    bench_scan(bench, TAG_A);
+    assert_false(bench->effects.alert);
+    assert_int_equal(bench->port.stroke_count, 1);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    assert_non_null(strstr(bench->sheet.message, "already"));
+    bench_scan(bench, TAG_B);
+    assert_string_equal(bench_current(bench)->tag, TAG_B);
+    assert_int_equal(bench->port.stroke_count, 2);
+    bench_free(bench);
+}
+
+static void a_number_no_transponder_has_is_recorded_and_said(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_scan(bench, "123456789012345");
+    assert_false(bench->effects.alert);
+    assert_string_equal(bench_current(bench)->tag, "123456789012345");
+    assert_non_null(strstr(bench->sheet.message, "no animal transponder"));
+    bench_scan(bench, TAG_A);
+    assert_string_equal(bench->sheet.message, "");
+    bench_free(bench);
+}
+
+static void a_known_tag_makes_its_fish_the_current_one(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_scan(bench, TAG_A);
+    bench_judge_fish(bench, 4);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    bench_scan(bench, TAG_A);
+    assert_false(bench->effects.alert);
+    assert_int_equal(bench_current(bench)->number, 1);
+    assert_int_equal(bench->port.place.number, 1);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    assert_non_null(strstr(bench->sheet.message, "fish 1"));
+    assert_int_equal(bench->port.stroke_count, 3);
+    bench_free(bench);
+}
+
+static void a_tag_of_another_bowl_is_refused(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    text_copy(bench->port.other_tag, CODE_SIZE, TAG_A);
+    bench->port.other_bowl = 2;
+    bench->port.other_number = 17;
+    bench_scan(bench, TAG_A);
+    assert_true(bench->effects.alert);
+    assert_non_null(strstr(bench->sheet.message, "fish 17 of bowl 2"));
+    assert_int_equal(bench->port.stroke_count, 0);
+    bench_free(bench);
+}
+
+static void a_scan_leaves_what_is_being_typed_alone(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE_TEXT);
+    bench_do(bench, COMMAND_TYPE, 'x');
+    bench_scan(bench, TAG_A);
+    bench_scan(bench, TAG_A);
+    assert_string_equal(bench_current(bench)->tag, TAG_A);
+    assert_int_equal(bench->sheet.mode, SHEET_NOTE_TEXT);
+    assert_string_equal(bench->sheet.line, "x");
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
+    bench_do(bench, COMMAND_TYPE, '7');
+    bench_scan(bench, TAG_B);
+    assert_string_equal(bench_current(bench)->tag, TAG_B);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    bench_free(bench);
+}
+
+static void a_tag_can_be_typed_and_taken_away(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
+    bench_type(bench, " cell 4 ");
+    assert_string_equal(bench_current(bench)->tag, "cell 4");
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
+    bench_type(bench, "a;b");
+    assert_true(bench->effects.alert);
+    assert_int_equal(bench->sheet.mode, SHEET_TAG);
+    assert_string_equal(bench->sheet.line, "a;b");
+    bench_do(bench, COMMAND_CANCEL, 0);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
+    bench_type(bench, "");
+    assert_string_equal(bench->sheet.message, "The tag is removed; - brings it back.");
+    assert_string_equal(bench_current(bench)->tag, "");
+    assert_int_equal(bench->port.stroke_count, 2);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
+    bench_type(bench, "");
+    assert_int_equal(bench->port.stroke_count, 2);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    bench_free(bench);
+}
+
+static const char *ready_note(int digit)
+{
+    return sheet_ready(&(struct sheet){.mode = SHEET_NOTE}, digit);
+}
+
+static const char *ready_reason(enum verdict verdict, int digit)
+{
+    return sheet_ready(&(struct sheet){.mode = SHEET_REASON, .chosen = verdict}, digit);
+}
+
+static void digits_without_a_text_give_none(void **state)
+{
+    (void)state;
+    assert_null(ready_note(0));
+    assert_null(ready_note(10));
+    assert_null(ready_note(-1));
+    assert_null(ready_reason(VERDICT_KEEP, 0));
+    assert_null(sheet_ready(&(struct sheet){.mode = SHEET_JUDGE}, 1));
+    assert_null(sheet_ready(&(struct sheet){.mode = SHEET_VERDICT}, 1));
+}
+
+/* One that is part of another could not be told from it in a joined note. */
+static void ready_notes_can_be_told_apart(void **state)
+{
+    (void)state;
+    assert_non_null(ready_note(1));
+    for (int a = 1; ready_note(a) != NULL; a++)
+        for (int b = 1; ready_note(b) != NULL; b++)
+            if (a != b)
+                assert_null(strstr(ready_note(a), ready_note(b)));
+}
+
+static void every_verdict_has_its_reasons(void **state)
+{
+    (void)state;
+    for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++) {
+        assert_non_null(ready_reason((enum verdict)verdict, 1));
+        bool ended = false;
+        for (int digit = 1; digit <= 9; digit++) {
+            const char *reason = ready_reason((enum verdict)verdict, digit);
+            assert_false(ended && reason != NULL);
+            ended = reason == NULL;
+            assert_true(ended || strlen(reason) < NOTE_SIZE);
+        }
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -333,6 +810,31 @@ int main(void)
         cmocka_unit_test(strokes_of_other_bowls_are_not_taken_back),
         cmocka_unit_test(a_fish_never_finished_does_not_stop_a_second_look),
         cmocka_unit_test(a_second_look_needs_fish),
+        cmocka_unit_test(a_length_is_typed_and_taken_away),
+        cmocka_unit_test(a_length_out_of_range_is_refused),
+        cmocka_unit_test(a_measured_fish_stays_closed),
+        cmocka_unit_test(ready_notes_join),
+        cmocka_unit_test(a_note_is_typed_in_any_script),
+        cmocka_unit_test(a_line_has_room_for_200_characters),
+        cmocka_unit_test(erasing_takes_whole_characters),
+        cmocka_unit_test(what_is_no_text_is_not_typed),
+        cmocka_unit_test(a_verdict_by_hand_closes_the_fish),
+        cmocka_unit_test(a_reason_is_required),
+        cmocka_unit_test(as_judged_removes_the_verdict_by_hand),
+        cmocka_unit_test(the_next_bowl_holds_what_is_typed),
+        cmocka_unit_test(modes_that_cannot_be_entered),
+        cmocka_unit_test(a_refused_choice_of_the_menu_leads_back),
+        cmocka_unit_test(commands_lead_back_to_judging),
+        cmocka_unit_test(a_scan_tags_the_current_fish),
+        cmocka_unit_test(the_same_scan_again_records_nothing),
+        cmocka_unit_test(a_number_no_transponder_has_is_recorded_and_said),
+        cmocka_unit_test(a_known_tag_makes_its_fish_the_current_one),
+        cmocka_unit_test(a_tag_of_another_bowl_is_refused),
+        cmocka_unit_test(a_scan_leaves_what_is_being_typed_alone),
+        cmocka_unit_test(a_tag_can_be_typed_and_taken_away),
+        cmocka_unit_test(digits_without_a_text_give_none),
+        cmocka_unit_test(ready_notes_can_be_told_apart),
+        cmocka_unit_test(every_verdict_has_its_reasons),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -88,7 +88,7 @@ static void test_keypad_suffices(void **state)
 {
     static const int modes[] = {SHEET_LENGTH, SHEET_TAG, SHEET_NOTE, SHEET_VERDICT,
                                 SHEET_NEXT_BOWL};
-    static const int moves[] = {COMMAND_EARLIER, COMMAND_LATER, COMMAND_FRONT, COMMAND_CLEAR,
+    static const int moves[] = {COMMAND_EARLIER, COMMAND_LATER, COMMAND_FIRST_OPEN, COMMAND_CLEAR,
                                 COMMAND_LEAVE,   ACTION_HELP,   COMMAND_CANCEL};
     (void)state;
     for (int digit = 0; digit <= 9; digit++) {

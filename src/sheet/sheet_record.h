@@ -1,0 +1,64 @@
+/* What sheet.c (the commands) needs of sheet_record.c (the fish, and what is written of them). */
+#ifndef SENBETSU_SHEET_SHEET_RECORD_H
+#define SENBETSU_SHEET_SHEET_RECORD_H
+
+#include "senbetsu/sheet/sheet.h"
+
+/* `fish` may be fish_count: the new fish that will come there. */
+struct cursor {
+    size_t fish;
+    int aspect;
+};
+
+/* One sentence for the user. Returns false, so that a command that cannot be done ends with it. */
+bool sheet_say(struct sheet *sheet, const char *format, ...) __attribute__((format(printf, 2, 3)));
+
+/* That nothing was recorded (first, so that it is seen on the narrowest screen), and the port's own
+ * sentence. Returns false. */
+bool sheet_port_failed(struct sheet *sheet, const struct err *err);
+
+/* "fish 12", or "fish 12 of bowl 3" where the queue holds fish of several bowls. */
+const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, char ret_name[64]);
+
+struct fish *sheet_current(struct sheet *sheet);
+
+/* Closed, and nothing open by the standard as it is now. */
+bool sheet_is_done(const struct sheet *sheet, const struct fish *fish);
+
+/* The first aspect without a score from `from` downward, wrapping; aspect_count where all have. */
+int sheet_open_aspect(const struct sheet *sheet, const struct fish *fish, int from);
+
+/* The first of `count` fish from `first` on, going round, that is not done; fish_count where all
+ * are. */
+size_t sheet_first_open(const struct sheet *sheet, size_t first, size_t count);
+
+/* The fish with this id, found soonest where it is at `near` or after; fish_count where none is. */
+size_t sheet_find(const struct sheet *sheet, int64_t id, size_t near);
+
+/* Begins the queue's look on a fish that waits for it. */
+void sheet_begin_look(const struct sheet *sheet, struct fish *fish);
+
+/* After a fish changed: the new fish comes or goes, `full` and the verdicts are counted again. */
+void sheet_settle(struct sheet *sheet);
+
+void sheet_remember(struct sheet *sheet, struct undoable undoable);
+
+bool sheet_read_round(struct sheet *sheet, struct err *err);
+
+/* Moves the cursor once the port has saved it; nothing to do where it is there already. */
+bool sheet_move(struct sheet *sheet, struct cursor cursor);
+
+/* Moves it to a fish's first open aspect. */
+bool sheet_move_to_fish(struct sheet *sheet, size_t fish);
+
+/* Records one entry for the current fish, closes the fish where that decides it, and moves on. */
+bool sheet_record(struct sheet *sheet, enum entry_kind kind, const char *what, int number,
+                  const char *text);
+
+/* The same with the typical score for every open aspect. */
+bool sheet_record_typical(struct sheet *sheet);
+
+/* Records that the last stroke of the queue is taken back. */
+bool sheet_undo(struct sheet *sheet);
+
+#endif

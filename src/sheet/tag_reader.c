@@ -1,0 +1,48 @@
+/* A burst of digits is told by its pace alone: readers differ in what they send before and after,
+ * but all of them type faster than anybody can. */
+#include "senbetsu/sheet/tag_reader.h"
+
+void tag_reader_init(struct tag_reader *reader)
+{
+    *reader = (struct tag_reader){0};
+}
+
+int tag_reader_wait_ms(const struct tag_reader *reader)
+{
+    if (reader->count == 0)
+        return 0;
+    return reader->count < READER_FEWEST ? READER_GAP_MS : READER_LATE_MS;
+}
+
+/* A clock that was set back says nothing: then the burst is over. */
+static bool in_burst(const struct tag_reader *reader, int64_t now_ms, int gap_ms)
+{
+    return now_ms >= reader->last_ms && now_ms - reader->last_ms < gap_ms;
+}
+
+static enum reader_result burst_is(const struct tag_reader *reader)
+{
+    if (reader->count < READER_FEWEST)
+        return READER_RELEASE;
+    return reader->count == TAG_DIGITS ? READER_TAG : READER_GARBLED;
+}
+
+enum reader_result tag_reader_key(struct tag_reader *reader, int digit, int64_t now_ms)
+{
+    if (reader->count == 0 && digit < 0)
+        return READER_PASS;
+    if (reader->count > 0 && (digit < 0 || !in_burst(reader, now_ms, READER_GAP_MS)))
+        return burst_is(reader);
+    if (reader->count < (int)sizeof reader->digits - 1)
+        reader->digits[reader->count] = (char)('0' + digit);
+    reader->count++;
+    reader->last_ms = now_ms;
+    return READER_WAIT;
+}
+
+enum reader_result tag_reader_timeout(const struct tag_reader *reader, int64_t now_ms)
+{
+    if (reader->count == 0)
+        return READER_PASS;
+    return in_burst(reader, now_ms, tag_reader_wait_ms(reader)) ? READER_WAIT : burst_is(reader);
+}
