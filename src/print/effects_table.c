@@ -2,7 +2,7 @@
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/print/rates_table.h"
-#include "senbetsu/stats/glmm/outlook.h"
+#include "senbetsu/stats/glmm/predictions.h"
 
 #include <math.h>
 #include <stdio.h>

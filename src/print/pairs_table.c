@@ -24,21 +24,21 @@ static double tosai(const struct pairs_table *table, const struct pair_row *row,
     return (double)table->fry * share * row->later;
 }
 
-static void csv_outlook(const struct pairs_table *table, const struct pair_row *row,
-                        struct text *out)
+static void csv_prediction(const struct pairs_table *table, const struct pair_row *row,
+                           struct text *out)
 {
-    const struct parent_outlook *outlook = &row->outlook;
-    bool known = row->has_outlook, asked = known && table->fry > 0;
+    const struct parent_prediction *prediction = &row->prediction;
+    bool known = row->has_prediction, asked = known && table->fry > 0;
     csv_add(out, row->variety, false);
     csv_add(out, row->untried ? "yes" : "", false);
-    csv_add_real(out, known, outlook->spawning.low);
-    csv_add_real(out, known, outlook->spawning.high);
+    csv_add_real(out, known, prediction->spawning.low);
+    csv_add_real(out, known, prediction->spawning.high);
     csv_add_number(out, row->of_dam, false);
     csv_add_number(out, row->of_sires, false);
     csv_add_real(out, row->has_inbreeding, row->inbreeding);
-    csv_add_real(out, asked, tosai(table, row, outlook->expected));
-    csv_add_real(out, asked, tosai(table, row, outlook->spawning.low));
-    csv_add_real(out, asked, tosai(table, row, outlook->spawning.high));
+    csv_add_real(out, asked, tosai(table, row, prediction->expected));
+    csv_add_real(out, asked, tosai(table, row, prediction->spawning.low));
+    csv_add_real(out, asked, tosai(table, row, prediction->spawning.high));
 }
 
 static void csv_row(const struct pairs_table *table, const struct pair_row *row, struct text *out)
@@ -53,11 +53,11 @@ static void csv_row(const struct pairs_table *table, const struct pair_row *row,
     csv_add_real(out, row->has_rate, row->rate);
     csv_add_real(out, row->has_interval, row->interval.low);
     csv_add_real(out, row->has_interval, row->interval.high);
-    csv_add_real(out, row->has_outlook, row->outlook.expected);
-    csv_add_real(out, row->has_outlook, row->outlook.interval.low);
-    csv_add_real(out, row->has_outlook, row->outlook.interval.high);
-    csv_add_real(out, row->has_outlook, row->outlook.best);
-    csv_outlook(table, row, out);
+    csv_add_real(out, row->has_prediction, row->prediction.expected);
+    csv_add_real(out, row->has_prediction, row->prediction.interval.low);
+    csv_add_real(out, row->has_prediction, row->prediction.interval.high);
+    csv_add_real(out, row->has_prediction, row->prediction.best);
+    csv_prediction(table, row, out);
     csv_end_row(out);
 }
 
@@ -88,8 +88,8 @@ double pairs_scale(const struct pair_row *rows, size_t count)
     double set = 0, all = 1e-4;
     for (size_t i = 0; i < count; i++) {
         double most = rows[i].has_rate && !rows[i].recovered ? rows[i].rate : 0;
-        if (rows[i].has_outlook)
-            most = fmax(most, rows[i].outlook.interval.high);
+        if (rows[i].has_prediction)
+            most = fmax(most, rows[i].prediction.interval.high);
         all = fmax(all, most);
         if (!rows[i].untried)
             set = fmax(set, most);
@@ -119,8 +119,8 @@ static void add_chart(const struct list *list, const struct pair_row *row, struc
     const char *cells[CHART_CELLS];
     for (int i = 0; i < CHART_CELLS; i++)
         cells[i] = " ";
-    if (row->has_outlook) {
-        const struct interval *interval = &row->outlook.interval;
+    if (row->has_prediction) {
+        const struct interval *interval = &row->prediction.interval;
         int low = pairs_cell(interval->low, list->most, CHART_CELLS);
         int high = pairs_cell(interval->high, list->most, CHART_CELLS);
         for (int i = low; i <= high; i++)
@@ -130,8 +130,8 @@ static void add_chart(const struct list *list, const struct pair_row *row, struc
     }
     if (row->has_rate)
         cells[pairs_cell(row->rate, list->most, CHART_CELLS)] = ascii ? "o" : "○";
-    if (row->has_outlook)
-        cells[pairs_cell(row->outlook.expected, list->most, CHART_CELLS)] = ascii ? "#" : "●";
+    if (row->has_prediction)
+        cells[pairs_cell(row->prediction.expected, list->most, CHART_CELLS)] = ascii ? "#" : "●";
     for (int i = 0; i < CHART_CELLS; i++)
         text_add(out, cells[i]);
 }
@@ -168,11 +168,11 @@ static void add_numbers(const struct pair_row *row, struct text *line)
     char interval[2 * RATE_TEXT_SIZE + 8] = "-", best[16] = "-";
     if (row->has_rate)
         percent(row->rate, rate);
-    if (row->has_outlook) {
-        percent(row->outlook.expected, expected);
-        snprintf(interval, sizeof interval, "%s-%s", percent(row->outlook.interval.low, low),
-                 percent(row->outlook.interval.high, high));
-        snprintf(best, sizeof best, "%.0f", 100 * row->outlook.best);
+    if (row->has_prediction) {
+        percent(row->prediction.expected, expected);
+        snprintf(interval, sizeof interval, "%s-%s", percent(row->prediction.interval.low, low),
+                 percent(row->prediction.interval.high, high));
+        snprintf(best, sizeof best, "%.0f", 100 * row->prediction.best);
     }
     text_addf(line, " %6s %6s %12s %4s ", rate, expected, interval, best);
 }
@@ -190,11 +190,11 @@ static void add_more(const struct list *list, const struct pair_row *row)
         text_addf(&line, "; %s", row->siring);
     if (row->inbreeding > 0)
         text_addf(&line, "; young inbred %.3g %%", 100 * row->inbreeding);
-    if (list->table->fry > 0 && row->has_outlook)
+    if (list->table->fry > 0 && row->has_prediction)
         text_addf(&line, "; %.0f tosai, %.0f to %.0f from one spawning",
-                  tosai(list->table, row, row->outlook.expected),
-                  tosai(list->table, row, row->outlook.spawning.low),
-                  tosai(list->table, row, row->outlook.spawning.high));
+                  tosai(list->table, row, row->prediction.expected),
+                  tosai(list->table, row, row->prediction.spawning.low),
+                  tosai(list->table, row, row->prediction.spawning.high));
     if (row->recovered)
         text_add(&line, "; more fish kept than went in");
     if (line.length > 0)

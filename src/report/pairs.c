@@ -215,22 +215,22 @@ static bool find_cross(const struct parents_fit *fit, const struct pair_row *row
     return true;
 }
 
-static void find_outlooks(const struct parents_fit *fit, struct drafts *drafts)
+static void find_predictions(const struct parents_fit *fit, struct drafts *drafts)
 {
     struct parent_cross *crosses = alloc_zeroed(drafts->count, sizeof *crosses);
-    struct parent_outlook *outlooks = alloc_zeroed(drafts->count, sizeof *outlooks);
+    struct parent_prediction *predictions = alloc_zeroed(drafts->count, sizeof *predictions);
     int count = 0;
     for (size_t i = 0; i < drafts->count; i++) {
         struct pair_row *row = &drafts->list[i].row;
-        row->has_outlook = find_cross(fit, row, &crosses[count]);
-        count += row->has_outlook;
+        row->has_prediction = find_cross(fit, row, &crosses[count]);
+        count += row->has_prediction;
     }
-    parent_outlook_find(fit->model, crosses, count, DRAWS, SEED, outlooks);
+    parent_model_predict(fit->model, crosses, count, DRAWS, SEED, predictions);
     for (size_t i = 0, next = 0; i < drafts->count; i++)
-        if (drafts->list[i].row.has_outlook)
-            drafts->list[i].row.outlook = outlooks[next++];
+        if (drafts->list[i].row.has_prediction)
+            drafts->list[i].row.prediction = predictions[next++];
     free(crosses);
-    free(outlooks);
+    free(predictions);
 }
 
 static int compare_rows(const void *left, const void *right)
@@ -238,12 +238,13 @@ static int compare_rows(const void *left, const void *right)
     const struct pair_row *a = left, *b = right;
     int order = strcmp(a->variety, b->variety);
     if (order == 0)
-        order = b->has_outlook - a->has_outlook;
+        order = b->has_prediction - a->has_prediction;
     if (order == 0)
-        order = (b->outlook.expected > a->outlook.expected) -
-                (b->outlook.expected < a->outlook.expected);
+        order = (b->prediction.expected > a->prediction.expected) -
+                (b->prediction.expected < a->prediction.expected);
     if (order == 0)
-        order = (b->outlook.best > a->outlook.best) - (b->outlook.best < a->outlook.best);
+        order =
+            (b->prediction.best > a->prediction.best) - (b->prediction.best < a->prediction.best);
     if (order == 0)
         order = strcmp(a->dam, b->dam);
     return order != 0 ? order : strcmp(a->sires, b->sires);
@@ -290,7 +291,7 @@ static bool make(struct pairs_made *made, struct err *err)
         drafts.list[i].row.later = later_share(made, drafts.list[i].row.variety);
     }
     if (made->fit.model != NULL)
-        find_outlooks(&made->fit, &drafts);
+        find_predictions(&made->fit, &drafts);
     list_rows(made, &drafts);
     free(drafts.list);
     return done;

@@ -15,10 +15,10 @@ static struct whisker whisker_of(const struct pair_row *row)
     struct whisker whisker = {NO_SHARE, NO_SHARE, NO_SHARE, NO_SHARE};
     if (row->has_rate)
         whisker.counted = chart_share(row->rate);
-    if (row->has_outlook) {
-        whisker.expected = chart_share(row->outlook.expected);
-        whisker.low = chart_share(row->outlook.interval.low);
-        whisker.high = chart_share(row->outlook.interval.high);
+    if (row->has_prediction) {
+        whisker.expected = chart_share(row->prediction.expected);
+        whisker.low = chart_share(row->prediction.interval.low);
+        whisker.high = chart_share(row->prediction.interval.high);
     }
     return whisker;
 }
@@ -35,9 +35,9 @@ static void fill_texts(struct pairs_line *line, const struct pair_row *row)
         text_copy(line->texts[PAIRS_COUNTED], PAIRS_TEXT_SIZE, "untried");
     if (row->has_rate)
         rate_percent(row->rate, line->texts[PAIRS_COUNTED]);
-    if (row->has_outlook) {
-        rate_percent(row->outlook.expected, line->texts[PAIRS_EXPECTED]);
-        snprintf(line->texts[PAIRS_BEST], PAIRS_TEXT_SIZE, "%.0f", 100 * row->outlook.best);
+    if (row->has_prediction) {
+        rate_percent(row->prediction.expected, line->texts[PAIRS_EXPECTED]);
+        snprintf(line->texts[PAIRS_BEST], PAIRS_TEXT_SIZE, "%.0f", 100 * row->prediction.best);
     }
     if (row->has_inbreeding)
         snprintf(line->texts[PAIRS_INBREEDING], PAIRS_TEXT_SIZE, "%.3g", 100 * row->inbreeding);
@@ -79,13 +79,14 @@ static void tell_share(const char *what, double share, const char *confidence,
 
 static void tell_shares(const struct pair_row *row, struct text *out)
 {
-    const struct parent_outlook *outlook = &row->outlook;
+    const struct parent_prediction *prediction = &row->prediction;
     char ends[2 * RATE_TEXT_SIZE];
     if (row->has_rate)
         tell_share("counted", row->rate, "95 %", row->has_interval ? &row->interval : NULL, out);
-    if (row->has_outlook) {
-        tell_share("drawn towards the average", outlook->expected, "90 %", &outlook->interval, out);
-        text_addf(out, "; next spawning %s", range(&outlook->spawning, ends));
+    if (row->has_prediction) {
+        tell_share("drawn towards the average", prediction->expected, "90 %", &prediction->interval,
+                   out);
+        text_addf(out, "; next spawning %s", range(&prediction->spawning, ends));
     }
 }
 

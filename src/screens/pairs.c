@@ -61,9 +61,9 @@ static double sort_value(const struct pair_row *row, enum pairs_column column)
     case PAIRS_COUNTED:
         return row->has_rate ? row->rate : -1;
     case PAIRS_EXPECTED:
-        return row->has_outlook ? row->outlook.expected : -1;
+        return row->has_prediction ? row->prediction.expected : -1;
     case PAIRS_BEST:
-        return row->has_outlook ? row->outlook.best : -1;
+        return row->has_prediction ? row->prediction.best : -1;
     case PAIRS_INBREEDING:
         return row->has_inbreeding ? row->inbreeding : -1;
     case PAIRS_NAME:

@@ -5,7 +5,7 @@
  * shows how far those few parents happen to lie from what is usual, and counts only together with
  * the others. */
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/stats/glmm/outlook.h"
+#include "senbetsu/stats/glmm/predictions.h"
 
 #include <gsl/gsl_randist.h>
 #include <math.h>

@@ -5,7 +5,7 @@
 
 #include "senbetsu/report/crosses.h"
 #include "senbetsu/report/parents_fit.h"
-#include "senbetsu/stats/glmm/outlook.h"
+#include "senbetsu/stats/glmm/predictions.h"
 
 struct pair_row {
     const char *dam, *sires; /* sires of a group separated by ';' */
@@ -17,10 +17,10 @@ struct pair_row {
     int64_t in, kept;     /* where spawnings > 0 */
     double rate;          /* over 1 where fish were found again */
     struct interval interval; /* 95 %, of the fish as they were counted */
-    struct parent_outlook outlook;
+    struct parent_prediction prediction;
     double inbreeding; /* of the young; not known where there are several sires */
     double later;      /* of the fish kept, the share that is left after the harvest cull */
-    bool untried, has_rate, has_interval, recovered, has_outlook, has_inbreeding;
+    bool untried, has_rate, has_interval, recovered, has_prediction, has_inbreeding;
 };
 
 struct pairs_table {

@@ -1,7 +1,8 @@
+/* The parent model as its callers see it: fits one and reports its estimates. The files beside this
+ * one are listed in private.h, in the order of a fit. */
 #include "senbetsu/stats/glmm/model.h"
 #include "private.h"
 #include "senbetsu/base/alloc.h"
-#include "terms.h"
 
 #include <gsl/gsl_blas.h>
 #include <math.h>
@@ -12,16 +13,16 @@
  * empty row. */
 static gsl_matrix *fixed_rows(const struct parent_model *model)
 {
-    const struct parent_cells *cells = &model->cells;
-    size_t levels = (size_t)cells->seasons + (size_t)cells->varieties;
+    const struct observations *data = &model->data;
+    size_t levels = (size_t)data->seasons + (size_t)data->varieties;
     gsl_matrix *rows = gsl_matrix_calloc(levels, (size_t)model->design.columns);
-    for (int i = 0; i < cells->seasons; i++)
-        if (cells->season_state[i] == PARENT_ESTIMATED)
-            parent_design_season(&model->design, i, gsl_matrix_ptr(rows, (size_t)i, 0));
-    for (int i = 0; i < cells->varieties; i++)
-        if (cells->variety_state[i] == PARENT_ESTIMATED) {
-            size_t row = (size_t)cells->seasons + (size_t)i;
-            parent_design_variety(&model->design, i, gsl_matrix_ptr(rows, row, 0));
+    for (int i = 0; i < data->seasons; i++)
+        if (data->season_state[i] == PARENT_ESTIMATED)
+            design_add_season(&model->design, i, gsl_matrix_ptr(rows, (size_t)i, 0));
+    for (int i = 0; i < data->varieties; i++)
+        if (data->variety_state[i] == PARENT_ESTIMATED) {
+            size_t row = (size_t)data->seasons + (size_t)i;
+            design_add_variety(&model->design, i, gsl_matrix_ptr(rows, row, 0));
         }
     return rows;
 }
@@ -39,43 +40,38 @@ static gsl_matrix *fixed_covariance(const struct parent_model *model, const gsl_
     return covariance;
 }
 
-static struct parent_level fixed_level(const struct parent_model *model, const gsl_matrix *rows,
-                                       const gsl_matrix *covariance, size_t row,
-                                       enum parent_state state)
-{
-    struct parent_level level = {.state = state};
-    if (state == PARENT_ESTIMATED) {
-        for (size_t i = 0; i < rows->size2; i++)
-            level.estimate += gsl_matrix_get(rows, row, i) * model->optimum.point[i];
-        level.se = sqrt(gsl_matrix_get(covariance, row, row));
-    } else if (state != PARENT_UNSEEN) {
-        level.estimate = state == PARENT_ALL_KEPT ? INFINITY : -INFINITY;
-        level.se = INFINITY;
-    }
-    return level;
-}
-
+/* `count` levels whose rows begin at `from`. */
 static struct parent_level *fixed_levels(const struct parent_model *model, const gsl_matrix *rows,
                                          const gsl_matrix *covariance, int from, int count,
                                          const enum parent_state *states)
 {
     struct parent_level *levels = alloc_zeroed((size_t)count, sizeof *levels);
-    for (int i = 0; i < count; i++)
-        levels[i] = fixed_level(model, rows, covariance, (size_t)from + (size_t)i, states[i]);
+    for (int i = 0; i < count; i++) {
+        struct parent_level *level = &levels[i];
+        size_t row = (size_t)from + (size_t)i;
+        level->state = states[i];
+        if (level->state == PARENT_ESTIMATED) {
+            for (size_t j = 0; j < rows->size2; j++)
+                level->estimate += gsl_matrix_get(rows, row, j) * model->optimum.point[j];
+            level->se = sqrt(gsl_matrix_get(covariance, row, row));
+        } else if (level->state != PARENT_UNSEEN) {
+            level->estimate = level->state == PARENT_ALL_KEPT ? INFINITY : -INFINITY;
+            level->se = INFINITY;
+        }
+    }
     return levels;
 }
 
-static void find_fixed(struct parent_model *model)
+static void find_fixed_effects(struct parent_model *model)
 {
-    const struct parent_cells *cells = &model->cells;
+    const struct observations *data = &model->data;
     struct parent_effects *effects = &model->effects;
     gsl_matrix *rows = fixed_rows(model), *covariance = fixed_covariance(model, rows);
     size_t numbers = rows->size1 * rows->size1;
-    effects->seasons =
-        fixed_levels(model, rows, covariance, 0, cells->seasons, cells->season_state);
+    effects->seasons = fixed_levels(model, rows, covariance, 0, data->seasons, data->season_state);
     if (model->design.columns > model->design.seasons_fitted)
-        effects->varieties = fixed_levels(model, rows, covariance, cells->seasons, cells->varieties,
-                                          cells->variety_state);
+        effects->varieties = fixed_levels(model, rows, covariance, data->seasons, data->varieties,
+                                          data->variety_state);
     effects->variety_groups = model->design.groups;
     effects->covariance = alloc_zeroed(numbers, sizeof *effects->covariance);
     memcpy(effects->covariance, covariance->data, numbers * sizeof *covariance->data);
@@ -83,15 +79,15 @@ static void find_fixed(struct parent_model *model)
     gsl_matrix_free(covariance);
 }
 
-static struct parent_level *random_levels(const struct parent_model *model, int term)
+static struct parent_level *random_effects(const struct parent_model *model, int term)
 {
-    const struct parent_laplace *laplace = &model->laplace;
+    const struct laplace *laplace = &model->laplace;
     double sd = model->effects.sd[term];
     struct parent_level *levels = alloc_zeroed((size_t)model->levels[term] + 1, sizeof *levels);
     for (int i = 0; i < model->levels[term]; i++)
         levels[i] = (struct parent_level){.se = sd};
-    for (int i = 0; i < model->cells.count; i++) {
-        int level = model->cells.cell[i].level[term], place = parent_place(&model->cells, i, term);
+    for (int i = 0; i < model->data.count; i++) {
+        int level = model->data.row[i].level[term], place = level_place(&model->data, i, term);
         if (level < model->levels[term]) {
             levels[level].estimate = sd * laplace->modes.of[term][place];
             levels[level].se = sd * sqrt(laplace->inverse.variance.of[term][place]);
@@ -100,27 +96,22 @@ static struct parent_level *random_levels(const struct parent_model *model, int 
     return levels;
 }
 
-static void find_effects(struct parent_model *model)
-{
-    struct parent_effects *effects = &model->effects;
-    parent_inverse_find(&model->laplace.inverse, &model->laplace.system);
-    effects->loglik = model->cells.log_coefficients - model->optimum.deviance / 2;
-    find_fixed(model);
-    for (int term = 0; term < PARENT_TERMS; term++) {
-        effects->sd[term] = model->optimum.point[model->design.columns + term];
-        effects->levels[term] = random_levels(model, term);
-    }
-}
-
 static bool fit(struct parent_model *model, unsigned terms, struct err *err)
 {
-    parent_design_init(&model->design, &model->cells);
-    parent_laplace_init(&model->laplace, &model->cells, &model->design);
-    parent_terms_find(&model->cells, &model->design, terms, model->effects.fit);
-    if (!parent_optimum_find(&model->laplace, model->effects.fit, &model->optimum, err))
+    struct parent_effects *effects = &model->effects;
+    design_init(&model->design, &model->data);
+    laplace_init(&model->laplace, &model->data, &model->design);
+    find_fitted_terms(&model->data, &model->design, terms, effects->fit);
+    if (!optimum_find(&model->laplace, effects->fit, &model->optimum, err))
         return false;
-    find_effects(model);
-    parent_nodes_init(&model->nodes, &model->laplace, &model->optimum, model->effects.fit);
+    inverse_find(&model->laplace.inverse, &model->laplace.equations);
+    effects->loglik = model->data.log_coefficients - model->optimum.deviance / 2;
+    find_fixed_effects(model);
+    for (int term = 0; term < PARENT_TERMS; term++) {
+        effects->sd[term] = model->optimum.point[model->design.columns + term];
+        effects->levels[term] = random_effects(model, term);
+    }
+    quadrature_init(&model->quadrature, &model->laplace, &model->optimum, effects->fit);
     return true;
 }
 
@@ -128,9 +119,8 @@ bool parent_model_new(const struct parent_data *data, unsigned terms, struct par
                       struct err *err)
 {
     struct parent_model *model = alloc_zeroed(1, sizeof *model);
-    for (int term = 0; term < PARENT_TERMS; term++)
-        model->levels[term] = data->levels[term];
-    if (!parent_cells_init(&model->cells, data, err)) {
+    memcpy(model->levels, data->levels, sizeof model->levels);
+    if (!observations_init(&model->data, data, err)) {
         free(model);
         return false;
     }
@@ -151,11 +141,11 @@ void parent_model_free(struct parent_model *model)
     free(model->effects.seasons);
     free(model->effects.varieties);
     free(model->effects.covariance);
-    parent_nodes_done(&model->nodes);
-    parent_optimum_done(&model->optimum);
-    parent_laplace_done(&model->laplace);
-    parent_design_done(&model->design);
-    parent_cells_done(&model->cells);
+    quadrature_done(&model->quadrature);
+    optimum_done(&model->optimum);
+    laplace_done(&model->laplace);
+    design_done(&model->design);
+    observations_done(&model->data);
     free(model);
 }
 

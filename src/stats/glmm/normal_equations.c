@@ -1,4 +1,10 @@
-#include "normal_equations.h"
+/* The normal equations of the random effects, H u = r with H = I + ΛZ'WZΛ, solved by elimination.
+ *
+ * A spawning belongs to one pair and a pair to one dam and one sire. Spawnings are eliminated
+ * first, then pairs, then those parents of which there are more (wide); each time what goes has a
+ * diagonal block, and leaves w / (1 + σ²w) of its weight w to what is above it. What stays (narrow)
+ * is dense and small, and is factored by Cholesky. */
+#include "private.h"
 #include "senbetsu/base/alloc.h"
 
 #include <gsl/gsl_blas.h>
@@ -7,200 +13,305 @@
 #include <stdlib.h>
 #include <string.h>
 
-void parent_system_init(struct parent_system *system, const struct parent_cells *cells)
+static int level_count(const struct observations *data, int term)
 {
-    size_t count = (size_t)cells->count, pairs = (size_t)cells->levels[PARENT_PAIR];
-    bool more_sires = cells->levels[PARENT_SIRE] > cells->levels[PARENT_DAM];
-    *system = (struct parent_system){.cells = cells,
-                                     .wide = more_sires ? PARENT_SIRE : PARENT_DAM,
-                                     .narrow = more_sires ? PARENT_DAM : PARENT_SIRE};
-    size_t wide = (size_t)cells->levels[system->wide];
-    size_t narrow = (size_t)cells->levels[system->narrow];
-    system->weight = alloc_zeroed(count, sizeof *system->weight);
-    system->spawning_weight = alloc_zeroed(count, sizeof *system->spawning_weight);
-    system->pair_sum = alloc_zeroed(pairs, sizeof *system->pair_sum);
-    system->pair_weight = alloc_zeroed(pairs, sizeof *system->pair_weight);
-    system->wide_root = alloc_zeroed(wide, sizeof *system->wide_root);
-    system->cross = gsl_matrix_calloc(wide, narrow);
-    system->factor = gsl_matrix_calloc(narrow, narrow);
+    return term == PARENT_SPAWNING ? data->count : data->levels[term];
 }
 
-void parent_system_done(struct parent_system *system)
+void level_vector_init(struct level_vector *vector, const struct observations *data)
 {
-    free(system->weight);
-    free(system->spawning_weight);
-    free(system->pair_sum);
-    free(system->pair_weight);
-    free(system->wide_root);
-    gsl_matrix_free(system->cross);
-    gsl_matrix_free(system->factor);
-}
-
-/* Returns the log determinant of the spawnings' block. */
-static double eliminate_spawnings(struct parent_system *system)
-{
-    const struct parent_cells *cells = system->cells;
-    double square = system->sd[PARENT_SPAWNING] * system->sd[PARENT_SPAWNING], log_determinant = 0;
-    memset(system->pair_sum, 0, (size_t)cells->levels[PARENT_PAIR] * sizeof *system->pair_sum);
-    for (int i = 0; i < cells->count; i++) {
-        double diagonal = 1 + square * system->weight[i];
-        system->spawning_weight[i] = system->weight[i] / diagonal;
-        system->pair_sum[cells->cell[i].level[PARENT_PAIR]] += system->spawning_weight[i];
-        log_determinant += log(diagonal);
+    vector->size = 0;
+    for (int term = 0; term < PARENT_TERMS; term++)
+        vector->size += level_count(data, term);
+    double *place = alloc_zeroed((size_t)vector->size, sizeof *place);
+    for (int term = 0; term < PARENT_TERMS; term++) {
+        vector->of[term] = place;
+        place += level_count(data, term);
     }
-    return log_determinant;
 }
 
-static double eliminate_pairs(struct parent_system *system)
+void level_vector_done(struct level_vector *vector)
 {
-    double square = system->sd[PARENT_PAIR] * system->sd[PARENT_PAIR], log_determinant = 0;
-    for (int i = 0; i < system->cells->levels[PARENT_PAIR]; i++) {
-        double diagonal = 1 + square * system->pair_sum[i];
-        system->pair_weight[i] = system->pair_sum[i] / diagonal;
-        log_determinant += log(diagonal);
+    free(vector->of[0]);
+}
+
+void level_vector_copy(struct level_vector *to, const struct level_vector *from)
+{
+    memcpy(to->of[0], from->of[0], (size_t)from->size * sizeof *from->of[0]);
+}
+
+double level_vector_dot(const struct level_vector *a, const struct level_vector *b)
+{
+    double dot = 0;
+    for (int i = 0; i < a->size; i++)
+        dot += a->of[0][i] * b->of[0][i];
+    return dot;
+}
+
+void normal_equations_init(struct normal_equations *equations, const struct observations *data)
+{
+    size_t count = (size_t)data->count, pairs = (size_t)data->levels[PARENT_PAIR];
+    bool more_sires = data->levels[PARENT_SIRE] > data->levels[PARENT_DAM];
+    *equations = (struct normal_equations){.data = data,
+                                           .wide = more_sires ? PARENT_SIRE : PARENT_DAM,
+                                           .narrow = more_sires ? PARENT_DAM : PARENT_SIRE};
+    size_t wide = (size_t)data->levels[equations->wide];
+    size_t narrow = (size_t)data->levels[equations->narrow];
+    equations->weight = alloc_zeroed(count, sizeof *equations->weight);
+    equations->spawning_weight = alloc_zeroed(count, sizeof *equations->spawning_weight);
+    equations->pair_sum = alloc_zeroed(pairs, sizeof *equations->pair_sum);
+    equations->pair_weight = alloc_zeroed(pairs, sizeof *equations->pair_weight);
+    equations->wide_root = alloc_zeroed(wide, sizeof *equations->wide_root);
+    equations->cross = gsl_matrix_calloc(wide, narrow);
+    equations->factor = gsl_matrix_calloc(narrow, narrow);
+}
+
+void normal_equations_done(struct normal_equations *equations)
+{
+    free(equations->weight);
+    free(equations->spawning_weight);
+    free(equations->pair_sum);
+    free(equations->pair_weight);
+    free(equations->wide_root);
+    gsl_matrix_free(equations->cross);
+    gsl_matrix_free(equations->factor);
+}
+
+/* This and eliminate_wide() return the log determinant of what they eliminate. */
+static double eliminate_spawnings_and_pairs(struct normal_equations *equations)
+{
+    const struct observations *data = equations->data;
+    double spawning = equations->sd[PARENT_SPAWNING] * equations->sd[PARENT_SPAWNING];
+    double pair = equations->sd[PARENT_PAIR] * equations->sd[PARENT_PAIR];
+    double spawnings_log = 0, pairs_log = 0;
+    int pairs = data->levels[PARENT_PAIR];
+    memset(equations->pair_sum, 0, (size_t)pairs * sizeof *equations->pair_sum);
+    for (int i = 0; i < data->count; i++) {
+        double diagonal = 1 + spawning * equations->weight[i];
+        equations->spawning_weight[i] = equations->weight[i] / diagonal;
+        equations->pair_sum[data->row[i].level[PARENT_PAIR]] += equations->spawning_weight[i];
+        spawnings_log += log(diagonal);
     }
-    return log_determinant;
+    for (int i = 0; i < pairs; i++) {
+        double diagonal = 1 + pair * equations->pair_sum[i];
+        equations->pair_weight[i] = equations->pair_sum[i] / diagonal;
+        pairs_log += log(diagonal);
+    }
+    return spawnings_log + pairs_log;
 }
 
-/* What pairs leave to their parents: the blocks of wide and narrow, and between. */
-static void gather_parents(struct parent_system *system)
+static double eliminate_wide(struct normal_equations *equations)
 {
-    double wide = system->sd[system->wide], narrow = system->sd[system->narrow];
-    size_t wides = system->cross->size1;
-    gsl_matrix_set_zero(system->cross);
-    gsl_matrix_set_identity(system->factor);
+    double wide = equations->sd[equations->wide], narrow = equations->sd[equations->narrow];
+    size_t wides = equations->cross->size1;
+    double log_determinant = 0;
+    gsl_matrix_set_zero(equations->cross);
+    gsl_matrix_set_identity(equations->factor);
     for (size_t i = 0; i < wides; i++)
-        system->wide_root[i] = 1;
-    for (int i = 0; i < system->cells->levels[PARENT_PAIR]; i++) {
-        const int *level = system->cells->couple[i].level;
-        size_t row = (size_t)level[system->wide], column = (size_t)level[system->narrow];
-        double weight = system->pair_weight[i];
-        system->wide_root[row] += wide * wide * weight;
-        *gsl_matrix_ptr(system->cross, row, column) += wide * narrow * weight;
-        *gsl_matrix_ptr(system->factor, column, column) += narrow * narrow * weight;
+        equations->wide_root[i] = 1;
+    for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++) {
+        const int *level = equations->data->pair[i].level;
+        size_t row = (size_t)level[equations->wide], column = (size_t)level[equations->narrow];
+        double weight = equations->pair_weight[i];
+        equations->wide_root[row] += wide * wide * weight;
+        *gsl_matrix_ptr(equations->cross, row, column) += wide * narrow * weight;
+        *gsl_matrix_ptr(equations->factor, column, column) += narrow * narrow * weight;
     }
-}
-
-static double eliminate_wide(struct parent_system *system)
-{
-    double log_determinant = 0;
-    for (size_t i = 0; i < system->cross->size1; i++) {
-        log_determinant += log(system->wide_root[i]);
-        system->wide_root[i] = sqrt(system->wide_root[i]);
-        gsl_vector_view row = gsl_matrix_row(system->cross, i);
-        gsl_vector_scale(&row.vector, 1 / system->wide_root[i]);
+    for (size_t i = 0; i < wides; i++) {
+        log_determinant += log(equations->wide_root[i]);
+        equations->wide_root[i] = sqrt(equations->wide_root[i]);
+        gsl_vector_view row = gsl_matrix_row(equations->cross, i);
+        gsl_vector_scale(&row.vector, 1 / equations->wide_root[i]);
     }
-    gsl_blas_dsyrk(CblasLower, CblasTrans, -1, system->cross, 1, system->factor);
+    gsl_blas_dsyrk(CblasLower, CblasTrans, -1, equations->cross, 1, equations->factor);
     return log_determinant;
 }
 
-static double log_determinant_of(const gsl_matrix *factor)
+bool normal_equations_factor(struct normal_equations *equations, const double *sd)
 {
-    double log_determinant = 0;
-    for (size_t i = 0; i < factor->size1; i++)
-        log_determinant += 2 * log(gsl_matrix_get(factor, i, i));
-    return log_determinant;
-}
-
-bool parent_system_factor(struct parent_system *system, const double *sd)
-{
-    memcpy(system->sd, sd, sizeof system->sd);
-    double log_determinant = eliminate_spawnings(system) + eliminate_pairs(system);
-    gather_parents(system);
-    log_determinant += eliminate_wide(system);
-    if (!isfinite(log_determinant) || gsl_linalg_cholesky_decomp1(system->factor) != 0)
+    memcpy(equations->sd, sd, sizeof equations->sd);
+    double log_determinant = eliminate_spawnings_and_pairs(equations), narrow = 0;
+    log_determinant += eliminate_wide(equations);
+    if (!isfinite(log_determinant) || gsl_linalg_cholesky_decomp1(equations->factor) != 0)
         return false;
-    system->log_determinant = log_determinant + log_determinant_of(system->factor);
+    for (size_t i = 0; i < equations->factor->size1; i++)
+        narrow += 2 * log(gsl_matrix_get(equations->factor, i, i));
+    equations->log_determinant = log_determinant + narrow;
     return true;
 }
 
-static double parents_sum(const struct parent_system *system, const struct parent_vector *vector,
-                          int pair)
+static double sum_of_parents(const struct normal_equations *equations,
+                             const struct level_vector *vector, int pair)
 {
-    const int *level = system->cells->couple[pair].level;
-    return system->sd[PARENT_DAM] * vector->of[PARENT_DAM][level[PARENT_DAM]] +
-           system->sd[PARENT_SIRE] * vector->of[PARENT_SIRE][level[PARENT_SIRE]];
+    const int *level = equations->data->pair[pair].level;
+    return equations->sd[PARENT_DAM] * vector->of[PARENT_DAM][level[PARENT_DAM]] +
+           equations->sd[PARENT_SIRE] * vector->of[PARENT_SIRE][level[PARENT_SIRE]];
 }
 
-static void add_to_parents(const struct parent_system *system, struct parent_vector *vector,
+static void add_to_parents(const struct normal_equations *equations, struct level_vector *vector,
                            int pair, double amount)
 {
     for (int term = 0; term < PARENT_PAIR; term++)
-        vector->of[term][system->cells->couple[pair].level[term]] += system->sd[term] * amount;
+        vector->of[term][equations->data->pair[pair].level[term]] += equations->sd[term] * amount;
 }
 
-static void forward(const struct parent_system *system, struct parent_vector *vector)
+static void substitute_forward(const struct normal_equations *equations,
+                               struct level_vector *vector)
 {
-    const struct parent_cells *cells = system->cells;
-    double spawning_sd = system->sd[PARENT_SPAWNING], pair_sd = system->sd[PARENT_PAIR];
-    for (int i = 0; i < cells->count; i++) {
-        int pair = cells->cell[i].level[PARENT_PAIR];
-        double amount = -spawning_sd * system->spawning_weight[i] * vector->of[PARENT_SPAWNING][i];
+    const struct observations *data = equations->data;
+    double spawning_sd = equations->sd[PARENT_SPAWNING], pair_sd = equations->sd[PARENT_PAIR];
+    for (int i = 0; i < data->count; i++) {
+        int pair = data->row[i].level[PARENT_PAIR];
+        double amount =
+            -spawning_sd * equations->spawning_weight[i] * vector->of[PARENT_SPAWNING][i];
         vector->of[PARENT_PAIR][pair] += pair_sd * amount;
-        add_to_parents(system, vector, pair, amount);
+        add_to_parents(equations, vector, pair, amount);
     }
-    for (int i = 0; i < cells->levels[PARENT_PAIR]; i++)
-        add_to_parents(system, vector, i,
-                       -pair_sd * system->pair_weight[i] * vector->of[PARENT_PAIR][i]);
+    for (int i = 0; i < data->levels[PARENT_PAIR]; i++)
+        add_to_parents(equations, vector, i,
+                       -pair_sd * equations->pair_weight[i] * vector->of[PARENT_PAIR][i]);
 }
 
-static void backward(const struct parent_system *system, struct parent_vector *vector)
+static void solve_parents(const struct normal_equations *equations, struct level_vector *vector)
 {
-    const struct parent_cells *cells = system->cells;
-    double spawning_sd = system->sd[PARENT_SPAWNING], pair_sd = system->sd[PARENT_PAIR];
+    size_t wides = equations->cross->size1, narrows = equations->cross->size2;
+    double *wide_part = vector->of[equations->wide];
+    gsl_vector_view wide = gsl_vector_view_array(wide_part, wides);
+    gsl_vector_view narrow = gsl_vector_view_array(vector->of[equations->narrow], narrows);
+    for (size_t i = 0; i < wides; i++)
+        wide_part[i] /= equations->wide_root[i];
+    gsl_blas_dgemv(CblasTrans, -1, equations->cross, &wide.vector, 1, &narrow.vector);
+    gsl_linalg_cholesky_svx(equations->factor, &narrow.vector);
+    gsl_blas_dgemv(CblasNoTrans, -1, equations->cross, &narrow.vector, 1, &wide.vector);
+    for (size_t i = 0; i < wides; i++)
+        wide_part[i] /= equations->wide_root[i];
+}
+
+static void substitute_backward(const struct normal_equations *equations,
+                                struct level_vector *vector)
+{
+    const struct observations *data = equations->data;
+    double spawning_sd = equations->sd[PARENT_SPAWNING], pair_sd = equations->sd[PARENT_PAIR];
     double *pairs = vector->of[PARENT_PAIR], *spawnings = vector->of[PARENT_SPAWNING];
-    for (int i = 0; i < cells->levels[PARENT_PAIR]; i++) {
-        double sum = system->pair_sum[i];
-        pairs[i] = (pairs[i] - pair_sd * sum * parents_sum(system, vector, i)) /
+    for (int i = 0; i < data->levels[PARENT_PAIR]; i++) {
+        double sum = equations->pair_sum[i];
+        pairs[i] = (pairs[i] - pair_sd * sum * sum_of_parents(equations, vector, i)) /
                    (1 + pair_sd * pair_sd * sum);
     }
-    for (int i = 0; i < cells->count; i++) {
-        int pair = cells->cell[i].level[PARENT_PAIR];
-        double above = pair_sd * pairs[pair] + parents_sum(system, vector, pair);
-        spawnings[i] = (spawnings[i] - spawning_sd * system->weight[i] * above) /
-                       (1 + spawning_sd * spawning_sd * system->weight[i]);
+    for (int i = 0; i < data->count; i++) {
+        int pair = data->row[i].level[PARENT_PAIR];
+        double above = pair_sd * pairs[pair] + sum_of_parents(equations, vector, pair);
+        spawnings[i] = (spawnings[i] - spawning_sd * equations->weight[i] * above) /
+                       (1 + spawning_sd * spawning_sd * equations->weight[i]);
     }
 }
 
-static void solve_parents(const struct parent_system *system, struct parent_vector *vector)
+void normal_equations_solve(const struct normal_equations *equations, struct level_vector *vector)
 {
-    size_t wides = system->cross->size1;
-    double *wide_part = vector->of[system->wide];
-    gsl_vector_view wide = gsl_vector_view_array(wide_part, wides);
-    gsl_vector_view narrow =
-        gsl_vector_view_array(vector->of[system->narrow], system->cross->size2);
-    for (size_t i = 0; i < wides; i++)
-        wide_part[i] /= system->wide_root[i];
-    gsl_blas_dgemv(CblasTrans, -1, system->cross, &wide.vector, 1, &narrow.vector);
-    gsl_linalg_cholesky_svx(system->factor, &narrow.vector);
-    gsl_blas_dgemv(CblasNoTrans, -1, system->cross, &narrow.vector, 1, &wide.vector);
-    for (size_t i = 0; i < wides; i++)
-        wide_part[i] /= system->wide_root[i];
+    substitute_forward(equations, vector);
+    solve_parents(equations, vector);
+    substitute_backward(equations, vector);
 }
 
-void parent_system_solve(const struct parent_system *system, struct parent_vector *vector)
+void add_up_effects(const struct normal_equations *equations, const struct level_vector *vector,
+                    double *ret)
 {
-    forward(system, vector);
-    solve_parents(system, vector);
-    backward(system, vector);
-}
-
-void parent_system_spread(const struct parent_system *system, const struct parent_vector *vector,
-                          double *ret)
-{
-    const struct parent_cells *cells = system->cells;
-    for (int i = 0; i < cells->count; i++) {
+    for (int i = 0; i < equations->data->count; i++) {
         ret[i] = 0;
         for (int term = 0; term < PARENT_TERMS; term++)
-            ret[i] += system->sd[term] * vector->of[term][parent_place(cells, i, term)];
+            ret[i] += equations->sd[term] * vector->of[term][level_place(equations->data, i, term)];
     }
 }
 
-void parent_system_gather(const struct parent_system *system, const double *cells,
-                          struct parent_vector *ret)
+void add_up_by_level(const struct normal_equations *equations, const double *values,
+                     struct level_vector *ret)
 {
     memset(ret->of[0], 0, (size_t)ret->size * sizeof *ret->of[0]);
-    for (int i = 0; i < system->cells->count; i++)
+    for (int i = 0; i < equations->data->count; i++)
         for (int term = 0; term < PARENT_TERMS; term++)
-            ret->of[term][parent_place(system->cells, i, term)] += system->sd[term] * cells[i];
+            ret->of[term][level_place(equations->data, i, term)] += equations->sd[term] * values[i];
+}
+
+void inverse_init(struct inverse *inverse, const struct observations *data)
+{
+    size_t pairs = (size_t)data->levels[PARENT_PAIR], rows = (size_t)data->count;
+    *inverse = (struct inverse){0};
+    level_vector_init(&inverse->variance, data);
+    inverse->pair_variance = alloc_zeroed(pairs, sizeof *inverse->pair_variance);
+    inverse->row_variance = alloc_zeroed(rows, sizeof *inverse->row_variance);
+}
+
+void inverse_done(struct inverse *inverse)
+{
+    level_vector_done(&inverse->variance);
+    free(inverse->pair_variance);
+    free(inverse->row_variance);
+}
+
+/* `wide` is the cross block times the inverse of the narrow one, `narrow`. */
+static void find_parents(struct inverse *inverse, const struct normal_equations *equations,
+                         const gsl_matrix *narrow, const gsl_matrix *wide)
+{
+    for (size_t i = 0; i < wide->size1; i++) {
+        gsl_vector_const_view cross = gsl_matrix_const_row(equations->cross, i);
+        gsl_vector_const_view row = gsl_matrix_const_row(wide, i);
+        double root = equations->wide_root[i], dot;
+        gsl_blas_ddot(&cross.vector, &row.vector, &dot);
+        inverse->variance.of[equations->wide][i] = (1 + dot) / (root * root);
+    }
+    for (size_t i = 0; i < narrow->size1; i++)
+        inverse->variance.of[equations->narrow][i] = gsl_matrix_get(narrow, i, i);
+}
+
+static void find_pair(struct inverse *inverse, const struct normal_equations *equations,
+                      const gsl_matrix *wide_rows, int pair)
+{
+    const int *level = equations->data->pair[pair].level;
+    int wide = level[equations->wide], narrow = level[equations->narrow];
+    double wide_sd = equations->sd[equations->wide], narrow_sd = equations->sd[equations->narrow];
+    double wide_variance = inverse->variance.of[equations->wide][wide];
+    double narrow_variance = inverse->variance.of[equations->narrow][narrow];
+    double covariance =
+        -gsl_matrix_get(wide_rows, (size_t)wide, (size_t)narrow) / equations->wide_root[wide];
+    double of_wide = wide_sd * wide_variance + narrow_sd * covariance;
+    double of_narrow = narrow_sd * narrow_variance + wide_sd * covariance;
+    double parents = wide_sd * of_wide + narrow_sd * of_narrow;
+    double sd = equations->sd[PARENT_PAIR], weight = equations->pair_weight[pair];
+    inverse->pair_variance[pair] = parents;
+    inverse->variance.of[PARENT_PAIR][pair] =
+        1 / (1 + sd * sd * equations->pair_sum[pair]) + sd * sd * weight * weight * parents;
+    inverse->gradient[equations->wide] += weight * of_wide;
+    inverse->gradient[equations->narrow] += weight * of_narrow;
+    inverse->gradient[PARENT_PAIR] += sd * weight * (1 - weight * parents);
+}
+
+static void find_row(struct inverse *inverse, const struct normal_equations *equations, int row)
+{
+    int pair = equations->data->row[row].level[PARENT_PAIR];
+    double pair_square = equations->sd[PARENT_PAIR] * equations->sd[PARENT_PAIR];
+    double pair_left = 1 / (1 + pair_square * equations->pair_sum[pair]);
+    double above = inverse->pair_variance[pair] * pair_left * pair_left + pair_square * pair_left;
+    double sd = equations->sd[PARENT_SPAWNING], weight = equations->spawning_weight[row];
+    double left = 1 / (1 + sd * sd * equations->weight[row]);
+    inverse->variance.of[PARENT_SPAWNING][row] = left + sd * sd * weight * weight * above;
+    inverse->row_variance[row] = above * left * left + sd * sd * left;
+    inverse->gradient[PARENT_SPAWNING] += sd * weight * (1 - weight * above);
+}
+
+void inverse_find(struct inverse *inverse, const struct normal_equations *equations)
+{
+    size_t wides = equations->cross->size1, narrows = equations->cross->size2;
+    gsl_matrix *narrow = gsl_matrix_alloc(narrows, narrows);
+    gsl_matrix *wide = gsl_matrix_alloc(wides, narrows);
+    gsl_matrix_memcpy(narrow, equations->factor);
+    gsl_linalg_cholesky_invert(narrow);
+    gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, equations->cross, narrow, 0, wide);
+    memset(inverse->gradient, 0, sizeof inverse->gradient);
+    find_parents(inverse, equations, narrow, wide);
+    for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++)
+        find_pair(inverse, equations, wide, i);
+    for (int i = 0; i < equations->data->count; i++)
+        find_row(inverse, equations, i);
+    gsl_matrix_free(narrow);
+    gsl_matrix_free(wide);
 }

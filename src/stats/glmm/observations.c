@@ -1,21 +1,30 @@
-#include "observations.h"
+/* The data of the parent model: the input's rows become one observation a spawning, spawnings that
+ * the likelihood pushes to infinity are dropped, the design matrix of seasons and varieties is laid
+ * out, and random terms that the spawnings cannot tell from something else are left out.
+ *
+ * Separation: a season or a variety has no finite estimate if none or all of its fish were kept,
+ * and two groups of them have no finite distance if nothing links them but such spawnings. There
+ * the likelihood rises as they run apart, towards a bound at which those spawnings add nothing to
+ * it and say nothing of their parents. Exactly those are dropped. The maximum is infinite just
+ * where seasons and varieties can move apart against no fish: Albert & Anderson 1984, Biometrika
+ * 71:1-10 (from memory). */
+#include "private.h"
 #include "senbetsu/base/alloc.h"
 
+#include <gsl/gsl_blas.h>
+#include <gsl/gsl_linalg.h>
 #include <math.h>
 #include <stdlib.h>
 #include <string.h>
 
-static bool within(int number, int least, int count)
+static bool row_is_sound(const struct parent_data *input, const struct parent_row *row)
 {
-    return number >= least && number < count;
-}
-
-static bool row_is_sound(const struct parent_data *data, const struct parent_row *row)
-{
-    bool sound = row->kept >= 0 && row->kept <= row->n && within(row->season, 0, data->seasons) &&
-                 within(row->variety, 0, data->varieties);
+    bool sound = row->kept >= 0 && row->kept <= row->n && row->season >= 0 &&
+                 row->season < input->seasons && row->variety >= 0 &&
+                 row->variety < input->varieties;
     for (int term = 0; term < PARENT_TERMS; term++)
-        sound = sound && within(row->level[term], PARENT_UNKNOWN, data->levels[term]);
+        sound =
+            sound && row->level[term] >= PARENT_UNKNOWN && row->level[term] < input->levels[term];
     return sound;
 }
 
@@ -24,87 +33,76 @@ static double log_choose(double n, double kept)
     return lgamma(n + 1) - lgamma(kept + 1) - lgamma(n - kept + 1);
 }
 
-static bool same_place(const struct parent_cell *cell, const struct parent_row *row)
-{
-    bool same = cell->season == row->season && cell->variety == row->variety;
-    for (int term = 0; term < PARENT_SPAWNING; term++)
-        same = same && cell->level[term] == row->level[term];
-    return same;
-}
-
-static struct parent_cell *add_cell(struct parent_cells *cells, const struct parent_row *row)
-{
-    struct parent_cell *cell = &cells->cell[cells->count++];
-    *cell = (struct parent_cell){.season = row->season, .variety = row->variety};
-    for (int term = 0; term < PARENT_TERMS; term++)
-        cell->level[term] = row->level[term];
-    return cell;
-}
-
-/* `place` holds the number of each spawning's cell plus 1. */
-static bool add_row(struct parent_cells *cells, const struct parent_row *row, int *place,
+/* `place` holds the number of each spawning's observation plus 1. */
+static bool add_row(struct observations *data, const struct parent_row *row, int *place,
                     struct err *err)
 {
     int spawning = row->level[PARENT_SPAWNING];
-    int found = spawning == PARENT_UNKNOWN ? 0 : place[spawning];
-    struct parent_cell *cell = found > 0 ? &cells->cell[found - 1] : add_cell(cells, row);
-    if (found == 0 && spawning != PARENT_UNKNOWN)
-        place[spawning] = cells->count;
-    if (!same_place(cell, row))
+    int known = spawning == PARENT_UNKNOWN ? 0 : place[spawning];
+    struct observation *to = &data->row[known > 0 ? known - 1 : data->count];
+    if (known == 0) {
+        *to = (struct observation){.season = row->season, .variety = row->variety};
+        memcpy(to->level, row->level, sizeof to->level);
+        data->count++;
+        if (spawning != PARENT_UNKNOWN)
+            place[spawning] = data->count;
+    }
+    if (to->season != row->season || to->variety != row->variety ||
+        memcmp(to->level, row->level, sizeof to->level) != 0)
         return err_set(err, ERR_INPUT,
                        "Spawning number %d stands in two seasons, varieties or pairs; it can only "
                        "be compared when it is in one.",
                        spawning + 1);
-    cell->n += (double)row->n;
-    cell->kept += (double)row->kept;
-    cells->log_coefficients += log_choose((double)row->n, (double)row->kept);
+    to->n += (double)row->n;
+    to->kept += (double)row->kept;
+    data->log_coefficients += log_choose((double)row->n, (double)row->kept);
     return true;
 }
 
-static bool add_rows(struct parent_cells *cells, const struct parent_data *data, struct err *err)
+static bool add_rows(struct observations *data, const struct parent_data *input, struct err *err)
 {
-    int *place = alloc_zeroed((size_t)data->levels[PARENT_SPAWNING] + 1, sizeof *place);
+    int *place = alloc_zeroed((size_t)input->levels[PARENT_SPAWNING] + 1, sizeof *place);
     bool good = true;
-    for (size_t i = 0; good && i < data->row_count; i++) {
-        const struct parent_row *row = &data->rows[i];
-        if (!row_is_sound(data, row))
+    for (size_t i = 0; good && i < input->row_count; i++) {
+        const struct parent_row *row = &input->rows[i];
+        if (!row_is_sound(input, row))
             good = err_set(err, ERR_INPUT,
                            "Row %zu of the spawnings to compare has more fish kept than there "
                            "were, or numbers that are out of range.",
                            i + 1);
         else if (row->n > 0)
-            good = add_row(cells, row, place, err);
+            good = add_row(data, row, place, err);
     }
     free(place);
     return good;
 }
 
 /* Whose dam or sire is unknown belongs to no known pair either. */
-static void name_unknown(struct parent_cells *cells)
+static void number_unknown(struct observations *data)
 {
-    for (int i = 0; i < cells->count; i++) {
-        int *level = cells->cell[i].level;
+    for (int i = 0; i < data->count; i++) {
+        int *level = data->row[i].level;
         if (level[PARENT_DAM] == PARENT_UNKNOWN || level[PARENT_SIRE] == PARENT_UNKNOWN)
             level[PARENT_PAIR] = PARENT_UNKNOWN;
         for (int term = 0; term < PARENT_TERMS; term++)
             if (level[term] == PARENT_UNKNOWN)
-                level[term] = cells->levels[term]++;
+                level[term] = data->levels[term]++;
     }
 }
 
-static bool find_couples(struct parent_cells *cells, struct err *err)
+static bool find_pairs(struct observations *data, struct err *err)
 {
-    int pairs = cells->levels[PARENT_PAIR];
-    cells->couple = alloc_zeroed((size_t)pairs + 1, sizeof *cells->couple);
-    bool *known = alloc_zeroed((size_t)pairs + 1, sizeof *known);
+    size_t pairs = (size_t)data->levels[PARENT_PAIR];
+    data->pair = alloc_zeroed(pairs + 1, sizeof *data->pair);
+    bool *known = alloc_zeroed(pairs + 1, sizeof *known);
     bool good = true;
-    for (int i = 0; good && i < cells->count; i++) {
-        const int *level = cells->cell[i].level;
-        int *parents = cells->couple[level[PARENT_PAIR]].level;
+    for (int i = 0; good && i < data->count; i++) {
+        const int *level = data->row[i].level;
+        struct pair_parents *parents = &data->pair[level[PARENT_PAIR]];
         if (!known[level[PARENT_PAIR]])
-            memcpy(parents, level, sizeof cells->couple->level);
+            memcpy(parents->level, level, sizeof parents->level);
         known[level[PARENT_PAIR]] = true;
-        if (memcmp(parents, level, sizeof cells->couple->level) != 0)
+        if (memcmp(parents->level, level, sizeof parents->level) != 0)
             good = err_set(err, ERR_INPUT,
                            "Pair number %d has two dams or two sires; a pair is one of each.",
                            level[PARENT_PAIR] + 1);
@@ -113,89 +111,58 @@ static bool find_couples(struct parent_cells *cells, struct err *err)
     return good;
 }
 
-struct share {
-    double n, kept;
-};
-
-/* What is above what, if the levels of seasons (first) and deviations of varieties (after them) run
- * away together: fish of which none were kept stay below any level, those that were all kept above,
- * and all others hold season and variety together. */
-struct order {
+/* A graph of seasons and, after them, varieties. An edge says that the one cannot rise above the
+ * other without limit: fish that were not kept tie the season below the (negative) variety, fish
+ * that were kept the other way round. Both ways: their sum is finite. */
+struct separation {
     int size, seasons;
-    struct share *share; /* [size × size], of a season and a variety */
-    bool *below; /* [size × size]: the row may not rise above the column, by any way round */
+    struct share {
+        double n, kept;
+    } * share;   /* [size × size], of a season and a variety */
+    bool *below; /* [size × size]: closed over all paths */
 };
 
-static void note(struct order *order, int season, int variety)
+static void separation_init(struct separation *graph, const struct observations *data)
 {
-    struct share share = order->share[season * order->size + variety];
-    if (share.n > 0 && share.kept < share.n)
-        order->below[season * order->size + variety] = true;
-    if (share.kept > 0)
-        order->below[variety * order->size + season] = true;
-}
-
-static void close_ways(struct order *order)
-{
-    int size = order->size;
-    for (int way = 0; way < size; way++)
+    int size = data->seasons + data->varieties, seasons = data->seasons;
+    size_t squared = (size_t)size * (size_t)size;
+    *graph = (struct separation){.size = size, .seasons = seasons};
+    graph->share = alloc_zeroed(squared, sizeof *graph->share);
+    graph->below = alloc_zeroed(squared, sizeof *graph->below);
+    bool *below = graph->below;
+    for (int i = 0; i < data->count; i++) {
+        const struct observation *row = &data->row[i];
+        struct share *share = &graph->share[row->season * size + seasons + row->variety];
+        share->n += row->n;
+        share->kept += row->kept;
+    }
+    for (int season = 0; season < seasons; season++)
+        for (int variety = seasons; variety < size; variety++) {
+            struct share share = graph->share[season * size + variety];
+            below[season * size + variety] = share.n > 0 && share.kept < share.n;
+            below[variety * size + season] = share.kept > 0;
+        }
+    for (int via = 0; via < size; via++) /* Warshall's closure */
         for (int from = 0; from < size; from++)
-            for (int to = 0; order->below[from * size + way] && to < size; to++)
-                if (order->below[way * size + to])
-                    order->below[from * size + to] = true;
+            for (int to = 0; below[from * size + via] && to < size; to++)
+                below[from * size + to] |= below[via * size + to];
 }
 
-static void order_init(struct order *order, const struct parent_cells *cells)
+static bool is_finite(const struct separation *graph, int season, int variety)
 {
-    int size = cells->seasons + cells->varieties;
-    *order = (struct order){.size = size, .seasons = cells->seasons};
-    order->share = alloc_zeroed((size_t)size * (size_t)size, sizeof *order->share);
-    order->below = alloc_zeroed((size_t)size * (size_t)size, sizeof *order->below);
-    for (int i = 0; i < cells->count; i++) {
-        const struct parent_cell *cell = &cells->cell[i];
-        struct share *share = &order->share[cell->season * size + cells->seasons + cell->variety];
-        share->n += cell->n;
-        share->kept += cell->kept;
-    }
-    for (int season = 0; season < cells->seasons; season++)
-        for (int variety = cells->seasons; variety < size; variety++)
-            note(order, season, variety);
-    close_ways(order);
+    return graph->below[season * graph->size + variety] &&
+           graph->below[variety * graph->size + season];
 }
 
-static void order_done(struct order *order)
-{
-    free(order->share);
-    free(order->below);
-}
-
-/* Where season and variety cannot move apart, they are told by their fish. */
-static bool holds(const struct order *order, int season, int variety)
-{
-    return order->below[season * order->size + variety] &&
-           order->below[variety * order->size + season];
-}
-
-static void drop_infinite(struct parent_cells *cells, const struct order *order)
-{
-    int left = 0;
-    for (int i = 0; i < cells->count; i++) {
-        const struct parent_cell *cell = &cells->cell[i];
-        if (holds(order, cell->season, cells->seasons + cell->variety))
-            cells->cell[left++] = *cell;
-    }
-    cells->count = left;
-}
-
-/* The state of a season or variety, number `at` of the order. */
-static enum parent_state state_of(const struct order *order, int at)
+static enum parent_state state_of(const struct separation *graph, int node)
 {
     struct share sum = {0, 0};
-    bool season = at < order->seasons;
-    for (int i = season ? order->seasons : 0; i < (season ? order->size : order->seasons); i++) {
-        int from = season ? at : i, to = season ? i : at;
-        struct share share = order->share[from * order->size + to];
-        if (share.n > 0 && holds(order, from, to))
+    bool season = node < graph->seasons;
+    int first = season ? graph->seasons : 0, end = season ? graph->size : graph->seasons;
+    for (int i = first; i < end; i++) {
+        int from = season ? node : i, to = season ? i : node;
+        struct share share = graph->share[from * graph->size + to];
+        if (share.n > 0 && is_finite(graph, from, to))
             return PARENT_ESTIMATED;
         sum.n += share.n;
         sum.kept += share.kept;
@@ -205,59 +172,267 @@ static enum parent_state state_of(const struct order *order, int at)
     return sum.kept == 0 ? PARENT_NONE_KEPT : PARENT_ALL_KEPT;
 }
 
-static void separate(struct parent_cells *cells)
+static void drop_separated(struct observations *data)
 {
-    struct order order;
-    order_init(&order, cells);
-    for (int i = 0; i < cells->seasons; i++)
-        cells->season_state[i] = state_of(&order, i);
-    for (int i = 0; i < cells->varieties; i++)
-        cells->variety_state[i] = state_of(&order, cells->seasons + i);
-    drop_infinite(cells, &order);
-    order_done(&order);
+    struct separation graph;
+    int left = 0;
+    separation_init(&graph, data);
+    for (int i = 0; i < data->seasons; i++)
+        data->season_state[i] = state_of(&graph, i);
+    for (int i = 0; i < data->varieties; i++)
+        data->variety_state[i] = state_of(&graph, data->seasons + i);
+    for (int i = 0; i < data->count; i++)
+        if (is_finite(&graph, data->row[i].season, data->seasons + data->row[i].variety))
+            data->row[left++] = data->row[i];
+    data->count = left;
+    free(graph.share);
+    free(graph.below);
 }
 
-static void prepare(struct parent_cells *cells, const struct parent_data *data)
+static bool fill(struct observations *data, const struct parent_data *input, struct err *err)
 {
-    *cells = (struct parent_cells){.seasons = data->seasons, .varieties = data->varieties};
-    for (int term = 0; term < PARENT_TERMS; term++)
-        cells->levels[term] = data->levels[term];
-    cells->cell = alloc_zeroed(data->row_count + 1, sizeof *cells->cell);
-    cells->season_state = alloc_zeroed((size_t)data->seasons + 1, sizeof *cells->season_state);
-    cells->variety_state = alloc_zeroed((size_t)data->varieties + 1, sizeof *cells->variety_state);
-}
-
-static bool fill(struct parent_cells *cells, const struct parent_data *data, struct err *err)
-{
-    if (!add_rows(cells, data, err))
+    if (!add_rows(data, input, err))
         return false;
-    name_unknown(cells);
-    if (!find_couples(cells, err))
+    number_unknown(data);
+    if (!find_pairs(data, err))
         return false;
-    if (cells->count == 0)
+    if (data->count == 0)
         return err_set(err, ERR_ABSENT, "There are no culled fish to compare parents by.");
-    separate(cells);
-    if (cells->count == 0)
+    drop_separated(data);
+    if (data->count == 0)
         return err_set(err, ERR_ABSENT,
                        "Parents cannot be compared: no season has both fish that were kept and "
                        "fish that were not.");
     return true;
 }
 
-bool parent_cells_init(struct parent_cells *cells, const struct parent_data *data, struct err *err)
+bool observations_init(struct observations *data, const struct parent_data *input, struct err *err)
 {
-    prepare(cells, data);
-    if (fill(cells, data, err))
+    *data = (struct observations){.seasons = input->seasons, .varieties = input->varieties};
+    memcpy(data->levels, input->levels, sizeof data->levels);
+    data->row = alloc_zeroed(input->row_count + 1, sizeof *data->row);
+    data->season_state = alloc_zeroed((size_t)data->seasons + 1, sizeof *data->season_state);
+    data->variety_state = alloc_zeroed((size_t)data->varieties + 1, sizeof *data->variety_state);
+    if (fill(data, input, err))
         return true;
-    parent_cells_done(cells);
+    observations_done(data);
     return false;
 }
 
-void parent_cells_done(struct parent_cells *cells)
+void observations_done(struct observations *data)
 {
-    free(cells->cell);
-    free(cells->couple);
-    free(cells->season_state);
-    free(cells->variety_state);
-    *cells = (struct parent_cells){0};
+    free(data->row);
+    free(data->pair);
+    free(data->season_state);
+    free(data->variety_state);
+    *data = (struct observations){0};
+}
+
+/* Seasons and varieties that are linked get the least variety of their group as its name. */
+static void find_groups(struct design *design, const struct observations *data)
+{
+    for (int i = 0; i < data->seasons; i++)
+        design->season_group[i] = data->varieties;
+    for (int i = 0; i < data->varieties; i++)
+        design->variety_group[i] = i;
+    for (bool changed = true; changed;) {
+        changed = false;
+        for (int i = 0; i < data->count; i++) {
+            int *season = &design->season_group[data->row[i].season];
+            int *variety = &design->variety_group[data->row[i].variety];
+            changed = changed || *season != *variety;
+            *season = *variety = *season < *variety ? *season : *variety;
+        }
+    }
+}
+
+static bool in_group(const struct design *design, const struct observations *data, int variety,
+                     int group)
+{
+    return data->variety_state[variety] == PARENT_ESTIMATED &&
+           design->variety_group[variety] == group;
+}
+
+static void find_contrasts(struct design *design, const struct observations *data)
+{
+    for (int group = 0; group < data->varieties; group++) {
+        int size = 0, place = 0;
+        for (int i = 0; i < data->varieties; i++)
+            size += in_group(design, data, i, group);
+        for (int i = 0; i < data->varieties; i++)
+            if (in_group(design, data, i, group))
+                design->contrast[i] = (struct sum_contrast){design->columns, size - 1, place++};
+        design->columns += size > 0 ? size - 1 : 0;
+        design->groups += size > 0;
+    }
+}
+
+void design_init(struct design *design, const struct observations *data)
+{
+    *design = (struct design){.seasons = data->seasons};
+    design->season_column = alloc_zeroed((size_t)data->seasons, sizeof *design->season_column);
+    design->contrast = alloc_zeroed((size_t)data->varieties, sizeof *design->contrast);
+    design->season_group = alloc_zeroed((size_t)data->seasons, sizeof *design->season_group);
+    design->variety_group = alloc_zeroed((size_t)data->varieties, sizeof *design->variety_group);
+    find_groups(design, data);
+    for (int i = 0; i < data->seasons; i++)
+        design->season_column[i] =
+            data->season_state[i] == PARENT_ESTIMATED ? design->columns++ : -1;
+    design->seasons_fitted = design->columns;
+    find_contrasts(design, data);
+    design->x = gsl_matrix_calloc((size_t)data->count, (size_t)design->columns);
+    for (int i = 0; i < data->count; i++) {
+        double *x = gsl_matrix_ptr(design->x, (size_t)i, 0);
+        design_add_season(design, data->row[i].season, x);
+        design_add_variety(design, data->row[i].variety, x);
+    }
+}
+
+void design_done(struct design *design)
+{
+    free(design->season_column);
+    free(design->contrast);
+    free(design->season_group);
+    free(design->variety_group);
+    gsl_matrix_free(design->x);
+    *design = (struct design){0};
+}
+
+void design_add_season(const struct design *design, int season, double *x)
+{
+    x[design->season_column[season]] += 1;
+}
+
+void design_add_variety(const struct design *design, int variety, double *x)
+{
+    struct sum_contrast contrast = design->contrast[variety];
+    if (contrast.place < contrast.size)
+        x[contrast.start + contrast.place] += 1;
+    else
+        for (int i = 0; i < contrast.size; i++)
+            x[contrast.start + i] -= 1;
+}
+
+static bool is_linked(const struct design *design, int season, int variety)
+{
+    return design->season_column[season] >= 0 &&
+           (variety == PARENT_UNKNOWN ||
+            design->season_group[season] == design->variety_group[variety]);
+}
+
+void design_add_typical_season(const struct design *design, int variety, double *x)
+{
+    int linked = 0;
+    for (int i = 0; i < design->seasons; i++)
+        linked += is_linked(design, i, variety);
+    for (int i = 0; i < design->seasons; i++)
+        if (is_linked(design, i, variety))
+            x[design->season_column[i]] += 1.0 / linked;
+}
+
+static bool has_one_level(const struct observations *data, enum parent_term term)
+{
+    for (int i = 1; i < data->count; i++)
+        if (data->row[i].level[term] != data->row[0].level[term])
+            return false;
+    return true;
+}
+
+static bool has_single_fish(const struct observations *data, enum parent_term term)
+{
+    double *fish = alloc_zeroed((size_t)data->levels[term], sizeof *fish);
+    bool single = true;
+    for (int i = 0; i < data->count; i++)
+        fish[data->row[i].level[term]] += data->row[i].n;
+    for (int i = 0; i < data->levels[term]; i++)
+        single = single && fish[i] <= 1;
+    free(fish);
+    return single;
+}
+
+/* Are spawnings that share a level of `fine` together in `coarse` as well? */
+static bool is_nested(const struct observations *data, enum parent_term fine,
+                      enum parent_term coarse)
+{
+    int *above = alloc_zeroed((size_t)data->levels[fine], sizeof *above);
+    bool nested = true;
+    for (int i = 0; i < data->count; i++) {
+        const int *level = data->row[i].level;
+        int *known = &above[level[fine]];
+        nested = nested && (*known == 0 || *known == level[coarse] + 1);
+        *known = level[coarse] + 1;
+    }
+    free(above);
+    return nested;
+}
+
+static bool same(const struct observations *data, enum parent_term a, enum parent_term b)
+{
+    return is_nested(data, a, b) && is_nested(data, b, a);
+}
+
+/* Is the indicator of every level a combination of the columns of X? It is where projecting it on
+ * them, by Cholesky's factor of X'X, leaves nothing of its length. */
+static bool is_combination_of_x(const struct observations *data, const gsl_matrix *x,
+                                enum parent_term term)
+{
+    gsl_matrix *factor = gsl_matrix_alloc(x->size2, x->size2);
+    gsl_vector *products = gsl_vector_alloc(x->size2);
+    bool inside = true;
+    gsl_blas_dsyrk(CblasLower, CblasTrans, 1, x, 0, factor);
+    gsl_linalg_cholesky_decomp1(factor);
+    for (int level = 0; inside && level < data->levels[term]; level++) {
+        double length = 0, explained = 0;
+        gsl_vector_set_zero(products);
+        for (int i = 0; i < data->count; i++)
+            if (data->row[i].level[term] == level) {
+                gsl_vector_const_view row = gsl_matrix_const_row(x, (size_t)i);
+                gsl_vector_add(products, &row.vector);
+                length++;
+            }
+        gsl_blas_dtrsv(CblasLower, CblasNoTrans, CblasNonUnit, factor, products);
+        gsl_blas_ddot(products, products, &explained);
+        inside = length - explained < 1e-9 * (length + 1);
+    }
+    gsl_vector_free(products);
+    gsl_matrix_free(factor);
+    return inside;
+}
+
+static enum parent_fit fit_of_term(const struct observations *data, const struct design *design,
+                                   unsigned asked, enum parent_term term)
+{
+    if ((asked >> term & 1) == 0)
+        return PARENT_NOT_ASKED;
+    if (has_one_level(data, term))
+        return PARENT_ONE_LEVEL;
+    if (has_single_fish(data, term))
+        return PARENT_SINGLE_FISH;
+    return is_combination_of_x(data, design->x, term) ? PARENT_SAME_AS_FIXED : PARENT_FITTED;
+}
+
+void find_fitted_terms(const struct observations *data, const struct design *design, unsigned asked,
+                       enum parent_fit *ret_fit)
+{
+    static const struct {
+        enum parent_term term, kept;
+        enum parent_fit why;
+        bool if_parents_same; /* only where each dam had one sire and each sire one dam */
+    } rules[] = {
+        {PARENT_DAM, PARENT_SPAWNING, PARENT_SAME_AS_SPAWNING, false},
+        {PARENT_SIRE, PARENT_SPAWNING, PARENT_SAME_AS_SPAWNING, false},
+        {PARENT_PAIR, PARENT_SPAWNING, PARENT_SAME_AS_SPAWNING, false},
+        {PARENT_DAM, PARENT_PAIR, PARENT_SAME_AS_PAIR, true},
+        {PARENT_SIRE, PARENT_PAIR, PARENT_SAME_AS_PAIR, true},
+        {PARENT_SIRE, PARENT_DAM, PARENT_SAME_AS_DAM, false},
+        {PARENT_PAIR, PARENT_DAM, PARENT_SAME_AS_DAM, false},
+        {PARENT_PAIR, PARENT_SIRE, PARENT_SAME_AS_SIRE, false},
+    };
+    bool parents_same = same(data, PARENT_DAM, PARENT_SIRE);
+    for (int term = 0; term < PARENT_TERMS; term++)
+        ret_fit[term] = fit_of_term(data, design, asked, (enum parent_term)term);
+    for (size_t i = 0; i < sizeof rules / sizeof *rules; i++)
+        if (ret_fit[rules[i].term] == PARENT_FITTED && ret_fit[rules[i].kept] == PARENT_FITTED &&
+            (parents_same || !rules[i].if_parents_same) && same(data, rules[i].term, rules[i].kept))
+            ret_fit[rules[i].term] = rules[i].why;
 }

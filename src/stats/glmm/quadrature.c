@@ -1,4 +1,12 @@
-#include "quadrature.h"
+/* Standard deviations are poorly known, and maximum likelihood takes them too small: predictions
+ * average over a few dozen points around the estimates, as in Rue, Martino & Chopin 2009, J R Stat
+ * Soc B 71:319-392 (from memory).
+ *
+ * Points are Halton's sequence, laid out as Student's t by the covariance of the estimates. Each is
+ * weighted by its restricted likelihood, that of σ alone, fixed effects integrated out as random
+ * ones are, over the density of the points: exp(-deviance / 2) / |information on β|^(1/2) / t.
+ * Beforehand all σ are as likely. */
+#include "private.h"
 #include "senbetsu/base/alloc.h"
 
 #include <gsl/gsl_blas.h>
@@ -16,65 +24,64 @@ enum { POINTS = 64, STEPS = 2 };
  * at the optimum says: the likelihood of a standard deviation falls off more slowly upwards. */
 static const double FREEDOM = 5, WIDTH = 1.5;
 
-struct overdispersion {
-    int count;               /* terms in the model */
+/* The standard deviations in the model. */
+struct deviations {
+    int count;
     int place[PARENT_TERMS]; /* of each in the point */
     gsl_matrix *root;        /* [count × count] Cholesky's factor of their covariance */
 };
 
-static void overdispersion_init(struct overdispersion *overdispersion,
-                                const struct parent_optimum *optimum, int columns,
-                                const enum parent_fit *fit)
+static void deviations_init(struct deviations *deviations, const struct optimum *optimum,
+                            int columns, const enum parent_fit *fit)
 {
-    *overdispersion = (struct overdispersion){.root = gsl_matrix_alloc(PARENT_TERMS, PARENT_TERMS)};
-    gsl_matrix_set_identity(overdispersion->root);
+    *deviations = (struct deviations){.root = gsl_matrix_alloc(PARENT_TERMS, PARENT_TERMS)};
+    gsl_matrix_set_identity(deviations->root);
     for (int term = 0; term < PARENT_TERMS; term++)
         if (fit[term] == PARENT_FITTED)
-            overdispersion->place[overdispersion->count++] = columns + term;
-    for (int i = 0; i < overdispersion->count; i++)
-        for (int j = 0; j < overdispersion->count; j++)
-            gsl_matrix_set(overdispersion->root, (size_t)i, (size_t)j,
-                           gsl_matrix_get(optimum->covariance, (size_t)overdispersion->place[i],
-                                          (size_t)overdispersion->place[j]));
-    gsl_linalg_cholesky_decomp1(overdispersion->root);
+            deviations->place[deviations->count++] = columns + term;
+    for (int i = 0; i < deviations->count; i++)
+        for (int j = 0; j < deviations->count; j++)
+            gsl_matrix_set(deviations->root, (size_t)i, (size_t)j,
+                           gsl_matrix_get(optimum->covariance, (size_t)deviations->place[i],
+                                          (size_t)deviations->place[j]));
+    gsl_linalg_cholesky_decomp1(deviations->root);
 }
 
-/* Sets the standard deviations of `point`, which has the optimum's, to the next of the points.
+/* Moves the standard deviations of `point`, which has the optimum's, to the sequence's next.
  * Returns the logarithm of how densely points lie there. */
-static double move(const struct overdispersion *overdispersion, gsl_qrng *sequence, double *point)
+static double move_point(const struct deviations *deviations, gsl_qrng *sequence, double *point)
 {
     double shares[PARENT_TERMS], density = 0;
     gsl_qrng_get(sequence, shares);
-    for (int i = 0; i < overdispersion->count; i++) {
+    for (int i = 0; i < deviations->count; i++) {
         double t = gsl_cdf_tdist_Pinv(shares[i], FREEDOM);
         density -= (FREEDOM + 1) / 2 * log1p(t * t / FREEDOM);
-        for (int j = i; j < overdispersion->count; j++)
-            point[overdispersion->place[j]] +=
-                WIDTH * t * gsl_matrix_get(overdispersion->root, (size_t)j, (size_t)i);
+        for (int j = i; j < deviations->count; j++)
+            point[deviations->place[j]] +=
+                WIDTH * t * gsl_matrix_get(deviations->root, (size_t)j, (size_t)i);
     }
-    for (int i = 0; i < overdispersion->count; i++)
-        point[overdispersion->place[i]] = fabs(point[overdispersion->place[i]]);
+    for (int i = 0; i < deviations->count; i++)
+        point[deviations->place[i]] = fabs(point[deviations->place[i]]);
     return density;
 }
 
-static void node_done(struct parent_node *node)
+static void node_done(struct node *node)
 {
     free(node->point);
-    parent_laplace_done(&node->laplace);
+    laplace_done(&node->laplace);
     gsl_matrix_free(node->fixed_root);
 }
 
 /* Sets the weight to the logarithm of the restricted likelihood. */
-static bool node_init(struct parent_node *node, const struct parent_laplace *laplace,
-                      const double *point)
+static bool node_init(struct node *node, const struct laplace *laplace, const double *point)
 {
     size_t size = (size_t)laplace->size, columns = (size_t)laplace->design->columns;
     node->point = alloc_zeroed(size, sizeof *node->point);
     memcpy(node->point, point, size * sizeof *point);
     node->fixed_root = gsl_matrix_alloc(columns, columns);
-    parent_laplace_init(&node->laplace, laplace->cells, laplace->design);
-    parent_vector_copy(&node->laplace.modes, &laplace->modes);
-    if (!parent_laplace_approach(&node->laplace, node->point, STEPS, node->fixed_root)) {
+    laplace_init(&node->laplace, laplace->data, laplace->design);
+    level_vector_copy(&node->laplace.modes, &laplace->modes);
+    if (!laplace_fit_fixed(&node->laplace, node->point, STEPS, node->fixed_root)) {
         node_done(node);
         return false;
     }
@@ -84,56 +91,51 @@ static bool node_init(struct parent_node *node, const struct parent_laplace *lap
     return true;
 }
 
-static void add_points(struct parent_nodes *nodes, const struct parent_laplace *laplace,
-                       const struct parent_optimum *optimum,
-                       const struct overdispersion *overdispersion)
+static void lay_out(struct quadrature *quadrature, const struct laplace *laplace,
+                    const struct optimum *optimum, const struct deviations *deviations)
 {
     size_t size = (size_t)laplace->size;
     double *point = alloc_zeroed(size, sizeof *point);
-    gsl_qrng *sequence = gsl_qrng_alloc(gsl_qrng_halton, (unsigned)overdispersion->count);
+    gsl_qrng *sequence = gsl_qrng_alloc(gsl_qrng_halton, (unsigned)deviations->count);
     for (int i = 0; i < POINTS; i++) {
         memcpy(point, optimum->point, size * sizeof *point);
-        double density = move(overdispersion, sequence, point);
-        struct parent_node *node = &nodes->node[nodes->count];
+        double density = move_point(deviations, sequence, point);
+        struct node *node = &quadrature->node[quadrature->count];
         if (node_init(node, laplace, point)) {
             node->weight -= density;
-            nodes->count++;
+            quadrature->count++;
         }
     }
     gsl_qrng_free(sequence);
     free(point);
 }
 
-static void even_out(struct parent_nodes *nodes)
+void quadrature_init(struct quadrature *quadrature, const struct laplace *laplace,
+                     const struct optimum *optimum, const enum parent_fit *fit)
 {
-    double most = -INFINITY, sum = 0;
-    for (int i = 0; i < nodes->count; i++)
-        most = fmax(most, nodes->node[i].weight);
-    for (int i = 0; i < nodes->count; i++)
-        sum += nodes->node[i].weight = exp(nodes->node[i].weight - most);
-    for (int i = 0; i < nodes->count; i++)
-        nodes->node[i].weight /= sum;
-}
-
-void parent_nodes_init(struct parent_nodes *nodes, const struct parent_laplace *laplace,
-                       const struct parent_optimum *optimum, const enum parent_fit *fit)
-{
-    struct overdispersion overdispersion;
+    struct deviations deviations;
     gsl_error_handler_t *handler = gsl_set_error_handler_off();
-    *nodes = (struct parent_nodes){.node = alloc_zeroed(POINTS, sizeof *nodes->node)};
-    overdispersion_init(&overdispersion, optimum, laplace->design->columns, fit);
-    if (overdispersion.count > 0)
-        add_points(nodes, laplace, optimum, &overdispersion);
-    if (nodes->count == 0 && node_init(&nodes->node[0], laplace, optimum->point))
-        nodes->count = 1;
-    even_out(nodes);
-    gsl_matrix_free(overdispersion.root);
+    struct node *node = alloc_zeroed(POINTS, sizeof *node);
+    double most = -INFINITY, sum = 0;
+    *quadrature = (struct quadrature){.node = node};
+    deviations_init(&deviations, optimum, laplace->design->columns, fit);
+    if (deviations.count > 0)
+        lay_out(quadrature, laplace, optimum, &deviations);
+    if (quadrature->count == 0 && node_init(&node[0], laplace, optimum->point))
+        quadrature->count = 1;
+    for (int i = 0; i < quadrature->count; i++)
+        most = fmax(most, node[i].weight);
+    for (int i = 0; i < quadrature->count; i++)
+        sum += node[i].weight = exp(node[i].weight - most);
+    for (int i = 0; i < quadrature->count; i++)
+        node[i].weight /= sum;
+    gsl_matrix_free(deviations.root);
     gsl_set_error_handler(handler);
 }
 
-void parent_nodes_done(struct parent_nodes *nodes)
+void quadrature_done(struct quadrature *quadrature)
 {
-    for (int i = 0; i < nodes->count; i++)
-        node_done(&nodes->node[i]);
-    free(nodes->node);
+    for (int i = 0; i < quadrature->count; i++)
+        node_done(&quadrature->node[i]);
+    free(quadrature->node);
 }

@@ -60,13 +60,13 @@ static void set_pairs_have_their_counts(void **state)
     assert_true(pair->has_interval && pair->interval.low < pair->rate);
     assert_int_equal(pair->of_dam, 3);
     assert_int_equal(pair->of_sires, 4);
-    assert_true(pair->has_outlook && !pair->untried);
+    assert_true(pair->has_prediction && !pair->untried);
     assert_string_equal(group->siring, "pooled;group");
     assert_int_equal(group->spawnings, 2);
     assert_false(group->has_inbreeding);
     const struct pair_row *waiting = find(&made, "D2", "Z");
     assert_int_equal(waiting->spawnings, 0);
-    assert_true(!waiting->untried && !waiting->has_rate && waiting->has_outlook);
+    assert_true(!waiting->untried && !waiting->has_rate && waiting->has_prediction);
     pairs_done(&made);
 }
 
@@ -83,7 +83,7 @@ static void expected_is_what_effects_say(void **state)
     logit += effects->levels[PARENT_DAM][level_find(&names[PARENT_DAM], "D1")].estimate;
     logit += effects->levels[PARENT_SIRE][level_find(&names[PARENT_SIRE], "P1")].estimate;
     logit += effects->levels[PARENT_PAIR][level_find(&names[PARENT_PAIR], "D1+P1")].estimate;
-    assert_true(fabs(find(&made, "D1", "P1")->outlook.expected - parent_share(logit)) < 1e-9);
+    assert_true(fabs(find(&made, "D1", "P1")->prediction.expected - parent_share(logit)) < 1e-9);
     pairs_done(&made);
 }
 
@@ -162,7 +162,7 @@ static void the_best_come_first(void **state)
     struct pairs_made made;
     make(*state, NULL, 0, &made);
     for (size_t i = 1; i < made.table.count; i++)
-        assert_true(made.rows[i - 1].outlook.expected >= made.rows[i].outlook.expected);
+        assert_true(made.rows[i - 1].prediction.expected >= made.rows[i].prediction.expected);
     pairs_done(&made);
 }
 

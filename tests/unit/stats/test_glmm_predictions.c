@@ -1,4 +1,5 @@
-#include "senbetsu/stats/glmm/expect.h"
+#include "private.h"
+#include "senbetsu/stats/glmm/predictions.h"
 #include "support/parent_file.h"
 #include "support/test.h"
 
@@ -191,6 +192,173 @@ static void varieties_that_never_met_have_their_own_seasons(void **state)
     parent_model_free(model);
 }
 
+enum { CROSSES = 4, DRAWS = 20000 };
+
+/* Two crosses that were set, of the same dam; one of known parents that was not; one of which only
+ * the dam is known. */
+static const struct parent_cross drawn_crosses[CROSSES] = {
+    {PARENT_TYPICAL, PARENT_ANY_VARIETY, {0, 0, 0, PARENT_WITHOUT}},
+    {2, PARENT_ANY_VARIETY, {0, 2, 1, 3}},
+    {PARENT_TYPICAL, PARENT_ANY_VARIETY, {3, 4, PARENT_NEW, PARENT_WITHOUT}},
+    {PARENT_TYPICAL, PARENT_ANY_VARIETY, {5, PARENT_NEW, PARENT_NEW, PARENT_NEW}},
+};
+
+/* Mean and variance of what is drawn are those that are expected, and so is how crosses differ. The
+ * mean is that at the estimates in one and over all standard deviations in the other. */
+static void draws_are_as_expected(void **state)
+{
+    (void)state;
+    struct parent_model *model = fit_large();
+    struct parent_draws *draws = parent_draws_new(model, drawn_crosses, CROSSES, 7);
+    double square[CROSSES] = {0}, apart[CROSSES] = {0}, sum[CROSSES] = {0}, drawn[CROSSES];
+    struct parent_expectation expected[CROSSES], difference[CROSSES];
+    for (int i = 0; i < CROSSES; i++) {
+        expected[i] = parent_model_expect(model, &drawn_crosses[i]);
+        difference[i] = parent_model_difference(model, &drawn_crosses[i], &drawn_crosses[0]);
+    }
+    for (int draw = 0; draw < DRAWS; draw++) {
+        parent_draws_next(draws, drawn);
+        for (int i = 0; i < CROSSES; i++) {
+            double off = drawn[i] - expected[i].mean, between = drawn[i] - drawn[0];
+            sum[i] += off;
+            square[i] += off * off;
+            apart[i] += pow(between - difference[i].mean, 2);
+        }
+    }
+    for (int i = 0; i < CROSSES; i++) {
+        assert_true(fabs(sum[i] / DRAWS) < 0.1 * sqrt(expected[i].variance));
+        assert_true(fabs(square[i] / DRAWS / expected[i].variance - 1) < 0.05);
+        assert_true(i == 0 || fabs(apart[i] / DRAWS / difference[i].variance - 1) < 0.05);
+    }
+    parent_draws_free(draws);
+    parent_model_free(model);
+}
+
+static void a_seed_draws_the_same_again(void **state)
+{
+    (void)state;
+    struct parent_model *model = fit_large();
+    double first[CROSSES], again[CROSSES], other[CROSSES];
+    struct parent_draws *draws = parent_draws_new(model, drawn_crosses, CROSSES, 7);
+    struct parent_draws *same = parent_draws_new(model, drawn_crosses, CROSSES, 7);
+    struct parent_draws *different = parent_draws_new(model, drawn_crosses, CROSSES, 8);
+    parent_draws_next(draws, first);
+    parent_draws_next(same, again);
+    parent_draws_next(different, other);
+    assert_memory_equal(first, again, sizeof first);
+    assert_memory_not_equal(first, other, sizeof first);
+    parent_draws_free(draws);
+    parent_draws_free(same);
+    parent_draws_free(different);
+    parent_model_free(model);
+}
+
+enum { BEST_DRAWS = 4000 };
+
+static struct parent_cross cross_of(int dam, int sire, int pair)
+{
+    return (struct parent_cross){
+        PARENT_TYPICAL, PARENT_ANY_VARIETY, {dam, sire, pair, PARENT_WITHOUT}};
+}
+
+/* 0.05 of the normal distribution lie above 1.6449. */
+static void a_share_is_expected_with_its_interval(void **state)
+{
+    (void)state;
+    struct parent_model *model = fit_large();
+    struct parent_cross cross = cross_of(0, 0, 0);
+    struct parent_prediction prediction;
+    parent_model_predict(model, &cross, 1, BEST_DRAWS, 1, &prediction);
+    struct parent_expectation run = parent_model_expect(model, &cross);
+    cross.level[PARENT_SPAWNING] = PARENT_NEW;
+    struct parent_expectation next = parent_model_expect(model, &cross);
+    assert_near(prediction.expected, 1 / (1 + exp(-run.mean)), 1e-12);
+    assert_near(log(prediction.interval.high / (1 - prediction.interval.high)),
+                run.mean + 1.644854 * sqrt(run.variance), 1e-5);
+    assert_near(log(prediction.interval.low / (1 - prediction.interval.low)),
+                run.mean - 1.644854 * sqrt(run.variance), 1e-5);
+    assert_near(log(prediction.spawning.high / (1 - prediction.spawning.high)),
+                run.mean + 1.644854 * sqrt(next.variance), 1e-5);
+    assert_true(next.variance > run.variance + 0.01);
+    parent_model_free(model);
+}
+
+/* Parents of whom nothing is known are alike: three of eight are the best. */
+static void chances_are_shared_among_equals(void **state)
+{
+    (void)state;
+    enum { EIGHT = 8 };
+    struct parent_model *model = fit_large();
+    struct parent_cross crosses[EIGHT];
+    struct parent_prediction predictions[EIGHT];
+    double sum = 0;
+    for (int i = 0; i < EIGHT; i++)
+        crosses[i] = cross_of(PARENT_NEW, PARENT_NEW, PARENT_NEW);
+    parent_model_predict(model, crosses, EIGHT, BEST_DRAWS, 1, predictions);
+    double share = (double)PREDICTION_BEST / EIGHT, error = sqrt(share * (1 - share) / BEST_DRAWS);
+    for (int i = 0; i < EIGHT; i++) {
+        assert_near(predictions[i].best, share, 4 * error);
+        sum += predictions[i].best;
+    }
+    assert_near(sum, PREDICTION_BEST, 1e-9);
+    parent_model_free(model);
+}
+
+static void rank(const struct parent_model *model, struct parent_prediction *ret, int count)
+{
+    struct parent_cross crosses[8];
+    for (int dam = 0; dam < count; dam++)
+        crosses[dam] = cross_of(dam, PARENT_NEW, PARENT_NEW);
+    parent_model_predict(model, crosses, count, BEST_DRAWS, 1, ret);
+}
+
+static void better_dams_have_better_chances(void **state)
+{
+    (void)state;
+    enum { DAMS = 8 };
+    struct parent_model *model = fit_large();
+    const struct parent_level *dams = parent_model_effects(model)->levels[PARENT_DAM];
+    struct parent_prediction predictions[DAMS], again[DAMS];
+    rank(model, predictions, DAMS);
+    for (int i = 0; i < DAMS; i++)
+        for (int j = 0; j < DAMS; j++)
+            if (dams[i].estimate > dams[j].estimate + 0.1)
+                assert_true(predictions[i].best > predictions[j].best);
+    rank(model, again, DAMS);
+    assert_memory_equal(predictions, again, sizeof predictions);
+    rank(model, predictions, PREDICTION_BEST);
+    for (int i = 0; i < PREDICTION_BEST; i++)
+        assert_true(predictions[i].best == 1);
+    parent_model_free(model);
+}
+
+/* Eight crosses of two varieties are two contests of four. */
+static void each_variety_has_its_own_best(void **state)
+{
+    (void)state;
+    enum { EIGHT = 8 };
+    struct parent_model *model;
+    struct parent_cross crosses[EIGHT];
+    struct parent_prediction predictions[EIGHT];
+    struct err err;
+    double sums[2] = {0};
+    parent_file_read(&file, "tests/data/parent_model/farm_large_data.csv");
+    file.data.varieties = 2;
+    for (size_t i = 0; i < file.data.row_count; i++)
+        file.rows[i].variety = file.rows[i].level[PARENT_DAM] % 2;
+    assert_ok(parent_model_new(&file.data, PARENT_ALL_TERMS, &model, &err), &err);
+    for (int i = 0; i < EIGHT; i++) {
+        crosses[i] = cross_of(i, PARENT_NEW, PARENT_NEW);
+        crosses[i].variety = i % 2;
+    }
+    parent_model_predict(model, crosses, EIGHT, BEST_DRAWS, 1, predictions);
+    for (int i = 0; i < EIGHT; i++)
+        sums[i % 2] += predictions[i].best;
+    assert_near(sums[0], PREDICTION_BEST, 1e-9);
+    assert_near(sums[1], PREDICTION_BEST, 1e-9);
+    parent_model_free(model);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -201,6 +369,12 @@ int main(void)
         cmocka_unit_test(varieties_that_never_met_have_their_own_seasons),
         cmocka_unit_test(a_pair_that_was_set_once_has_a_sixth_of_its_spawning),
         cmocka_unit_test(a_new_dam_varies_as_the_closed_form_says),
+        cmocka_unit_test(draws_are_as_expected),
+        cmocka_unit_test(a_seed_draws_the_same_again),
+        cmocka_unit_test(a_share_is_expected_with_its_interval),
+        cmocka_unit_test(chances_are_shared_among_equals),
+        cmocka_unit_test(better_dams_have_better_chances),
+        cmocka_unit_test(each_variety_has_its_own_best),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
