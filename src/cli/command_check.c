@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
 #include "senbetsu/host/output.h"
-#include "senbetsu/print/lot_news.h"
+#include "senbetsu/print/counts.h"
 #include "senbetsu/store/backup.h"
 #include "senbetsu/store/lot_books.h"
 

@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/compare_table.h"
+#include "senbetsu/print/comparison.h"
 #include "senbetsu/report/comparison.h"
 
 bool command_compare(struct session *session, struct err *err)

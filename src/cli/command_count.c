@@ -2,8 +2,8 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/commands.h"
 #include "senbetsu/core/count.h"
-#include "senbetsu/print/count_result.h"
-#include "senbetsu/report/sample_text.h"
+#include "senbetsu/print/samples.h"
+#include "senbetsu/report/samples.h"
 
 #include <stdlib.h>
 

@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/day_sheet.h"
-#include "senbetsu/report/days.h"
+#include "senbetsu/print/day.h"
+#include "senbetsu/report/day.h"
 
 bool command_day(struct session *session, struct err *err)
 {

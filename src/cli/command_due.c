@@ -1,8 +1,8 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/due_list.h"
-#include "senbetsu/report/dues.h"
+#include "senbetsu/print/due.h"
+#include "senbetsu/report/due.h"
 
 #include <stdlib.h>
 

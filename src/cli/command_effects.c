@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/effects_table.h"
+#include "senbetsu/print/effects.h"
 #include "senbetsu/report/parents_fit.h"
 
 static bool tell(struct session *session, const struct parents_fit *fit, struct err *err)

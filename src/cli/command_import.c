@@ -1,7 +1,7 @@
 #include "senbetsu/cli/commands.h"
 #include "senbetsu/exchange/import.h"
 #include "senbetsu/host/file.h"
-#include "senbetsu/print/lot_news.h"
+#include "senbetsu/print/counts.h"
 #include "senbetsu/store/lot_origins.h"
 
 #include <string.h>

@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/kin_page.h"
+#include "senbetsu/print/kin.h"
 #include "senbetsu/report/pedigree.h"
 
 static bool find(const struct pedigree *pedigree, const char *code, int *ret_place, struct err *err)

@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
 #include "senbetsu/print/cull_list.h"
-#include "senbetsu/report/cull_lists.h"
+#include "senbetsu/report/cull_list.h"
 
 static bool check_options(const struct options *options, struct err *err)
 {

@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/pairs_table.h"
+#include "senbetsu/print/pairs.h"
 #include "senbetsu/report/pairs.h"
 
 bool command_pairs(struct session *session, struct err *err)

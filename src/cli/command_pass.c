@@ -1,8 +1,8 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/pass_table.h"
-#include "senbetsu/report/cull_lists.h"
-#include "senbetsu/report/pass_run.h"
+#include "senbetsu/print/pass.h"
+#include "senbetsu/report/cull_list.h"
+#include "senbetsu/report/pass.h"
 
 #include <stdlib.h>
 

@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/rates_table.h"
+#include "senbetsu/print/rates.h"
 #include "senbetsu/report/rates.h"
 
 static enum rates_by chosen_by(const struct options *options)

@@ -1,6 +1,6 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/print/season_book.h"
-#include "senbetsu/report/seasons.h"
+#include "senbetsu/print/season.h"
+#include "senbetsu/report/season.h"
 
 bool command_season(struct session *session, struct err *err)
 {

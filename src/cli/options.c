@@ -4,8 +4,8 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/core/code.h"
 #include "senbetsu/core/count.h"
-#include "senbetsu/print/rates_table.h"
-#include "senbetsu/report/sample_text.h"
+#include "senbetsu/print/rates.h"
+#include "senbetsu/report/samples.h"
 
 #include <string.h>
 

@@ -1,7 +1,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/exchange/export.h"
-#include "senbetsu/report/pass_run.h"
+#include "senbetsu/report/pass.h"
 
 #include <stdlib.h>
 #include <string.h>

@@ -4,7 +4,7 @@
 #include "senbetsu/exchange/csv_rows.h"
 #include "senbetsu/exchange/import.h"
 #include "senbetsu/exchange/known_fish.h"
-#include "senbetsu/report/pass_run.h"
+#include "senbetsu/report/pass.h"
 #include "senbetsu/store/judges.h"
 
 #include <stdlib.h>

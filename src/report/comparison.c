@@ -1,6 +1,6 @@
 #include "senbetsu/report/comparison.h"
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/report/pair_find.h"
+#include "senbetsu/report/families.h"
 #include "senbetsu/stats/overdispersion.h"
 
 #include <math.h>

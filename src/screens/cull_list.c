@@ -1,6 +1,6 @@
 /* The cull list on screen. */
 #include "senbetsu/print/cull_list.h"
-#include "senbetsu/report/cull_lists.h"
+#include "senbetsu/report/cull_list.h"
 #include "senbetsu/screens/screens.h"
 
 static bool make(struct app *app, int64_t round_id, struct page_setup setup, struct text *out,

@@ -1,7 +1,7 @@
 /* Where the rejects of a round went, in numbers. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/print/fates_text.h"
+#include "senbetsu/print/counts.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"

@@ -1,6 +1,6 @@
 /* The first look on the stack of screens: a round's fish out of the ledger, and its keys. */
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/print/first_look_text.h"
+#include "senbetsu/print/counts.h"
 #include "senbetsu/screens/first_look_view.h"
 #include "senbetsu/screens/round_place.h"
 #include "senbetsu/screens/screens.h"

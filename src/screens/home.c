@@ -1,7 +1,7 @@
 /* Seasons and spawnings, filled from the ledger. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/report/pair_text.h"
+#include "senbetsu/report/families.h"
 #include "senbetsu/screens/home_view.h"
 #include "senbetsu/screens/round_lines.h"
 #include "senbetsu/screens/round_place.h"

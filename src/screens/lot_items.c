@@ -1,6 +1,6 @@
 #include "senbetsu/screens/lot_items.h"
-#include "senbetsu/print/lot_news.h"
-#include "senbetsu/report/lot_news.h"
+#include "senbetsu/print/counts.h"
+#include "senbetsu/report/lots.h"
 #include "senbetsu/ui/counter.h"
 
 #include <inttypes.h>

@@ -1,7 +1,7 @@
 /* The spawnings of one pair. What they are made of is the screen's below. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/print/rates_table.h"
+#include "senbetsu/print/rates.h"
 #include "senbetsu/screens/pair_line.h"
 #include "senbetsu/screens/pair_view.h"
 #include "senbetsu/screens/screens.h"

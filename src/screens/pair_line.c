@@ -1,6 +1,6 @@
 #include "senbetsu/screens/pair_line.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/print/rates_table.h"
+#include "senbetsu/print/rates.h"
 
 #include <math.h>
 #include <stdio.h>

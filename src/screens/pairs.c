@@ -1,8 +1,8 @@
 /* Pairs over the seasons, filled from the ledger when the screen opens or the cull changes: fitting
  * the model takes its time. */
+#include "senbetsu/print/pairs.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/print/pairs_table.h"
 #include "senbetsu/screens/pair_line.h"
 #include "senbetsu/screens/screens.h"
 

@@ -1,8 +1,8 @@
 /* The pass on screen. */
+#include "senbetsu/report/pass.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/report/pair_text.h"
-#include "senbetsu/report/pass_run.h"
+#include "senbetsu/report/families.h"
 #include "senbetsu/screens/pass_view.h"
 #include "senbetsu/screens/round_lines.h"
 #include "senbetsu/screens/screens.h"

@@ -1,9 +1,9 @@
 /* A season from its eggs to the fish kept, filled from its book. */
+#include "senbetsu/print/rates.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/print/rates_table.h"
-#include "senbetsu/print/season_book.h"
-#include "senbetsu/report/seasons.h"
+#include "senbetsu/print/season.h"
+#include "senbetsu/report/season.h"
 #include "senbetsu/screens/rates_view.h"
 #include "senbetsu/screens/screens.h"
 

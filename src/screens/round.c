@@ -1,8 +1,8 @@
 /* A round and its bowls, filled from the ledger. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/print/first_look_text.h"
-#include "senbetsu/report/pair_text.h"
+#include "senbetsu/print/counts.h"
+#include "senbetsu/report/families.h"
 #include "senbetsu/screens/round_lines.h"
 #include "senbetsu/screens/round_place.h"
 #include "senbetsu/screens/round_view.h"

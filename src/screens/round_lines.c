@@ -1,7 +1,7 @@
 #include "senbetsu/screens/round_lines.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/report/pair_text.h"
+#include "senbetsu/report/families.h"
 
 #include <stdio.h>
 #include <string.h>

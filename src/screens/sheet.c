@@ -2,9 +2,8 @@
  * it asks for besides. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/report/pair_text.h"
-#include "senbetsu/report/pass_run.h"
-#include "senbetsu/report/second_look.h"
+#include "senbetsu/report/families.h"
+#include "senbetsu/report/pass.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/screens/sheet_screen.h"

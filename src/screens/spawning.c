@@ -1,7 +1,7 @@
 /* A spawning and its rounds, or those of one lot, filled from the ledger. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/print/first_look_text.h"
+#include "senbetsu/print/counts.h"
 #include "senbetsu/screens/round_lines.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/screens/spawning_view.h"

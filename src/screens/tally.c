@@ -1,8 +1,8 @@
 /* The tally on the stack of screens: a pick or remove round out of the ledger, and its keys. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/report/pair_text.h"
-#include "senbetsu/report/pass_run.h"
+#include "senbetsu/report/families.h"
+#include "senbetsu/report/pass.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/screens/tally_port.h"
 #include "senbetsu/screens/tally_screen.h"

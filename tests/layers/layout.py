@@ -12,7 +12,7 @@ TOP = {"README.md", "DEVELOPERS.md", "LICENSE", "meson.build", "meson_options.tx
 
 # Headers without a source of their name: types alone, the table that the build makes, and what a
 # family of files (command_import.c, import_fish.c) shares.
-WITHOUT_SOURCE = {"key", "style", "fish_row", "screen", "screens", "import",
+WITHOUT_SOURCE = {"key", "style", "screen", "screens", "import",
                   "export"}
 
 

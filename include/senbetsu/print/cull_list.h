@@ -1,10 +1,70 @@
-/* The evening's list for the person who goes back to the bowls. */
+/* The cautions at the foot of every printed list: humane killing, disposal, release, disease,
+ * worker safety. They name the guidance, give no doses, and defer to local law and a vet. */
 #ifndef SENBETSU_PRINT_CULL_LIST_H
 #define SENBETSU_PRINT_CULL_LIST_H
 
-#include "senbetsu/print/fish_row.h"
 #include "senbetsu/print/page.h"
-#include "senbetsu/report/cull_lists.h"
+#include "senbetsu/report/cull_list.h"
+#include "senbetsu/report/pass.h"
+
+#include <stddef.h>
+
+/* One caution a paragraph, plain ASCII, unwrapped; NULL ends the list. */
+extern const char *const cautions[];
+
+/* Rows in another order, without copying them. */
+struct fish_ref {
+    const struct fish_row *row;
+};
+
+/* `count` references ordered by `compare`, which is given two of them; free with free(). */
+struct fish_ref *fish_sorted(const struct fish_row *rows, size_t count,
+                             int (*compare)(const void *, const void *));
+
+/* Large enough for a wet hand. */
+#define CULL_BOX "[   ]"
+
+/* "K26-1, Kikusui, lot 2, harvest"; no code has a comma in it. */
+void cull_name_text(struct text *out, const struct cull_round *round);
+
+/* Adds why, and what helps to find the fish: "score 41.3; tag 392141000123456". */
+void cull_describe(struct text *out, const struct fish_row *fish);
+
+/* A fish's row: number, box, description. */
+void cull_add_row(struct page *page, const struct fish_row *fish);
+
+/* Comes before row `row` (from 0) of a group whose title began with page_together: rows stand in
+ * fives, and the title has the first two with it on its page. */
+void cull_begin_row(struct page *page, int row);
+
+/* Lets a page that begins within this part say where the reader is; no bowl where `bowl` is 0, no
+ * part where `title` is "". */
+void cull_set_subhead(struct page *page, const struct cull_round *round, int bowl,
+                      const char *title);
+
+/* A place for who did `work` and when. */
+void cull_add_signature(struct page *page, const char *work);
+
+/* "13–20, 25" */
+void cull_unseen_text(const struct bowl_fish *bowl, struct text *out);
+
+/* "take out 12, look again 2, keep 5, not judged 1: 20 in all" */
+void cull_count_text(const struct cull_count *count, struct text *out);
+
+/* Has this verdict and waits where its bowl's part of the list can name it: always in a cell, in a
+ * basin only if that is its verdict's own. All others are among the fish to move first. */
+bool cull_in_place(const struct cull_round *round, const struct fish_row *fish,
+                   enum verdict verdict);
+
+/* The fish to move first, basin by basin, and then what each basin must hold. `count` is the
+ * round's. */
+void cull_basin_moves(struct page *page, const struct cull_round *round,
+                      const struct cull_count *count);
+
+/* A bowl's fish of one verdict in place: by reason, boxes in fives, then a row for each with
+ * a tag or judged after the pass. */
+void cull_basin_boxes(struct page *page, const struct cull_round *round,
+                      const struct bowl_fish *bowl, enum verdict verdict);
 
 /* Per round and bowl: the numbers to take out, then those to look at again, then those not judged,
  * each with its reason and a tick box; counts per bowl and in all; the fate of each group; a place

@@ -3,6 +3,7 @@
 #define SENBETSU_REPORT_FAMILIES_H
 
 #include "senbetsu/report/rates.h"
+#include "senbetsu/store/rounds.h"
 
 struct family_cull {
     int64_t in, kept;
@@ -37,5 +38,15 @@ void families_done(struct families *families);
 /* Were fish counted into the stage `first` and out of `last`, and on a longer way all that came to
  * the end of it? */
 bool family_went_through(const struct family *family, enum stage first, enum stage last);
+
+/* The place of "DAM+SIRE" or "DAM+SIRE;SIRE" among the pairs; males in any order. ERR_USAGE where
+ * it is not written so, ERR_ABSENT where no such pair spawned: the sentence names the nearest. */
+bool pair_find(const struct rate_keys *pairs, const char *text, int *ret, struct err *err);
+
+/* "K7 × P2; P3 (pooled)"; "?" stands for a parent that is not known, "" for both. */
+const char *pair_text(const struct spawning *spawning, char *buffer, size_t size);
+
+/* The code of the round's spawning; "mixed" where its fish are of several. */
+const char *round_whose(const struct round *round);
 
 #endif

@@ -1,9 +1,69 @@
-/* Keep rates from what the ledger knows of its rounds: docs/rates.md. */
+/* Which lots are counted together. */
 #ifndef SENBETSU_REPORT_RATES_H
 #define SENBETSU_REPORT_RATES_H
 
-#include "senbetsu/report/rate_keys.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/terms.h"
+#include "senbetsu/core/usual.h"
+#include "senbetsu/stats/proportion.h"
+#include "senbetsu/store/lot_origins.h"
 #include "senbetsu/store/round_counts.h"
+
+#include <stdint.h>
+
+/* What fish are counted together. */
+enum rates_by { BY_LOT, BY_SPAWNING, BY_PAIR, BY_SEASON, BY_VARIETY, BY_COUNT };
+extern const struct term rates_by_terms[BY_COUNT];
+
+/* The rate of one cull, or chained over several. */
+struct rate_row {
+    const char *key;          /* whose: a lot, a spawning, DAM+SIRE;SIRE, a year, a variety */
+    const char *spawnings;    /* of a lot: its spawning, or several separated by ';'; else "" */
+    int season;               /* 0 = of several */
+    enum stage first, last;   /* the same but for a chained rate */
+    int64_t in, kept;         /* what went into the first, what the last one kept */
+    double rate;              /* over 1 where fish were found again */
+    struct interval interval; /* 95 % */
+    double in_cv, kept_cv;    /* relative standard errors of the two numbers, where known … */
+    double covariance;        /* … and their covariance (stats/rate.h) */
+    int64_t done, whole; /* of its rounds at work so many fish of all are judged; 0 = of none */
+    int64_t dead;        /* found dead in it and since the stage before; -1 = not known */
+    bool has_rate, has_interval;
+    bool recovered;     /* in one of its rounds more were kept than went in, or more went in than
+                           the stage before kept */
+    bool estimated;     /* one of its numbers is an estimate … */
+    bool error_unknown; /* … of which nobody knows the error */
+    bool so_far;        /* in one of its rounds nobody said that no more fish come */
+    bool uneven;        /* chained, and not every spawning went through all the stages */
+    /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
+     * fry that hatched). Negative = not known. */
+    double survival;
+    enum stage after;
+    const struct typical *typical; /* NULL = nothing is known */
+};
+
+/* Is all of its interval, or the rate where it has none, outside what is typical, and all culls
+ * done? A reason to check the standard or the count, no more. */
+bool rate_row_untypical(const struct rate_row *row);
+
+struct rate_key {
+    char *text;
+    const char *spawnings; /* of a lot; else "" */
+    int season;            /* 0 = of several */
+};
+
+struct rate_keys {
+    struct rate_key *list; /* in order: by season and text, lots and pairs by text */
+    size_t count;
+    int *of; /* of each lot, in the order given; NO_KEY = it counts for none */
+};
+
+enum { NO_KEY = -1 };
+
+/* The lots must outlive the keys. */
+void rate_keys_init(struct rate_keys *keys, enum rates_by by, const struct lot_origin *lots,
+                    size_t count);
+void rate_keys_done(struct rate_keys *keys);
 
 struct rates {
     struct rate_row *rows;

@@ -2,7 +2,7 @@
 #ifndef SENBETSU_SCREENS_PAIR_LINE_H
 #define SENBETSU_SCREENS_PAIR_LINE_H
 
-#include "senbetsu/print/pairs_table.h"
+#include "senbetsu/print/pairs.h"
 #include "senbetsu/screens/pairs_view.h"
 
 /* The texts of the row must outlive the line. `most`: the end of its scale, as a share. */

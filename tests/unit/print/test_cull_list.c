@@ -1,9 +1,398 @@
-#include "support/test.h"
-
 #include "cull_sample.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/print/cull_list.h"
 #include "support/source.h"
+#include "support/test.h"
+
+static bool any_says(const char *part)
+{
+    for (const char *const *caution = cautions; *caution != NULL; caution++)
+        if (strstr(*caution, part) != NULL)
+            return true;
+    return false;
+}
+
+static void say_what_must_be_said(void **state)
+{
+    (void)state;
+    static const char *const parts[] = {
+        "AVMA Guidelines for the Euthanasia of Animals",
+        "WOAH Aquatic Code",
+        "not yet dead",
+        "chilling",
+        "flushing",
+        "vet",
+        "local law",
+        "local rule",
+        "drains",
+        "food or feed",
+        "release",
+        "unlawful",
+        "move nothing",
+        "KHV",
+        "disinfect",
+        "Healthy ponds first",
+        "gloves",
+        "RCD",
+        "low-voltage",
+        "not alone",
+    };
+    for (size_t i = 0; i < sizeof parts / sizeof *parts; i++)
+        if (!any_says(parts[i]))
+            fail_msg("no caution says \"%s\"", parts[i]);
+}
+
+/* A dose has a number in it: there is none. */
+static void are_plain_ascii_without_numbers(void **state)
+{
+    (void)state;
+    for (const char *const *caution = cautions; *caution != NULL; caution++)
+        for (const char *at = *caution; *at != '\0'; at++) {
+            assert_in_range(*at, ' ', '~');
+            assert_false('0' <= *at && *at <= '9');
+        }
+}
+
+static int by_number(const void *left, const void *right)
+{
+    return ((const struct fish_ref *)left)->row->number -
+           ((const struct fish_ref *)right)->row->number;
+}
+
+static void refers_to_the_rows_in_order(void **state)
+{
+    (void)state;
+    const struct fish_row rows[] = {sample_fish(1, 3, VERDICT_KEEP, "", ""),
+                                    sample_fish(1, 1, VERDICT_KEEP, "", ""),
+                                    sample_fish(1, 2, VERDICT_KEEP, "", "")};
+    struct fish_ref *order = fish_sorted(rows, 3, by_number);
+    assert_ptr_equal(order[0].row, &rows[1]);
+    assert_ptr_equal(order[1].row, &rows[2]);
+    assert_ptr_equal(order[2].row, &rows[0]);
+    free(order);
+}
+
+static void gives_something_to_free_for_no_rows(void **state)
+{
+    (void)state;
+    struct fish_ref *order = fish_sorted(NULL, 0, by_number);
+    assert_non_null(order);
+    free(order);
+}
+
+static void check_described(const struct fish_row *fish, const char *expected)
+{
+    struct text out;
+    text_init(&out);
+    cull_describe(&out, fish);
+    assert_string_equal(out.data, expected);
+    text_done(&out);
+}
+
+static void describes_a_fish_by_its_reason(void **state)
+{
+    (void)state;
+    struct fish_row fish = sample_fish(1, 1, VERDICT_REJECT, "fault spine", "Bent spine");
+    text_copy(fish.score, sizeof fish.score, "71.4");
+    check_described(&fish, "Bent spine");
+    text_copy(fish.tag, sizeof fish.tag, "392141000123456");
+    text_copy(fish.note, sizeof fish.note, "small");
+    fish.since_pass = true;
+    check_described(&fish, "Bent spine; tag 392141000123456; judged after the pass; note: small");
+}
+
+static void tells_the_score_where_it_decided(void **state)
+{
+    (void)state;
+    struct fish_row fish = sample_fish(1, 1, VERDICT_REJECT, "score", "score");
+    check_described(&fish, "score");
+    text_copy(fish.score, sizeof fish.score, "41.3");
+    check_described(&fish, "score 41.3");
+    fish = sample_fish(1, 1, VERDICT_HOLD, "places", "no place left");
+    text_copy(fish.score, sizeof fish.score, "71.4");
+    check_described(&fish, "no place left; score 71.4");
+}
+
+static void check_name(const struct cull_round *round, const char *expected)
+{
+    struct text out;
+    text_init(&out);
+    cull_name_text(&out, round);
+    assert_string_equal(out.data, expected);
+    text_done(&out);
+}
+
+static void names_a_round_by_what_is_known(void **state)
+{
+    (void)state;
+    struct cull_round round = sample_round(NULL, 0, NULL, 0);
+    check_name(&round, "K26-1, Kikusui, harvest");
+    text_copy(round.lot, sizeof round.lot, "upper pond");
+    check_name(&round, "K26-1, Kikusui, lot upper pond, harvest");
+    round.lot[0] = round.variety[0] = '\0';
+    check_name(&round, "K26-1, harvest");
+}
+
+static void sets_rows_in_fives(void **state)
+{
+    (void)state;
+    struct page page;
+    struct text out;
+    page_init(&page, (struct page_setup){.columns = 40});
+    text_init(&out);
+    for (int row = 0; row < 7; row++) {
+        cull_begin_row(&page, row);
+        page_addf(&page, "%d", row + 1);
+    }
+    page_write(&page, &out);
+    assert_non_null(strstr(out.data, "1\n2\n3\n4\n5\n\n6\n7\n"));
+    text_done(&out);
+    page_done(&page);
+}
+
+static struct fish_row at(int bowl, int number)
+{
+    return sample_fish(bowl, number, VERDICT_KEEP, "score", "score");
+}
+
+static void check_walk(const struct cull_round *round, const char *expected)
+{
+    struct text walked;
+    text_init(&walked);
+    struct bowl_walk walk = {0};
+    for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
+        text_addf(&walked, "%d:%zu/%d ", bowl.number, bowl.count, bowl.expected);
+    assert_string_equal(walked.data, expected);
+    text_done(&walked);
+}
+
+static void walks_bowls_with_and_without_fish(void **state)
+{
+    (void)state;
+    const struct cull_bowl bowls[] = {{1, 20}, {3, 5}, {7, 0}};
+    const struct fish_row fish[] = {at(1, 1), at(1, 2), at(2, 1), at(7, 4), at(9, 1)};
+    struct cull_round round = sample_round(bowls, 3, fish, 5);
+    check_walk(&round, "1:2/20 2:1/0 3:0/5 7:1/0 9:1/0 ");
+    round = sample_round(bowls, 3, NULL, 0);
+    check_walk(&round, "1:0/20 3:0/5 7:0/0 ");
+    round = sample_round(NULL, 0, fish, 5);
+    check_walk(&round, "1:2/0 2:1/0 7:1/0 9:1/0 ");
+    round = sample_round(NULL, 0, NULL, 0);
+    check_walk(&round, "");
+}
+
+static void check_unseen(int expected, const int *numbers, size_t count, const char *text, int fish)
+{
+    struct fish_row rows[8];
+    for (size_t i = 0; i < count; i++)
+        rows[i] = at(1, numbers[i]);
+    struct bowl_fish bowl = {.number = 1, .expected = expected, .fish = rows, .count = count};
+    struct text unseen;
+    struct cull_count counts = {0};
+    text_init(&unseen);
+    cull_unseen_text(&bowl, &unseen);
+    cull_count_add(&counts, &bowl);
+    assert_string_equal(unseen.data, text);
+    assert_int_equal(counts.unseen, fish);
+    text_done(&unseen);
+}
+
+static void names_the_numbers_nobody_looked_at(void **state)
+{
+    (void)state;
+    check_unseen(20, (const int[]){1, 2, 3}, 3, "4–20", 17);
+    check_unseen(6, (const int[]){2, 4, 5}, 3, "1, 3, 6", 3);
+    check_unseen(9, (const int[]){4, 8}, 2, "1–3, 5–7, 9", 7);
+    check_unseen(3, NULL, 0, "1–3", 3);
+    check_unseen(3, (const int[]){1, 2, 3}, 3, "", 0);
+}
+
+static void expects_nothing_where_no_number_is_known(void **state)
+{
+    (void)state;
+    check_unseen(0, (const int[]){4, 9}, 2, "", 0);
+    check_unseen(0, NULL, 0, "", 0);
+}
+
+static void takes_fish_beyond_the_expected_ones(void **state)
+{
+    (void)state;
+    check_unseen(3, (const int[]){1, 7, 9}, 3, "2–3", 2);
+    check_unseen(3, (const int[]){7, 9}, 2, "1–3", 3);
+    check_unseen(3, (const int[]){2, 3, 4}, 3, "1", 1);
+}
+
+/* What the round's form says outweighs its bowls where it is more, and is no less than they hold.
+ */
+static void counts_fish_that_are_in_no_bowl_yet(void **state)
+{
+    (void)state;
+    const struct cull_bowl bowls[] = {{.number = 1, .expected = 5}};
+    const struct fish_row fish[] = {{.bowl = 1, .number = 1, .verdict = VERDICT_KEEP},
+                                    {.bowl = 1, .number = 2, .verdict = VERDICT_OPEN}};
+    struct cull_round round = {
+        .bowls = bowls, .bowl_count = 1, .fish = fish, .fish_count = 2, .expected = 12};
+    struct cull_count count = cull_count_round(&round);
+    assert_int_equal(count.unseen, 10);
+    assert_int_equal(cull_not_judged(&count), 11);
+    round.expected = 4;
+    count = cull_count_round(&round);
+    assert_int_equal(cull_not_judged(&count), 4);
+}
+
+static void counts_each_fish_once(void **state)
+{
+    (void)state;
+    const struct cull_bowl bowls[] = {{1, 6}, {2, 2}};
+    struct fish_row fish[] = {
+        at(1, 1),
+        sample_fish(1, 2, VERDICT_REJECT, "fault spine", "Bent spine"),
+        sample_fish(1, 3, VERDICT_HOLD, "places", "no place left"),
+        sample_fish(1, 5, VERDICT_OPEN, "unscored white", "White ground not judged"),
+        sample_fish(3, 1, VERDICT_REJECT, "score", "score"),
+    };
+    fish[4].since_pass = true;
+    struct cull_round round = sample_round(bowls, 2, fish, 5);
+    struct cull_count count = cull_count_round(&round);
+    struct text text;
+    text_init(&text);
+    cull_count_text(&count, &text);
+    assert_string_equal(text.data, "take out 2, look again 1, keep 1, not judged 5: 9 in all");
+    assert_int_equal(count.since, 1);
+    text_done(&text);
+}
+
+static struct fish_row sent(int number, enum verdict basin, enum verdict verdict)
+{
+    struct fish_row fish = sample_fish(1, number, verdict, "fault spine", "Bent spine");
+    fish.sent = basin;
+    return fish;
+}
+
+static void a_fish_in_a_cell_is_always_in_place(void **state)
+{
+    (void)state;
+    struct cull_round round = sample_round(NULL, 0, NULL, 0);
+    struct fish_row fish = sent(1, VERDICT_KEEP, VERDICT_REJECT);
+    assert_true(cull_in_place(&round, &fish, VERDICT_REJECT));
+    assert_false(cull_in_place(&round, &fish, VERDICT_KEEP));
+}
+
+static void a_fish_in_a_basin_is_in_place_in_its_own(void **state)
+{
+    (void)state;
+    struct cull_round round = sample_round(NULL, 0, NULL, 0);
+    round.waiting = WAITING_BASIN;
+    for (int basin = 0; basin < VERDICT_COUNT; basin++)
+        for (int verdict = 0; verdict < VERDICT_COUNT; verdict++) {
+            struct fish_row fish = sent(1, (enum verdict)basin, (enum verdict)verdict);
+            assert_int_equal(cull_in_place(&round, &fish, (enum verdict)verdict), basin == verdict);
+        }
+}
+
+/* `parts` must follow one another in what the moves of these fish look like. */
+static void check_moves(const struct fish_row *fish, size_t count, const char *const *parts)
+{
+    struct cull_round round = sample_round(NULL, 0, fish, count);
+    round.waiting = WAITING_BASIN;
+    struct cull_count counts = cull_count_round(&round);
+    struct page page;
+    struct text out;
+    page_init(&page, (struct page_setup){.columns = 80});
+    text_init(&out);
+    cull_basin_moves(&page, &round, &counts);
+    page_write(&page, &out);
+    const char *at = out.data;
+    for (; *parts != NULL; parts++) {
+        const char *found = strstr(at, *parts);
+        if (found == NULL)
+            fail_msg("\"%s\" does not follow in:\n%s", *parts, out.data);
+        else
+            at = found + strlen(*parts);
+    }
+    text_done(&out);
+    page_done(&page);
+}
+
+static void searches_the_rejects_first(void **state)
+{
+    (void)state;
+    const struct fish_row fish[] = {
+        sent(1, VERDICT_KEEP, VERDICT_REJECT), sent(2, VERDICT_HOLD, VERDICT_KEEP),
+        sent(3, VERDICT_REJECT, VERDICT_KEEP), sent(4, VERDICT_OPEN, VERDICT_HOLD),
+        sent(5, VERDICT_REJECT, VERDICT_OPEN), sent(6, VERDICT_KEEP, VERDICT_KEEP),
+    };
+    static const char *const parts[] = {
+        "MOVE FIRST: 5",
+        "Out of the REJECT basin: 2\n",
+        "bowl  1, fish    3   [   ]   into KEEP",
+        "bowl  1, fish    5   [   ]   to be judged",
+        "Out of the HOLD basin: 1\n",
+        "fish    2   [   ]   into KEEP",
+        "Out of the KEEP basin: 1\n",
+        "fish    1   [   ]   into REJECT",
+        "In no basin yet: 1\n",
+        "fish    4   [   ]   into HOLD",
+        "THEN COUNT",
+        NULL,
+    };
+    check_moves(fish, 6, parts);
+}
+
+static void says_what_helps_to_find_a_fish(void **state)
+{
+    (void)state;
+    struct fish_row fish = sent(3, VERDICT_REJECT, VERDICT_KEEP);
+    fish.length_mm = 163;
+    text_copy(fish.tag, sizeof fish.tag, "392141000123456");
+    text_copy(fish.note, sizeof fish.note, "red lips");
+    static const char *const parts[] = {"tag 392141000123456", "red lips", "163 mm", NULL};
+    check_moves(&fish, 1, parts);
+}
+
+/* It stands above them all; a row adds what it does not say. */
+static void a_reason_is_told_once(void **state)
+{
+    (void)state;
+    struct fish_row fish[] = {sent(1, VERDICT_REJECT, VERDICT_REJECT),
+                              sent(2, VERDICT_REJECT, VERDICT_REJECT)};
+    text_copy(fish[1].tag, sizeof fish[1].tag, "392141000123456");
+    struct cull_round round = sample_round(NULL, 0, fish, 2);
+    round.waiting = WAITING_BASIN;
+    struct bowl_fish bowl = {.number = 1, .fish = fish, .count = 2};
+    struct page page;
+    struct text out;
+    page_init(&page, (struct page_setup){.columns = 80});
+    text_init(&out);
+    cull_basin_boxes(&page, &round, &bowl, VERDICT_REJECT);
+    page_write(&page, &out);
+    assert_non_null(strstr(out.data, "Bent spine: 2 fish\n"));
+    assert_non_null(strstr(out.data, "     2   [   ]   tag 392141000123456\n"));
+    text_done(&out);
+    page_done(&page);
+}
+
+static void counts_what_the_basins_hold_after_the_moves(void **state)
+{
+    (void)state;
+    const struct fish_row fish[] = {
+        sent(1, VERDICT_REJECT, VERDICT_REJECT), sent(2, VERDICT_KEEP, VERDICT_REJECT),
+        sent(3, VERDICT_HOLD, VERDICT_HOLD),     sent(4, VERDICT_OPEN, VERDICT_OPEN),
+        sent(5, VERDICT_KEEP, VERDICT_KEEP),
+    };
+    static const char *const parts[] = {"REJECT       2  ", "HOLD         1  ", "KEEP         1  ",
+                                        NULL};
+    check_moves(fish, 5, parts);
+}
+
+static void says_when_there_is_nothing_to_move(void **state)
+{
+    (void)state;
+    struct fish_row fish = sent(1, VERDICT_REJECT, VERDICT_REJECT);
+    static const char *const parts[] = {"nothing to move", "COUNT: the basins", "REJECT       1 ",
+                                        NULL};
+    check_moves(&fish, 1, parts);
+}
 
 enum { FISH = 60 };
 
@@ -336,6 +725,32 @@ static void never_leaves_a_title_at_the_end_of_a_page(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(say_what_must_be_said),
+        cmocka_unit_test(are_plain_ascii_without_numbers),
+
+        cmocka_unit_test(refers_to_the_rows_in_order),
+        cmocka_unit_test(gives_something_to_free_for_no_rows),
+
+        cmocka_unit_test(describes_a_fish_by_its_reason),
+        cmocka_unit_test(tells_the_score_where_it_decided),
+        cmocka_unit_test(names_a_round_by_what_is_known),
+        cmocka_unit_test(sets_rows_in_fives),
+
+        cmocka_unit_test(walks_bowls_with_and_without_fish),
+        cmocka_unit_test(names_the_numbers_nobody_looked_at),
+        cmocka_unit_test(expects_nothing_where_no_number_is_known),
+        cmocka_unit_test(takes_fish_beyond_the_expected_ones),
+        cmocka_unit_test(counts_fish_that_are_in_no_bowl_yet),
+        cmocka_unit_test(counts_each_fish_once),
+
+        cmocka_unit_test(a_fish_in_a_cell_is_always_in_place),
+        cmocka_unit_test(a_fish_in_a_basin_is_in_place_in_its_own),
+        cmocka_unit_test(searches_the_rejects_first),
+        cmocka_unit_test(says_what_helps_to_find_a_fish),
+        cmocka_unit_test(a_reason_is_told_once),
+        cmocka_unit_test(counts_what_the_basins_hold_after_the_moves),
+        cmocka_unit_test(says_when_there_is_nothing_to_move),
+
         cmocka_unit_test(prints_cells_bowl_by_bowl),
         cmocka_unit_test(prints_basins_moves_first),
         cmocka_unit_test(prints_several_rounds_and_their_sum),
@@ -343,6 +758,7 @@ int main(void)
         cmocka_unit_test(writes_csv_bowl_by_bowl_worst_first),
         cmocka_unit_test(lists_every_fish_that_is_not_kept_exactly_once),
         cmocka_unit_test(never_leaves_a_title_at_the_end_of_a_page),
+
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,4 +1,4 @@
-#include "senbetsu/report/pair_text.h"
+#include "senbetsu/report/families.h"
 #include "senbetsu/screens/round_lines.h"
 #include "support/test.h"
 

@@ -1,0 +1,18 @@
+/* The result of a pass. */
+#ifndef SENBETSU_PRINT_PASS_H
+#define SENBETSU_PRINT_PASS_H
+
+#include "senbetsu/print/cull_list.h"
+#include "senbetsu/print/page.h"
+
+/* bowl,fish,score,rank,verdict,reason — in the order given. */
+void pass_csv(const struct fish_row *rows, size_t count, struct text *out);
+
+/* For people, headed by `title`; `unseen` fish of the round have no row. The share kept of the fish
+ * judged with its 95 % Wilson interval, the counts, what kept the others from being kept, and the
+ * fish by rank with the cut line under the last one that its score keeps; fish kept by hand may
+ * stand below it. */
+void pass_print(const char *title, const struct fish_row *rows, size_t count, int unseen,
+                struct page_setup setup, struct text *out);
+
+#endif

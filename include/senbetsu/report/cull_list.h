@@ -1,0 +1,116 @@
+/* Makes the evening's list out of the ledger; print lays it out, the reader screen shows it. */
+#ifndef SENBETSU_REPORT_CULL_LIST_H
+#define SENBETSU_REPORT_CULL_LIST_H
+
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/count.h"
+#include "senbetsu/core/round.h"
+#include "senbetsu/core/tally.h"
+#include "senbetsu/report/pass.h"
+#include "senbetsu/store/rounds.h"
+
+/* A bowl of a round; fish that were expected and never judged are named as such. */
+struct cull_bowl {
+    int number;
+    int expected; /* 0 = not known */
+};
+
+/* Why fish were rejected, and how many. */
+struct reject_reason {
+    char label[LABEL_SIZE];
+    int64_t fish;
+};
+
+struct cull_round {
+    char spawning[CODE_SIZE];
+    char variety[CODE_SIZE];
+    char lot[CODE_SIZE];
+    enum stage stage;
+    enum waiting waiting;
+    int expected;       /* fish to judge in the whole round, as its form says; 0 = not said */
+    enum fate fate;     /* of the rejects of whom nothing else is stated */
+    struct fates fates; /* as stated */
+    bool stated; /* rejects were stated or tallied: `rejected`; else they are those of `fish` */
+    int64_t rejected;
+    char basis[256]; /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
+                        places" */
+    const struct cull_bowl *bowls; /* by number */
+    size_t bowl_count;
+    const struct reject_reason *reasons; /* of tallied rejects */
+    size_t reason_count;
+    const struct fish_row *fish; /* by bowl and number, keeps included */
+    size_t fish_count;
+};
+
+struct cull_list {
+    char title[128]; /* "2026-11-05", or "K26-1, harvest" */
+    char printed[32];
+    const struct cull_round *rounds;
+    size_t round_count;
+};
+
+struct bowl_fish {
+    int number;
+    int expected;                /* 0 = not known */
+    const struct fish_row *fish; /* by number */
+    size_t count;
+};
+
+/* Walks a round's bowls by number, those without fish and those that only fish name included.
+ * `*walk` starts as {0}; false after the last bowl. */
+struct bowl_walk {
+    size_t bowl, fish;
+};
+bool bowl_walk_next(const struct cull_round *round, struct bowl_walk *walk, struct bowl_fish *ret);
+
+/* Numbers up to `expected` that no fish bears: runs of them, in order. `*gap` starts as {0}; false
+ * after the last run. */
+struct bowl_gap {
+    size_t at; /* the walk's own */
+    int first, last;
+};
+bool bowl_gap_next(const struct bowl_fish *bowl, struct bowl_gap *gap);
+
+struct cull_count {
+    int fish[VERDICT_COUNT];
+    int unseen; /* expected and never looked at */
+    int since;  /* judged after the pass */
+};
+void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl);
+
+/* Of fish expected in the round and in no bowl, too, nobody has looked at any. */
+struct cull_count cull_count_round(const struct cull_round *round);
+
+/* Begun and left open, or never looked at. */
+int cull_not_judged(const struct cull_count *count);
+
+/* `list` is what print takes; `parts` owns what it points to. */
+struct cull_list_made {
+    struct cull_list list;
+    struct cull_round *rounds;
+    struct cull_list_part *parts;
+};
+
+/* Each round is listed by its latest recorded pass; a fish that has been judged or corrected since,
+ * so that it would be decided otherwise now, shows how it stands now and is marked. A round without
+ * a pass shows the verdicts as they stand, and its basis says so. */
+bool cull_list_of_round(struct ledger *ledger, const struct round *round,
+                        struct cull_list_made *ret, struct err *err);
+
+/* All rounds at work on a day ("2026-11-05"). ERR_ABSENT where there is none. */
+bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_made *ret,
+                      struct err *err);
+
+/* The fish of a pass's round that are expected and that nobody has looked at, as the list counts
+ * them. */
+bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err);
+
+void cull_list_done(struct cull_list_made *made);
+
+/* Why the tallied fish of a round were rejected: labels of its standard, codes where there is none
+ * that serves the cull. The caller frees them. */
+bool reject_reasons_make(struct ledger *ledger, const struct round *round,
+                         const struct tally_totals *totals, struct reject_reason **ret,
+                         size_t *ret_count, struct err *err);
+
+#endif

@@ -1,0 +1,57 @@
+/* Makes the day's sheet out of the ledger; print lays it out. */
+#ifndef SENBETSU_REPORT_DAY_H
+#define SENBETSU_REPORT_DAY_H
+
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/first_look.h"
+#include "senbetsu/report/cull_list.h"
+#include "senbetsu/report/lots.h"
+#include "senbetsu/store/lot_events.h"
+#include "senbetsu/store/lot_origins.h"
+#include "senbetsu/store/rounds.h"
+
+struct day_round {
+    char spawning[CODE_SIZE]; /* "" = a mixed lot */
+    char variety[CODE_SIZE];
+    char lot[CODE_SIZE];
+    enum stage stage;
+    int64_t looked_at;     /* fish judged on the day */
+    int not_judged;        /* of the round, as its cull list counts them */
+    struct fish_row *fish; /* all of the round, as they stand; none where none was judged */
+    size_t fish_count;
+    /* Tallied in the round: on the day (nothing but where `is_tallied`), and as it stands. */
+    bool is_tallied;
+    struct tally_totals on_day, stands;
+    int64_t left;                  /* of the lot, -1 = not known */
+    struct reject_reason *reasons; /* of the tallied rejects, as it stands */
+    size_t reason_count;
+    struct round_counts counts;   /* stated for the day; else nothing is known */
+    struct first_look first_look; /* on the day, before the round; else nothing was looked at */
+    struct fates fates;           /* of the rejects, as the round stands; settled */
+};
+
+struct day_sheet {
+    char day[11];
+    const struct day_round *rounds;
+    size_t round_count;
+    const struct lot_news *news; /* of lots on the day */
+    size_t news_count;
+};
+
+/* `sheet` is what print takes; `rounds` owns what it points to. */
+struct day_sheet_made {
+    struct day_sheet sheet;
+    struct day_round *rounds;
+    struct lot_news *news;
+    struct lot_event *events;
+    struct lot_origin *lots;
+    size_t lot_count;
+};
+
+/* The rounds in which a fish was judged or tallied on the day, and those whose numbers were stated
+ * for it; and what happened to lots. ERR_ABSENT where there is none. */
+bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
+                    struct err *err);
+void day_sheet_done(struct day_sheet_made *made);
+
+#endif

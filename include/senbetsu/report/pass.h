@@ -1,0 +1,81 @@
+/* A culling pass from end to end: a round's judgements out of the ledger, the standard applied to
+ * them, the result shown or recorded. The command and the pass screen share it. */
+#ifndef SENBETSU_REPORT_PASS_H
+#define SENBETSU_REPORT_PASS_H
+
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/entry.h"
+#include "senbetsu/core/judgement.h"
+#include "senbetsu/store/fish.h"
+#include "senbetsu/store/passes.h"
+#include "senbetsu/store/rounds.h"
+#include "senbetsu/store/standards.h"
+
+struct fish_row {
+    int bowl, number;
+    enum verdict verdict;
+    enum verdict sent; /* where it was put when it was judged; VERDICT_OPEN = nowhere */
+    int rank;          /* 0 = none */
+    int length_mm;     /* 0 = not measured */
+    bool since_pass;   /* judged or corrected after the pass the list is made from */
+    char score[32];    /* "71.4", "" = none */
+    char reason[REASON_SIZE];
+    char reason_label[REASON_SIZE];
+    char tag[CODE_SIZE];
+    char note[NOTE_SIZE];
+};
+
+/* One pass that has been tried and not yet recorded. `standard` and `places` may be changed at
+ * will (thresholds only: never aspects, faults or scale); pass_run_decide then says what follows.
+ */
+struct pass_run {
+    struct round round;
+    struct standard_version version; /* as the ledger has it */
+    struct standard standard;        /* what is applied; begins as the version's own */
+    int places;                      /* -1 = no limit; begins as the round's */
+    struct fish *fish;               /* every fish of the round in the ledger, by bowl and number;
+                                        hand_reason carries the judge's name too */
+    struct judgement *judgements;    /* what decides, in the same order */
+    struct decision *decisions;      /* the result, in the same order */
+    size_t count;
+};
+
+/* Reads the round and decides it once. `standard` is a name; NULL or "" = the one the round is
+ * judged by, else the one for its variety and stage. Fails (ERR_ABSENT) where there is none, and
+ * (ERR_INPUT) where its scale is not the one the round was judged on. */
+bool pass_run_load(struct ledger *ledger, const struct round *round, const char *standard,
+                   struct pass_run *ret, struct err *err);
+
+/* The same with a certain version of a standard. */
+bool pass_run_load_version(struct ledger *ledger, const struct round *round,
+                           const struct standard_version *version, struct pass_run *ret,
+                           struct err *err);
+void pass_run_done(struct pass_run *run);
+
+/* Decides everything anew from `standard` and `places`. */
+void pass_run_decide(struct pass_run *run);
+
+/* Records the result in one transaction: a new version of the standard where thresholds were
+ * changed, the pass with its decisions, and the standard as the round's own where it had none. The
+ * round's places stay as they are. ERR_INPUT where the round has no fish judged one by one. */
+bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err);
+
+/* Fish `index` as tables show it. */
+void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret);
+
+/* Indexes of all fish, best rank first, equal ranks and fish without a score by bowl and number.
+ * `ret_order` has room for `count`. */
+void pass_run_ranking(const struct pass_run *run, size_t *ret_order);
+
+/* The standard that speaks for a round: the name given (NULL or "" = none), else the round's own,
+ * else the one for its variety and stage. */
+bool round_standard(struct ledger *ledger, const struct round *round, const char *name,
+                    struct standard_version *ret, struct err *err);
+
+/* Moves the fish of the second look to the front of `fish`, in their order, and returns how many.
+ * The look that is due is the lowest that a held fish has still to come; the tray holds the fish
+ * that wait for it, and those that have had it already, so that a look broken off goes on where it
+ * was. Fish still held after it come up together in the look after. */
+size_t second_look_pick(struct fish *fish, size_t count, const struct standard *standard);
+
+#endif

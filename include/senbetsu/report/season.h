@@ -1,0 +1,94 @@
+/* How many parents a season's fish come from. */
+#ifndef SENBETSU_REPORT_SEASON_H
+#define SENBETSU_REPORT_SEASON_H
+
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/count.h"
+#include "senbetsu/core/first_look.h"
+#include "senbetsu/core/round.h"
+#include "senbetsu/report/lots.h"
+#include "senbetsu/report/rates.h"
+#include "senbetsu/store/lot_books.h"
+
+/* The parents of the season's spawnings: docs/kinship.md. */
+struct season_parents {
+    size_t dams, sires;       /* 0 = no spawning has both named */
+    size_t left_out;          /* spawnings whose dam or sires are not named */
+    double effective;         /* number of parents */
+    double effective_by_fish; /* by what each spawning kept; 0 = that is not known */
+};
+
+/* Of one spawning. */
+struct parentage {
+    const char *dam;   /* "" = unknown */
+    const char *sires; /* separated by ';'; "" = unknown */
+    int64_t kept;      /* fish, NOT_COUNTED */
+};
+
+/* Each of several sires gets an equal share of the fish. Shares are told where the fish of every
+ * spawning whose dam and sires are named have been counted. */
+struct season_parents season_parents_sum(const struct parentage *spawnings, size_t count);
+
+/* The numbers of one round as they were made. */
+struct book_round {
+    enum stage stage;
+    const char *lot; /* "" = the spawning's own */
+    struct count in, kept;
+    int64_t rejected, dead; /* NOT_COUNTED */
+    struct first_look first_look;
+    struct fates fates; /* of the rejects, settled */
+};
+
+/* A lot to which something happened outside its culls. */
+struct book_lot {
+    const char *lot; /* "" = the spawning's own, or the mixed one */
+    const char *pond;
+    struct book_count book;
+    struct lot_news *transfers; /* of its fish into other lots */
+    size_t transfer_count;
+};
+
+/* A spawning, or a lot mixed from several. */
+struct book_entry {
+    char *title;           /* "K26-1, Kikusui, 2026-05-20" */
+    char *lot_origin;      /* its parents, or the spawnings it was mixed from; "" = unknown */
+    const char *note;      /* "" = none */
+    int64_t eggs, hatched; /* NOT_COUNTED */
+    const struct rate_row *rows;
+    size_t row_count;
+    struct book_round *rounds; /* in order of stage */
+    size_t round_count;
+    struct book_lot *lots;
+    size_t lot_count;
+};
+
+struct season_book {
+    int season;
+    const struct book_entry *entries; /* spawnings first */
+    size_t entry_count;
+    size_t spawning_count;
+    const struct rate_row *season_rows; /* of all together */
+    size_t season_row_count;
+    struct season_parents parents;
+};
+
+/* `book` is what print takes; the rest owns what it points to. */
+struct season_book_made {
+    struct season_book book;
+    struct book_entry *entries;
+    struct spawning *spawnings; /* of all seasons, the latest first */
+    size_t spawning_count;
+    struct rates by_spawning, by_lot, by_season;
+    struct lot_line *lots;
+    size_t lot_count;
+    struct lot_event *events;
+    size_t event_count;
+};
+
+/* The season's spawnings by date and code, then the lots mixed from them. A lot mixed from several
+ * seasons is in none of their books. ERR_ABSENT where the season has no spawning. */
+bool season_book_make(struct ledger *ledger, int season, struct season_book_made *ret,
+                      struct err *err);
+void season_book_done(struct season_book_made *made);
+
+#endif

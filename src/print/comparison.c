@@ -1,0 +1,388 @@
+#include "senbetsu/print/comparison.h"
+#include "senbetsu/base/csv.h"
+#include "senbetsu/print/rates.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { FIELD_SIZE = 64 };
+
+#define CONFIDENCE 0.95
+
+/* A result under which chance is taken for a poor explanation: the usual 5 %. */
+static bool is_found(const struct significance *found)
+{
+    return found->known && found->p < 0.05;
+}
+
+static void csv_add_estimate(struct text *out, const struct estimate *estimate)
+{
+    csv_add_real(out, estimate->known, estimate->value);
+    csv_add_real(out, estimate->has_interval, estimate->interval.low);
+    csv_add_real(out, estimate->has_interval, estimate->interval.high);
+}
+
+static void csv_row(const struct compare_row *row, struct text *out)
+{
+    if (row->season != 0)
+        csv_add_number(out, row->season, true);
+    else
+        csv_add(out, "all", true);
+    csv_add_number(out, row->fish.in_a, false);
+    csv_add_number(out, row->fish.kept_a, false);
+    csv_add_number(out, row->fish.in_b, false);
+    csv_add_number(out, row->fish.kept_b, false);
+    csv_add_estimate(out, &row->difference);
+    csv_add_estimate(out, &row->odds_ratio);
+    csv_add_real(out, row->equal.known, row->equal.p);
+    csv_add_real(out, row->alike.known, row->alike.p);
+    csv_end_row(out);
+}
+
+void compare_csv(const struct comparison *comparison, struct text *out)
+{
+    text_add(out, "season,in_a,kept_a,in_b,kept_b,difference,low,high,odds_ratio,or_low,or_high,"
+                  "p_equal,p_seasons\n");
+    for (size_t i = 0; i < comparison->count; i++)
+        csv_row(&comparison->rows[i], out);
+    csv_row(&comparison->all, out);
+}
+
+static const char *p_text(double p, char ret[FIELD_SIZE])
+{
+    if (p < 0.0001)
+        snprintf(ret, FIELD_SIZE, "p < 0.0001");
+    else
+        snprintf(ret, FIELD_SIZE, p < 0.001 ? "p %.4f" : p < 0.1 ? "p %.3f" : "p %.2f", p);
+    return ret;
+}
+
+/* Of a difference in points of per cent: as many decimals as it takes to tell its ends apart. */
+static int decimals_of(const struct estimate *difference)
+{
+    const struct interval *interval = &difference->interval;
+    double width = difference->has_interval ? interval->high - interval->low : 1;
+    return width >= 0.01 ? 1 : width >= 0.001 ? 2 : 3;
+}
+
+/* "+3.5", "-0.28" */
+static const char *points_text(double difference, int decimals, char ret[FIELD_SIZE])
+{
+    snprintf(ret, FIELD_SIZE, "%+.*f", decimals, 100 * difference);
+    return ret;
+}
+
+/* "3.4 more", "0.5 fewer" */
+static const char *more_text(double difference, int decimals, char ret[FIELD_SIZE])
+{
+    snprintf(ret, FIELD_SIZE, "%.*f %s", decimals, fabs(100 * difference),
+             difference < 0 ? "fewer" : "more");
+    return ret;
+}
+
+#define COLUMNS "  %-6s %8s %7s %6s %8s %7s %6s %6s %16s"
+
+static void add_columns(struct page *page)
+{
+    char line[2 * FIELD_SIZE];
+    snprintf(line, sizeof line, COLUMNS, "season", "A in", "kept", "%", "B in", "kept", "%", "A-B",
+             "95 % interval");
+    page_heading(page, line);
+}
+
+static const char *number_text(int64_t number, char ret[FIELD_SIZE])
+{
+    snprintf(ret, FIELD_SIZE, "%" PRId64, number);
+    return ret;
+}
+
+static const char *share_text(int64_t kept, int64_t in, char ret[FIELD_SIZE])
+{
+    if (in == 0)
+        return "-";
+    return rate_percent((double)kept / (double)in, ret);
+}
+
+static const char *interval_text(const struct estimate *difference, char ret[FIELD_SIZE])
+{
+    char low[FIELD_SIZE], high[FIELD_SIZE];
+    int decimals = decimals_of(difference);
+    if (!difference->has_interval)
+        return "-";
+    snprintf(ret, FIELD_SIZE, "%.20s to %.20s",
+             points_text(difference->interval.low, decimals, low),
+             points_text(difference->interval.high, decimals, high));
+    return ret;
+}
+
+static void add_numbers(struct page *page, const struct compare_row *row)
+{
+    char fields[9][FIELD_SIZE];
+    const struct two_groups *fish = &row->fish;
+    page_addf(page, COLUMNS, row->season == 0 ? "all" : number_text(row->season, fields[0]),
+              number_text(fish->in_a, fields[1]), number_text(fish->kept_a, fields[2]),
+              share_text(fish->kept_a, fish->in_a, fields[3]), number_text(fish->in_b, fields[4]),
+              number_text(fish->kept_b, fields[5]), share_text(fish->kept_b, fish->in_b, fields[6]),
+              row->difference.known
+                  ? points_text(row->difference.value, decimals_of(&row->difference), fields[7])
+                  : "-",
+              interval_text(&row->difference, fields[8]));
+}
+
+/* "B 0.14 to 0.20 %" */
+static void add_share(char pair, int64_t kept, int64_t in, struct text *out)
+{
+    struct interval interval = wilson_interval(kept, in, CONFIDENCE);
+    char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
+    text_addf(out, "%c %s to %s %%", pair, rate_percent(interval.low, low),
+              rate_percent(interval.high, high));
+}
+
+static void add_shares(const struct two_groups *fish, struct text *out)
+{
+    if (!two_groups_valid(fish))
+        return;
+    add_share('A', fish->kept_a, fish->in_a, out);
+    text_add(out, ", ");
+    add_share('B', fish->kept_b, fish->in_b, out);
+}
+
+/* "A 1.9 to 2.1 %, B 0.14 to 0.20 %; odds ratio 2.67 (1.29 to 5.52), p 0.013": nothing of what is
+ * not known. */
+static void add_beside(struct page *page, const struct compare_row *row)
+{
+    struct text line;
+    char p[FIELD_SIZE];
+    text_init(&line);
+    add_shares(&row->fish, &line);
+    if (row->odds_ratio.known)
+        text_addf(&line, "; odds ratio %.3g", row->odds_ratio.value);
+    if (row->odds_ratio.has_interval)
+        text_addf(&line, " (%.3g to %.3g)", row->odds_ratio.interval.low,
+                  row->odds_ratio.interval.high);
+    if (row->equal.known)
+        text_addf(&line, ", %s", p_text(row->equal.p, p));
+    if (line.length > 0)
+        page_add(page, "    ", line.data);
+    if (row->recovered)
+        page_add(page, "    ! ",
+                 "more fish were kept than went in: some were found again, or a count is wrong");
+    text_done(&line);
+}
+
+static void add_row(struct page *page, const struct compare_row *row)
+{
+    page_together(page, true);
+    add_numbers(page, row);
+    add_beside(page, row);
+    page_together(page, false);
+}
+
+static void add_difference(struct page *page, const struct comparison *comparison)
+{
+    const struct estimate *difference = &comparison->all.difference;
+    char value[FIELD_SIZE], low[FIELD_SIZE], high[FIELD_SIZE];
+    struct text line;
+    if (!difference->known)
+        return;
+    int decimals = decimals_of(difference);
+    text_init(&line);
+    text_addf(&line, "of 100 fish A keeps %s than B",
+              more_text(difference->value, decimals, value));
+    if (difference->has_interval)
+        text_addf(&line, "; with 95 %% confidence between %s and %s",
+                  more_text(difference->interval.low, decimals, low),
+                  more_text(difference->interval.high, decimals, high));
+    text_add(&line, comparison->count > 1 ? ". Each season is compared within itself." : ".");
+    page_add(page, "Together: ", line.data);
+    text_done(&line);
+}
+
+/* "13 of 100", "fewer than 1 of 10000" */
+static const char *times_text(double p, char ret[FIELD_SIZE])
+{
+    int of = p >= 0.01 ? 100 : p >= 0.001 ? 1000 : 10000;
+    if (p < 0.0001)
+        snprintf(ret, FIELD_SIZE, "fewer than 1 of %d", of);
+    else
+        snprintf(ret, FIELD_SIZE, "%.0f of %d", p * of, of);
+    return ret;
+}
+
+static void add_chance(struct page *page, const struct significance *equal)
+{
+    char times[FIELD_SIZE], line[4 * FIELD_SIZE];
+    if (!equal->known)
+        return;
+    snprintf(line, sizeof line,
+             "were the pairs alike, they would come out this far apart or further in %s such "
+             "comparisons.",
+             times_text(equal->p, times));
+    page_add(page, "Chance: ", line);
+}
+
+static void add_seasons(struct page *page, const struct comparison *comparison)
+{
+    const struct significance *alike = &comparison->all.alike;
+    char p[FIELD_SIZE], line[4 * FIELD_SIZE];
+    if (!alike->known)
+        snprintf(line, sizeof line, "%s",
+                 "whether they agree cannot be told; that takes two in which fish of both pairs "
+                 "were counted, some kept and some not.");
+    else if (is_found(alike))
+        snprintf(line, sizeof line,
+                 "they do not agree (%s): how far the pairs are apart, or which is ahead, changes "
+                 "with the season. Go by the single seasons.",
+                 p_text(alike->p, p));
+    else
+        snprintf(line, sizeof line, "they do not contradict each other (%s).", p_text(alike->p, p));
+    page_add(page, "Seasons: ", line);
+}
+
+static void add_spread_found(const struct significance *found, struct text *out)
+{
+    char p[FIELD_SIZE];
+    if (is_found(found))
+        text_addf(out, "more than chance explains: %.3g times as much (%s)",
+                  found->statistic / found->df, p_text(found->p, p));
+    else
+        text_addf(out, "no more than chance explains (%s)", p_text(found->p, p));
+}
+
+/* How much more than chance a pair's spawnings differ. Seasons by themselves are worth a word only
+ * where there are several spawnings in one and others beside it. */
+static void add_spread(struct page *page, const struct pair_overdispersion *overdispersion,
+                       const char *lead)
+{
+    char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE], p[FIELD_SIZE];
+    struct text line;
+    if (!overdispersion->overall.known) {
+        page_add(page, lead, "how much they differ cannot be told from what was counted.");
+        return;
+    }
+    text_init(&line);
+    text_addf(&line, "%zu kept %s to %s %%. They differ ", overdispersion->spawnings,
+              rate_percent(overdispersion->lowest, low),
+              rate_percent(overdispersion->highest, high));
+    add_spread_found(&overdispersion->overall, &line);
+    if (overdispersion->tarone.known)
+        text_addf(&line, "; Tarone's Z %.2f, %s", overdispersion->tarone.statistic,
+                  p_text(overdispersion->tarone.p, p));
+    text_add(&line, ".");
+    if (is_found(&overdispersion->overall) && overdispersion->beyond_chance > 0)
+        text_addf(&line, " What chance does not explain is about %s points to either side.",
+                  rate_percent(overdispersion->beyond_chance, p));
+    if (overdispersion->within.known && overdispersion->within.df < overdispersion->overall.df) {
+        text_add(&line, " Within a season they differ ");
+        add_spread_found(&overdispersion->within, &line);
+        text_add(&line, ".");
+    }
+    page_add(page, lead, line.data);
+    text_done(&line);
+}
+
+static void add_left_out(struct page *page, const struct comparison *comparison)
+{
+    char stages[STAGE_RANGE_SIZE];
+    struct text line;
+    if (comparison->left_out_count == 0)
+        return;
+    text_init(&line);
+    for (size_t i = 0; i < comparison->left_out_count; i++) {
+        const struct compare_left_out *left_out = &comparison->left_out[i];
+        text_addf(&line, "%s%s of %c", i > 0 ? ", " : "", left_out->spawning,
+                  left_out->pair == 0 ? 'A' : 'B');
+        if (left_out->alone)
+            text_addf(&line, " (%c has none to compare in %d)", left_out->pair == 0 ? 'B' : 'A',
+                      left_out->season);
+        else if (comparison->has_stages)
+            text_addf(&line, " (not counted %s %s)",
+                      comparison->first == comparison->last ? "at" : "from",
+                      stage_range(comparison->first, comparison->last, stages));
+    }
+    text_add(&line, ".");
+    page_add(page, "Left out: ", line.data);
+    text_done(&line);
+}
+
+static void add_warnings(struct page *page, const struct comparison *comparison)
+{
+    if (comparison->count > 0 && comparison->first != comparison->last)
+        page_add(
+            page, "! ",
+            "Kept at the end of all that were there at the beginning: fish that died on the way "
+            "or went elsewhere count as not kept.");
+    if (is_found(&comparison->overdispersions[0].overall) ||
+        is_found(&comparison->overdispersions[1].overall))
+        page_add(page, "! ",
+                 "Spawnings of a pair differ more than chance explains, but the intervals and p "
+                 "above take each fish for itself: they are too narrow, and p too small, the more "
+                 "so the fewer spawnings there are.");
+    if (comparison->estimated)
+        page_add(page, "! ",
+                 "Some numbers are estimates. All of this takes them for counts: the intervals are "
+                 "too narrow, and what they are off by counts as a difference between spawnings. "
+                 "The intervals of the keep rates allow for it.");
+}
+
+static const char *name_of(const char *variety)
+{
+    return variety[0] != '\0' ? variety : "of no known variety";
+}
+
+/* Each variety is culled in its own way: that is no merit of the parents. */
+static void add_varieties(struct page *page, const char *const varieties[2])
+{
+    char line[4 * FIELD_SIZE];
+    if (strcmp(varieties[0], varieties[1]) == 0)
+        return;
+    snprintf(line, sizeof line, "A is %s, B %s: this compares varieties, not only parents.",
+             name_of(varieties[0]), name_of(varieties[1]));
+    page_add(page, "!  ", line);
+}
+
+static void add_pairs(struct page *page, const struct comparison *comparison)
+{
+    page_add(page, "A  ", comparison->pairs[0]);
+    page_add(page, "B  ", comparison->pairs[1]);
+    add_varieties(page, comparison->varieties);
+    page_blank(page);
+}
+
+static void add_findings(struct page *page, const struct comparison *comparison)
+{
+    if (comparison->count == 0) {
+        page_addf(page, "There is no season in which fish of both pairs were counted alike.");
+        return;
+    }
+    for (size_t i = 0; i < comparison->count; i++)
+        add_row(page, &comparison->rows[i]);
+    add_row(page, &comparison->all);
+    page_blank(page);
+    add_difference(page, comparison);
+    add_chance(page, &comparison->all.equal);
+    add_seasons(page, comparison);
+}
+
+void compare_print(const struct comparison *comparison, struct page_setup setup, struct text *out)
+{
+    struct page page;
+    char title[2 * FIELD_SIZE] = "Two pairs side by side", stages[STAGE_RANGE_SIZE];
+    if (comparison->has_stages)
+        snprintf(title, sizeof title, "Two pairs side by side: %s",
+                 stage_range(comparison->first, comparison->last, stages));
+    page_init(&page, setup);
+    page_heading(&page, title);
+    add_columns(&page);
+    add_pairs(&page, comparison);
+    add_findings(&page, comparison);
+    add_spread(&page, &comparison->overdispersions[0], "Spawnings of A: ");
+    add_spread(&page, &comparison->overdispersions[1], "Spawnings of B: ");
+    add_left_out(&page, comparison);
+    page_blank(&page);
+    add_warnings(&page, comparison);
+    page_write(&page, out);
+    page_done(&page);
+}

@@ -1,0 +1,111 @@
+#include "senbetsu/print/due.h"
+#include "senbetsu/base/csv.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/print/counts.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+
+static bool hours(const struct due *due, char ret[NUMBER_SIZE])
+{
+    if (due->fish == NOT_COUNTED || due->pace == 0)
+        return false;
+    number_to_tenth(due->fish, due->pace, ret);
+    return true;
+}
+
+static void add_work(struct page *page, const struct due *due)
+{
+    char time[NUMBER_SIZE];
+    struct text line;
+    text_init(&line);
+    if (due->fish == NOT_COUNTED)
+        text_add(&line, "nobody has counted the fish");
+    else
+        text_addf(&line, "%" PRId64 " %s", due->fish,
+                  due->fry ? "fry hatched" : "fish by the book");
+    if (hours(due, time))
+        text_addf(&line, ", about %s hours at your own %d fish an hour", time, due->pace);
+    else if (due->pace == 0)
+        text_add(&line, "; your pace at this cull has not been measured yet");
+    page_add(page, "    ", line.data);
+    text_done(&line);
+}
+
+static void add_title(struct page *page, const struct due *due)
+{
+    struct text title;
+    text_init(&title);
+    lot_title_add(due->mixed ? "" : due->spawnings, due->lot, &title);
+    if (due->mixed)
+        text_addf(&title, " from %s", due->spawnings);
+    if (due->variety[0] != '\0')
+        text_addf(&title, ", %s", due->variety);
+    if (due->pond[0] != '\0')
+        text_addf(&title, ", in %s", due->pond);
+    text_addf(&title, ": %s", stage_terms[due->stage].word);
+    page_add(page, "", title.data);
+    text_done(&title);
+}
+
+static void add_due(struct page *page, const struct due *due)
+{
+    page_together(page, false);
+    page_blank(page);
+    page_together(page, true);
+    add_title(page, due);
+    struct text usual;
+    text_init(&usual);
+    text_addf(&usual, "%susually %s to %s (age %s)", due->late ? "LATE, " : "", due->from, due->to,
+              evidence_terms[due->evidence].gloss);
+    page_add(page, "    ", usual.data);
+    text_done(&usual);
+    add_work(page, due);
+}
+
+void due_list_print(const struct due_list *list, struct page_setup setup, struct text *out)
+{
+    struct page page;
+    char title[64];
+    snprintf(title, sizeof title, "Culls due, %s to %s", list->from, list->to);
+    page_init(&page, setup);
+    page_heading(&page, title);
+    for (size_t i = 0; i < list->count; i++)
+        add_due(&page, &list->dues[i]);
+    if (list->count == 0)
+        page_addf(&page, "No cull is due.");
+    page_together(&page, false);
+    page_write(&page, out);
+    page_done(&page);
+}
+
+static void csv_add_due(const struct due *due, struct text *out)
+{
+    char time[NUMBER_SIZE] = "";
+    csv_add(out, due->spawnings, true);
+    csv_add(out, due->lot, false);
+    csv_add(out, due->variety, false);
+    csv_add(out, stage_terms[due->stage].word, false);
+    csv_add(out, due->from, false);
+    csv_add(out, due->to, false);
+    csv_add(out, due->late ? "late" : "", false);
+    if (due->fish == NOT_COUNTED)
+        csv_add(out, "", false);
+    else
+        csv_add_number(out, due->fish, false);
+    if (due->pace == 0)
+        csv_add(out, "", false);
+    else
+        csv_add_number(out, due->pace, false);
+    hours(due, time);
+    csv_add(out, time, false);
+    csv_add(out, due->pond, false);
+    csv_end_row(out);
+}
+
+void due_list_csv(const struct due_list *list, struct text *out)
+{
+    text_add(out, "spawning,lot,variety,stage,from,to,late,fish,per_hour,hours,pond\n");
+    for (size_t i = 0; i < list->count; i++)
+        csv_add_due(&list->dues[i], out);
+}

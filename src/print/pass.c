@@ -1,0 +1,181 @@
+#include "senbetsu/print/pass.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/csv.h"
+#include "senbetsu/stats/proportion.h"
+
+#include <math.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+static void csv_row_of(struct text *out, const struct fish_row *row)
+{
+    csv_add_number(out, row->bowl, true);
+    csv_add_number(out, row->number, false);
+    csv_add(out, row->score, false);
+    if (row->rank > 0)
+        csv_add_number(out, row->rank, false);
+    else
+        csv_add(out, "", false);
+    csv_add(out, verdict_terms[row->verdict].word, false);
+    csv_add(out, row->reason, false);
+    csv_end_row(out);
+}
+
+void pass_csv(const struct fish_row *rows, size_t count, struct text *out)
+{
+    text_add(out, "bowl,fish,score,rank,verdict,reason\n");
+    for (size_t i = 0; i < count; i++)
+        csv_row_of(out, &rows[i]);
+}
+
+static int by_place(const struct fish_row *a, const struct fish_row *b)
+{
+    return a->bowl != b->bowl ? a->bowl - b->bowl : a->number - b->number;
+}
+
+/* Best first, those without a rank last. */
+static int by_rank(const void *left, const void *right)
+{
+    const struct fish_row *a = ((const struct fish_ref *)left)->row;
+    const struct fish_row *b = ((const struct fish_ref *)right)->row;
+    if (a->rank == b->rank)
+        return by_place(a, b);
+    if (a->rank == 0 || b->rank == 0)
+        return a->rank == 0 ? 1 : -1;
+    return a->rank - b->rank;
+}
+
+static int by_reason(const void *left, const void *right)
+{
+    const struct fish_row *a = ((const struct fish_ref *)left)->row;
+    const struct fish_row *b = ((const struct fish_ref *)right)->row;
+    return strcmp(a->reason_label, b->reason_label);
+}
+
+static void add_share(struct page *page, const int verdicts[VERDICT_COUNT])
+{
+    int kept = verdicts[VERDICT_KEEP];
+    int judged = kept + verdicts[VERDICT_HOLD] + verdicts[VERDICT_REJECT];
+    if (judged > 0) {
+        struct interval interval = wilson_interval(kept, judged, 0.95);
+        page_addf(page, "kept %d of %d: %.0f %%, 95 %% interval %.0f–%.0f %%", kept, judged,
+                  100.0 * kept / judged, 100 * interval.low, 100 * interval.high);
+    }
+    page_addf(page, "look again %d, take out %d, not judged %d", verdicts[VERDICT_HOLD],
+              verdicts[VERDICT_REJECT], verdicts[VERDICT_OPEN]);
+}
+
+/* The line stands under the last fish in order of rank that its score keeps: a fish kept by hand
+ * may stand below. 0 = none is. */
+static size_t cut_position(const struct fish_ref *order, size_t count)
+{
+    static const char by_hand[] = "by hand";
+    for (size_t i = count; i > 0; i--)
+        if (order[i - 1].row->verdict == VERDICT_KEEP && order[i - 1].row->rank > 0 &&
+            strncmp(order[i - 1].row->reason, by_hand, sizeof by_hand - 1) != 0)
+            return i;
+    return 0;
+}
+
+static void add_fish(struct page *page, const struct fish_row *row)
+{
+    char rank[16] = "";
+    struct text lead;
+    text_init(&lead);
+    if (row->rank > 0)
+        snprintf(rank, sizeof rank, "%d", row->rank);
+    text_addf(&lead, "%6s %7s %6d %6d   %-6s   ", rank, row->score, row->bowl, row->number,
+              verdict_terms[row->verdict].word);
+    page_add(page, lead.data, row->reason_label);
+    text_done(&lead);
+}
+
+static void add_ranking(struct page *page, const struct fish_row *rows, size_t count)
+{
+    static const char columns[] = "  rank   score   bowl   fish   verdict  reason";
+    struct fish_ref *order = fish_sorted(rows, count, by_rank);
+    size_t cut = cut_position(order, count);
+    page_blank(page);
+    page_addf(page, "%s", columns);
+    page_subhead(page, columns);
+    for (size_t i = 0; i < count; i++) {
+        if (i == cut)
+            page_rule(page, "cut line");
+        add_fish(page, order[i].row);
+    }
+    if (count > 0 && cut == count)
+        page_rule(page, "cut line");
+    page_subhead(page, "");
+    free(order);
+}
+
+/* The fish that one reason kept from being kept. */
+struct reason_count {
+    const char *label;
+    int total, verdicts[VERDICT_COUNT];
+};
+
+static int by_total(const void *left, const void *right)
+{
+    const struct reason_count *a = left;
+    const struct reason_count *b = right;
+    return a->total != b->total ? b->total - a->total : strcmp(a->label, b->label);
+}
+
+/* Counts into `ret`, which has room for `count`; returns how many reasons there are. */
+static size_t count_reasons(const struct fish_row *rows, size_t count, struct reason_count *ret)
+{
+    struct fish_ref *order = fish_sorted(rows, count, by_reason);
+    size_t reasons = 0;
+    for (size_t i = 0; i < count; i++) {
+        const char *label = order[i].row->reason_label;
+        if (order[i].row->verdict == VERDICT_KEEP)
+            continue;
+        if (reasons == 0 || strcmp(ret[reasons - 1].label, label) != 0)
+            ret[reasons++] = (struct reason_count){.label = label};
+        ret[reasons - 1].total++;
+        ret[reasons - 1].verdicts[order[i].row->verdict]++;
+    }
+    free(order);
+    return reasons;
+}
+
+static void add_reason(struct page *page, const struct reason_count *reason)
+{
+    struct text lead;
+    text_init(&lead);
+    text_addf(&lead, "%10d %12d %12d   ", reason->verdicts[VERDICT_REJECT],
+              reason->verdicts[VERDICT_HOLD], reason->verdicts[VERDICT_OPEN]);
+    page_add(page, lead.data, reason->label);
+    text_done(&lead);
+}
+
+static void add_reasons(struct page *page, const struct fish_row *rows, size_t count)
+{
+    struct reason_count *reasons = alloc_zeroed(count + 1, sizeof *reasons);
+    size_t found = count_reasons(rows, count, reasons);
+    qsort(reasons, found, sizeof *reasons, by_total);
+    page_blank(page);
+    if (found > 0)
+        page_addf(page, "  take out   look again   not judged   main reason");
+    for (size_t i = 0; i < found; i++)
+        add_reason(page, &reasons[i]);
+    free(reasons);
+}
+
+void pass_print(const char *title, const struct fish_row *rows, size_t count, int unseen,
+                struct page_setup setup, struct text *out)
+{
+    struct page page;
+    int verdicts[VERDICT_COUNT] = {[VERDICT_OPEN] = unseen};
+    for (size_t i = 0; i < count; i++)
+        verdicts[rows[i].verdict]++;
+    page_init(&page, setup);
+    page_heading(&page, title);
+    add_share(&page, verdicts);
+    add_reasons(&page, rows, count);
+    add_ranking(&page, rows, count);
+    page_write(&page, out);
+    page_done(&page);
+}

@@ -1,0 +1,248 @@
+#include "senbetsu/print/rates.h"
+#include "senbetsu/base/csv.h"
+
+#include <inttypes.h>
+#include <stdio.h>
+#include <string.h>
+
+enum { FIELD_SIZE = 64, BAR_CELLS = 14 };
+
+const char rates_columns[] =
+    "  stage                 in      kept  rate %    95 % interval   0       100 %";
+
+const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE])
+{
+    const char *first = stage_terms[row->first].word;
+    if (row->first == row->last)
+        snprintf(ret, RATE_TEXT_SIZE, "%s", first);
+    else
+        snprintf(ret, RATE_TEXT_SIZE, "%s-%s", first, stage_terms[row->last].word);
+    return ret;
+}
+
+/* Ten decimals and no zeros at the end; a share that is smaller than they can tell, in ten digits
+ * that count. Printing through a format would take longer than all the rest of a large table. */
+static void fraction_text(double value, char ret[FIELD_SIZE])
+{
+    enum { DECIMALS = 10 };
+    const double one = 1e10;
+    if ((value != 0 && value < 1e-3) || value > 1e8) {
+        snprintf(ret, FIELD_SIZE, "%.10g", value);
+        return;
+    }
+    int64_t units = (int64_t)(value * one + 0.5);
+    int decimals = DECIMALS;
+    for (; decimals > 0 && units % 10 == 0; decimals--)
+        units /= 10;
+    char *end = ret + FIELD_SIZE - 1;
+    char *at = end;
+    *at = '\0';
+    for (int digits = 0; units > 0 || digits <= decimals; digits++) {
+        if (digits == decimals && decimals > 0)
+            *--at = '.';
+        *--at = (char)('0' + units % 10);
+        units /= 10;
+    }
+    memmove(ret, at, (size_t)(end - at) + 1);
+}
+
+static void csv_add_fraction(struct text *out, bool known, double value)
+{
+    char field[FIELD_SIZE] = "";
+    if (known)
+        fraction_text(value, field);
+    csv_add(out, field, false);
+}
+
+static void csv_add_known(struct text *out, bool known, int64_t number)
+{
+    if (known)
+        csv_add_number(out, number, false);
+    else
+        csv_add(out, "", false);
+}
+
+/* Words separated by ';'. */
+static const char *flags_text(const struct rate_row *row, char ret[FIELD_SIZE])
+{
+    snprintf(ret, FIELD_SIZE, "%s%s%s%s", row->whole > 0 ? ";at-work" : "",
+             row->recovered ? ";recovered" : "", row->error_unknown ? ";error-unknown" : "",
+             row->uneven ? ";uneven" : "");
+    return ret[0] == ';' ? ret + 1 : ret;
+}
+
+void rates_csv_row(enum rates_by by, const struct rate_row *row, struct text *out)
+{
+    char stages[RATE_TEXT_SIZE], flags[FIELD_SIZE];
+    csv_add(out, rates_by_terms[by].word, true);
+    csv_add(out, row->key, false);
+    csv_add_known(out, row->season != 0, row->season);
+    csv_add(out, rate_stages(row, stages), false);
+    csv_add_number(out, row->in, false);
+    csv_add_number(out, row->kept, false);
+    csv_add_fraction(out, row->has_rate, row->rate);
+    csv_add_fraction(out, row->has_interval, row->interval.low);
+    csv_add_fraction(out, row->has_interval, row->interval.high);
+    csv_add(out, flags_text(row, flags), false);
+    csv_add(out, row->spawnings, false);
+    csv_add_known(out, row->dead >= 0, row->dead);
+    csv_add_fraction(out, row->survival >= 0, row->survival);
+    csv_add(out, rate_row_untypical(row) ? "outside" : "", false);
+    csv_end_row(out);
+}
+
+void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, struct text *out)
+{
+    text_add(out,
+             "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical\n");
+    for (size_t i = 0; i < count; i++)
+        rates_csv_row(by, &rows[i], out);
+}
+
+const char *rate_percent(double share, char ret[RATE_TEXT_SIZE])
+{
+    double percent = 100 * share;
+    int decimals = percent >= 1 || percent <= 0 ? 1 : percent >= 0.1 ? 2 : 4;
+    snprintf(ret, RATE_TEXT_SIZE, "%.*f", decimals, percent);
+    return ret;
+}
+
+/* What is filled up to the low end is certain, what follows up to the high end may be; where there
+ * is no interval the bar ends at the rate. */
+static void add_bar(const struct rate_row *row, bool ascii, struct text *out)
+{
+    double low = row->has_interval ? row->interval.low : row->rate;
+    double high = row->has_interval ? row->interval.high : row->rate;
+    text_add(out, ascii ? "|" : "▕");
+    for (int i = 0; i < BAR_CELLS; i++) {
+        double middle = (i + 0.5) / BAR_CELLS;
+        if (middle <= low)
+            text_add(out, ascii ? "#" : "█");
+        else if (middle <= high)
+            text_add(out, ascii ? "=" : "▒");
+        else
+            text_add(out, ascii ? "." : " ");
+    }
+    text_add(out, ascii ? "|" : "▏");
+}
+
+const char *rate_interval_text(const struct rate_row *row, char ret[RATE_TEXT_SIZE])
+{
+    char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
+    if (row->has_interval)
+        snprintf(ret, RATE_TEXT_SIZE, "%.24s to %.24s", rate_percent(row->interval.low, low),
+                 rate_percent(row->interval.high, high));
+    else
+        snprintf(ret, RATE_TEXT_SIZE, "-");
+    return ret;
+}
+
+static void add_rate(struct page *page, const struct rate_row *row)
+{
+    char stages[RATE_TEXT_SIZE], rate[RATE_TEXT_SIZE] = "-", interval[RATE_TEXT_SIZE];
+    struct text line;
+    text_init(&line);
+    if (row->has_rate)
+        rate_percent(row->rate, rate);
+    text_addf(&line, "  %-14s %9" PRId64 " %9" PRId64 " %7s %17s  ", rate_stages(row, stages),
+              row->in, row->kept, rate, rate_interval_text(row, interval));
+    add_bar(row, page->setup.ascii, &line);
+    page_addf(page, "%s", line.data);
+    text_done(&line);
+}
+
+int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_WARNING_SIZE])
+{
+    const struct typical *typical = row->typical;
+    int count = 0;
+    if (row->whole > 0)
+        snprintf(ret[count++], RATE_WARNING_SIZE, "at work, %" PRId64 " of %" PRId64 " judged",
+                 row->done, row->whole);
+    if (row->recovered)
+        text_copy(ret[count++], RATE_WARNING_SIZE,
+                  "more fish than before: some were found again, or a count is wrong");
+    if (row->error_unknown)
+        text_copy(ret[count++], RATE_WARNING_SIZE,
+                  "the error of an estimate is not known: the interval is too narrow");
+    if (row->uneven)
+        text_copy(ret[count++], RATE_WARNING_SIZE,
+                  "not every spawning went through all of these stages");
+    if (rate_row_untypical(row))
+        snprintf(ret[count++], RATE_WARNING_SIZE,
+                 "outside the usual %d to %d %%: check the standard or the count (%s: %s)",
+                 typical->lowest, typical->highest, typical->group,
+                 evidence_terms[typical->evidence].gloss);
+    return count;
+}
+
+static void add_warnings(struct page *page, const struct rate_row *row)
+{
+    char warnings[RATE_WARNINGS_MOST][RATE_WARNING_SIZE];
+    int count = rate_warnings(row, warnings);
+    for (int i = 0; i < count; i++)
+        page_add(page, "    ! ", warnings[i]);
+}
+
+/* Survival is no part of the keep rate and stands in a line of its own. */
+static void add_survival(struct page *page, const struct rate_row *row)
+{
+    char survival[RATE_TEXT_SIZE];
+    struct text line;
+    text_init(&line);
+    if (row->survival >= 0 && row->first == row->last)
+        text_addf(&line, "%s %% of those %s were there", rate_percent(row->survival, survival),
+                  row->after == STAGE_COUNT ? "that hatched" : "kept before");
+    if (row->dead >= 0)
+        text_addf(&line, "%s%" PRId64 " found dead", line.length > 0 ? ", " : "", row->dead);
+    if (line.length > 0)
+        page_add(page, "    alive: ", line.data);
+    text_done(&line);
+}
+
+void rates_add_row(struct page *page, const struct rate_row *row)
+{
+    add_rate(page, row);
+    add_survival(page, row);
+    add_warnings(page, row);
+}
+
+static void add_key(struct page *page, enum rates_by by, const struct rate_row *row)
+{
+    struct text line;
+    text_init(&line);
+    text_add(&line, row->key);
+    if (by == BY_LOT && strcmp(row->key, row->spawnings) != 0)
+        text_addf(&line, " of %s", row->spawnings);
+    if (by != BY_SEASON && row->season != 0)
+        text_addf(&line, ", %d", row->season);
+    page_part(page, line.data);
+    text_done(&line);
+}
+
+static bool same_key(const struct rate_row *a, const struct rate_row *b)
+{
+    return strcmp(a->key, b->key) == 0 && strcmp(a->spawnings, b->spawnings) == 0 &&
+           a->season == b->season;
+}
+
+void rates_print(enum rates_by by, const struct rate_row *rows, size_t count,
+                 struct page_setup setup, struct text *out)
+{
+    struct page page;
+    char title[FIELD_SIZE];
+    snprintf(title, sizeof title, "Keep rates by %s", rates_by_terms[by].word);
+    page_init(&page, setup);
+    page_heading(&page, title);
+    page_heading(&page, rates_columns);
+    if (count == 0)
+        page_addf(&page, "No round has both numbers yet: how many went in and how many were kept.");
+    for (size_t i = 0; i < count; i++) {
+        if (i == 0 || !same_key(&rows[i - 1], &rows[i]))
+            add_key(&page, by, &rows[i]);
+        rates_add_row(&page, &rows[i]);
+    }
+    page_together(&page, false);
+    page_subhead(&page, "");
+    page_write(&page, out);
+    page_done(&page);
+}

@@ -1,0 +1,156 @@
+#include "senbetsu/print/samples.h"
+#include "senbetsu/base/csv.h"
+#include "senbetsu/core/fish.h"
+#include "senbetsu/stats/growth.h"
+
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
+#include <string.h>
+
+static int64_t fish_counted(const struct count_result *result)
+{
+    int64_t fish = 0;
+    for (int i = 0; i < result->sample_count; i++)
+        fish += result->samples[i].fish;
+    return fish;
+}
+
+static double sum_measured(const struct count_result *result)
+{
+    double measure = 0;
+    for (int i = 0; i < result->sample_count; i++)
+        measure += result->samples[i].measure;
+    return measure;
+}
+
+/* What one fish weighs or displaces; infinite where there is none. */
+static double mean_measure(const struct count_result *result)
+{
+    return sum_measured(result) / (double)fish_counted(result);
+}
+
+/* A column that is there only where it was asked for. */
+struct asked {
+    const char *name;
+    bool asked, known;
+    double value;
+};
+
+enum { ASKED = 3 };
+
+static void find_asked(const struct count_result *result, struct asked ret[ASKED])
+{
+    int64_t more = counting_more_samples(&result->counting, result->within);
+    int64_t fish = fish_counted(result);
+    double weight = mean_measure(result);
+    const struct asked all[ASKED] = {
+        {"more_samples", result->within > 0, more >= 0, (double)more},
+        {"condition_factor", result->length_mm > 0, fish > 0,
+         condition_factor(weight, result->length_mm)},
+        {"growth_per_day", result->days > 0, fish > 0,
+         growth_per_day(result->before, weight, (double)result->days)},
+    };
+    memcpy(ret, all, sizeof all);
+}
+
+void count_result_csv(const struct count_result *result, struct text *out)
+{
+    const struct counting *counting = &result->counting;
+    struct asked asked[ASKED];
+    find_asked(result, asked);
+    text_add(out, "number,low,high,cv");
+    for (int i = 0; i < ASKED; i++)
+        if (asked[i].asked)
+            text_addf(out, ",%s", asked[i].name);
+    text_addf(out, "\n%.0f", round(counting->number));
+    csv_add_real(out, counting->has_interval, counting->low);
+    csv_add_real(out, counting->has_interval, counting->high);
+    csv_add_real(out, counting->has_interval, counting->cv);
+    for (int i = 0; i < ASKED; i++)
+        if (asked[i].asked)
+            csv_add_real(out, asked[i].known, asked[i].value);
+    csv_end_row(out);
+}
+
+static void add_scoops(const struct count_result *result, struct text *out)
+{
+    int64_t fish = fish_counted(result);
+    text_addf(out,
+              "  %" PRId64 " fish in the %d of %.0f scoops that were counted, %.4g to a scoop\n",
+              fish, result->sample_count, result->total, (double)fish / result->sample_count);
+}
+
+static void add_measures(const struct count_result *result, struct text *out)
+{
+    const char *measure = result->method == METHOD_WEIGHED ? "weigh" : "displace";
+    int64_t fish = fish_counted(result);
+    double sum = sum_measured(result);
+    text_addf(out, "  %" PRId64 " fish in %d sample%s %s %.10g, all fish %.10g\n", fish,
+              result->sample_count, result->sample_count == 1 ? "" : "s", measure, sum,
+              result->total);
+    if (fish > 0)
+        text_addf(out, "  1000 fish %s %.7g\n", measure, 1000 * mean_measure(result));
+}
+
+static void add_interval(const struct count_result *result, struct text *out)
+{
+    const struct counting *counting = &result->counting;
+    if (counting->scoops == counting->samples)
+        text_add(out, "  every scoop was counted, so the number is exact\n");
+    else if (counting->has_interval)
+        text_addf(out, "  95 %% interval %.0f to %.0f fish, cv %.4f\n", counting->low,
+                  counting->high, counting->cv);
+    else if (counting->samples == 1)
+        text_add(out, "  no interval: a single sample does not say how much samples differ; take\n"
+                      "  three or more\n");
+    else
+        text_add(out, "  no interval: there are no fish in the samples\n");
+}
+
+static void add_more_samples(const struct count_result *result, struct text *out)
+{
+    int64_t more = counting_more_samples(&result->counting, result->within);
+    double percent = 100 * result->within;
+    if (more < 0)
+        text_addf(out, "  how many samples %g %% to either side takes cannot be said yet\n",
+                  percent);
+    else if (more == 0)
+        text_addf(out, "  that is within %g %% to either side; no more samples are needed\n",
+                  percent);
+    else
+        text_addf(out, "  %g %% to either side takes %" PRId64 " more sample%s like these\n",
+                  percent, more, more == 1 ? "" : "s");
+}
+
+static void add_condition(const struct count_result *result, struct text *out)
+{
+    int class = size_class_bu((int)ceil(result->length_mm));
+    text_addf(out, "  at %g g and %g mm: size class %d (bu), condition factor %.3f\n",
+              round(1000 * mean_measure(result)) / 1000, result->length_mm, class,
+              condition_factor(mean_measure(result), result->length_mm));
+}
+
+static void add_growth(const struct count_result *result, struct text *out)
+{
+    text_addf(out, "  growth %.2f %% a day over %" PRId64 " day%s\n",
+              growth_per_day(result->before, mean_measure(result), (double)result->days),
+              result->days, result->days == 1 ? "" : "s");
+}
+
+void count_result_print(const struct count_result *result, struct text *out)
+{
+    text_addf(out, "%.0f fish, %s\n", round(result->counting.number),
+              method_terms[result->method].word);
+    if (result->method == METHOD_SCOOPED)
+        add_scoops(result, out);
+    else
+        add_measures(result, out);
+    add_interval(result, out);
+    if (result->within > 0)
+        add_more_samples(result, out);
+    if (result->length_mm > 0 && fish_counted(result) > 0)
+        add_condition(result, out);
+    if (result->days > 0 && fish_counted(result) > 0)
+        add_growth(result, out);
+}

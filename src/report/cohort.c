@@ -1,0 +1,288 @@
+#include "cohort.h"
+#include "senbetsu/base/alloc.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { BEFORE_ANY = STAGE_COUNT };
+
+struct following {
+    bool together;
+    const struct lot_origin *lots;
+    size_t lot_count;
+    const struct lot_event *events;
+    size_t event_count;
+    struct rate_units *units;
+};
+
+static void add_number(int64_t *sum, int64_t number)
+{
+    if (number != NOT_COUNTED)
+        *sum = number + (*sum == NOT_COUNTED ? 0 : *sum);
+}
+
+static void add_cull(struct rate_cell *cell, const struct cull *cull)
+{
+    cell->cull = cell->rounds == 0 ? *cull : cull_sum(cell->cull, *cull);
+    if (cell->rounds == 0)
+        cell->dead = NOT_COUNTED;
+}
+
+static void add_alive(struct rate_cell *cell, int64_t before, int64_t alive, enum stage after)
+{
+    if (before <= 0 || (cell->before > 0 && cell->after != after))
+        return;
+    cell->before += before;
+    cell->alive += alive;
+    cell->after = after;
+}
+
+void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
+{
+    add_cull(sum, &cell->cull);
+    add_number(&sum->dead, cell->dead);
+    sum->recovered |= cell->recovered;
+    sum->estimated |= cell->estimated;
+    sum->error_unknown |= cell->error_unknown;
+    sum->so_far |= cell->so_far;
+    sum->done += cell->done;
+    sum->whole += cell->whole;
+    sum->rounds += cell->rounds;
+    add_alive(sum, cell->before, cell->alive, cell->after);
+}
+
+static void add_round(struct rate_cell *cell, const struct round_figures *figures)
+{
+    int64_t in = figures->whole > 0 ? figures->done : figures->in.number;
+    struct cull cull = {in, figures->kept.number, (double)figures->in.cv / CV_ONE,
+                        (double)figures->kept.cv / CV_ONE,
+                        (double)figures->covariance / CV_ONE / CV_ONE};
+    add_cull(cell, &cull);
+    add_number(&cell->dead, figures->dead);
+    cell->recovered |= figures->kept.number > in;
+    cell->estimated |= count_is_estimate(&figures->in) || count_is_estimate(&figures->kept);
+    cell->so_far |= figures->in_so_far;
+    cell->error_unknown |= count_error_unknown(&figures->in) || count_error_unknown(&figures->kept);
+    cell->done += figures->done;
+    cell->whole += figures->whole;
+    cell->rounds++;
+}
+
+/* A round begun and nothing more leaves no gap. */
+static void add_gap(struct rate_gap *gap, const struct round_figures *figures)
+{
+    bool at_work = figures->whole > 0;
+    bool in = figures->in.number != NOT_COUNTED;
+    bool kept = figures->kept.number != NOT_COUNTED && !at_work;
+    if (!in && !kept && figures->day[0] == '\0')
+        return;
+    gap->in_unsaid |= !in || figures->in_so_far || at_work;
+    if (!kept || gap->kept == NOT_COUNTED)
+        gap->kept = NOT_COUNTED;
+    else
+        gap->kept += figures->kept.number;
+    gap->culled = true;
+}
+
+static struct rate_unit *unit_of(const struct following *following, int64_t lot_id)
+{
+    const struct lot_origin *lot = lot_origin_find(following->lots, following->lot_count, lot_id);
+    return lot == NULL ? NULL
+                       : &following->units->list[following->units->of[lot - following->lots]];
+}
+
+static void take_rounds(const struct following *following, const struct round_figures *figures,
+                        size_t count)
+{
+    for (size_t i = 0; i < count; i++) {
+        struct rate_unit *unit = unit_of(following, figures[i].lot_id);
+        if (unit == NULL)
+            continue;
+        add_gap(&unit->gaps[figures[i].stage], &figures[i]);
+        if (figures[i].in.number == NOT_COUNTED || figures[i].kept.number == NOT_COUNTED)
+            continue;
+        add_round(&unit->cells[figures[i].stage], &figures[i]);
+        unit->stages |= 1U << figures[i].stage;
+    }
+}
+
+/* Does a transfer say that fish of the spawning came into the lot? */
+static bool is_fed(const struct following *following, const struct lot_origin *lot,
+                   const char *code)
+{
+    for (size_t i = 0; i < following->event_count; i++) {
+        const struct lot_event *event = &following->events[i];
+        if (event->target_id != lot->lot_id)
+            continue;
+        const struct lot_origin *from =
+            lot_origin_find(following->lots, following->lot_count, event->lot_id);
+        if (from != NULL && code_in_list(from->spawnings, code))
+            return true;
+    }
+    return false;
+}
+
+static int own_lot(const struct following *following, size_t lot)
+{
+    const struct lot_origin *lots = following->lots;
+    for (size_t i = 0; i < following->lot_count; i++)
+        if (lots[i].own && lots[i].spawning_id == lots[lot].spawning_id)
+            return (int)i;
+    return (int)lot;
+}
+
+/* Lots of a spawning out of which fish were put into others are followed one by one. */
+static void keep_apart(const struct following *following)
+{
+    struct rate_units *units = following->units;
+    bool *apart = alloc_zeroed(following->lot_count, sizeof *apart);
+    for (size_t i = 0; i < following->event_count; i++) {
+        const struct rate_unit *from = unit_of(following, following->events[i].lot_id);
+        if (from != NULL && following->events[i].kind == EVENT_TRANSFER)
+            apart[from - units->list] = true;
+    }
+    for (size_t i = 0; i < following->lot_count; i++)
+        if (apart[units->of[i]])
+            units->of[i] = (int)i;
+    free(apart);
+}
+
+static void settle_units(const struct following *following)
+{
+    struct rate_units *units = following->units;
+    units->list = alloc_zeroed(following->lot_count, sizeof *units->list);
+    units->of = alloc_zeroed(following->lot_count, sizeof *units->of);
+    for (size_t i = 0; i < following->lot_count; i++) {
+        const struct lot_origin *lot = &following->lots[i];
+        bool joined = following->together && !lot->own && !lot->mixed;
+        units->of[i] = joined ? own_lot(following, i) : (int)i;
+        units->list[i].mixed = lot->mixed;
+        units->list[i].hatched = lot->own ? lot->hatched : 0;
+    }
+    keep_apart(following);
+}
+
+static void scatter(const struct following *following, const char *code)
+{
+    for (size_t i = 0; i < following->lot_count; i++)
+        if (code_in_list(following->lots[i].spawnings, code))
+            following->units->list[following->units->of[i]].scattered = true;
+}
+
+static bool was_culled(const struct rate_unit *unit)
+{
+    bool culled = false;
+    for (int stage = 0; stage < STAGE_COUNT; stage++)
+        culled |= unit->gaps[stage].culled;
+    return culled;
+}
+
+/* A lot that took fish of a spawning away, and nobody said how many. */
+static void mark_scattered(const struct following *following, size_t lot)
+{
+    char code[CODE_SIZE];
+    const struct lot_origin *lot_origin = &following->lots[lot];
+    if (lot_origin->own || following->units->of[lot] != (int)lot ||
+        !was_culled(&following->units->list[lot]))
+        return;
+    for (const char *at = lot_origin->spawnings; *at != '\0';) {
+        size_t length = strcspn(at, ";");
+        snprintf(code, sizeof code, "%.*s", (int)length, at);
+        if (!is_fed(following, lot_origin, code))
+            scatter(following, code);
+        at += length + (at[length] == ';');
+    }
+}
+
+/* The fish that should be there after a stage, had none died; NOT_COUNTED = it cannot be told. */
+static int64_t expected_after(const struct rate_unit *unit, int stage)
+{
+    const struct rate_gap *gap = &unit->gaps[stage];
+    int64_t begin = stage == BEFORE_ANY ? unit->hatched : gap->kept;
+    return begin == NOT_COUNTED || gap->unclear ? NOT_COUNTED : begin + gap->came;
+}
+
+/* Of all fish of a lot all go along that should be there: those that died on the way will be missed
+ * where they went. */
+static void take_transfer(struct rate_unit *from, struct rate_unit *into,
+                          const struct lot_event *event)
+{
+    struct rate_gap *left = &from->gaps[event->after], *joined = &into->gaps[event->after];
+    int64_t fish = event->all ? expected_after(from, (int)event->after) : event->fish.number;
+    into->inherited |= (from->stages | from->inherited) &
+                       (event->after == STAGE_COUNT ? 0 : (2U << event->after) - 1);
+    if (!event->followed)
+        from->scattered = into->scattered = true;
+    if (fish == NOT_COUNTED) {
+        left->unclear = joined->unclear = true;
+        return;
+    }
+    left->came -= fish;
+    joined->came += fish;
+    if (event->all) {
+        joined->dead += left->dead;
+        left->dead = 0;
+    }
+}
+
+static void take_events(const struct following *following)
+{
+    for (size_t i = 0; i < following->event_count; i++) {
+        const struct lot_event *event = &following->events[i];
+        struct rate_unit *from = unit_of(following, event->lot_id);
+        struct rate_unit *into = unit_of(following, event->target_id);
+        if (from != NULL && event->kind == EVENT_DEAD && event->followed)
+            from->gaps[event->after].dead += event->fish.number;
+        if (from != NULL && into != NULL)
+            take_transfer(from, into, event);
+    }
+}
+
+/* Those that were there at each cull, and the dead that were found since the one before. */
+static void settle_cells(struct rate_unit *unit)
+{
+    int64_t before = expected_after(unit, BEFORE_ANY), dead = unit->gaps[BEFORE_ANY].dead;
+    enum stage after = STAGE_COUNT;
+    for (int stage = 0; stage < STAGE_COUNT; stage++) {
+        struct rate_cell *cell = &unit->cells[stage];
+        const struct rate_gap *gap = &unit->gaps[stage];
+        if (cell->rounds > 0) {
+            add_number(&cell->dead, dead > 0 ? dead : NOT_COUNTED);
+            if (!unit->scattered && !gap->in_unsaid)
+                add_alive(cell, before, cell->cull.in, after);
+            cell->recovered |= cell->alive > cell->before;
+            dead = 0;
+        }
+        dead += gap->dead;
+        if (gap->culled || gap->came != 0 || gap->unclear) {
+            before = expected_after(unit, stage);
+            after = (enum stage)stage;
+        }
+    }
+}
+
+void rate_units_init(struct rate_units *units, bool together, const struct lot_origin *lots,
+                     size_t lot_count, const struct round_figures *figures, size_t figure_count,
+                     const struct lot_event *events, size_t event_count)
+{
+    struct following following = {.together = together,
+                                  .lots = lots,
+                                  .lot_count = lot_count,
+                                  .events = events,
+                                  .event_count = event_count,
+                                  .units = units};
+    settle_units(&following);
+    take_rounds(&following, figures, figure_count);
+    take_events(&following);
+    for (size_t i = 0; i < lot_count; i++)
+        mark_scattered(&following, i);
+    for (size_t i = 0; i < lot_count; i++)
+        settle_cells(&units->list[i]);
+}
+
+void rate_units_done(struct rate_units *units)
+{
+    free(units->list);
+    free(units->of);
+}

@@ -1,0 +1,348 @@
+#include "senbetsu/report/cull_list.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/report/families.h"
+#include "senbetsu/report/pass.h"
+#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/tallies.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* What one cull_round points to. */
+struct cull_list_part {
+    struct cull_bowl *bowls;
+    struct fish_row *fish;
+    struct reject_reason *reasons;
+};
+
+bool bowl_walk_next(const struct cull_round *round, struct bowl_walk *walk, struct bowl_fish *ret)
+{
+    bool has_bowl = walk->bowl < round->bowl_count;
+    bool has_fish = walk->fish < round->fish_count;
+    if (!has_bowl && !has_fish)
+        return false;
+    bool named =
+        has_bowl && (!has_fish || round->bowls[walk->bowl].number <= round->fish[walk->fish].bowl);
+    *ret = (struct bowl_fish){
+        .number = named ? round->bowls[walk->bowl].number : round->fish[walk->fish].bowl,
+        .expected = named ? round->bowls[walk->bowl].expected : 0,
+        .fish = has_fish ? &round->fish[walk->fish] : NULL,
+    };
+    walk->bowl += named;
+    for (; walk->fish < round->fish_count && round->fish[walk->fish].bowl == ret->number;
+         walk->fish++)
+        ret->count++;
+    return true;
+}
+
+/* The number of the fish at `at`; past the last fish and past what was expected, the first number
+ * that is not expected. */
+static int bound(const struct bowl_fish *bowl, size_t at)
+{
+    int end = bowl->expected + 1;
+    return at < bowl->count && bowl->fish[at].number < end ? bowl->fish[at].number : end;
+}
+
+bool bowl_gap_next(const struct bowl_fish *bowl, struct bowl_gap *gap)
+{
+    while (gap->at <= bowl->count) {
+        size_t at = gap->at++;
+        int first = at == 0 ? 1 : bowl->fish[at - 1].number + 1;
+        int last = bound(bowl, at) - 1;
+        if (first <= last) {
+            gap->first = first;
+            gap->last = last;
+            return true;
+        }
+    }
+    return false;
+}
+
+void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl)
+{
+    for (size_t i = 0; i < bowl->count; i++) {
+        count->fish[bowl->fish[i].verdict]++;
+        count->since += bowl->fish[i].since_pass;
+    }
+    for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap);)
+        count->unseen += gap.last - gap.first + 1;
+}
+
+struct cull_count cull_count_round(const struct cull_round *round)
+{
+    struct cull_count count = {0};
+    struct bowl_walk walk = {0};
+    for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
+        cull_count_add(&count, &bowl);
+    int in_no_bowl = round->expected - (int)round->fish_count - count.unseen;
+    count.unseen += in_no_bowl > 0 ? in_no_bowl : 0;
+    return count;
+}
+
+int cull_not_judged(const struct cull_count *count)
+{
+    return count->fish[VERDICT_OPEN] + count->unseen;
+}
+
+/* "2026-11-05 16:20" */
+static void add_instant(const struct ledger *ledger, int64_t ms, struct text *out)
+{
+    int offset = ledger_clock(ledger)->offset_minutes;
+    char day[DATE_SIZE], time[TIME_OF_DAY_SIZE];
+    date_of_instant(ms, offset, day);
+    time_of_instant(ms, offset, time);
+    text_addf(out, "%s %s", day, time);
+}
+
+static void set_basis(const struct ledger *ledger, const struct pass *pass,
+                      const struct pass_run *run, struct cull_round *round)
+{
+    struct text basis;
+    text_init(&basis);
+    text_add(&basis, pass != NULL ? "pass of " : "no pass yet: the verdicts as they stand");
+    if (pass != NULL)
+        add_instant(ledger, pass->at_ms, &basis);
+    text_addf(&basis, ", %s version %d", run->version.standard.name, run->version.version);
+    if (run->places >= 0)
+        text_addf(&basis, ", %d place%s", run->places, run->places == 1 ? "" : "s");
+    text_copy(round->basis, sizeof round->basis, basis.data);
+    text_done(&basis);
+}
+
+/* Does the pass still say of the fish what would be said of it now? Being out of places is the one
+ * thing a fish cannot know by itself. */
+static bool still_stands(const struct pass_decision *then, const struct decision *now,
+                         const char *reason_now)
+{
+    if (then->scored != now->scored || (then->scored && then->score != now->score))
+        return false;
+    if (strcmp(then->reason, "places") == 0)
+        return now->verdict == VERDICT_KEEP;
+    return then->verdict == now->verdict && strcmp(then->reason, reason_now) == 0;
+}
+
+/* Puts what the pass recorded into the rows; both are in order of bowl and number. */
+static void apply_pass(const struct pass_run *run, const struct pass_decision *recorded,
+                       size_t recorded_count, struct fish_row *rows)
+{
+    for (size_t i = 0, next = 0; i < run->count; i++) {
+        bool in_pass = next < recorded_count && recorded[next].fish == run->fish[i].id;
+        const struct pass_decision *then = in_pass ? &recorded[next++] : NULL;
+        bool untouched = then == NULL && run->fish[i].look == 0;
+        if (then != NULL && still_stands(then, &run->decisions[i], rows[i].reason)) {
+            rows[i].verdict = then->verdict;
+            text_copy(rows[i].reason, sizeof rows[i].reason, then->reason);
+            text_copy(rows[i].reason_label, sizeof rows[i].reason_label, then->reason_label);
+        } else if (!untouched) {
+            rows[i].since_pass = true;
+        }
+    }
+}
+
+/* The round's latest pass and the standard it used; `*ret_found` false where there is none. */
+static bool latest_pass(struct ledger *ledger, const struct round *round, struct pass *ret,
+                        bool *ret_found, struct err *err)
+{
+    struct err why = {0};
+    *ret_found = pass_latest(ledger, round->id, ret, &why);
+    return *ret_found || why.code == ERR_ABSENT || err_set(err, why.code, "%s", why.text);
+}
+
+/* The round's fish as the standard of its latest pass sees them today, without regard to places. */
+static bool load_run(struct ledger *ledger, const struct round *round, const struct pass *pass,
+                     struct pass_run *ret, struct err *err)
+{
+    struct round unlimited = *round;
+    struct standard_version version;
+    unlimited.places = -1;
+    bool found = pass != NULL ? standard_version_get(ledger, pass->standard_version, &version, err)
+                              : round_standard(ledger, round, NULL, &version, err);
+    return found && pass_run_load_version(ledger, &unlimited, &version, ret, err);
+}
+
+static bool make_rows(struct ledger *ledger, const struct pass *pass, const struct pass_run *run,
+                      struct fish_row *rows, struct err *err)
+{
+    for (size_t i = 0; i < run->count; i++)
+        pass_run_row(run, i, &rows[i]);
+    if (pass == NULL)
+        return true;
+    struct pass_decision *recorded;
+    size_t count;
+    if (!pass_decisions(ledger, pass->id, &recorded, &count, err))
+        return false;
+    apply_pass(run, recorded, count, rows);
+    free(recorded);
+    return true;
+}
+
+static bool make_bowls(struct ledger *ledger, struct cull_round *round, int64_t round_id,
+                       struct cull_list_part *part, struct err *err)
+{
+    struct bowl *bowls;
+    size_t count;
+    if (!bowl_list(ledger, round_id, &bowls, &count, err))
+        return false;
+    part->bowls = alloc_zeroed(count, sizeof *part->bowls);
+    for (size_t i = 0; i < count; i++)
+        part->bowls[i] =
+            (struct cull_bowl){.number = bowls[i].number, .expected = bowls[i].expected};
+    round->bowls = part->bowls;
+    round->bowl_count = count;
+    free(bowls);
+    return true;
+}
+
+bool reject_reasons_make(struct ledger *ledger, const struct round *round,
+                         const struct tally_totals *totals, struct reject_reason **ret,
+                         size_t *ret_count, struct err *err)
+{
+    struct standard_version version;
+    bool known = round_standard(ledger, round, NULL, &version, err);
+    if (!known && err->code != ERR_ABSENT)
+        return false;
+    *ret = alloc_zeroed((size_t)totals->reason_count, sizeof **ret);
+    *ret_count = (size_t)totals->reason_count;
+    for (int i = 0; i < totals->reason_count; i++) {
+        const char *code = totals->reasons[i].code;
+        int fault = known ? standard_fault(&version.standard, code) : -1;
+        text_copy((*ret)[i].label, sizeof(*ret)[i].label,
+                  fault >= 0        ? version.standard.faults[fault].label
+                  : code[0] == '\0' ? "no reason"
+                                    : code);
+        (*ret)[i].fish = totals->reasons[i].count.number;
+    }
+    return true;
+}
+
+static bool take_numbers(struct ledger *ledger, const struct round *round, struct cull_round *ret,
+                         struct cull_list_part *part, struct err *err)
+{
+    struct round_counts stated;
+    struct tally_totals totals;
+    if (!round_counts_get(ledger, round->id, &stated, err) ||
+        !tally_totals(ledger, round->id, &totals, err) ||
+        !reject_reasons_make(ledger, round, &totals, &part->reasons, &ret->reason_count, err))
+        return false;
+    struct round_counts known = tally_counts(&totals, &stated);
+    ret->rejected = round_counts_rejected(&known);
+    ret->stated = ret->rejected != NOT_COUNTED;
+    ret->reasons = part->reasons;
+    return true;
+}
+
+static struct cull_round begin_round(const struct round *round, const struct fish_row *fish,
+                                     size_t count)
+{
+    return (struct cull_round){.stage = round->stage,
+                               .waiting = round->waiting,
+                               .expected = round->manner == MANNER_JUDGE ? round->expected : 0,
+                               .fate = round->fate,
+                               .fish = fish,
+                               .fish_count = count};
+}
+
+bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err)
+{
+    struct cull_list_part part = {.fish = alloc_zeroed(run->count, sizeof *part.fish)};
+    struct cull_round round = begin_round(&run->round, part.fish, run->count);
+    for (size_t i = 0; i < run->count; i++)
+        pass_run_row(run, i, &part.fish[i]);
+    bool made = make_bowls(ledger, &round, run->round.id, &part, err);
+    if (made)
+        *ret = cull_count_round(&round).unseen;
+    free(part.bowls);
+    free(part.fish);
+    return made;
+}
+
+/* Makes the round's part; what was allocated stays in `part` also on failure. */
+static bool make_round(struct ledger *ledger, const struct round *round, struct cull_round *ret,
+                       struct cull_list_part *part, struct err *err)
+{
+    struct pass pass = {0};
+    bool passed;
+    struct pass_run run;
+    if (!latest_pass(ledger, round, &pass, &passed, err) ||
+        !load_run(ledger, round, passed ? &pass : NULL, &run, err))
+        return false;
+    part->fish = alloc_zeroed(run.count, sizeof *part->fish);
+    *ret = begin_round(round, part->fish, run.count);
+    text_copy(ret->spawning, sizeof ret->spawning, round->spawning);
+    text_copy(ret->variety, sizeof ret->variety, round->variety);
+    text_copy(ret->lot, sizeof ret->lot, round->lot);
+    run.places = passed ? pass.places : -1;
+    set_basis(ledger, passed ? &pass : NULL, &run, ret);
+    bool made = make_rows(ledger, passed ? &pass : NULL, &run, part->fish, err) &&
+                make_bowls(ledger, ret, round->id, part, err) &&
+                take_numbers(ledger, round, ret, part, err) &&
+                reject_fates_get(ledger, round->id, &ret->fates, err);
+    pass_run_done(&run);
+    return made;
+}
+
+static bool make_list(struct ledger *ledger, const struct round *const *rounds, size_t count,
+                      const char *title, struct cull_list_made *ret, struct err *err)
+{
+    struct cull_list_made made = {.rounds = alloc_zeroed(count, sizeof *made.rounds),
+                                  .parts = alloc_zeroed(count, sizeof *made.parts)};
+    struct text printed;
+    made.list.rounds = made.rounds;
+    made.list.round_count = count;
+    text_copy(made.list.title, sizeof made.list.title, title);
+    text_init(&printed);
+    add_instant(ledger, clock_now(ledger_clock(ledger)), &printed);
+    text_copy(made.list.printed, sizeof made.list.printed, printed.data);
+    text_done(&printed);
+    for (size_t i = 0; i < count; i++)
+        if (!make_round(ledger, rounds[i], &made.rounds[i], &made.parts[i], err)) {
+            cull_list_done(&made);
+            return false;
+        }
+    *ret = made;
+    return true;
+}
+
+bool cull_list_of_round(struct ledger *ledger, const struct round *round,
+                        struct cull_list_made *ret, struct err *err)
+{
+    struct text title;
+    text_init(&title);
+    text_addf(&title, "%s, %s", round_whose(round), stage_terms[round->stage].word);
+    if (!round->own_lot)
+        text_addf(&title, ", lot %s", round->lot);
+    bool made = make_list(ledger, &round, 1, title.data, ret, err);
+    text_done(&title);
+    return made;
+}
+
+bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_made *ret,
+                      struct err *err)
+{
+    struct round_summary *summaries;
+    size_t count;
+    if (!round_list_of_day(ledger, day, &summaries, &count, err))
+        return false;
+    const struct round **rounds = alloc_zeroed(count, sizeof(const struct round *));
+    for (size_t i = 0; i < count; i++)
+        rounds[i] = &summaries[i].round;
+    bool made = count == 0 ? err_set(err, ERR_ABSENT, "Nothing was judged on %s.", day)
+                           : make_list(ledger, rounds, count, day, ret, err);
+    free(rounds);
+    free(summaries);
+    return made;
+}
+
+void cull_list_done(struct cull_list_made *made)
+{
+    for (size_t i = 0; i < made->list.round_count; i++) {
+        free(made->parts[i].bowls);
+        free(made->parts[i].fish);
+        free(made->parts[i].reasons);
+    }
+    free(made->parts);
+    free(made->rounds);
+    *made = (struct cull_list_made){0};
+}

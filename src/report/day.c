@@ -1,0 +1,193 @@
+#include "senbetsu/report/day.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/report/cull_list.h"
+#include "senbetsu/report/lots.h"
+#include "senbetsu/report/pass.h"
+#include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/fish.h"
+#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/tallies.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+/* A fish that two have looked at on the day is one fish; its looks stand together. */
+static bool count_looks(struct ledger *ledger, const struct round *round, const char *day,
+                        int64_t *ret, struct err *err)
+{
+    struct standard_version version;
+    struct look *looks;
+    size_t count;
+    if (!round_standard(ledger, round, NULL, &version, err) ||
+        !looks_of_round(ledger, round->id, &version.standard, &looks, &count, err))
+        return false;
+    int64_t last = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (strcmp(looks[i].day, day) != 0 || looks[i].fish == last)
+            continue;
+        last = looks[i].fish;
+        ++*ret;
+    }
+    free(looks);
+    return true;
+}
+
+/* The round's fish as its cull list has them. */
+static bool take_fish(struct ledger *ledger, const struct round *round, struct day_round *ret,
+                      struct err *err)
+{
+    struct cull_list_made made;
+    if (!cull_list_of_round(ledger, round, &made, err))
+        return false;
+    struct cull_count count = cull_count_round(&made.list.rounds[0]);
+    ret->not_judged = cull_not_judged(&count);
+    ret->fish_count = made.list.rounds[0].fish_count;
+    ret->fish = alloc_zeroed(ret->fish_count, sizeof *ret->fish);
+    if (ret->fish_count > 0)
+        memcpy(ret->fish, made.list.rounds[0].fish, ret->fish_count * sizeof *ret->fish);
+    cull_list_done(&made);
+    return true;
+}
+
+/* What was stated of the round for another day is not the day's. */
+static bool take_counts(struct ledger *ledger, int64_t round_id, const char *day,
+                        struct round_counts *ret, struct err *err)
+{
+    if (!round_counts_get(ledger, round_id, ret, err))
+        return false;
+    if (strcmp(ret->day, day) != 0)
+        round_counts_init(ret);
+    return true;
+}
+
+/* A look that was begun or ended on another day is told on each of its days. */
+static bool take_first_look(struct ledger *ledger, int64_t round_id, const char *day,
+                            struct first_look *ret, struct err *err)
+{
+    if (!first_look_get(ledger, round_id, ret, err))
+        return false;
+    if (strcmp(day, ret->first_day) < 0 || strcmp(ret->last_day, day) < 0)
+        *ret = (struct first_look){.looked_at = 0};
+    return true;
+}
+
+static bool sum_tally(struct ledger *ledger, int64_t round_id, const char *day,
+                      struct tally_totals *ret, struct err *err)
+{
+    struct tally_line *lines;
+    size_t count;
+    bool read = day != NULL ? tally_lines_of_day(ledger, round_id, day, &lines, &count, err)
+                            : tally_lines(ledger, round_id, &lines, &count, err);
+    if (!read)
+        return false;
+    *ret = tally_totals_of(lines, count);
+    free(lines);
+    return true;
+}
+
+static bool take_tally(struct ledger *ledger, const struct round *round, const char *day,
+                       struct day_round *taken, struct err *err)
+{
+    struct count lot;
+    if (!sum_tally(ledger, round->id, day, &taken->on_day, err))
+        return false;
+    taken->is_tallied = tally_handled(&taken->on_day) > 0;
+    if (!taken->is_tallied)
+        return true;
+    if (!sum_tally(ledger, round->id, NULL, &taken->stands, err) ||
+        !tally_lot(ledger, round->id, &lot, err))
+        return false;
+    taken->left = tally_left(&taken->stands, round->manner, &lot);
+    return reject_reasons_make(ledger, round, &taken->stands, &taken->reasons, &taken->reason_count,
+                               err);
+}
+
+static bool take_fates(struct ledger *ledger, const struct round *round, struct fates *ret,
+                       struct err *err)
+{
+    int64_t rejected;
+    if (!reject_fates_get(ledger, round->id, ret, err) ||
+        !round_rejected(ledger, round->id, &rejected, err))
+        return false;
+    fates_settle(ret, rejected, round->fate);
+    return true;
+}
+
+/* Adds the round where it was at work on the day; what was allocated stays with `made`. */
+static bool take_round(struct ledger *ledger, const struct round_summary *summary, const char *day,
+                       struct day_sheet_made *made, struct err *err)
+{
+    const struct round *round = &summary->round;
+    struct day_round *taken = &made->rounds[made->sheet.round_count];
+    *taken = (struct day_round){.stage = round->stage};
+    text_copy(taken->spawning, sizeof taken->spawning, round->spawning);
+    text_copy(taken->variety, sizeof taken->variety, round->variety);
+    text_copy(taken->lot, sizeof taken->lot, round->lot);
+    bool judged = summary->bowls > 0 && summary->first_day[0] != '\0' &&
+                  strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
+    if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
+        !take_first_look(ledger, round->id, day, &taken->first_look, err) ||
+        (judged && !count_looks(ledger, round, day, &taken->looked_at, err)) ||
+        !take_tally(ledger, round, day, taken, err))
+        return false;
+    if (taken->looked_at == 0 && !taken->is_tallied && taken->counts.day[0] == '\0' &&
+        taken->first_look.looked_at == 0)
+        return true;
+    made->sheet.round_count++;
+    return take_fates(ledger, round, &taken->fates, err) &&
+           (taken->looked_at == 0 || take_fish(ledger, round, taken, err));
+}
+
+/* What happened to lots on the day. */
+static bool take_news(struct ledger *ledger, const char *day, struct day_sheet_made *made,
+                      struct err *err)
+{
+    if (!lot_events_of_day(ledger, day, &made->events, &made->sheet.news_count, err) ||
+        !lot_origins_list(ledger, &made->lots, &made->lot_count, err))
+        return false;
+    made->news = alloc_zeroed(made->sheet.news_count, sizeof *made->news);
+    made->sheet.news = made->news;
+    for (size_t i = 0; i < made->sheet.news_count; i++)
+        made->news[i] = lot_news_of(
+            &made->events[i], lot_origin_find(made->lots, made->lot_count, made->events[i].lot_id));
+    return true;
+}
+
+bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
+                    struct err *err)
+{
+    struct day_sheet_made made = {.rounds = NULL};
+    struct round_summary *summaries;
+    size_t count;
+    if (!round_list(ledger, NULL, &summaries, &count, err))
+        return false;
+    made.rounds = alloc_zeroed(count, sizeof *made.rounds);
+    made.sheet.rounds = made.rounds;
+    text_copy(made.sheet.day, sizeof made.sheet.day, day);
+    bool done = true;
+    for (size_t i = 0; i < count && done; i++)
+        done = take_round(ledger, &summaries[i], day, &made, err);
+    free(summaries);
+    done = done && take_news(ledger, day, &made, err);
+    if (done && made.sheet.round_count == 0 && made.sheet.news_count == 0)
+        done = err_set(err, ERR_ABSENT, "Nothing was culled on %s, and nothing happened to a lot.",
+                       day);
+    if (done)
+        *ret = made;
+    else
+        day_sheet_done(&made);
+    return done;
+}
+
+void day_sheet_done(struct day_sheet_made *made)
+{
+    for (size_t i = 0; i < made->sheet.round_count; i++) {
+        free(made->rounds[i].fish);
+        free(made->rounds[i].reasons);
+    }
+    free(made->rounds);
+    free(made->news);
+    free(made->events);
+    lot_origins_free(made->lots, made->lot_count);
+}

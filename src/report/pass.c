@@ -1,0 +1,288 @@
+#include "senbetsu/report/pass.h"
+#include "senbetsu/base/alloc.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+bool round_standard(struct ledger *ledger, const struct round *round, const char *name,
+                    struct standard_version *ret, struct err *err)
+{
+    if (name == NULL || name[0] == '\0')
+        name = round->standard;
+    if (name[0] != '\0')
+        return standard_named(ledger, name, ret, err);
+    return standard_for(ledger, round->variety, round->stage, ret, err);
+}
+
+/* Scores on one scale mean nothing on another. */
+static bool check_scale(struct ledger *ledger, const struct round *round,
+                        const struct standard *standard, struct err *err)
+{
+    struct standard_version own;
+    if (round->standard[0] == '\0' || strcmp(round->standard, standard->name) == 0)
+        return true;
+    if (!standard_named(ledger, round->standard, &own, err))
+        return false;
+    if (own.standard.lowest == standard->lowest && own.standard.highest == standard->highest)
+        return true;
+    return err_set(
+        err, ERR_INPUT,
+        "The round was judged by %s on the scale %d-%d; %s has the scale %d-%d and cannot "
+        "decide it.",
+        own.standard.name, own.standard.lowest, own.standard.highest, standard->name,
+        standard->lowest, standard->highest);
+}
+
+/* The name of whoever changed a fish's verdict by hand: the last of its looks that has one. */
+static const char *hand_of(const struct look *looks, size_t count, int64_t fish)
+{
+    const char *name = "";
+    for (size_t i = 0; i < count; i++)
+        if (looks[i].fish == fish && !looks[i].checking &&
+            looks[i].summed.judgement.by_hand != VERDICT_OPEN)
+            name = looks[i].judge_name;
+    return name;
+}
+
+static void add_hand(struct fish *fish, const char *name)
+{
+    char reason[NOTE_SIZE + CODE_SIZE + 8];
+    if (name[0] == '\0')
+        return;
+    snprintf(reason, sizeof reason, "%s%s(%s)", fish->hand_reason,
+             fish->hand_reason[0] != '\0' ? " " : "", name);
+    text_copy(fish->hand_reason, sizeof fish->hand_reason, reason);
+}
+
+/* Whoever reads a verdict by hand wants to know whose it is. */
+static bool name_hands(struct ledger *ledger, struct pass_run *run, struct err *err)
+{
+    bool any = false;
+    for (size_t i = 0; i < run->count; i++)
+        any = any || run->fish[i].judgement.by_hand != VERDICT_OPEN;
+    if (!any)
+        return true;
+    struct look *looks;
+    size_t count;
+    if (!looks_of_round(ledger, run->round.id, &run->standard, &looks, &count, err))
+        return false;
+    for (size_t i = 0; i < run->count; i++)
+        if (run->fish[i].judgement.by_hand != VERDICT_OPEN)
+            add_hand(&run->fish[i], hand_of(looks, count, run->fish[i].id));
+    free(looks);
+    return true;
+}
+
+bool pass_run_load_version(struct ledger *ledger, const struct round *round,
+                           const struct standard_version *version, struct pass_run *ret,
+                           struct err *err)
+{
+    struct pass_run run = {.round = *round,
+                           .version = *version,
+                           .standard = version->standard,
+                           .places = round->places};
+    if (!check_scale(ledger, round, &run.standard, err) ||
+        !fish_of_round(ledger, round->id, &run.standard, &run.fish, &run.count, err))
+        return false;
+    if (!name_hands(ledger, &run, err)) {
+        free(run.fish);
+        return false;
+    }
+    run.judgements = alloc_zeroed(run.count, sizeof *run.judgements);
+    run.decisions = alloc_zeroed(run.count, sizeof *run.decisions);
+    pass_run_decide(&run);
+    *ret = run;
+    return true;
+}
+
+bool pass_run_load(struct ledger *ledger, const struct round *round, const char *standard,
+                   struct pass_run *ret, struct err *err)
+{
+    struct standard_version version;
+    return round_standard(ledger, round, standard, &version, err) &&
+           pass_run_load_version(ledger, round, &version, ret, err);
+}
+
+void pass_run_done(struct pass_run *run)
+{
+    free(run->fish);
+    free(run->judgements);
+    free(run->decisions);
+    run->fish = NULL;
+    run->judgements = NULL;
+    run->decisions = NULL;
+}
+
+/* Which look decides depends on the thresholds as little as on the places, but on the floors and
+ * faults of the standard: so it is asked anew as well. */
+void pass_run_decide(struct pass_run *run)
+{
+    for (size_t i = 0; i < run->count; i++)
+        run->judgements[i] = fish_deciding(&run->fish[i], &run->standard);
+    round_decide(&run->standard, run->judgements, run->count, run->places, run->decisions);
+}
+
+/* "by hand: too thin (Aiko)"; every other reason stands for itself. */
+static void add_hand_reason(const struct fish *fish, char reason[REASON_SIZE])
+{
+    char whole[REASON_SIZE + NOTE_SIZE];
+    bool only_name = fish->hand_reason[0] == '(';
+    if (fish->hand_reason[0] == '\0')
+        return;
+    snprintf(whole, sizeof whole, "%s%s%s", reason, only_name ? " " : ": ", fish->hand_reason);
+    text_copy(reason, REASON_SIZE, whole);
+}
+
+void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret)
+{
+    const struct fish *fish = &run->fish[index];
+    const struct decision *decision = &run->decisions[index];
+    *ret = (struct fish_row){.bowl = fish->bowl,
+                             .number = fish->number,
+                             .verdict = decision->verdict,
+                             .rank = decision->rank,
+                             .sent = fish->sent,
+                             .length_mm = fish->length_mm};
+    decision_score_text(&run->standard, decision, ret->score);
+    decision_reason_code(&run->standard, decision, ret->reason);
+    decision_reason_label(&run->standard, decision, ret->reason_label);
+    text_copy(ret->tag, sizeof ret->tag, fish->tag);
+    text_copy(ret->note, sizeof ret->note, fish->note);
+    if (decision->reason == REASON_BY_HAND) {
+        add_hand_reason(fish, ret->reason);
+        add_hand_reason(fish, ret->reason_label);
+    }
+}
+
+/* The fish as qsort sees it: the index breaks ties, so the order is always the same. */
+struct ranked {
+    int rank;
+    size_t index;
+};
+
+static int compare_ranked(const void *left, const void *right)
+{
+    const struct ranked *a = left, *b = right;
+    if (a->rank != b->rank)
+        return a->rank < b->rank ? -1 : 1;
+    return a->index < b->index ? -1 : a->index > b->index;
+}
+
+void pass_run_ranking(const struct pass_run *run, size_t *ret_order)
+{
+    struct ranked *ranked = alloc_zeroed(run->count, sizeof *ranked);
+    for (size_t i = 0; i < run->count; i++)
+        ranked[i] = (struct ranked){
+            .rank = run->decisions[i].rank > 0 ? run->decisions[i].rank : INT32_MAX, .index = i};
+    qsort(ranked, run->count, sizeof *ranked, compare_ranked);
+    for (size_t i = 0; i < run->count; i++)
+        ret_order[i] = ranked[i].index;
+    free(ranked);
+}
+
+static struct pass_decision *recorded_decisions(const struct pass_run *run)
+{
+    struct pass_decision *recorded = alloc_zeroed(run->count, sizeof *recorded);
+    for (size_t i = 0; i < run->count; i++) {
+        const struct decision *decision = &run->decisions[i];
+        struct fish_row row;
+        pass_run_row(run, i, &row);
+        recorded[i] = (struct pass_decision){.fish = run->fish[i].id,
+                                             .verdict = decision->verdict,
+                                             .scored = decision->scored,
+                                             .score = decision->score,
+                                             .unit = score_unit(&run->standard),
+                                             .rank = decision->rank};
+        text_copy(recorded[i].reason, sizeof recorded[i].reason, row.reason);
+        text_copy(recorded[i].reason_label, sizeof recorded[i].reason_label, row.reason_label);
+    }
+    return recorded;
+}
+
+/* Thresholds moved on the pass screen become the standard's next version. */
+static bool save_standard(struct ledger *ledger, const struct pass_run *run,
+                          struct standard_version *version, struct err *err)
+{
+    enum saved saved;
+    if (standard_equal(&run->standard, &run->version.standard))
+        return true;
+    return standard_save(ledger, &run->standard, ORIGIN_PASS_SCREEN, version, &saved, err);
+}
+
+/* The first pass settles by which standard the round is judged. */
+static bool save_round(struct ledger *ledger, const struct pass_run *run, struct round *round,
+                       int64_t judge, struct err *err)
+{
+    if (round->standard[0] != '\0')
+        return true;
+    text_copy(round->standard, sizeof round->standard, run->standard.name);
+    return round_save(ledger, round, judge, err);
+}
+
+static bool save_pass(struct ledger *ledger, const struct pass_run *run, int64_t version,
+                      int64_t judge, struct err *err)
+{
+    struct pass pass = {.round_id = run->round.id,
+                        .standard_version = version,
+                        .places = run->places,
+                        .judge = judge,
+                        .at_ms = clock_now(ledger_clock(ledger))};
+    struct pass_decision *recorded = recorded_decisions(run);
+    bool saved = pass_record(ledger, &pass, recorded, run->count, err);
+    free(recorded);
+    return saved;
+}
+
+bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err)
+{
+    struct standard_version version = run->version;
+    struct round round = run->round;
+    if (run->count == 0)
+        return err_set(err, ERR_INPUT,
+                       "No fish of this round is judged one by one: there is nothing to pass.");
+    if (!ledger_begin(ledger, err))
+        return false;
+    if (!save_standard(ledger, run, &version, err) ||
+        !save_round(ledger, run, &round, judge, err) ||
+        !save_pass(ledger, run, version.id, judge, err) || !ledger_commit(ledger, err)) {
+        ledger_rollback(ledger);
+        return false;
+    }
+    run->version = version;
+    run->round = round;
+    return true;
+}
+
+static bool is_held(const struct fish *fish, const struct standard *standard)
+{
+    struct judgement deciding = fish_deciding(fish, standard);
+    return judgement_decide(standard, &deciding).verdict == VERDICT_HOLD;
+}
+
+/* The look that comes next for a fish: the one it is in, or the one after a finished one. */
+static int next_look(const struct fish *fish)
+{
+    int next = fish->look + (fish->closed ? 1 : 0);
+    return next < 2 ? 2 : next;
+}
+
+/* The lowest look that is still to come for a held fish, 0 = none is held. */
+static int look_due(const struct fish *fish, size_t count, const struct standard *standard)
+{
+    int due = 0;
+    for (size_t i = 0; i < count; i++)
+        if (is_held(&fish[i], standard) && (due == 0 || next_look(&fish[i]) < due))
+            due = next_look(&fish[i]);
+    return due;
+}
+
+size_t second_look_pick(struct fish *fish, size_t count, const struct standard *standard)
+{
+    int due = look_due(fish, count, standard);
+    size_t picked = 0;
+    for (size_t i = 0; i < count && due > 0; i++)
+        if (fish[i].look >= due || (is_held(&fish[i], standard) && next_look(&fish[i]) == due))
+            fish[picked++] = fish[i];
+    return picked;
+}

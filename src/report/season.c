@@ -1,0 +1,407 @@
+#include "senbetsu/report/season.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/core/code.h"
+#include "senbetsu/report/families.h"
+#include "senbetsu/report/lots.h"
+#include "senbetsu/stats/effective.h"
+#include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/rounds.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+/* The dams or the sires of a season, each once, and the fish credited to each. */
+struct credits {
+    char (*codes)[CODE_SIZE];
+    double *fish;
+    size_t count, code_capacity, fish_capacity;
+};
+
+static void credit(struct credits *credits, const char *code, double fish)
+{
+    size_t at = 0;
+    while (at < credits->count && strcmp(credits->codes[at], code) != 0)
+        at++;
+    if (at == credits->count) {
+        credits->codes =
+            alloc_room(credits->codes, at, &credits->code_capacity, sizeof *credits->codes);
+        credits->fish =
+            alloc_room(credits->fish, at, &credits->fish_capacity, sizeof *credits->fish);
+        text_copy(credits->codes[at], CODE_SIZE, code);
+        credits->fish[at] = 0;
+        credits->count++;
+    }
+    credits->fish[at] += fish;
+}
+
+static int count_codes(const char *list)
+{
+    int count = 1;
+    for (; *list != '\0'; list++)
+        count += *list == ';';
+    return count;
+}
+
+static void credit_spawning(const struct parentage *spawning, struct credits *dams,
+                            struct credits *sires)
+{
+    double fish = spawning->kept == NOT_COUNTED ? 0 : (double)spawning->kept;
+    double share = fish / count_codes(spawning->sires);
+    const char *left = spawning->sires;
+    char sire[CODE_SIZE];
+    credit(dams, spawning->dam, fish);
+    while (code_next(&left, sire))
+        credit(sires, sire, share);
+}
+
+static double number_by_fish(const struct credits *credits)
+{
+    return effective_number(credits->fish, (int)credits->count);
+}
+
+static void credits_done(struct credits *credits)
+{
+    free(credits->codes);
+    free(credits->fish);
+}
+
+struct season_parents season_parents_sum(const struct parentage *spawnings, size_t count)
+{
+    struct season_parents parents = {0};
+    struct credits dams = {0};
+    struct credits sires = {0};
+    bool counted = true;
+    for (size_t i = 0; i < count; i++) {
+        if (spawnings[i].dam[0] == '\0' || spawnings[i].sires[0] == '\0') {
+            parents.left_out++;
+            continue;
+        }
+        credit_spawning(&spawnings[i], &dams, &sires);
+        counted = counted && spawnings[i].kept != NOT_COUNTED;
+    }
+    parents.dams = dams.count;
+    parents.sires = sires.count;
+    parents.effective = effective_parents((double)dams.count, (double)sires.count);
+    if (counted)
+        parents.effective_by_fish =
+            effective_parents(number_by_fish(&dams), number_by_fish(&sires));
+    credits_done(&dams);
+    credits_done(&sires);
+    return parents;
+}
+
+/* What the book is made from. */
+struct source {
+    struct round_figures *figures; /* of the season's rounds */
+    struct book_round *rounds;     /* the same as the book has them, but for their lots' names */
+    size_t figure_count;
+};
+
+/* The rows of one key stand together. */
+static void take_rows(const struct rates *rates, const char *key, const char *spawnings, int season,
+                      const struct rate_row **ret, size_t *ret_count)
+{
+    for (size_t i = 0; i < rates->count; i++) {
+        const struct rate_row *row = &rates->rows[i];
+        if (strcmp(row->key, key) != 0 || strcmp(row->spawnings, spawnings) != 0 ||
+            row->season != season)
+            continue;
+        if ((*ret_count)++ == 0)
+            *ret = row;
+    }
+}
+
+static const struct lot_origin *lot_of(const struct rates *rates,
+                                       const struct round_figures *figures)
+{
+    return lot_origin_find(rates->lots, rates->lot_count, figures->lot_id);
+}
+
+static void add_round(struct book_entry *entry, const struct book_round *round, const char *lot)
+{
+    struct book_round *added = &entry->rounds[entry->round_count++];
+    *added = *round;
+    added->lot = lot;
+}
+
+static int compare_rounds(const void *left, const void *right)
+{
+    const struct book_round *a = left;
+    const struct book_round *b = right;
+    return a->stage != b->stage ? (a->stage > b->stage) - (a->stage < b->stage)
+                                : strcmp(a->lot, b->lot);
+}
+
+/* Is it one of a spawning's lots, or the one mixed lot? */
+static bool belongs(const struct lot_origin *lot, int64_t spawning_id, int64_t mixed_lot_id)
+{
+    return lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id;
+}
+
+static void take_rounds(struct book_entry *entry, const struct source *source,
+                        const struct rates *rates, int64_t spawning_id, int64_t mixed_lot_id)
+{
+    const struct round_figures *figures = source->figures;
+    size_t count = 0;
+    for (size_t i = 0; i < source->figure_count; i++)
+        count += belongs(lot_of(rates, &figures[i]), spawning_id, mixed_lot_id);
+    entry->rounds = alloc_zeroed(count, sizeof *entry->rounds);
+    for (size_t i = 0; i < source->figure_count; i++) {
+        const struct lot_origin *lot = lot_of(rates, &figures[i]);
+        if (belongs(lot, spawning_id, mixed_lot_id))
+            add_round(entry, &source->rounds[i], lot->own || lot->mixed ? "" : lot->lot);
+    }
+    if (count > 0)
+        qsort(entry->rounds, count, sizeof *entry->rounds, compare_rounds);
+}
+
+/* Anything but fish that came in: those are told of the lot they came from. */
+static bool has_events(const struct season_book_made *made, int64_t lot_id)
+{
+    for (size_t i = 0; i < made->event_count; i++)
+        if (made->events[i].lot_id == lot_id)
+            return true;
+    return false;
+}
+
+static bool went_from(const struct lot_event *event, const struct lot_line *line)
+{
+    return event->kind == EVENT_TRANSFER && event->lot_id == line->of.lot_id;
+}
+
+static void take_transfers(struct book_lot *lot, const struct season_book_made *made,
+                           const struct lot_line *line)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < made->event_count; i++)
+        count += went_from(&made->events[i], line);
+    lot->transfers = alloc_zeroed(count, sizeof *lot->transfers);
+    for (size_t i = 0; i < made->event_count; i++)
+        if (went_from(&made->events[i], line))
+            lot->transfers[lot->transfer_count++] = lot_news_of(&made->events[i], &line->of);
+}
+
+static void add_lot(struct book_entry *entry, const struct season_book_made *made,
+                    const struct lot_line *line)
+{
+    struct book_lot *lot = &entry->lots[entry->lot_count++];
+    bool named = !line->of.own && !line->of.mixed;
+    *lot =
+        (struct book_lot){.lot = named ? line->of.lot : "", .pond = line->pond, .book = line->book};
+    take_transfers(lot, made, line);
+}
+
+static bool has_news(const struct season_book_made *made, const struct lot_line *line)
+{
+    return line->book.moved_in > 0 || has_events(made, line->of.lot_id);
+}
+
+/* Those to which something happened. */
+static void take_lots(struct book_entry *entry, const struct season_book_made *made,
+                      int64_t spawning_id, int64_t mixed_lot_id)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < made->lot_count; i++)
+        count += belongs(&made->lots[i].of, spawning_id, mixed_lot_id);
+    entry->lots = alloc_zeroed(count, sizeof *entry->lots);
+    for (size_t i = 0; i < made->lot_count; i++) {
+        const struct lot_line *line = &made->lots[i];
+        if (belongs(&line->of, spawning_id, mixed_lot_id) && has_news(made, line))
+            add_lot(entry, made, line);
+    }
+}
+
+static char *title(const char *code, const char *variety, const char *date)
+{
+    struct text text;
+    text_init(&text);
+    text_add(&text, code);
+    if (variety[0] != '\0')
+        text_addf(&text, ", %s", variety);
+    if (date[0] != '\0')
+        text_addf(&text, ", %s", date);
+    return text.data;
+}
+
+static void add_spawning(struct season_book_made *made, const struct source *source,
+                         const struct spawning *spawning)
+{
+    char pair[SIRES_SIZE + 2 * CODE_SIZE];
+    struct book_entry *entry = &made->entries[made->book.entry_count++];
+    made->book.spawning_count++;
+    *entry = (struct book_entry){
+        .title = title(spawning->code, spawning->variety, spawning->date),
+        .lot_origin = alloc_text(pair_text(spawning, pair, sizeof pair)),
+        .note = spawning->note,
+        .eggs = spawning->eggs,
+        .hatched = spawning->hatched,
+    };
+    take_rows(&made->by_spawning, spawning->code, "", spawning->season, &entry->rows,
+              &entry->row_count);
+    take_rounds(entry, source, &made->by_lot, spawning->id, 0);
+    take_lots(entry, made, spawning->id, 0);
+}
+
+static void add_mixed(struct season_book_made *made, const struct source *source,
+                      const struct lot_origin *lot)
+{
+    struct text lot_origin;
+    struct book_entry *entry = &made->entries[made->book.entry_count++];
+    text_init(&lot_origin);
+    text_addf(&lot_origin, "mixed from %s; credited to none of them", lot->spawnings);
+    *entry = (struct book_entry){
+        .title = title(lot->lot, lot->variety, ""),
+        .lot_origin = lot_origin.data,
+        .note = "",
+        .eggs = NOT_COUNTED,
+        .hatched = NOT_COUNTED,
+    };
+    take_rows(&made->by_lot, lot->lot, lot->spawnings, lot->season, &entry->rows,
+              &entry->row_count);
+    take_rounds(entry, source, &made->by_lot, 0, lot->lot_id);
+    take_lots(entry, made, 0, lot->lot_id);
+}
+
+/* At the last cull with both numbers; chained rows are of no one cull. */
+static int64_t last_kept(const struct book_entry *entry)
+{
+    const struct rate_row *last = NULL;
+    for (size_t i = 0; i < entry->row_count; i++) {
+        const struct rate_row *row = &entry->rows[i];
+        if (row->first == row->last && (last == NULL || row->first > last->first))
+            last = row;
+    }
+    return last == NULL ? NOT_COUNTED : last->kept;
+}
+
+/* The entries begin with the season's spawnings, in the ledger's order. */
+static void sum_parents(struct season_book_made *made)
+{
+    struct parentage *parents = alloc_zeroed(made->book.spawning_count, sizeof *parents);
+    size_t count = 0;
+    for (size_t i = 0; i < made->spawning_count; i++) {
+        const struct spawning *spawning = &made->spawnings[i];
+        if (spawning->season != made->book.season)
+            continue;
+        parents[count] = (struct parentage){.dam = spawning->dam,
+                                            .sires = spawning->sires,
+                                            .kept = last_kept(&made->entries[count])};
+        count++;
+    }
+    made->book.parents = season_parents_sum(parents, count);
+    free(parents);
+}
+
+static void fill(struct season_book_made *made, const struct source *source)
+{
+    char year[16];
+    struct season_book *book = &made->book;
+    const struct rates *lots = &made->by_lot;
+    made->entries = alloc_zeroed(made->spawning_count + lots->lot_count, sizeof *made->entries);
+    for (size_t i = 0; i < made->spawning_count; i++)
+        if (made->spawnings[i].season == book->season)
+            add_spawning(made, source, &made->spawnings[i]);
+    for (size_t i = 0; i < lots->lot_count; i++)
+        if (lots->lots[i].mixed && lots->lots[i].season == book->season)
+            add_mixed(made, source, &lots->lots[i]);
+    snprintf(year, sizeof year, "%d", book->season);
+    take_rows(&made->by_season, year, "", book->season, &book->season_rows,
+              &book->season_row_count);
+    book->entries = made->entries;
+    sum_parents(made);
+}
+
+static bool make_round(struct ledger *ledger, const struct round_figures *figures,
+                       struct book_round *ret, struct err *err)
+{
+    struct round round;
+    *ret = (struct book_round){.stage = figures->stage,
+                               .in = figures->in,
+                               .kept = figures->kept,
+                               .rejected = figures->rejected,
+                               .dead = figures->dead};
+    if (!first_look_get(ledger, figures->round_id, &ret->first_look, err) ||
+        !round_get(ledger, figures->round_id, &round, err) ||
+        !reject_fates_get(ledger, figures->round_id, &ret->fates, err))
+        return false;
+    fates_settle(&ret->fates, figures->rejected, round.fate);
+    return true;
+}
+
+/* Leaves the rounds of the season's lots. */
+static void choose_figures(struct source *source, const struct rates *rates, int season)
+{
+    size_t count = 0;
+    for (size_t i = 0; i < source->figure_count; i++) {
+        const struct lot_origin *lot = lot_of(rates, &source->figures[i]);
+        if (lot != NULL && lot->season == season)
+            source->figures[count++] = source->figures[i];
+    }
+    source->figure_count = count;
+}
+
+static bool list_rounds(struct ledger *ledger, struct source *source, struct err *err)
+{
+    bool done = true;
+    source->rounds = alloc_zeroed(source->figure_count, sizeof *source->rounds);
+    for (size_t i = 0; i < source->figure_count && done; i++)
+        done = make_round(ledger, &source->figures[i], &source->rounds[i], err);
+    return done;
+}
+
+static bool list_sources(struct ledger *ledger, struct season_book_made *made,
+                         struct source *source, struct err *err)
+{
+    if (!spawning_list(ledger, &made->spawnings, &made->spawning_count, err) ||
+        !round_figures_list(ledger, &source->figures, &source->figure_count, err) ||
+        !lot_events_list(ledger, &made->events, &made->event_count, err) ||
+        !lot_lines_list(ledger, &made->lots, &made->lot_count, err) ||
+        !rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) ||
+        !rates_make(ledger, BY_LOT, -1, &made->by_lot, err) ||
+        !rates_make(ledger, BY_SEASON, -1, &made->by_season, err))
+        return false;
+    choose_figures(source, &made->by_lot, made->book.season);
+    return list_rounds(ledger, source, err);
+}
+
+bool season_book_make(struct ledger *ledger, int season, struct season_book_made *ret,
+                      struct err *err)
+{
+    struct season_book_made made = {.book = {.season = season}};
+    struct source source = {.figures = NULL};
+    bool done = list_sources(ledger, &made, &source, err);
+    if (done) {
+        fill(&made, &source);
+        if (made.book.spawning_count == 0)
+            done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
+    }
+    free(source.figures);
+    free(source.rounds);
+    if (done)
+        *ret = made;
+    else
+        season_book_done(&made);
+    return done;
+}
+
+void season_book_done(struct season_book_made *made)
+{
+    for (size_t i = 0; i < made->book.entry_count; i++) {
+        free(made->entries[i].title);
+        free(made->entries[i].lot_origin);
+        free(made->entries[i].rounds);
+        for (size_t j = 0; j < made->entries[i].lot_count; j++)
+            free(made->entries[i].lots[j].transfers);
+        free(made->entries[i].lots);
+    }
+    free(made->entries);
+    free(made->spawnings);
+    free(made->events);
+    lot_lines_free(made->lots, made->lot_count);
+    rates_done(&made->by_spawning);
+    rates_done(&made->by_lot);
+    rates_done(&made->by_season);
+}

@@ -1,0 +1,213 @@
+#include "senbetsu/print/cull_list.h"
+#include "senbetsu/report/cull_list.h"
+#include "senbetsu/report/pass.h"
+#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/tallies.h"
+#include "support/import_bench.h"
+
+#define HEAD "spawning,stage,bowl,fish,judge,date,faults,body,white\n"
+
+static int setup(void **state)
+{
+    int result = small_ledger_setup(state);
+    take_text(*state, import_fish,
+              HEAD "K1,first,1,1,Ines,2026-07-18,,5,5\n"
+                   "K1,first,1,2,Ines,2026-07-18,,4,4\n"
+                   "K1,first,1,3,Ines,2026-07-18,,4,4\n"
+                   "K1,first,1,4,Ines,2026-07-18,spine,,\n",
+              4, 0, 0);
+    return result;
+}
+
+static struct round round_of(struct small_ledger *small)
+{
+    struct round round;
+    struct err err;
+    assert_ok(round_get(small->ledger, small->round.id, &round, &err), &err);
+    return round;
+}
+
+static struct cull_list_made make(struct small_ledger *small)
+{
+    struct round round = round_of(small);
+    struct cull_list_made made;
+    struct err err;
+    assert_ok(cull_list_of_round(small->ledger, &round, &made, &err), &err);
+    assert_int_equal(made.list.round_count, 1);
+    return made;
+}
+
+/* Places for two: the two fish of 75 points tie, so one is kept. */
+static void pass(struct small_ledger *small)
+{
+    struct round round = round_of(small);
+    struct pass_run run;
+    struct err err;
+    assert_ok(pass_run_load(small->ledger, &round, NULL, &run, &err), &err);
+    run.places = 2;
+    pass_run_decide(&run);
+    assert_ok(pass_run_record(small->ledger, &run, small->judge, &err), &err);
+    pass_run_done(&run);
+}
+
+static void test_without_a_pass(void **state)
+{
+    struct cull_list_made made = make(*state);
+    const struct cull_round *round = &made.list.rounds[0];
+    assert_string_equal(made.list.title, "K1, first");
+    assert_string_equal(made.list.printed, "2026-07-18 12:00");
+    assert_string_equal(round->basis,
+                        "no pass yet: the verdicts as they stand, plain-first version 1");
+    assert_int_equal(round->bowl_count, 1);
+    assert_int_equal(round->bowls[0].expected, 5);
+    assert_int_equal(round->fish_count, 4);
+    assert_int_equal(round->fish[1].verdict, VERDICT_KEEP);
+    assert_string_equal(round->fish[3].reason, "fault spine");
+    assert_false(round->fish[3].since_pass);
+    cull_list_done(&made);
+}
+
+/* The bowl holds five; the round's form may say more, and some of them are in no bowl yet. */
+static void test_list_and_pass_miss_the_same_fish(void **state)
+{
+    struct small_ledger *small = *state;
+    const int expected[] = {0, 5, 12}, unseen[] = {1, 1, 8};
+    for (size_t i = 0; i < sizeof unseen / sizeof *unseen; i++) {
+        struct round round = round_of(small);
+        struct pass_run run;
+        struct err err;
+        int found;
+        round.expected = expected[i];
+        assert_ok(round_save(small->ledger, &round, 0, &err), &err);
+        assert_ok(pass_run_load(small->ledger, &round, NULL, &run, &err), &err);
+        assert_ok(cull_list_unseen(small->ledger, &run, &found, &err), &err);
+        assert_int_equal(found, unseen[i]);
+        struct cull_list_made made = make(small);
+        assert_int_equal(cull_count_round(&made.rounds[0]).unseen, unseen[i]);
+        cull_list_done(&made);
+        pass_run_done(&run);
+    }
+}
+
+static void test_the_latest_pass_decides(void **state)
+{
+    pass(*state);
+    struct cull_list_made made = make(*state);
+    const struct cull_round *round = &made.list.rounds[0];
+    assert_string_equal(round->basis, "pass of 2026-07-18 12:00, plain-first version 1, 2 places");
+    assert_int_equal(round->fish[0].verdict, VERDICT_KEEP);
+    assert_int_equal(round->fish[1].verdict, VERDICT_HOLD);
+    assert_string_equal(round->fish[1].reason, "places");
+    for (size_t i = 0; i < round->fish_count; i++)
+        assert_false(round->fish[i].since_pass);
+    cull_list_done(&made);
+}
+
+static void test_what_came_after_the_pass_is_marked(void **state)
+{
+    struct small_ledger *small = *state;
+    pass(small);
+    take_text(small, import_fish,
+              HEAD "K1,first,1,2,Ines,2026-07-19,spine,,\n" /* corrected */
+                   "K1,first,1,3,Ines,2026-07-19,,4,4\n"    /* as before */
+                   "K1,first,1,5,Ines,2026-07-19,,1,1\n",   /* new */
+              1, 1, 1);
+    struct cull_list_made made = make(small);
+    const struct fish_row *fish = made.list.rounds[0].fish;
+    assert_true(fish[1].since_pass);
+    assert_int_equal(fish[1].verdict, VERDICT_REJECT);
+    assert_string_equal(fish[1].reason, "fault spine");
+    assert_false(fish[2].since_pass);
+    assert_string_equal(fish[2].reason, "places");
+    assert_true(fish[4].since_pass);
+    assert_int_equal(fish[4].verdict, VERDICT_REJECT);
+    cull_list_done(&made);
+}
+
+/* A pass is read with the version it was made with, also when aspects have come and gone since. */
+static void test_a_later_version_does_not_reach_back(void **state)
+{
+    struct small_ledger *small = *state;
+    struct standard standard = small->standard.standard;
+    struct standard_version version;
+    enum saved saved;
+    struct err err;
+    pass(small);
+    standard.aspects[0] = standard.aspects[1];
+    standard.aspect_count = 1;
+    assert_ok(standard_save(small->ledger, &standard, ORIGIN_IMPORTED, &version, &saved, &err),
+              &err);
+    struct cull_list_made made = make(small);
+    const struct cull_round *round = &made.list.rounds[0];
+    assert_string_equal(round->basis, "pass of 2026-07-18 12:00, plain-first version 1, 2 places");
+    for (size_t i = 0; i < round->fish_count; i++)
+        assert_false(round->fish[i].since_pass);
+    cull_list_done(&made);
+}
+
+/* Two without a spine and one more of a remove round, and five somewhere: two too many. */
+static void test_a_tallied_round_is_told_in_numbers(void **state)
+{
+    struct small_ledger *small = *state;
+    const struct tally_mark marks[] = {{.kind = TALLY_REJECT, .reason = "spine"},
+                                       {.kind = TALLY_REJECT, .reason = "spine"},
+                                       {.kind = TALLY_REJECT}};
+    const struct fates said = {.fish = {[FATE_PUT_DOWN] = 5}};
+    struct round round;
+    struct cull_list_made made;
+    struct text out;
+    enum saved saved;
+    bool is_new;
+    struct err err;
+    assert_ok(round_begin_as(small->ledger, "K1", "tallied", STAGE_FIRST, MANNER_REMOVE, &round,
+                             &is_new, &err),
+              &err);
+    for (size_t i = 0; i < 3; i++)
+        assert_ok(tally_record(small->ledger, round.id, small->judge, &marks[i], NULL, &err), &err);
+    assert_ok(reject_fates_record(small->ledger, round.id, &said, 0, &saved, &err), &err);
+    assert_ok(cull_list_of_round(small->ledger, &round, &made, &err), &err);
+    text_init(&out);
+    cull_list_print(&made.list, page_default(), &out);
+    assert_non_null(strstr(out.data, "In all: take out 3, none of them by number\n"
+                                     "Fate of the 3 taken out: put-down 5, 2 more than were "
+                                     "rejected\n"));
+    assert_non_null(strstr(out.data, "       2  "));
+    assert_non_null(strstr(out.data, "       1  no reason\n"));
+    assert_non_null(strstr(out.data, "Took out ____ of 3"));
+    assert_null(strstr(out.data, "REJECT basin"));
+    text_done(&out);
+    cull_list_done(&made);
+}
+
+static void test_a_day_has_all_its_rounds(void **state)
+{
+    struct small_ledger *small = *state;
+    struct cull_list_made made;
+    struct err err;
+    take_text(small, import_fish,
+              "spawning,lot,stage,bowl,fish,date,body,white\nK1,west,first,1,1,2026-07-18,1,1\n", 1,
+              0, 0);
+    assert_ok(cull_list_of_day(small->ledger, "2026-07-18", &made, &err), &err);
+    assert_string_equal(made.list.title, "2026-07-18");
+    assert_int_equal(made.list.round_count, 2);
+    cull_list_done(&made);
+    assert_says(cull_list_of_day(small->ledger, "2026-07-17", &made, &err), &err,
+                "Nothing was judged on 2026-07-17.");
+}
+
+#define IN_LEDGER(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        IN_LEDGER(test_without_a_pass),
+        IN_LEDGER(test_list_and_pass_miss_the_same_fish),
+        IN_LEDGER(test_the_latest_pass_decides),
+        IN_LEDGER(test_what_came_after_the_pass_is_marked),
+        IN_LEDGER(test_a_later_version_does_not_reach_back),
+        IN_LEDGER(test_a_tallied_round_is_told_in_numbers),
+        IN_LEDGER(test_a_day_has_all_its_rounds),
+
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
