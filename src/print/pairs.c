@@ -48,8 +48,8 @@ static void csv_row(const struct pairs_table *table, const struct pair_row *row,
     csv_add(out, row->siring, false);
     csv_add_number(out, row->seasons, false);
     csv_add_number(out, row->spawnings, false);
-    csv_known(out, row->spawnings > 0, row->in);
-    csv_known(out, row->spawnings > 0, row->kept);
+    csv_known(out, row->spawnings > 0, row->cull.in);
+    csv_known(out, row->spawnings > 0, row->cull.kept);
     csv_add_real(out, row->has_rate, row->rate);
     csv_add_real(out, row->has_interval, row->interval.low);
     csv_add_real(out, row->has_interval, row->interval.high);

@@ -65,9 +65,9 @@ static void csv_add_known(struct text *out, bool known, int64_t number)
 /* Words separated by ';'. */
 static const char *flags_text(const struct rate_row *row, char ret[FIELD_SIZE])
 {
-    snprintf(ret, FIELD_SIZE, "%s%s%s%s", row->whole > 0 ? ";at-work" : "",
-             row->recovered ? ";recovered" : "", row->error_unknown ? ";error-unknown" : "",
-             row->uneven ? ";uneven" : "");
+    snprintf(ret, FIELD_SIZE, "%s%s%s%s", row->cull.whole > 0 ? ";at-work" : "",
+             row->cull.recovered ? ";recovered" : "",
+             row->cull.error_unknown ? ";error-unknown" : "", row->uneven ? ";uneven" : "");
     return ret[0] == ';' ? ret + 1 : ret;
 }
 
@@ -78,14 +78,14 @@ void rates_csv_row(enum rates_by by, const struct rate_row *row, struct text *ou
     csv_add(out, row->key, false);
     csv_add_known(out, row->season != 0, row->season);
     csv_add(out, rate_stages(row, stages), false);
-    csv_add_number(out, row->in, false);
-    csv_add_number(out, row->kept, false);
+    csv_add_number(out, row->cull.in, false);
+    csv_add_number(out, row->cull.kept, false);
     csv_add_fraction(out, row->has_rate, row->rate);
     csv_add_fraction(out, row->has_interval, row->interval.low);
     csv_add_fraction(out, row->has_interval, row->interval.high);
     csv_add(out, flags_text(row, flags), false);
     csv_add(out, row->spawnings, false);
-    csv_add_known(out, row->dead >= 0, row->dead);
+    csv_add_known(out, row->cull.dead >= 0, row->cull.dead);
     csv_add_fraction(out, row->survival >= 0, row->survival);
     csv_add(out, rate_row_untypical(row) ? "outside" : "", false);
     csv_end_row(out);
@@ -145,7 +145,7 @@ static void add_rate(struct page *page, const struct rate_row *row)
     if (row->has_rate)
         rate_percent(row->rate, rate);
     text_addf(&line, "  %-14s %9" PRId64 " %9" PRId64 " %7s %17s  ", rate_stages(row, stages),
-              row->in, row->kept, rate, rate_interval_text(row, interval));
+              row->cull.in, row->cull.kept, rate, rate_interval_text(row, interval));
     add_bar(row, page->setup.ascii, &line);
     page_addf(page, "%s", line.data);
     text_done(&line);
@@ -155,13 +155,13 @@ int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_
 {
     const struct typical *typical = row->typical;
     int count = 0;
-    if (row->whole > 0)
+    if (row->cull.whole > 0)
         snprintf(ret[count++], RATE_WARNING_SIZE, "at work, %" PRId64 " of %" PRId64 " judged",
-                 row->done, row->whole);
-    if (row->recovered)
+                 row->cull.done, row->cull.whole);
+    if (row->cull.recovered)
         text_copy(ret[count++], RATE_WARNING_SIZE,
                   "more fish than before: some were found again, or a count is wrong");
-    if (row->error_unknown)
+    if (row->cull.error_unknown)
         text_copy(ret[count++], RATE_WARNING_SIZE,
                   "the error of an estimate is not known: the interval is too narrow");
     if (row->uneven)
@@ -192,8 +192,8 @@ static void add_survival(struct page *page, const struct rate_row *row)
     if (row->survival >= 0 && row->first == row->last)
         text_addf(&line, "%s %% of those %s were there", rate_percent(row->survival, survival),
                   row->after == STAGE_COUNT ? "that hatched" : "kept before");
-    if (row->dead >= 0)
-        text_addf(&line, "%s%" PRId64 " found dead", line.length > 0 ? ", " : "", row->dead);
+    if (row->cull.dead >= 0)
+        text_addf(&line, "%s%" PRId64 " found dead", line.length > 0 ? ", " : "", row->cull.dead);
     if (line.length > 0)
         page_add(page, "    alive: ", line.data);
     text_done(&line);

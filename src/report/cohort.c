@@ -22,11 +22,10 @@ static void add_number(int64_t *sum, int64_t number)
         *sum = number + (*sum == NOT_COUNTED ? 0 : *sum);
 }
 
-static void add_cull(struct rate_cell *cell, const struct cull *cull)
+static void add_cull(struct rate_cell *cell, const struct cull *cull, int rounds)
 {
     cell->cull = cell->rounds == 0 ? *cull : cull_sum(cell->cull, *cull);
-    if (cell->rounds == 0)
-        cell->dead = NOT_COUNTED;
+    cell->rounds += rounds;
 }
 
 static void add_alive(struct rate_cell *cell, int64_t before, int64_t alive, enum stage after)
@@ -40,33 +39,28 @@ static void add_alive(struct rate_cell *cell, int64_t before, int64_t alive, enu
 
 void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
 {
-    add_cull(sum, &cell->cull);
-    add_number(&sum->dead, cell->dead);
-    sum->recovered |= cell->recovered;
-    sum->estimated |= cell->estimated;
-    sum->error_unknown |= cell->error_unknown;
-    sum->so_far |= cell->so_far;
-    sum->done += cell->done;
-    sum->whole += cell->whole;
-    sum->rounds += cell->rounds;
+    add_cull(sum, &cell->cull, cell->rounds);
     add_alive(sum, cell->before, cell->alive, cell->after);
 }
 
-static void add_round(struct rate_cell *cell, const struct round_figures *figures)
+/* Of a round at work the fish judged so far went in. */
+static struct cull cull_of(const struct round_figures *figures)
 {
     int64_t in = figures->whole > 0 ? figures->done : figures->in.number;
-    struct cull cull = {in, figures->kept.number, (double)figures->in.cv / CV_ONE,
-                        (double)figures->kept.cv / CV_ONE,
-                        (double)figures->covariance / CV_ONE / CV_ONE};
-    add_cull(cell, &cull);
-    add_number(&cell->dead, figures->dead);
-    cell->recovered |= figures->kept.number > in;
-    cell->estimated |= count_is_estimate(&figures->in) || count_is_estimate(&figures->kept);
-    cell->so_far |= figures->in_so_far;
-    cell->error_unknown |= count_error_unknown(&figures->in) || count_error_unknown(&figures->kept);
-    cell->done += figures->done;
-    cell->whole += figures->whole;
-    cell->rounds++;
+    return (struct cull){
+        .in = in,
+        .kept = figures->kept.number,
+        .in_cv = (double)figures->in.cv / CV_ONE,
+        .kept_cv = (double)figures->kept.cv / CV_ONE,
+        .covariance = (double)figures->covariance / CV_ONE / CV_ONE,
+        .dead = figures->dead,
+        .done = figures->done,
+        .whole = figures->whole,
+        .so_far = figures->in_so_far,
+        .estimated = count_is_estimate(&figures->in) || count_is_estimate(&figures->kept),
+        .error_unknown = count_error_unknown(&figures->in) || count_error_unknown(&figures->kept),
+        .recovered = figures->kept.number > in,
+    };
 }
 
 /* A round begun and nothing more leaves no gap. */
@@ -102,7 +96,8 @@ static void take_rounds(const struct following *following, const struct round_fi
         add_gap(&unit->gaps[figures[i].stage], &figures[i]);
         if (figures[i].in.number == NOT_COUNTED || figures[i].kept.number == NOT_COUNTED)
             continue;
-        add_round(&unit->cells[figures[i].stage], &figures[i]);
+        struct cull cull = cull_of(&figures[i]);
+        add_cull(&unit->cells[figures[i].stage], &cull, 1);
         unit->stages |= 1U << figures[i].stage;
     }
 }
@@ -248,10 +243,10 @@ static void settle_cells(struct rate_unit *unit)
         struct rate_cell *cell = &unit->cells[stage];
         const struct rate_gap *gap = &unit->gaps[stage];
         if (cell->rounds > 0) {
-            add_number(&cell->dead, dead > 0 ? dead : NOT_COUNTED);
+            add_number(&cell->cull.dead, dead > 0 ? dead : NOT_COUNTED);
             if (!unit->scattered && !gap->in_unsaid)
                 add_alive(cell, before, cell->cull.in, after);
-            cell->recovered |= cell->alive > cell->before;
+            cell->cull.recovered |= cell->alive > cell->before;
             dead = 0;
         }
         dead += gap->dead;

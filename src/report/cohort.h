@@ -12,10 +12,6 @@
 struct rate_cell {
     int rounds; /* of which both numbers are known */
     struct cull cull;
-    int64_t dead; /* found dead in them and, of lots, since the stage before; NOT_COUNTED */
-    bool recovered, estimated, error_unknown;
-    bool so_far;           /* in one of them nobody said that no more fish come */
-    int64_t done, whole;   /* of the rounds at work, as struct round_figures has it; 0 = of none */
     int64_t before, alive; /* fish that the stage before kept, and those of them that were there;
                               before 0 = it cannot be told */
     enum stage after;      /* the stage before; STAGE_COUNT = those that hatched */

@@ -30,14 +30,7 @@ static void add_culls(struct families *families)
             family++;
         if (row->first != row->last)
             continue;
-        family->culls[row->first] = (struct family_cull){.in = row->in,
-                                                         .kept = row->kept,
-                                                         .in_cv = row->in_cv,
-                                                         .kept_cv = row->kept_cv,
-                                                         .covariance = row->covariance,
-                                                         .estimated = row->estimated,
-                                                         .error_unknown = row->error_unknown,
-                                                         .at_work = row->so_far || row->whole > 0};
+        family->culls[row->first] = row->cull;
         family->stages |= 1U << row->first;
     }
 }
@@ -67,7 +60,7 @@ bool family_went_through(const struct family *family, enum stage first, enum sta
 {
     unsigned both = 1U << first | 1U << last;
     return (family->stages & both) == both && family->culls[first].in > 0 &&
-           (first == last || !family->culls[last].at_work);
+           (first == last || !cull_at_work(&family->culls[last]));
 }
 
 enum { NEAREST = 3 };

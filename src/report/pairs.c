@@ -113,8 +113,7 @@ enum { DRAWS = 10000, SEED = 20 };
 struct draft {
     struct pair_row row;
     unsigned sirings; /* bits of what its spawnings had */
-    struct cull cull;
-    int last_season; /* 0 = none was culled */
+    int last_season;  /* 0 = none was culled */
 };
 
 struct drafts {
@@ -209,7 +208,7 @@ static void add_brood(const struct pairs_made *made, const struct family *family
     if (draft == NULL)
         return;
     struct cull cull = parents_fit_cull(&made->fit, family);
-    draft->cull = draft->row.spawnings == 0 ? cull : cull_sum(draft->cull, cull);
+    draft->row.cull = draft->row.spawnings == 0 ? cull : cull_sum(draft->row.cull, cull);
     draft->row.recovered |= cull.kept > cull.in;
     draft->row.spawnings++;
     draft->row.seasons += draft->last_season != family->season;
@@ -228,11 +227,9 @@ static void add_broods(const struct pairs_made *made, struct drafts *drafts)
         struct pair_row *row = &draft->row;
         if (row->spawnings == 0)
             continue;
-        row->in = draft->cull.in;
-        row->kept = draft->cull.kept;
         row->has_rate = true;
-        row->rate = rate_chained(&draft->cull, 1);
-        row->has_interval = rate_interval(&draft->cull, 1, CONFIDENCE, &row->interval);
+        row->rate = rate_chained(&row->cull, 1);
+        row->has_interval = rate_interval(&row->cull, 1, CONFIDENCE, &row->interval);
     }
 }
 

@@ -31,13 +31,7 @@ bool parents_fit_counts(const struct parents_fit *fit, const struct family *fami
 
 struct cull parents_fit_cull(const struct parents_fit *fit, const struct family *family)
 {
-    const struct family_cull *first = &family->culls[fit->table.first];
-    const struct family_cull *last = &family->culls[fit->table.last];
-    return (struct cull){.in = first->in,
-                         .kept = last->kept,
-                         .in_cv = first->in_cv,
-                         .kept_cv = last->kept_cv,
-                         .covariance = first == last ? first->covariance : 0};
+    return cull_span(&family->culls[fit->table.first], &family->culls[fit->table.last]);
 }
 
 /* The name of the level that a brood has; "" = it is not known. */
@@ -68,7 +62,7 @@ static size_t count_broods(struct parents_fit *fit, int first, int last)
     fit->table.last = (enum stage)last;
     for (size_t i = 0; i < fit->families.count; i++)
         count += parents_fit_counts(fit, &fit->families.list[i]) &&
-                 !fit->families.list[i].culls[last].at_work;
+                 !cull_at_work(&fit->families.list[i].culls[last]);
     return count;
 }
 
@@ -103,25 +97,18 @@ static void choose_stages(struct parents_fit *fit)
     fit->table.last = (enum stage)last;
 }
 
-static bool is_recovered(const struct cull *cull)
-{
-    return cull->kept > cull->in;
-}
-
 /* Counts the brood, or names it as left out. Returns whether it is a row of the model. */
 static bool take(struct parents_fit *fit, const struct family *family)
 {
     struct fit_notes *notes = &fit->table.notes;
     struct cull cull = parents_fit_cull(fit, family);
-    const struct family_cull *ends[] = {&family->culls[fit->table.first],
-                                        &family->culls[fit->table.last]};
-    if (is_recovered(&cull)) {
+    if (cull.kept > cull.in) {
         text_addf(&fit->recovered, "%s%s", fit->recovered.length > 0 ? ", " : "", family->spawning);
         return false;
     }
     notes->spawnings++;
-    notes->estimated += ends[0]->estimated || ends[1]->estimated;
-    notes->errors_unknown += ends[0]->error_unknown || ends[1]->error_unknown;
+    notes->estimated += cull.estimated;
+    notes->errors_unknown += cull.error_unknown;
     notes->largest_cv = cull.in_cv > notes->largest_cv ? cull.in_cv : notes->largest_cv;
     notes->largest_cv = cull.kept_cv > notes->largest_cv ? cull.kept_cv : notes->largest_cv;
     return true;

@@ -231,18 +231,7 @@ static struct rate_row row_of(const struct rate_key *key, const struct group *gr
                            .season = key->season,
                            .first = stage,
                            .last = stage,
-                           .in = cell->cull.in,
-                           .kept = cell->cull.kept,
-                           .recovered = cell->recovered,
-                           .estimated = cell->estimated,
-                           .so_far = cell->so_far,
-                           .in_cv = cell->cull.in_cv,
-                           .covariance = cell->cull.covariance,
-                           .kept_cv = cell->cull.kept_cv,
-                           .error_unknown = cell->error_unknown,
-                           .done = cell->done,
-                           .whole = cell->whole,
-                           .dead = cell->dead,
+                           .cull = cell->cull,
                            .survival = -1,
                            .after = cell->after};
     if (cell->before > 0)
@@ -258,22 +247,20 @@ static struct rate_row chained(const struct rate_row *rows, int count, const str
 {
     struct cull culls[STAGE_COUNT];
     struct rate_row row = rows[0];
+    row.last = rows[count - 1].last;
+    row.cull = cull_span(&rows[0].cull, &rows[count - 1].cull);
     row.survival = 1;
-    row.dead = NOT_COUNTED;
     row.typical = NULL;
     row.uneven = group->uneven;
     for (int i = 0; i < count; i++) {
-        culls[i] = group->cells[rows[i].first].cull;
-        row.recovered |= rows[i].recovered;
-        row.estimated |= rows[i].estimated;
-        row.error_unknown |= rows[i].error_unknown;
+        culls[i] = rows[i].cull;
+        row.cull.recovered |= culls[i].recovered;
+        row.cull.estimated |= culls[i].estimated;
+        row.cull.error_unknown |= culls[i].error_unknown;
         if (i > 0)
             row.survival =
                 row.survival < 0 || rows[i].survival < 0 ? -1 : row.survival * rows[i].survival;
     }
-    row.last = rows[count - 1].last;
-    row.kept = rows[count - 1].kept;
-    row.kept_cv = rows[count - 1].kept_cv;
     rate(&row, culls, count);
     return row;
 }
@@ -282,7 +269,7 @@ static struct rate_row chained(const struct rate_row *rows, int count, const str
 static int chain_length(const struct rate_row *rows, size_t count)
 {
     size_t length = 0;
-    while (length < count && rows[length].whole == 0)
+    while (length < count && rows[length].cull.whole == 0)
         length++;
     return (int)length;
 }
@@ -339,7 +326,7 @@ bool rate_row_untypical(const struct rate_row *row)
 {
     double low = 100 * (row->has_interval ? row->interval.low : row->rate);
     double high = 100 * (row->has_interval ? row->interval.high : row->rate);
-    return row->has_rate && row->whole == 0 && row->typical != NULL &&
+    return row->has_rate && row->cull.whole == 0 && row->typical != NULL &&
            (high < row->typical->lowest || low > row->typical->highest);
 }
 

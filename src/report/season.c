@@ -274,7 +274,7 @@ static int64_t last_kept(const struct book_entry *entry)
         if (row->first == row->last && (last == NULL || row->first > last->first))
             last = row;
     }
-    return last == NULL ? NOT_COUNTED : last->kept;
+    return last == NULL ? NOT_COUNTED : last->cull.kept;
 }
 
 /* The entries begin with the season's spawnings, in the ledger's order. */

@@ -60,7 +60,7 @@ static void take_rate(struct rates_step *step, const struct rate_row *row)
 static struct rates_step step_of(const struct rate_row *row)
 {
     char warnings[RATE_WARNINGS_MOST][RATE_WARNING_SIZE];
-    struct rates_step step = {.in = row->in, .kept = row->kept, .low = NOT_KNOWN};
+    struct rates_step step = {.in = row->cull.in, .kept = row->cull.kept, .low = NOT_KNOWN};
     rate_stages(row, step.name);
     if (row->survival >= 0 && row->first == row->last)
         rate_percent(row->survival, step.alive);

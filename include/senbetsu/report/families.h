@@ -5,22 +5,13 @@
 #include "senbetsu/report/rates.h"
 #include "senbetsu/store/rounds.h"
 
-struct family_cull {
-    int64_t in, kept;
-    double in_cv, kept_cv; /* relative standard errors, where they are known … */
-    double covariance;     /* … and their covariance */
-    bool estimated;        /* one of the two is an estimate … */
-    bool error_unknown;    /* … of which nobody knows the error */
-    bool at_work;          /* more fish may be to come */
-};
-
 struct family {
     const char *spawning;
     const struct lot_origin *lot; /* one of its lots: they share all that is told of parents */
     int season;
     int pair;        /* its place among the pairs; NO_KEY = a parent is not known */
     unsigned stages; /* a bit for each that was counted: both numbers are known */
-    struct family_cull culls[STAGE_COUNT];
+    struct cull culls[STAGE_COUNT];
 };
 
 struct families {

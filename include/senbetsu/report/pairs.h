@@ -40,7 +40,7 @@ struct pair_row {
     int seasons,
         spawnings;        /* that were culled; 0 also for a pair that was set and not culled yet */
     int of_dam, of_sires; /* culled spawnings that either had with anybody */
-    int64_t in, kept;     /* where spawnings > 0 */
+    struct cull cull;     /* where spawnings > 0 */
     double rate;          /* over 1 where fish were found again */
     struct interval interval; /* 95 %, of the fish as they were counted */
     struct parent_prediction prediction;

@@ -5,6 +5,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/terms.h"
 #include "senbetsu/core/usual.h"
+#include "senbetsu/stats/cull.h"
 #include "senbetsu/stats/proportion.h"
 #include "senbetsu/store/lot_origins.h"
 #include "senbetsu/store/round_counts.h"
@@ -21,20 +22,11 @@ struct rate_row {
     const char *spawnings;    /* of a lot: its spawning, or several separated by ';'; else "" */
     int season;               /* 0 = of several */
     enum stage first, last;   /* the same but for a chained rate */
-    int64_t in, kept;         /* what went into the first, what the last one kept */
+    struct cull cull;         /* what went into the first, what the last one kept */
     double rate;              /* over 1 where fish were found again */
     struct interval interval; /* 95 % */
-    double in_cv, kept_cv;    /* relative standard errors of the two numbers, where known … */
-    double covariance;        /* … and their covariance (stats/rate.h) */
-    int64_t done, whole; /* of its rounds at work so many fish of all are judged; 0 = of none */
-    int64_t dead;        /* found dead in it and since the stage before; -1 = not known */
     bool has_rate, has_interval;
-    bool recovered;     /* in one of its rounds more were kept than went in, or more went in than
-                           the stage before kept */
-    bool estimated;     /* one of its numbers is an estimate … */
-    bool error_unknown; /* … of which nobody knows the error */
-    bool so_far;        /* in one of its rounds nobody said that no more fish come */
-    bool uneven;        /* chained, and not every spawning went through all the stages */
+    bool uneven; /* chained, and not every spawning went through all the stages */
     /* Alive at its beginning, of the fish that the stage before kept (`after`, STAGE_COUNT = of the
      * fry that hatched). Negative = not known. */
     double survival;

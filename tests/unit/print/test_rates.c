@@ -12,13 +12,13 @@ static size_t sample(struct rate_row rows[4])
          .season = 2026,
          .first = STAGE_THIRD,
          .last = STAGE_THIRD,
-         .in = 1930,
-         .kept = 623,
+         .cull.in = 1930,
+         .cull.kept = 623,
          .has_rate = true,
          .rate = 623.0 / 1930,
          .has_interval = true,
          .interval = {0.3022995, 0.3439672},
-         .dead = 12,
+         .cull.dead = 12,
          .survival = 0.955,
          .after = STAGE_SECOND,
          .typical = typical_keep("Kujaku", STAGE_THIRD)},
@@ -27,14 +27,14 @@ static size_t sample(struct rate_row rows[4])
          .season = 2026,
          .first = STAGE_HARVEST,
          .last = STAGE_HARVEST,
-         .in = 500,
-         .kept = 280,
+         .cull.in = 500,
+         .cull.kept = 280,
          .has_rate = true,
          .rate = 0.56,
          .has_interval = true,
          .interval = {0.5162, 0.6029},
-         .error_unknown = true,
-         .dead = -1,
+         .cull.error_unknown = true,
+         .cull.dead = -1,
          .survival = -1,
          .typical = typical_keep("Kohaku", STAGE_HARVEST)},
         {.key = "K26-1",
@@ -42,27 +42,27 @@ static size_t sample(struct rate_row rows[4])
          .season = 2026,
          .first = STAGE_THIRD,
          .last = STAGE_HARVEST,
-         .in = 1930,
-         .kept = 280,
+         .cull.in = 1930,
+         .cull.kept = 280,
          .has_rate = true,
          .rate = 0.1807772,
          .has_interval = true,
          .interval = {0.162, 0.201},
-         .error_unknown = true,
+         .cull.error_unknown = true,
          .uneven = true,
-         .dead = -1,
+         .cull.dead = -1,
          .survival = -1},
         {.key = "K26-2",
          .spawnings = "",
          .season = 2026,
          .first = STAGE_SECOND,
          .last = STAGE_SECOND,
-         .in = 1400,
-         .kept = 1450,
+         .cull.in = 1400,
+         .cull.kept = 1450,
          .has_rate = true,
          .rate = 1450.0 / 1400,
-         .recovered = true,
-         .dead = -1,
+         .cull.recovered = true,
+         .cull.dead = -1,
          .survival = -1},
     };
     memcpy(rows, sample, sizeof sample);
@@ -147,7 +147,7 @@ static void writes_small_shares_in_full(void **state)
 static void leaves_out_what_cannot_be_computed(void **state)
 {
     (void)state;
-    struct rate_row row = {.key = "west", .spawnings = "K1", .dead = 0, .survival = -1};
+    struct rate_row row = {.key = "west", .spawnings = "K1", .cull.dead = 0, .survival = -1};
     struct text out;
     text_init(&out);
     rates_csv(BY_LOT, &row, 1, &out);
@@ -162,7 +162,7 @@ static void leaves_out_what_cannot_be_computed(void **state)
 static void warns_where_the_whole_interval_is_outside(void **state)
 {
     (void)state;
-    struct rate_row row = {.in = 4,
+    struct rate_row row = {.cull.in = 4,
                            .has_rate = true,
                            .has_interval = true,
                            .interval = {0, 0.49},
@@ -179,11 +179,11 @@ static void tells_a_cull_at_work(void **state)
     (void)state;
     struct rate_row row = {.key = "K1",
                            .spawnings = "",
-                           .in = 4,
-                           .done = 4,
-                           .whole = 100,
+                           .cull.in = 4,
+                           .cull.done = 4,
+                           .cull.whole = 100,
                            .has_rate = true,
-                           .dead = -1,
+                           .cull.dead = -1,
                            .survival = -1,
                            .typical = typical_keep("Kohaku", STAGE_THIRD)};
     struct text out;

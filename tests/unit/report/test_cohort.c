@@ -90,8 +90,8 @@ static void test_a_lot_alone(void **state)
     follow(&season, true);
     assert_alive(&season, K1, STAGE_FIRST, 20000, 25000, STAGE_COUNT);
     assert_alive(&season, K1, STAGE_SECOND, 1900, 2000, STAGE_FIRST);
-    assert_int_equal(cell(&season, K1, STAGE_FIRST).dead, 40);
-    assert_int_equal(cell(&season, K1, STAGE_SECOND).dead, 37);
+    assert_int_equal(cell(&season, K1, STAGE_FIRST).cull.dead, 40);
+    assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.dead, 37);
     rate_units_done(&season.units);
 }
 
@@ -118,8 +118,8 @@ static void test_a_cull_at_work_counts_as_far_as_it_is(void **state)
     season.figures[0].whole = 100;
     follow(&season, true);
     assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.in, 4);
-    assert_int_equal(cell(&season, K1, STAGE_SECOND).done, 4);
-    assert_int_equal(cell(&season, K1, STAGE_SECOND).whole, 100);
+    assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.done, 4);
+    assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.whole, 100);
     assert_int_equal(cell(&season, K1, STAGE_THIRD).before, 0);
     rate_units_done(&season.units);
 }
@@ -155,8 +155,8 @@ static void test_all_of_several_lots_are_followed(void **state)
     transfer(&season, K2, BOTH, STAGE_SECOND, NOT_COUNTED)->fish.number = 264;
     follow(&season, true);
     assert_alive(&season, BOTH, STAGE_HARVEST, 600, 664, STAGE_SECOND);
-    assert_int_equal(cell(&season, BOTH, STAGE_HARVEST).dead, 12);
-    assert_int_equal(cell(&season, K1, STAGE_SECOND).dead, NOT_COUNTED);
+    assert_int_equal(cell(&season, BOTH, STAGE_HARVEST).cull.dead, 12);
+    assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.dead, NOT_COUNTED);
     rate_units_done(&season.units);
 }
 
@@ -227,9 +227,9 @@ static void test_more_than_should_be_there(void **state)
     cull(&season, K1, STAGE_SECOND, 2010, 400);
     cull(&season, K1, STAGE_THIRD, 400, 100);
     follow(&season, true);
-    assert_true(cell(&season, K1, STAGE_SECOND).recovered);
-    assert_false(cell(&season, K1, STAGE_FIRST).recovered);
-    assert_false(cell(&season, K1, STAGE_THIRD).recovered);
+    assert_true(cell(&season, K1, STAGE_SECOND).cull.recovered);
+    assert_false(cell(&season, K1, STAGE_FIRST).cull.recovered);
+    assert_false(cell(&season, K1, STAGE_THIRD).cull.recovered);
     rate_units_done(&season.units);
 }
 

@@ -109,8 +109,9 @@ static void are_at_work_until_all_fish_are_judged(void **state)
     struct families families = make(small);
     const struct family *family = find(&families, "A1");
     assert_int_equal(family->culls[STAGE_THIRD].in, 1);
-    assert_true(family->culls[STAGE_THIRD].at_work);
-    assert_false(family->culls[STAGE_FIRST].at_work || family->culls[STAGE_SECOND].at_work);
+    assert_true(cull_at_work(&family->culls[STAGE_THIRD]));
+    assert_false(cull_at_work(&family->culls[STAGE_FIRST]) ||
+                 cull_at_work(&family->culls[STAGE_SECOND]));
     families_done(&families);
 }
 
@@ -119,10 +120,10 @@ static void a_cull_at_work_ends_no_way(void **state)
 {
     (void)state;
     struct family family = {.stages = 1U << STAGE_FIRST | 1U << STAGE_SECOND};
-    family.culls[STAGE_FIRST] = (struct family_cull){.in = 100, .kept = 40};
-    family.culls[STAGE_SECOND] = (struct family_cull){.in = 10, .kept = 4};
+    family.culls[STAGE_FIRST] = (struct cull){.in = 100, .kept = 40};
+    family.culls[STAGE_SECOND] = (struct cull){.in = 10, .kept = 4};
     assert_true(family_went_through(&family, STAGE_FIRST, STAGE_SECOND));
-    family.culls[STAGE_SECOND].at_work = true;
+    family.culls[STAGE_SECOND].so_far = true;
     assert_false(family_went_through(&family, STAGE_FIRST, STAGE_SECOND));
     assert_true(family_went_through(&family, STAGE_SECOND, STAGE_SECOND));
 }

@@ -163,8 +163,8 @@ static void set_pairs_have_their_counts(void **state)
     assert_string_equal(pair->siring, "single");
     assert_int_equal(pair->seasons, 2);
     assert_int_equal(pair->spawnings, 3);
-    assert_int_equal(pair->in, 2700);
-    assert_int_equal(pair->kept, 560);
+    assert_int_equal(pair->cull.in, 2700);
+    assert_int_equal(pair->cull.kept, 560);
     assert_true(fabs(pair->rate - 560.0 / 2700) < 1e-12);
     assert_true(pair->has_interval && pair->interval.low < pair->rate);
     assert_int_equal(pair->of_dam, 3);

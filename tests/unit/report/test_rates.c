@@ -152,8 +152,8 @@ static void assert_row(const struct rates *rates, const char *key, enum stage fi
     const struct rate_row *row = find(rates, key, first, last);
     if (row == NULL)
         fail_msg("%s has no row", key);
-    assert_int_equal(row->in, in);
-    assert_int_equal(row->kept, kept);
+    assert_int_equal(row->cull.in, in);
+    assert_int_equal(row->cull.kept, kept);
     assert_true(row->has_rate);
     assert_float_equal(row->rate, rate, 1e-12);
 }
@@ -172,7 +172,7 @@ static void test_by_lot(void **state)
     assert_row(&rates, "K1", STAGE_FIRST, STAGE_SECOND, 20000, 400, 0.095 * 0.4);
     assert_stage(&rates, "west", STAGE_SECOND, 800, 240);
     assert_string_equal(find(&rates, "west", STAGE_SECOND, STAGE_SECOND)->spawnings, "K1");
-    assert_int_equal(find(&rates, "west", STAGE_SECOND, STAGE_SECOND)->dead, 7);
+    assert_int_equal(find(&rates, "west", STAGE_SECOND, STAGE_SECOND)->cull.dead, 7);
     assert_stage(&rates, "both", STAGE_HARVEST, 900, 450);
     assert_string_equal(find(&rates, "both", STAGE_HARVEST, STAGE_HARVEST)->spawnings, "K1;K3");
     rates_done(&rates);
@@ -241,10 +241,10 @@ static void test_fish_found_again_are_flagged(void **state)
     struct rates rates = make(*state, BY_SPAWNING, -1);
     const struct rate_row *second = find(&rates, "S1", STAGE_SECOND, STAGE_SECOND);
     const struct rate_row *chain = find(&rates, "S1", STAGE_FIRST, STAGE_SECOND);
-    assert_true(second->recovered && !second->has_interval && second->has_rate);
+    assert_true(second->cull.recovered && !second->has_interval && second->has_rate);
     assert_float_equal(second->rate, 1450.0 / 1400, 1e-12);
-    assert_true(chain->recovered && !chain->has_interval);
-    assert_false(find(&rates, "S1", STAGE_FIRST, STAGE_FIRST)->recovered);
+    assert_true(chain->cull.recovered && !chain->has_interval);
+    assert_false(find(&rates, "S1", STAGE_FIRST, STAGE_FIRST)->cull.recovered);
     rates_done(&rates);
 }
 
@@ -256,12 +256,12 @@ static void test_an_estimate_widens_the_interval(void **state)
     assert_int_equal(rates.count, 1);
     assert_true(row->has_interval);
     assert_true(row->interval.low < 0.28 && row->interval.high > 0.32);
-    assert_true(row->estimated);
-    assert_false(row->error_unknown);
+    assert_true(row->cull.estimated);
+    assert_false(row->cull.error_unknown);
     rates_done(&rates);
     take_text(*state, import_rounds, HEAD "B1,,harvest,500,estimated,,200,counted,,\n", 1, 0, 0);
     rates = make(*state, BY_SPAWNING, STAGE_HARVEST);
-    assert_true(rates.rows[0].error_unknown);
+    assert_true(rates.rows[0].cull.error_unknown);
     rates_done(&rates);
 }
 
@@ -312,9 +312,9 @@ static void test_a_cull_at_work_is_no_part_of_a_chain(void **state)
     }
     struct rates rates = make(small, BY_SPAWNING, -1);
     const struct rate_row *third = find(&rates, "K1", STAGE_THIRD, STAGE_THIRD);
-    assert_int_equal(third->in, 4);
-    assert_int_equal(third->done, 4);
-    assert_int_equal(third->whole, 100);
+    assert_int_equal(third->cull.in, 4);
+    assert_int_equal(third->cull.done, 4);
+    assert_int_equal(third->cull.whole, 100);
     assert_false(rate_row_untypical(third));
     assert_null(find(&rates, "K1", STAGE_FIRST, STAGE_THIRD));
     assert_non_null(find(&rates, "K1", STAGE_FIRST, STAGE_SECOND));
@@ -358,7 +358,7 @@ static void test_fish_are_followed_through_transfers(void **state)
     assert_stage(&rates, "K1", STAGE_SECOND, 1800, 640);
     const struct rate_row *second = find(&rates, "K1", STAGE_SECOND, STAGE_SECOND);
     assert_float_equal(second->survival, 1800.0 / 1900, 1e-12);
-    assert_int_equal(second->dead, 37);
+    assert_int_equal(second->cull.dead, 37);
     assert_false(find(&rates, "K1", STAGE_FIRST, STAGE_SECOND)->uneven);
     assert_null(find(&rates, "K1", STAGE_HARVEST, STAGE_HARVEST));
     rates_done(&rates);
@@ -370,7 +370,7 @@ static void test_fish_are_followed_through_transfers(void **state)
     const struct rate_row *both = find(&rates, "both", STAGE_HARVEST, STAGE_HARVEST);
     assert_float_equal(both->survival, 900.0 / (400 + 240 + 330), 1e-12);
     assert_int_equal(both->after, STAGE_SECOND);
-    assert_int_equal(both->dead, 11);
+    assert_int_equal(both->cull.dead, 11);
     rates_done(&rates);
     rates = make(*state, BY_SEASON, -1);
     assert_stage(&rates, "2026", STAGE_HARVEST, 900, 450);

@@ -107,8 +107,8 @@ static void test_spawnings_have_their_rounds(void **state)
     assert_int_equal(k1->rounds[1].fates.fish[FATE_PUT_DOWN], 580);
     assert_int_equal(k1->rounds[1].fates.fish[FATE_UNDECIDED], 10);
     assert_int_equal(k1->row_count, 3);
-    assert_int_equal(k1->rows[1].in, 1800);
-    assert_int_equal(k1->rows[2].kept, 640);
+    assert_int_equal(k1->rows[1].cull.in, 1800);
+    assert_int_equal(k1->rows[2].cull.kept, 640);
     season_book_done(&made);
 }
 
@@ -139,10 +139,10 @@ static void test_mixed_lots_and_the_season_follow(void **state)
     assert_string_equal(both->title, "both, Kikusui");
     assert_string_equal(both->lot_origin, "mixed from K1;K3; credited to none of them");
     assert_int_equal(both->round_count, 1);
-    assert_int_equal(both->rows[0].kept, 450);
+    assert_int_equal(both->rows[0].cull.kept, 450);
     assert_int_equal(made.book.season_row_count, 4);
-    assert_int_equal(made.book.season_rows[0].in, 20000);
-    assert_int_equal(made.book.season_rows[3].kept, 450);
+    assert_int_equal(made.book.season_rows[0].cull.in, 20000);
+    assert_int_equal(made.book.season_rows[3].cull.kept, 450);
     season_book_done(&made);
 }
 

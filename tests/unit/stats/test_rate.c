@@ -223,11 +223,19 @@ static void shared_errors_are_covered_as_often_as_promised(void **state)
         for (int time = 0; time < TIMES; time++) {
             int64_t kept = gsl_ran_binomial(rng, shares[i], IN);
             double size = 1 + gsl_ran_gaussian(rng, cv);
-            struct cull same = {llround(IN * size), llround((double)kept * size), cv, cv, cv * cv};
+            struct cull same = {.in = llround(IN * size),
+                                .kept = llround((double)kept * size),
+                                .in_cv = cv,
+                                .kept_cv = cv,
+                                .covariance = cv * cv};
             int64_t lot = estimate(rng, IN, cv);
             int64_t left = lot - (IN - kept);
             double left_cv = cv * (double)lot / (double)left;
-            struct cull remove = {lot, left, cv, left_cv, cv * left_cv};
+            struct cull remove = {.in = lot,
+                                  .kept = left,
+                                  .in_cv = cv,
+                                  .kept_cv = left_cv,
+                                  .covariance = cv * left_cv};
             struct interval interval;
             scooped += rate_interval(&same, 1, 0.95, &interval) && interval.low <= shares[i] &&
                        shares[i] <= interval.high;
@@ -251,9 +259,12 @@ static bool chain_covers(gsl_rng *rng, int64_t in, double in_cv, double kept_cv)
     int64_t third = gsl_ran_binomial(rng, shares[2], (unsigned)second);
     int64_t handed_on = estimate(rng, second, kept_cv);
     struct cull seen[] = {
-        {estimate(rng, in, in_cv), estimate(rng, first, kept_cv), in_cv, kept_cv, 0},
-        {estimate(rng, alive, in_cv), handed_on, in_cv, kept_cv, 0},
-        {handed_on, third, kept_cv, 0, 0},
+        {.in = estimate(rng, in, in_cv),
+         .kept = estimate(rng, first, kept_cv),
+         .in_cv = in_cv,
+         .kept_cv = kept_cv},
+        {.in = estimate(rng, alive, in_cv), .kept = handed_on, .in_cv = in_cv, .kept_cv = kept_cv},
+        {.in = handed_on, .kept = third, .in_cv = kept_cv, .kept_cv = 0},
     };
     struct interval interval;
     double rate = shares[0] * shares[1] * shares[2];
