@@ -1,4 +1,4 @@
-#include "senbetsu/base/ascii.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 
 #include <stdlib.h>

@@ -1,4 +1,4 @@
-#include "senbetsu/base/clock.h"
+#include "senbetsu/base/date.h"
 
 int64_t clock_now(const struct clock *clock)
 {

@@ -1,4 +1,4 @@
-#include "senbetsu/base/distance.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/base/alloc.h"
 
 #include <stdlib.h>

@@ -1,5 +1,5 @@
 #include "senbetsu/print/kin.h"
-#include "senbetsu/stats/kinship_name.h"
+#include "senbetsu/stats/kinship.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -25,9 +25,9 @@ static const char *code_of(const struct kin *kin, int fish)
 static void add_relation(const struct kin *kin, struct page *page)
 {
     enum kinship_name kinship_name = kinship_name_of(kin->kinship, kin->a, kin->b);
-    const struct kinship_name_row *row = &relations[kinship_name];
+    const struct kinship_name_row *row = &kinship_names[kinship_name];
     page_addf(page, "%s and %s are %s.", code_of(kin, kin->a), code_of(kin, kin->b), row->words);
-    if (kinship_name != RELATION_SAME && kinship_name != RELATION_DISTANT &&
+    if (kinship_name != KIN_SAME && kinship_name != KIN_DISTANT &&
         kinship_between(kin->kinship, kin->a, kin->b) > row->kinship)
         page_addf(page, "They are closer than that alone: ancestors are inbred, or connect them in "
                         "other ways besides.");

@@ -1,6 +1,6 @@
 #include "senbetsu/print/page.h"
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/base/ascii.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 
 #include <stdarg.h>
@@ -61,7 +61,7 @@ static void shown(struct page_setup setup, const char *string, struct text *ret)
         return;
     struct text ascii;
     text_init(&ascii);
-    ascii_add(&ascii, ret->data);
+    text_add_ascii(&ascii, ret->data);
     text_done(ret);
     *ret = ascii;
 }

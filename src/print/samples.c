@@ -1,7 +1,7 @@
 #include "senbetsu/print/samples.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/core/fish.h"
-#include "senbetsu/stats/growth.h"
+#include "senbetsu/stats/counting.h"
 
 #include <inttypes.h>
 #include <math.h>

@@ -1,7 +1,7 @@
 #include "senbetsu/print/season.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/print/counts.h"
-#include "senbetsu/stats/effective.h"
+#include "senbetsu/stats/kinship.h"
 
 #include <inttypes.h>
 #include <stdio.h>

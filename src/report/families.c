@@ -1,6 +1,5 @@
 #include "senbetsu/report/families.h"
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/base/distance.h"
 #include "senbetsu/base/text.h"
 
 #include <stdlib.h>

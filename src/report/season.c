@@ -4,7 +4,7 @@
 #include "senbetsu/core/code.h"
 #include "senbetsu/report/families.h"
 #include "senbetsu/report/lots.h"
-#include "senbetsu/stats/effective.h"
+#include "senbetsu/stats/kinship.h"
 #include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/rounds.h"

@@ -4,7 +4,7 @@
 #include "senbetsu/screens/first_look_view.h"
 #include "senbetsu/screens/round_place.h"
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/stats/projection.h"
+#include "senbetsu/stats/proportion.h"
 #include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/lot_books.h"
 #include "senbetsu/store/tallies.h"

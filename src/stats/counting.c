@@ -1,3 +1,5 @@
+/* Ratio estimates from samples, with Student's interval: with few samples, as there are, a normal
+ * one would be far too short. */
 #include "senbetsu/stats/counting.h"
 
 #include <gsl/gsl_cdf.h>
@@ -85,4 +87,15 @@ int64_t counting_more_samples(const struct counting *counting, double within)
             enough = middle;
     }
     return enough - counting->samples;
+}
+
+double condition_factor(double weight_g, double length_mm)
+{
+    double length_cm = length_mm / 10;
+    return 100 * weight_g / (length_cm * length_cm * length_cm);
+}
+
+double growth_per_day(double before, double after, double days)
+{
+    return 100 * log(after / before) / days;
 }

@@ -1,3 +1,5 @@
+/* The table is filled parents first: the fish are numbered on a depth-first way up the pedigree, so
+ * that every row needs only rows above it. Only the fish wanted and their ancestors are in it. */
 #include "senbetsu/stats/kinship.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
@@ -6,53 +8,38 @@
 
 enum { NO_ROW = -1 };
 
-/* A walk from the fish wanted up to the last ancestors, each fish numbered after its parents. */
-enum state { NOT_SEEN, ON_THE_WAY, NUMBERED };
+/* A depth-first search up from the fish wanted; each fish is numbered after its parents. */
+enum state { NOT_SEEN, ON_PATH, NUMBERED };
 
-struct walk {
+struct search {
     struct kinship *kinship;
     enum state *states;
-    int *way; /* from a fish wanted to the ancestor just reached */
+    int *path; /* from a fish wanted to the ancestor just reached */
     int length;
 };
 
-/* A parent that has yet to be numbered, one that is on the way itself included. */
-static int next_parent(const struct walk *walk, int fish)
+/* A parent that has yet to be numbered, one that is on the path itself included. */
+static int next_parent(const struct search *search, int fish)
 {
-    const struct pedigree_fish *of = &walk->kinship->pedigree[fish];
-    if (of->dam != UNKNOWN_PARENT && walk->states[of->dam] != NUMBERED)
+    const struct pedigree_fish *of = &search->kinship->pedigree[fish];
+    if (of->dam != UNKNOWN_PARENT && search->states[of->dam] != NUMBERED)
         return of->dam;
-    if (of->sire != UNKNOWN_PARENT && walk->states[of->sire] != NUMBERED)
+    if (of->sire != UNKNOWN_PARENT && search->states[of->sire] != NUMBERED)
         return of->sire;
     return UNKNOWN_PARENT;
 }
 
-static void go_up(struct walk *walk, int fish)
+static bool refuse_loop(const struct search *search, int met, struct err *err)
 {
-    walk->states[fish] = ON_THE_WAY;
-    walk->way[walk->length++] = fish;
-}
-
-static void number_last(struct walk *walk)
-{
-    struct kinship *kinship = walk->kinship;
-    int fish = walk->way[--walk->length];
-    walk->states[fish] = NUMBERED;
-    kinship->rows[fish] = kinship->count;
-    kinship->fish[kinship->count++] = fish;
-}
-
-static bool refuse_loop(const struct walk *walk, int met, struct err *err)
-{
-    const struct pedigree_fish *pedigree = walk->kinship->pedigree;
+    const struct pedigree_fish *pedigree = search->kinship->pedigree;
     struct text loop;
-    int first = walk->length - 1;
-    while (walk->way[first] != met)
+    int first = search->length - 1;
+    while (search->path[first] != met)
         first--;
     text_init(&loop);
-    for (int i = first; i < walk->length; i++) {
-        int parent = i + 1 < walk->length ? walk->way[i + 1] : met;
-        text_addf(&loop, "%s%s from %s", i > first ? ", " : "", pedigree[walk->way[i]].code,
+    for (int i = first; i < search->length; i++) {
+        int parent = i + 1 < search->length ? search->path[i + 1] : met;
+        text_addf(&loop, "%s%s from %s", i > first ? ", " : "", pedigree[search->path[i]].code,
                   pedigree[parent].code);
     }
     err_set(err, ERR_INPUT, "A dam or sire must be wrong, for %s is its own ancestor: %s.",
@@ -61,19 +48,26 @@ static bool refuse_loop(const struct walk *walk, int met, struct err *err)
     return false;
 }
 
-static bool walk_from(struct walk *walk, int fish, struct err *err)
+static bool number_from(struct search *search, int fish, struct err *err)
 {
-    if (walk->states[fish] == NUMBERED)
+    struct kinship *kinship = search->kinship;
+    if (search->states[fish] == NUMBERED)
         return true;
-    go_up(walk, fish);
-    while (walk->length > 0) {
-        int parent = next_parent(walk, walk->way[walk->length - 1]);
-        if (parent == UNKNOWN_PARENT)
-            number_last(walk);
-        else if (walk->states[parent] == ON_THE_WAY)
-            return refuse_loop(walk, parent, err);
-        else
-            go_up(walk, parent);
+    search->path[search->length++] = fish;
+    while (search->length > 0) {
+        int last = search->path[search->length - 1];
+        search->states[last] = ON_PATH;
+        int parent = next_parent(search, last);
+        if (parent == UNKNOWN_PARENT) {
+            search->length--;
+            search->states[last] = NUMBERED;
+            kinship->rows[last] = kinship->count;
+            kinship->fish[kinship->count++] = last;
+        } else if (search->states[parent] == ON_PATH) {
+            return refuse_loop(search, parent, err);
+        } else {
+            search->path[search->length++] = parent;
+        }
     }
     return true;
 }
@@ -81,18 +75,18 @@ static bool walk_from(struct walk *walk, int fish, struct err *err)
 static bool number_fish(struct kinship *kinship, int count, const int *wanted, int wanted_count,
                         struct err *err)
 {
-    struct walk walk = {.kinship = kinship,
-                        .states = alloc_zeroed((size_t)count, sizeof *walk.states),
-                        .way = alloc_zeroed((size_t)count, sizeof *walk.way)};
+    struct search search = {.kinship = kinship,
+                            .states = alloc_zeroed((size_t)count, sizeof *search.states),
+                            .path = alloc_zeroed((size_t)count, sizeof *search.path)};
     bool fine = true;
     kinship->fish = alloc_zeroed((size_t)count, sizeof *kinship->fish);
     kinship->rows = alloc_zeroed((size_t)count, sizeof *kinship->rows);
     for (int i = 0; i < count; i++)
         kinship->rows[i] = NO_ROW;
     for (int i = 0; fine && i < (wanted == NULL ? count : wanted_count); i++)
-        fine = walk_from(&walk, wanted == NULL ? i : wanted[i], err);
-    free(walk.states);
-    free(walk.way);
+        fine = number_from(&search, wanted == NULL ? i : wanted[i], err);
+    free(search.states);
+    free(search.path);
     return fine;
 }
 
@@ -252,4 +246,148 @@ void common_ancestors(const struct kinship *kinship, int a, int b, struct common
     free(above_b);
     *ret = ancestors;
     *ret_count = count;
+}
+
+const struct kinship_name_row kinship_names[KIN_COUNT] = {
+    [KIN_SAME] = {"one and the same fish", 1.0 / 2},
+    [KIN_PARENT] = {"parent and offspring", 1.0 / 4},
+    [KIN_FULL_SIBS] = {"full sibs", 1.0 / 4},
+    [KIN_HALF_SIBS] = {"half sibs", 1.0 / 8},
+    [KIN_GRANDPARENT] = {"grandparent and grandchild", 1.0 / 8},
+    [KIN_UNCLE] = {"a fish and the offspring of its full sib", 1.0 / 8},
+    [KIN_DOUBLE_COUSINS] = {"double first cousins", 1.0 / 8},
+    [KIN_GREAT_GRANDPARENT] = {"great-grandparent and great-grandchild", 1.0 / 16},
+    [KIN_HALF_UNCLE] = {"a fish and the offspring of its half sib", 1.0 / 16},
+    [KIN_COUSINS] = {"first cousins", 1.0 / 16},
+    [KIN_HALF_COUSINS] = {"half first cousins", 1.0 / 32},
+    [KIN_DISTANT] = {"related further off", 0},
+    [KIN_NONE] = {"not related as far as the pedigree goes", 0},
+};
+
+enum sibship { NO_SIBS, HALF_SIBS, FULL_SIBS };
+
+static enum sibship sibship(const struct pedigree_fish *pedigree, int a, int b)
+{
+    if (a == UNKNOWN_PARENT || b == UNKNOWN_PARENT || a == b)
+        return NO_SIBS;
+    const struct pedigree_fish *x = &pedigree[a];
+    const struct pedigree_fish *y = &pedigree[b];
+    int shared = (x->dam != UNKNOWN_PARENT && x->dam == y->dam) +
+                 (x->sire != UNKNOWN_PARENT && x->sire == y->sire);
+    return shared == 2 ? FULL_SIBS : shared == 1 ? HALF_SIBS : NO_SIBS;
+}
+
+static bool is_ancestor(const struct pedigree_fish *pedigree, int old, int young, int generations)
+{
+    if (young == UNKNOWN_PARENT)
+        return false;
+    if (generations == 0)
+        return old == young;
+    return is_ancestor(pedigree, old, pedigree[young].dam, generations - 1) ||
+           is_ancestor(pedigree, old, pedigree[young].sire, generations - 1);
+}
+
+static bool in_line(const struct pedigree_fish *pedigree, int a, int b, int generations)
+{
+    return is_ancestor(pedigree, a, b, generations) || is_ancestor(pedigree, b, a, generations);
+}
+
+static enum sibship nearer(enum sibship a, enum sibship b)
+{
+    return a > b ? a : b;
+}
+
+/* The nearest between `fish` and a parent of `young`. */
+static enum sibship with_parent(const struct pedigree_fish *pedigree, int fish, int young)
+{
+    if (young == UNKNOWN_PARENT)
+        return NO_SIBS;
+    return nearer(sibship(pedigree, fish, pedigree[young].dam),
+                  sibship(pedigree, fish, pedigree[young].sire));
+}
+
+static enum sibship uncle(const struct pedigree_fish *pedigree, int a, int b)
+{
+    return nearer(with_parent(pedigree, a, b), with_parent(pedigree, b, a));
+}
+
+static enum sibship cousins(const struct pedigree_fish *pedigree, int a, int b)
+{
+    return nearer(with_parent(pedigree, pedigree[a].dam, b),
+                  with_parent(pedigree, pedigree[a].sire, b));
+}
+
+/* Both parents of one are full sibs of a parent of the other, each of another one. */
+static bool double_cousins(const struct pedigree_fish *pedigree, int a, int b)
+{
+    const struct pedigree_fish *x = &pedigree[a];
+    const struct pedigree_fish *y = &pedigree[b];
+    return (sibship(pedigree, x->dam, y->dam) == FULL_SIBS &&
+            sibship(pedigree, x->sire, y->sire) == FULL_SIBS) ||
+           (sibship(pedigree, x->dam, y->sire) == FULL_SIBS &&
+            sibship(pedigree, x->sire, y->dam) == FULL_SIBS);
+}
+
+static bool holds(const struct kinship *kinship, enum kinship_name kinship_name, int a, int b)
+{
+    const struct pedigree_fish *pedigree = kinship->pedigree;
+    switch (kinship_name) {
+    case KIN_SAME:
+        return a == b;
+    case KIN_PARENT:
+        return in_line(pedigree, a, b, 1);
+    case KIN_FULL_SIBS:
+        return sibship(pedigree, a, b) == FULL_SIBS;
+    case KIN_HALF_SIBS:
+        return sibship(pedigree, a, b) == HALF_SIBS;
+    case KIN_GRANDPARENT:
+        return in_line(pedigree, a, b, 2);
+    case KIN_UNCLE:
+        return uncle(pedigree, a, b) == FULL_SIBS;
+    case KIN_DOUBLE_COUSINS:
+        return double_cousins(pedigree, a, b);
+    case KIN_GREAT_GRANDPARENT:
+        return in_line(pedigree, a, b, 3);
+    case KIN_HALF_UNCLE:
+        return uncle(pedigree, a, b) == HALF_SIBS;
+    case KIN_COUSINS:
+        return cousins(pedigree, a, b) == FULL_SIBS;
+    case KIN_HALF_COUSINS:
+        return cousins(pedigree, a, b) == HALF_SIBS;
+    case KIN_DISTANT:
+        return kinship_between(kinship, a, b) > 0;
+    case KIN_NONE:
+    case KIN_COUNT:
+        break;
+    }
+    return true;
+}
+
+enum kinship_name kinship_name_of(const struct kinship *kinship, int a, int b)
+{
+    enum kinship_name kinship_name = KIN_SAME;
+    while (!holds(kinship, kinship_name, a, b))
+        kinship_name++;
+    return kinship_name;
+}
+
+double effective_number(const double *amounts, int count)
+{
+    double sum = 0;
+    double squares = 0;
+    for (int i = 0; i < count; i++) {
+        sum += amounts[i];
+        squares += amounts[i] * amounts[i];
+    }
+    return squares > 0 ? sum * sum / squares : 0;
+}
+
+double effective_parents(double dams, double sires)
+{
+    return dams > 0 && sires > 0 ? 4 * dams * sires / (dams + sires) : 0;
+}
+
+double inbreeding_per_generation(double effective)
+{
+    return 1 / (2 * effective);
 }

@@ -1,12 +1,19 @@
+/* Wilson's interval is the usual one; Clopper and Pearson's where a promise must never be broken.
+ */
 #include "senbetsu/stats/proportion.h"
 
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 #include <stdbool.h>
 
+double normal_quantile(double confidence)
+{
+    return gsl_cdf_ugaussian_Qinv((1 - confidence) / 2);
+}
+
 static struct interval wilson(double kept, double number, double confidence)
 {
-    double z = gsl_cdf_ugaussian_Qinv((1 - confidence) / 2);
+    double z = normal_quantile(confidence);
     double centre = (kept + z * z / 2) / (number + z * z);
     double reach = z * sqrt(kept * (number - kept) / number + z * z / 4) / (number + z * z);
     /* At the ends the formula gives 0 and 1; rounding must not carry it past them. */
@@ -52,4 +59,24 @@ struct interval clopper_pearson_interval(int64_t kept, int64_t total, double con
         .low = kept == 0 ? 0 : beta_quantile(tail, false, k, left + 1),
         .high = kept == total ? 1 : beta_quantile(tail, true, k + 1, left),
     };
+}
+
+/* How far the product of a share and a number reaches, each with its own reach. */
+static double product_reach(double share, double share_reach, double number, double number_reach)
+{
+    return hypot(hypot(number * share_reach, share * number_reach), share_reach * number_reach);
+}
+
+struct interval projection_interval(int64_t found, int64_t looked_at, int64_t number, double cv,
+                                    double confidence)
+{
+    struct interval wilson = wilson_interval(found, looked_at, confidence);
+    double share = (double)found / (double)looked_at;
+    double all = (double)number;
+    double reach = normal_quantile(confidence) * cv * all;
+    double low = share * all - product_reach(share, share - wilson.low, all, reach);
+    double high = share * all + product_reach(share, wilson.high - share, all, reach);
+    double most = cv > 0 ? high : (double)(number - (looked_at - found));
+    return (struct interval){.low = fmax(low, (double)found),
+                             .high = fmax(fmin(high, most), (double)found)};
 }

@@ -1,6 +1,5 @@
 #include "senbetsu/stats/rate.h"
 
-#include <gsl/gsl_cdf.h>
 #include <math.h>
 
 static double kept_share(const struct cull *cull)
@@ -95,8 +94,7 @@ bool rate_interval(const struct cull *culls, int count, double confidence, struc
     if (!has_interval(culls, count))
         return false;
     double rate = rate_chained(culls, count);
-    double reach =
-        gsl_cdf_ugaussian_Qinv((1 - confidence) / 2) * sqrt(estimates_variance(culls, count));
+    double reach = normal_quantile(confidence) * sqrt(estimates_variance(culls, count));
     if (count == 1 && reach == 0)
         *ret = wilson_interval(culls[0].kept, culls[0].in, confidence);
     else if (rate == 0)

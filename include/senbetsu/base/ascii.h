@@ -7,6 +7,6 @@
 /* Adds `string` (UTF-8) as ASCII: signs that have a usual ASCII form get it ("×" x, "–" -, "…" ...,
  * box lines - and |), letters lose their marks ("ō" o), and whatever is left, such as a Japanese
  * character, becomes one '?'. The result may be wider than what it came from. */
-void ascii_add(struct text *out, const char *string);
+void text_add_ascii(struct text *out, const char *string);
 
 #endif

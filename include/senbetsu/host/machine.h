@@ -2,7 +2,7 @@
 #ifndef SENBETSU_HOST_MACHINE_H
 #define SENBETSU_HOST_MACHINE_H
 
-#include "senbetsu/base/clock.h"
+#include "senbetsu/base/date.h"
 #include <stddef.h>
 
 /* The system's clock in its own time zone. */

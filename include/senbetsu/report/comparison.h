@@ -4,7 +4,7 @@
 
 #include "senbetsu/core/terms.h"
 #include "senbetsu/report/families.h"
-#include "senbetsu/stats/mantel_haenszel.h"
+#include "senbetsu/stats/two_by_two.h"
 
 /* A season, or all of them together. What is not known stays empty. */
 struct compare_row {

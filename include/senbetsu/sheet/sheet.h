@@ -9,7 +9,7 @@
 #ifndef SENBETSU_SHEET_SHEET_H
 #define SENBETSU_SHEET_SHEET_H
 
-#include "senbetsu/base/clock.h"
+#include "senbetsu/base/date.h"
 #include "senbetsu/base/err.h"
 #include "senbetsu/core/entry.h"
 #include "senbetsu/core/progress.h"

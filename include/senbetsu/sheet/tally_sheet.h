@@ -5,7 +5,7 @@
 #ifndef SENBETSU_SHEET_TALLY_SHEET_H
 #define SENBETSU_SHEET_TALLY_SHEET_H
 
-#include "senbetsu/base/clock.h"
+#include "senbetsu/base/date.h"
 #include "senbetsu/base/err.h"
 #include "senbetsu/core/tally.h"
 

@@ -1,5 +1,5 @@
 /* How many fish there are, from samples that were counted: by what they weigh, by the water they
- * displace, or scoop by scoop. */
+ * displace, or scoop by scoop; and how fish that were weighed stand and grow. */
 #ifndef SENBETSU_STATS_COUNTING_H
 #define SENBETSU_STATS_COUNTING_H
 
@@ -36,5 +36,13 @@ struct counting counting_scooped(const struct sample *samples, int count, int64_
 /* How many more samples like these the interval needs to reach no further than `within` (0.05: 5 %)
  * of the number to either side; 0 = it does already. -1 where there is no interval. */
 int64_t counting_more_samples(const struct counting *counting, double within);
+
+/* Fulton's condition factor, 100 · weight ÷ length³ with grams and centimetres. Only fish measured
+ * in the same way compare, and fry are not built like fish yet. */
+double condition_factor(double weight_g, double length_mm);
+
+/* Per cent a day, as if growth went on evenly by compound interest:
+ * 100 · (ln after − ln before) ÷ days. Weights in any unit. */
+double growth_per_day(double before, double after, double days);
 
 #endif

@@ -1,9 +1,11 @@
 /* Kinship and inbreeding from a pedigree, by the tabular method (Emik and Terrill 1949, J Hered
- * 40:51–55; Lynch and Walsh 1998, Genetics and Analysis of Quantitative Traits, chapter 7). */
+ * 40:51–55; Lynch and Walsh 1998, Genetics and Analysis of Quantitative Traits, chapter 7); what
+ * two fish are to each other, in words; and how many parents a season's fish really come from. */
 #ifndef SENBETSU_STATS_KINSHIP_H
 #define SENBETSU_STATS_KINSHIP_H
 
 #include "senbetsu/base/err.h"
+
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -53,5 +55,48 @@ struct common_ancestor {
  */
 void common_ancestors(const struct kinship *kinship, int a, int b, struct common_ancestor **ret,
                       size_t *ret_count);
+
+/* What two fish are to each other, in words; from the nearest on. */
+enum kinship_name {
+    KIN_SAME,
+    KIN_PARENT,
+    KIN_FULL_SIBS,
+    KIN_HALF_SIBS,
+    KIN_GRANDPARENT,
+    KIN_UNCLE,
+    KIN_DOUBLE_COUSINS,
+    KIN_GREAT_GRANDPARENT,
+    KIN_HALF_UNCLE,
+    KIN_COUSINS,
+    KIN_HALF_COUSINS,
+    KIN_DISTANT,
+    KIN_NONE,
+    KIN_COUNT
+};
+
+struct kinship_name_row {
+    const char *words;
+    double kinship; /* where nothing else connects the two: Falconer and Mackay 1996, chapter 5 */
+};
+
+extern const struct kinship_name_row kinship_names[KIN_COUNT];
+
+/* The nearest relation of the list that holds between two fish of the table, whichever way about.
+ * They may be related in other ways besides: then their kinship is above the row's. */
+enum kinship_name kinship_name_of(const struct kinship *kinship, int a, int b);
+
+/* How many equal parts would be as uneven as these amounts (none below 0): 1 ÷ Σp², p the shares.
+ * 0 where all amounts are 0. The form of the founder equivalents of Lacy 1989, Zoo Biol 8:111–123
+ * (cited from memory). */
+double effective_number(const double *amounts, int count);
+
+/* The effective number of parents, 4 · dams · sires ÷ (dams + sires) (Wright 1931, Genetics
+ * 16:97–159). For unequal contributions each sex goes in with its effective_number: docs/kinship.md
+ * derives it. 0 where there are none of a sex. */
+double effective_parents(double dams, double sires);
+
+/* By how much inbreeding grows in a generation, 1 ÷ (2 · effective number); that must be above 0.
+ */
+double inbreeding_per_generation(double effective);
 
 #endif

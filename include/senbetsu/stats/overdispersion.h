@@ -1,8 +1,9 @@
-/* How much more than chance shares differ that should be the same. */
+/* Overdispersion: how much more than chance shares differ that should be the same, such as those of
+ * the spawnings of one pair. */
 #ifndef SENBETSU_STATS_OVERDISPERSION_H
 #define SENBETSU_STATS_OVERDISPERSION_H
 
-#include "senbetsu/stats/significance.h"
+#include "senbetsu/stats/two_by_two.h"
 
 #include <stddef.h>
 #include <stdint.h>
@@ -22,9 +23,9 @@ struct significance overdispersion_within(const struct keeping *keepings, size_t
 /* The same without regard to groups. */
 struct significance overdispersion_overall(const struct keeping *keepings, size_t count);
 
-/* Another test of the same as spread_overall, one-sided, the best there is against shares that
- * themselves vary from one to the next (beta-binomial): Tarone 1979, Biometrika 66:585–590. The
- * statistic is a standard normal deviate if there is nothing to find. */
+/* Another test of the same as overdispersion_overall, one-sided, the best there is against shares
+ * that themselves vary from one to the next (beta-binomial): Tarone 1979, Biometrika 66:585–590.
+ * The statistic is a standard normal deviate if there is nothing to find. */
 struct significance overdispersion_tarone(const struct keeping *keepings, size_t count);
 
 /* How far the shares themselves lie apart, chance taken away: their standard deviation, in shares.

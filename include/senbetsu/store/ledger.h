@@ -3,7 +3,7 @@
 #ifndef SENBETSU_STORE_LEDGER_H
 #define SENBETSU_STORE_LEDGER_H
 
-#include "senbetsu/base/clock.h"
+#include "senbetsu/base/date.h"
 #include "senbetsu/base/err.h"
 #include <stdbool.h>
 #include <stddef.h>

@@ -10,7 +10,6 @@
 #include "senbetsu/base/alloc.h"
 
 #include <gsl/gsl_blas.h>
-#include <gsl/gsl_cdf.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
 #include <math.h>
@@ -254,7 +253,7 @@ double parent_share(double logit)
 
 struct interval parent_share_interval(double logit, double variance)
 {
-    double reach = gsl_cdf_ugaussian_Qinv((1 - PREDICTION_CONFIDENCE) / 2) * sqrt(variance);
+    double reach = normal_quantile(PREDICTION_CONFIDENCE) * sqrt(variance);
     return (struct interval){parent_share(logit - reach), parent_share(logit + reach)};
 }
 

@@ -1,13 +1,13 @@
 #include "support/test.h"
 
-#include "senbetsu/base/ascii.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 
 static void check(const char *string, const char *expected)
 {
     struct text out;
     text_init(&out);
-    ascii_add(&out, string);
+    text_add_ascii(&out, string);
     assert_string_equal(out.data, expected);
     text_done(&out);
 }
@@ -54,7 +54,7 @@ static void never_lets_a_byte_above_127_through(void **state)
     for (uint32_t code = 1; code < 0x3100; code++) {
         char character[5];
         utf8_encode(code, character);
-        ascii_add(&out, character);
+        text_add_ascii(&out, character);
     }
     for (size_t i = 0; i < out.length; i++)
         assert_true((unsigned char)out.data[i] < 128);

@@ -1,4 +1,4 @@
-#include "senbetsu/base/clock.h"
+#include "senbetsu/base/date.h"
 #include "support/test.h"
 
 static void a_fixed_clock_stands_until_it_is_moved(void **state)

@@ -1,4 +1,4 @@
-#include "senbetsu/base/distance.h"
+#include "senbetsu/base/text.h"
 #include "support/test.h"
 
 static void counts_what_has_to_change(void **state)

@@ -1,4 +1,6 @@
 #include "pedigrees.h"
+#include "senbetsu/stats/kinship.h"
+#include "support/test.h"
 
 #include <math.h>
 
@@ -318,6 +320,132 @@ static void a_herd_is_refused_and_its_founders_are_not(void **state)
     free(fish);
 }
 
+/* The kinship_names that the published matings are named after, with the two fish that are mated.
+ * Where nothing else connects them, their kinship is the relation's. */
+static const struct {
+    const char *pedigree, *a, *b;
+    enum kinship_name kinship_name;
+    bool alone;
+} matings[] = {
+    {"full_sib_mating", "3", "4", KIN_FULL_SIBS, true},
+    {"half_sib_mating", "4", "5", KIN_HALF_SIBS, true},
+    {"parent_offspring", "1", "3", KIN_PARENT, true},
+    {"grandparent_grandoffspring", "1", "5", KIN_GRANDPARENT, true},
+    {"first_cousins", "7", "8", KIN_COUSINS, true},
+    {"half_first_cousins", "8", "9", KIN_HALF_COUSINS, true},
+    {"uncle_niece", "3", "6", KIN_UNCLE, true},
+    {"double_first_cousins", "9", "10", KIN_DOUBLE_COUSINS, true},
+    {"selfing", "1", "1", KIN_SAME, true},
+    {"half_first_cousins", "4", "9", KIN_HALF_UNCLE, true},
+    {"first_cousins", "7", "5", KIN_NONE, true},
+    {"first_cousins", "9", "1", KIN_GREAT_GRANDPARENT, false},
+    {"roan_gauntlet", "7", "8", KIN_HALF_UNCLE, false},
+    {"regular_half_sib", "9", "f0_0", KIN_DISTANT, false},
+};
+
+static void check(const struct csv *csv, size_t i, bool backwards)
+{
+    struct pedigree pedigree = take_pedigree(csv, matings[i].pedigree, backwards);
+    struct kinship kinship;
+    struct err err;
+    assert_ok(kinship_make(pedigree.fish, pedigree.count, NULL, 0, &kinship, &err), &err);
+    int a = place_of(&pedigree, matings[i].a);
+    int b = place_of(&pedigree, matings[i].b);
+    assert_int_equal(kinship_name_of(&kinship, a, b), matings[i].kinship_name);
+    assert_int_equal(kinship_name_of(&kinship, b, a), matings[i].kinship_name);
+    double alone = kinship_names[matings[i].kinship_name].kinship;
+    assert_int_equal(kinship_between(&kinship, a, b) == alone, matings[i].alone);
+    kinship_done(&kinship);
+    free(pedigree.fish);
+}
+
+static void relations_are_named(void **state)
+{
+    (void)state;
+    struct csv csv;
+    load_table("tests/data/pedigrees.csv", &csv);
+    for (size_t i = 0; i < sizeof matings / sizeof *matings; i++) {
+        check(&csv, i, false);
+        check(&csv, i, true);
+    }
+    csv_done(&csv);
+}
+
+/* 4 and 5 are sisters, 6 and 7 brothers; 8 is of 4 and 6, 9 of 5 and 7. In 10 sire's and dam's
+ * sides are the other way about. 11 is of 7 alone. */
+static void double_cousins_are_so_either_way_about(void **state)
+{
+    (void)state;
+    const struct pedigree_fish fish[] = {
+        {"0", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"1", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"2", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"3", UNKNOWN_PARENT, UNKNOWN_PARENT},
+        {"4", 0, 1},
+        {"5", 0, 1},
+        {"6", 2, 3},
+        {"7", 2, 3},
+        {"8", 4, 6},
+        {"9", 5, 7},
+        {"10", 7, 5},
+        {"11", UNKNOWN_PARENT, 7},
+    };
+    struct kinship kinship;
+    struct err err;
+    assert_ok(kinship_make(fish, sizeof fish / sizeof *fish, NULL, 0, &kinship, &err), &err);
+    assert_int_equal(kinship_name_of(&kinship, 8, 9), KIN_DOUBLE_COUSINS);
+    assert_int_equal(kinship_name_of(&kinship, 8, 10), KIN_DOUBLE_COUSINS);
+    assert_int_equal(kinship_name_of(&kinship, 10, 8), KIN_DOUBLE_COUSINS);
+    assert_int_equal(kinship_name_of(&kinship, 8, 11), KIN_COUSINS);
+    kinship_done(&kinship);
+}
+
+static bool near(double a, double b)
+{
+    return fabs(a - b) < 1e-12;
+}
+
+/* 99 dams with one sire, and two pairs: U.S. Fish and Wildlife Service, Inland Salmonid Broodstock
+ * Management Handbook. The others are worked out from the formula. */
+static void numbers_of_parents_come_out_as_published(void **state)
+{
+    (void)state;
+    static const struct {
+        int dams, sires;
+        double effective, inbreeding;
+    } seasons[] = {
+        {99, 1, 3.96, 1 / 7.92}, {2, 2, 4, 0.125}, {1, 1, 2, 0.25},
+        {1, 3, 3, 1.0 / 6},      {5, 5, 10, 0.05}, {25, 25, 50, 0.01},
+    };
+    for (size_t i = 0; i < sizeof seasons / sizeof *seasons; i++) {
+        double effective = effective_parents(seasons[i].dams, seasons[i].sires);
+        assert_true(near(effective, seasons[i].effective));
+        assert_true(near(inbreeding_per_generation(effective), seasons[i].inbreeding));
+    }
+    assert_true(effective_parents(0, 4) == 0);
+}
+
+/* 900 of 1000 tosai from one dam and 100 from another: 1 ÷ (0.81 + 0.01). */
+static void unequal_parts_count_for_less(void **state)
+{
+    (void)state;
+    const double even[] = {40, 40, 40}, uneven[] = {900, 100, 0}, none[] = {0, 0};
+    assert_true(near(effective_number(even, 3), 3));
+    assert_true(near(effective_number(uneven, 3), 1 / 0.82));
+    assert_true(effective_number(none, 2) == 0);
+}
+
+/* Two tosai taken at random, of dams and sires that are not related, are akin by (Σp² of the dams +
+ * Σp² of the sires) ÷ 8, which is 1 ÷ (2 · effective number). */
+static void the_effective_number_tells_the_kinship_of_the_young(void **state)
+{
+    (void)state;
+    const double dams[] = {500, 300, 200}, sires[] = {700, 300};
+    double kinship = (0.25 + 0.09 + 0.04 + 0.49 + 0.09) / 8;
+    double effective = effective_parents(effective_number(dams, 3), effective_number(sires, 2));
+    assert_true(near(inbreeding_per_generation(effective), kinship));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -327,6 +455,10 @@ int main(void)
         cmocka_unit_test(only_ancestors_of_those_asked_for_are_in_the_table),
         cmocka_unit_test(a_loop_is_refused_by_name),
         cmocka_unit_test(a_herd_is_refused_and_its_founders_are_not),
+        cmocka_unit_test(relations_are_named),
+        cmocka_unit_test(numbers_of_parents_come_out_as_published),
+        cmocka_unit_test(unequal_parts_count_for_less),
+        cmocka_unit_test(the_effective_number_tells_the_kinship_of_the_young),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
