@@ -110,3 +110,18 @@ void time_of_instant(int64_t ms, int offset_minutes, char ret_text[TIME_OF_DAY_S
         (char)('0' + minutes % 60 / 10), (char)('0' + minutes % 10)};
     memcpy(ret_text, text, TIME_OF_DAY_SIZE);
 }
+
+int64_t clock_now(const struct clock *clock)
+{
+    return clock->now_ms(clock->context);
+}
+
+static int64_t fixed_now(void *context)
+{
+    return *(const int64_t *)context;
+}
+
+struct clock clock_fixed(int64_t *ms)
+{
+    return (struct clock){.now_ms = fixed_now, .context = ms};
+}

@@ -1,5 +1,5 @@
-/* Days and instants. The ledger keeps days as ISO 8601 text and instants as milliseconds since
- * 1970-01-01 UTC; the local time of day is only ever a way to show one. */
+/* Days, instants and the clock. The ledger keeps days as ISO 8601 text and instants as milliseconds
+ * since 1970-01-01 UTC; the local time of day is only ever a way to show one. */
 #ifndef SENBETSU_BASE_DATE_H
 #define SENBETSU_BASE_DATE_H
 
@@ -28,5 +28,18 @@ int64_t date_begins(const char *text, int offset_minutes);
 /* The day and the time of day ("08:41") of an instant, `offset_minutes` east of UTC. */
 void date_of_instant(int64_t ms, int offset_minutes, char ret_text[DATE_SIZE]);
 void time_of_instant(int64_t ms, int offset_minutes, char ret_text[TIME_OF_DAY_SIZE]);
+
+/* The time of day comes in from outside, so that everything below the command line can be tested
+ * at any hour. */
+struct clock {
+    int64_t (*now_ms)(void *context); /* milliseconds since 1970-01-01 UTC */
+    void *context;
+    int offset_minutes; /* local time, east of UTC */
+};
+
+int64_t clock_now(const struct clock *clock);
+
+/* A clock that stands still at `*ms`; whoever owns `*ms` moves it. */
+struct clock clock_fixed(int64_t *ms);
 
 #endif

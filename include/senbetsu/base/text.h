@@ -1,4 +1,4 @@
-/* A text that grows. */
+/* A text that grows, and what is done with texts: columns, plain ASCII, cutting, distance. */
 #ifndef SENBETSU_BASE_TEXT_H
 #define SENBETSU_BASE_TEXT_H
 
@@ -36,5 +36,15 @@ void text_add_column(struct text *text, const char *string, int columns);
 /* Copies `string` into `buffer` of `size` bytes, cut at a whole UTF-8 character. Returns `buffer`.
  */
 char *text_copy(char *buffer, size_t size, const char *string);
+
+/* Adds `string` as plain ASCII, for printers and terminals that know nothing else: signs that have
+ * a usual ASCII form get it ("×" x, "–" -, "…" ..., box lines - and |), letters lose their marks
+ * ("ō" o), and whatever is left, such as a Japanese character, becomes one '?'. The result may be
+ * wider than what it came from. */
+void text_add_ascii(struct text *out, const char *string);
+
+/* The least number of bytes to put in, take out or change that makes one of the other (Levenshtein
+ * 1966, Soviet Physics Doklady 10:707–710). */
+size_t text_distance(const char *a, const char *b);
 
 #endif

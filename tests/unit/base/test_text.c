@@ -109,6 +109,88 @@ static void what_is_there_is_joined(void **state)
     text_done(&text);
 }
 
+static void counts_what_has_to_change(void **state)
+{
+    (void)state;
+    assert_int_equal(text_distance("", ""), 0);
+    assert_int_equal(text_distance("KD1+KS1", "KD1+KS1"), 0);
+    assert_int_equal(text_distance("KD1+KS1", "KD1+KS2"), 1);
+    assert_int_equal(text_distance("KD1+KS1", "KS1+KD1"), 2);
+    assert_int_equal(text_distance("KD1+KS1", "KD1+KS1;KS2"), 4);
+    assert_int_equal(text_distance("", "KD1"), 3);
+    assert_int_equal(text_distance("KD1", ""), 3);
+    assert_int_equal(text_distance("kitten", "sitting"), 3); /* the usual example */
+}
+
+static void is_the_same_both_ways(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {"", "a", "ab", "ba", "abc", "bca", "KD1+KS1;KS2"};
+    enum { TEXTS = sizeof texts / sizeof *texts };
+    for (int i = 0; i < TEXTS; i++)
+        for (int j = 0; j < TEXTS; j++)
+            assert_int_equal(text_distance(texts[i], texts[j]), text_distance(texts[j], texts[i]));
+}
+
+static void assert_ascii(const char *string, const char *expected)
+{
+    struct text out;
+    text_init(&out);
+    text_add_ascii(&out, string);
+    assert_string_equal(out.data, expected);
+    text_done(&out);
+}
+
+static void leaves_ascii_alone(void **state)
+{
+    (void)state;
+    assert_ascii("", "");
+    assert_ascii("bowl 3: [ ] 12 ~", "bowl 3: [ ] 12 ~");
+}
+
+static void gives_signs_their_usual_form(void **state)
+{
+    (void)state;
+    assert_ascii("2 × 3 – 4…", "2 x 3 - 4...");
+    assert_ascii("“a” → ‘b’", "\"a\" -> 'b'");
+    assert_ascii("≥ 65 · ± 3", ">= 65 . +/- 3");
+    assert_ascii("┌──┐│└──┘", "+--+|+--+");
+    assert_ascii("♀ ♂", "f m");
+}
+
+static void takes_marks_off_letters(void **state)
+{
+    (void)state;
+    assert_ascii("Kōhaku Shōwa", "Kohaku Showa");
+    assert_ascii("é ü Å ñ ß ø", "e u A n ss o");
+    assert_ascii("e\xCC\x81", "e");
+}
+
+static void puts_one_question_mark_for_each_other_character(void **state)
+{
+    (void)state;
+    assert_ascii("菊水 K26", "?? K26");
+    assert_ascii("🐟", "?");
+    assert_ascii("a\xFF", "a?");
+}
+
+/* The table is searched by halving: each of its rows must be found. */
+static void never_lets_a_byte_above_127_through(void **state)
+{
+    (void)state;
+    struct text out;
+    text_init(&out);
+    for (uint32_t code = 1; code < 0x3100; code++) {
+        char character[5];
+        utf8_encode(code, character);
+        text_add_ascii(&out, character);
+    }
+    for (size_t i = 0; i < out.length; i++)
+        assert_true((unsigned char)out.data[i] < 128);
+    text_done(&out);
+    assert_ascii("\u00A0\u00BE\u0152\u2011\u2033\u2265\u2503\u2534\u2611\u3000", " 3/4OE-\">=|+[x]  ");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -119,6 +201,13 @@ int main(void)
         cmocka_unit_test(columns_are_padded_and_cut),
         cmocka_unit_test(wide_characters_are_not_cut_through),
         cmocka_unit_test(copies_end_at_a_whole_character),
+        cmocka_unit_test(counts_what_has_to_change),
+        cmocka_unit_test(is_the_same_both_ways),
+        cmocka_unit_test(leaves_ascii_alone),
+        cmocka_unit_test(gives_signs_their_usual_form),
+        cmocka_unit_test(takes_marks_off_letters),
+        cmocka_unit_test(puts_one_question_mark_for_each_other_character),
+        cmocka_unit_test(never_lets_a_byte_above_127_through),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
