@@ -188,7 +188,8 @@ static void never_lets_a_byte_above_127_through(void **state)
     for (size_t i = 0; i < out.length; i++)
         assert_true((unsigned char)out.data[i] < 128);
     text_done(&out);
-    assert_ascii("\u00A0\u00BE\u0152\u2011\u2033\u2265\u2503\u2534\u2611\u3000", " 3/4OE-\">=|+[x]  ");
+    assert_ascii("\u00A0\u00BE\u0152\u2011\u2033\u2265\u2503\u2534\u2611\u3000",
+                 " 3/4OE-\">=|+[x]  ");
 }
 
 int main(void)

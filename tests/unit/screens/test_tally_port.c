@@ -71,7 +71,6 @@ static void test_undo_and_move_write_the_place(void **state)
 /* Yesterday's keys count among the numbers and not in today's pace. */
 static void test_pace_is_of_today(void **state)
 {
-    enum { DAY_MS = 24 * 60 * 60 * 1000 };
     struct small_ledger *small = *state;
     struct tally_ledger context;
     struct tally_port port = open_port(small, &context);

@@ -251,12 +251,6 @@ static void enough_is_enough(void **state)
     assert_int_equal(counting_more_samples(&few, 1e-9), 390); /* all of them */
 }
 
-static void assert_near(double actual, double expected, double tolerance)
-{
-    if (!(fabs(actual - expected) <= tolerance))
-        fail_msg("%.12g came out, %.12g is expected", actual, expected);
-}
-
 /* 500 g and 30 cm: 1.852 (a published calculation page; exactly 500/27,000 × 100). */
 static void condition_of_a_carp(void **state)
 {

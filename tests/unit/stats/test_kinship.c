@@ -456,6 +456,7 @@ int main(void)
         cmocka_unit_test(a_loop_is_refused_by_name),
         cmocka_unit_test(a_herd_is_refused_and_its_founders_are_not),
         cmocka_unit_test(relations_are_named),
+        cmocka_unit_test(double_cousins_are_so_either_way_about),
         cmocka_unit_test(numbers_of_parents_come_out_as_published),
         cmocka_unit_test(unequal_parts_count_for_less),
         cmocka_unit_test(the_effective_number_tells_the_kinship_of_the_young),

@@ -164,9 +164,9 @@ static void a_counted_lot_takes_wilsons_ends(void **state)
 {
     (void)state;
     struct interval interval = projection_interval(7, 20, 10000, 0, 0.95);
-    struct interval wilson = wilson_interval(7, 20, 0.95);
-    assert_near(interval.low, 10000 * wilson.low, 1e-8);
-    assert_near(interval.high, 10000 * wilson.high, 1e-8);
+    struct interval share = wilson_interval(7, 20, 0.95);
+    assert_near(interval.low, 10000 * share.low, 1e-8);
+    assert_near(interval.high, 10000 * share.high, 1e-8);
     assert_near(interval.low, 1811.918, 1e-3);
     assert_near(interval.high, 5671.457, 1e-3);
 }
