@@ -24,10 +24,10 @@ static const char *code_of(const struct kin *kin, int fish)
 
 static void add_relation(const struct kin *kin, struct page *page)
 {
-    enum kinship_name kinship_name = kinship_name_of(kin->kinship, kin->a, kin->b);
-    const struct kinship_name_row *row = &kinship_names[kinship_name];
+    enum kinship_name name = kinship_name_of(kin->kinship, kin->a, kin->b);
+    const struct kinship_name_row *row = &kinship_names[name];
     page_addf(page, "%s and %s are %s.", code_of(kin, kin->a), code_of(kin, kin->b), row->words);
-    if (kinship_name != KIN_SAME && kinship_name != KIN_DISTANT &&
+    if (name != KIN_SAME && name != KIN_DISTANT &&
         kinship_between(kin->kinship, kin->a, kin->b) > row->kinship)
         page_addf(page, "They are closer than that alone: ancestors are inbred, or connect them in "
                         "other ways besides.");
