@@ -25,7 +25,7 @@ def main(out, *files):
     paths = sorted(pathlib.Path(name) for name in files)
     rows = []
     with open(out, "w", encoding="ascii") as c:
-        c.write('#include "senbetsu/exchange/starting_standards.h"\n\n')
+        c.write('#include "senbetsu/exchange/exchange.h"\n\n')
         for number, path in enumerate(paths):
             # Numbers, because a string literal may not be longer than 4095 bytes.
             data = read(path) + b"\0"

@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/exchange/export.h"
+#include "senbetsu/exchange/exchange.h"
 #include "senbetsu/host/output.h"
 #include "senbetsu/store/spawnings.h"
 

@@ -1,5 +1,5 @@
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/exchange/import.h"
+#include "senbetsu/exchange/exchange.h"
 #include "senbetsu/host/file.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/store/lot_origins.h"

@@ -1,5 +1,5 @@
 #include "senbetsu/cli/session.h"
-#include "senbetsu/exchange/starting_standards.h"
+#include "senbetsu/exchange/exchange.h"
 #include "senbetsu/host/machine.h"
 #include "senbetsu/host/output.h"
 #include "senbetsu/store/fish.h"

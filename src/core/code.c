@@ -1,7 +1,7 @@
 #include "senbetsu/core/code.h"
-#include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
+#include "senbetsu/core/fish.h"
 
 #include <string.h>
 
@@ -38,17 +38,6 @@ bool code_check(const char *code, const char *what, struct err *err)
     return true;
 }
 
-/* The fish form's own columns: an aspect of that name could not be told from them. */
-static bool is_fish_column(const char *code)
-{
-    static const char *const columns[] = {"spawning", "lot",  "stage",     "bowl", "fish",
-                                          "judge",    "date", "length_mm", "tag",  "faults"};
-    for (size_t i = 0; i < sizeof columns / sizeof *columns; i++)
-        if (strcmp(columns[i], code) == 0)
-            return true;
-    return false;
-}
-
 bool code_check_plain(const char *code, const char *what, struct err *err)
 {
     static const char letters[] = "abcdefghijklmnopqrstuvwxyz";
@@ -63,20 +52,11 @@ bool code_check_plain(const char *code, const char *what, struct err *err)
     if (bytes > CODE_CHARACTERS)
         return err_set(err, ERR_INPUT, "%s \"%s\" is longer than %d characters.", what, code,
                        CODE_CHARACTERS);
-    if (is_fish_column(code))
-        return err_set(err, ERR_INPUT, "%s \"%s\" is the name of a column of the fish form.", what,
-                       code);
+    for (int i = 0; i < FISH_COLUMN_COUNT; i++)
+        if (strcmp(fish_statement_columns[i].name, code) == 0)
+            return err_set(err, ERR_INPUT, "%s \"%s\" is the name of a column of the fish form.",
+                           what, code);
     return true;
-}
-
-bool tag_is_transponder(const char *text)
-{
-    enum { COUNTRY_DIGITS = 3 };
-    static const int64_t numbers = INT64_C(1) << 38;
-    int64_t number;
-    return strlen(text) == TAG_DIGITS && strspn(text, "0123456789") == TAG_DIGITS &&
-           strncmp(text, "000", COUNTRY_DIGITS) != 0 &&
-           number_whole(text + COUNTRY_DIGITS, 0, numbers - 1, &number);
 }
 
 bool code_in_list(const char *list, const char *code)

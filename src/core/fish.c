@@ -1,4 +1,37 @@
+/* The table of a fish, and what its tag and its length say. */
 #include "senbetsu/core/fish.h"
+#include "senbetsu/base/number.h"
+
+#include <string.h>
+
+enum { NUMBER_MOST = 999999, LENGTH_MOST = 2000 };
+
+#define AT(member) COLUMN_AT(struct fish_statement, member)
+#define NUMBER_TO(most) .kind = COLUMN_WHOLE, .lowest = 1, .highest = (most)
+
+const struct column fish_statement_columns[FISH_COLUMN_COUNT] = {
+    [FISH_COLUMN_SPAWNING] = {"spawning", .kind = COLUMN_CODE, .required = true, AT(spawning)},
+    [FISH_COLUMN_LOT] = {"lot", .kind = COLUMN_CODE, AT(lot)},
+    [FISH_COLUMN_STAGE] = {"stage", COLUMN_WORDS(stage_terms), .required = true,
+                           .unknown = STAGE_COUNT, AT(stage)},
+    [FISH_COLUMN_BOWL] = {"bowl", NUMBER_TO(NUMBER_MOST), .required = true, AT(bowl)},
+    [FISH_COLUMN_NUMBER] = {"fish", NUMBER_TO(NUMBER_MOST), .required = true, AT(number)},
+    [FISH_COLUMN_JUDGE] = {"judge", .kind = COLUMN_CODE, AT(judge)},
+    [FISH_COLUMN_DATE] = {"date", .kind = COLUMN_DAY, AT(date)},
+    [FISH_COLUMN_LENGTH] = {"length_mm", NUMBER_TO(LENGTH_MOST), AT(length_mm)},
+    [FISH_COLUMN_TAG] = {"tag", .kind = COLUMN_CODE, AT(tag)},
+    [FISH_COLUMN_FAULTS] = {"faults", .kind = COLUMN_CODES, AT(faults)},
+};
+
+bool tag_is_transponder(const char *text)
+{
+    enum { COUNTRY_DIGITS = 3 };
+    static const int64_t numbers = INT64_C(1) << 38;
+    int64_t number;
+    return strlen(text) == TAG_DIGITS && strspn(text, "0123456789") == TAG_DIGITS &&
+           strncmp(text, "000", COUNTRY_DIGITS) != 0 &&
+           number_whole(text + COUNTRY_DIGITS, 0, numbers - 1, &number);
+}
 
 int size_class_bu(int length_mm)
 {

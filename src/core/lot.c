@@ -1,3 +1,4 @@
+/* The events of lots and the arithmetic of their book counts. */
 #include "senbetsu/core/lot.h"
 
 const struct term lot_event_terms[EVENT_KIND_COUNT] = {
@@ -8,6 +9,28 @@ const struct term lot_event_terms[EVENT_KIND_COUNT] = {
     [EVENT_MOVE] = {"move", "into another pond"},
     [EVENT_TRANSFER] = {"transfer", "into another lot"},
 };
+
+#define AT(member) COLUMN_AT(struct lot_statement, member)
+
+const struct column lot_statement_columns[LOT_COLUMN_COUNT] = {
+    [LOT_COLUMN_SPAWNING] = {"spawning", .kind = COLUMN_CODES, .required = true, AT(spawnings)},
+    [LOT_COLUMN_CODE] = {"lot", .kind = COLUMN_CODE, AT(lot)},
+    [LOT_COLUMN_DATE] = {"date", .kind = COLUMN_DAY, .required = true, AT(event.day)},
+    [LOT_COLUMN_EVENT] = {"event", COLUMN_WORDS(lot_event_terms), .required = true,
+                          .unknown = EVENT_KIND_COUNT, AT(event.kind)},
+    [LOT_COLUMN_NUMBER] = {"number", COLUMN_FISH, AT(event.fish.number)},
+    {"how", COLUMN_WORDS(method_terms), AT(event.fish.method)},
+    {"cv", .kind = COLUMN_CV, AT(event.fish.cv)},
+    [LOT_COLUMN_INTO_SPAWNING] = {"into_spawning", .kind = COLUMN_CODES, AT(into_spawnings)},
+    [LOT_COLUMN_INTO_CODE] = {"into_lot", .kind = COLUMN_CODE, AT(into_lot)},
+    [LOT_COLUMN_POND] = {"pond", .kind = COLUMN_CODE, AT(event.pond)},
+    [LOT_COLUMN_NOTE] = {"note", .kind = COLUMN_NOTE, AT(event.note)},
+};
+
+void lot_event_init(struct lot_event *event)
+{
+    *event = (struct lot_event){.fish.number = NOT_COUNTED, .after = STAGE_COUNT};
+}
 
 static const struct count unknown = {.number = NOT_COUNTED};
 static const struct count none = {0, METHOD_COUNTED, 0};

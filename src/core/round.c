@@ -1,7 +1,58 @@
+/* A round's tables, its numbers, and the fates of its rejects. */
 #include "senbetsu/core/round.h"
 #include "senbetsu/base/text.h"
 
 #include <string.h>
+
+enum { MOST_TO_JUDGE = 999999 };
+
+#define AT(member) COLUMN_AT(struct round, member)
+
+const struct column round_columns[ROUND_COLUMN_COUNT] = {
+    [ROUND_COLUMN_STAGE] = {"stage", .label = "Which cull", COLUMN_WORDS(stage_terms),
+                            .unknown = STAGE_COUNT, AT(stage)},
+    [ROUND_COLUMN_LOT] = {"lot", .label = "Lot", .hint = "empty = the spawning's own",
+                          .kind = COLUMN_CODE, AT(lot)},
+    [ROUND_COLUMN_MANNER] = {"manner", .label = "What hands do", COLUMN_WORDS(manner_terms),
+                             .unknown = MANNER_COUNT, AT(manner)},
+    [ROUND_COLUMN_STANDARD] = {"standard", .label = "Standard", .kind = COLUMN_CODE, AT(standard)},
+    [ROUND_COLUMN_PLACES] = {"places", .label = "Places",
+                             .hint = "fish the next pond can take; empty = not set",
+                             .kind = COLUMN_WHOLE, .highest = MOST_TO_JUDGE, .unknown = -1,
+                             AT(places)},
+    [ROUND_COLUMN_EXPECTED] = {"expected", .label = "Fish to judge",
+                               .hint = "empty = as many as the bowls hold", .kind = COLUMN_WHOLE,
+                               .lowest = 1, .highest = MOST_TO_JUDGE, AT(expected)},
+    [ROUND_COLUMN_WAITING] = {"waiting", .label = "Judged fish wait in",
+                              COLUMN_WORDS(waiting_terms), .unknown = WAITING_COUNT, AT(waiting)},
+    [ROUND_COLUMN_FATE] = {"fate", .label = "Rejects are", COLUMN_WORDS(fate_terms), AT(fate)},
+};
+
+#undef AT
+#define AT(member) COLUMN_AT(struct round_statement, member)
+
+const struct column round_statement_columns[STATED_COLUMN_COUNT] = {
+    [STATED_COLUMN_SPAWNING] = {"spawning", .kind = COLUMN_CODES, .required = true, AT(spawnings)},
+    [STATED_COLUMN_LOT] = {"lot", .kind = COLUMN_CODE, AT(lot)},
+    [STATED_COLUMN_STAGE] = {"stage", COLUMN_WORDS(stage_terms), .required = true,
+                             .unknown = STAGE_COUNT, AT(stage)},
+    [STATED_COLUMN_DATE] = {"date", .kind = COLUMN_DAY, AT(counts.day)},
+    [STATED_COLUMN_MANNER] = {"manner", COLUMN_WORDS(manner_terms), .unknown = MANNER_COUNT,
+                              AT(manner)},
+    [STATED_COLUMN_IN] = {"in", COLUMN_FISH, AT(counts.in.number)},
+    {"in_how", COLUMN_WORDS(method_terms), AT(counts.in.method)},
+    {"in_cv", .kind = COLUMN_CV, AT(counts.in.cv)},
+    [STATED_COLUMN_KEPT] = {"kept", COLUMN_FISH, AT(counts.kept.number)},
+    {"kept_how", COLUMN_WORDS(method_terms), AT(counts.kept.method)},
+    {"kept_cv", .kind = COLUMN_CV, AT(counts.kept.cv)},
+    [STATED_COLUMN_REJECTED] = {"rejected", COLUMN_FISH, AT(counts.rejected)},
+    [STATED_COLUMN_DEAD] = {"dead", COLUMN_FISH, AT(counts.dead)},
+    [STATED_COLUMN_NOTE] = {"note", .kind = COLUMN_NOTE, AT(counts.note)},
+    [STATED_COLUMN_FATES] = {"pond_grade", COLUMN_FISH, AT(fates[FATE_POND_GRADE])},
+    {"passed_on", COLUMN_FISH, AT(fates[FATE_PASSED_ON])},
+    {"kept_apart", COLUMN_FISH, AT(fates[FATE_KEPT_APART])},
+    {"put_down", COLUMN_FISH, AT(fates[FATE_PUT_DOWN])},
+};
 
 void round_counts_init(struct round_counts *counts)
 {

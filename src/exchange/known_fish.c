@@ -1,4 +1,4 @@
-#include "senbetsu/exchange/known_fish.h"
+#include "known_fish.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/store/rounds.h"
 

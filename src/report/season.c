@@ -229,7 +229,7 @@ static char *title(const char *code, const char *variety, const char *date)
 static void add_spawning(struct season_book_made *made, const struct source *source,
                          const struct spawning *spawning)
 {
-    char pair[SIRES_SIZE + 2 * CODE_SIZE];
+    char pair[CODES_SIZE + 2 * CODE_SIZE];
     struct book_entry *entry = &made->entries[made->book.entry_count++];
     made->book.spawning_count++;
     *entry = (struct book_entry){

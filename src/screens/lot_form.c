@@ -84,7 +84,7 @@ static const struct lines split_lines = {split_specs, 7, ABSENT, 0, 1, 2, 3, 4, 
 
 struct lot_form {
     int64_t lot_id;
-    char spawnings[SIRES_SIZE]; /* whose fish are in it, separated by ';' */
+    char spawnings[CODES_SIZE]; /* whose fish are in it, separated by ';' */
     const struct lines *lines;
     char title[LOT_TEXT_SIZE];
 };

@@ -39,7 +39,7 @@ static const struct field_spec specs[FIELD_COUNT] = {
 
 struct round_form {
     struct round round;         /* id 0 = to be begun */
-    char spawnings[SIRES_SIZE]; /* of a round to be begun: whose fish they are, separated by ';' */
+    char spawnings[CODES_SIZE]; /* of a round to be begun: whose fish they are, separated by ';' */
     char lot_code[CODE_SIZE];
     struct term lot;   /* the only one there is to choose; no word = its code is typed */
     int first;         /* the field that the form begins with */

@@ -51,8 +51,8 @@ static void take_day(struct spawning *spawning, const char *text)
 static struct spawning spawning_of(const struct form *form)
 {
     struct spawning spawning = {.siring = (enum siring)form->fields[SIRING].choice,
-                                .eggs = form_number(form, EGGS, UNKNOWN_COUNT),
-                                .hatched = form_number(form, HATCHED, UNKNOWN_COUNT)};
+                                .eggs = form_number(form, EGGS, NOT_COUNTED),
+                                .hatched = form_number(form, HATCHED, NOT_COUNTED)};
     take_day(&spawning, form->fields[DAY].value);
     text_copy(spawning.code, sizeof spawning.code, form->fields[CODE].value);
     text_copy(spawning.variety, sizeof spawning.variety, form->fields[VARIETY].value);
@@ -139,8 +139,8 @@ static void fill(struct form *form, const struct spawning *spawning)
     form_set(form, DAM, spawning->dam);
     form_set(form, SIRES, spawning->sires);
     form->fields[SIRING].choice = (int)spawning->siring;
-    form_set_number(form, EGGS, spawning->eggs, UNKNOWN_COUNT);
-    form_set_number(form, HATCHED, spawning->hatched, UNKNOWN_COUNT);
+    form_set_number(form, EGGS, spawning->eggs, NOT_COUNTED);
+    form_set_number(form, HATCHED, spawning->hatched, NOT_COUNTED);
     form_set(form, NOTE, spawning->note);
 }
 

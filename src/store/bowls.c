@@ -1,9 +1,10 @@
-#include "audit_log.h"
 #include "cached_verdicts.h"
-#include "query.h"
+#include "record.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/store/rounds.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
 static void read_bowl(struct query *query, struct bowl *ret)
@@ -102,13 +103,15 @@ static bool add(struct ledger *ledger, int64_t round_id, int number, int expecte
 static bool expect(struct ledger *ledger, const struct bowl *bowl, int expected, struct err *err)
 {
     struct change about = {"bowl", bowl->id, 0, ""};
-    struct field was = field_number("expected", bowl->expected, 0);
-    struct field becomes = field_number("expected", expected, 0);
+    char was[NUMBER_SIZE] = "", becomes[NUMBER_SIZE];
     struct query query;
+    if (bowl->expected != 0)
+        snprintf(was, sizeof was, "%d", bowl->expected);
+    snprintf(becomes, sizeof becomes, "%d", expected);
     query_begin(&query, ledger, SQL_BOWL_EXPECT);
     query_number(&query, expected);
     query_number(&query, bowl->id);
-    return query_run(&query, err) && amendments_record(ledger, &about, &was, &becomes, 1, err);
+    return query_run(&query, err) && audit_log_add(ledger, &about, "expected", was, becomes, err);
 }
 
 /* `bowl` is what was found before the transaction began, and somebody may have been quicker. */

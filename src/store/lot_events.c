@@ -11,11 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-void lot_event_init(struct lot_event *event)
-{
-    *event = (struct lot_event){.fish.number = NOT_COUNTED, .after = STAGE_COUNT};
-}
-
 static bool check_fish(const struct lot_event *said, struct err *err)
 {
     bool moved = said->kind == EVENT_MOVE;
@@ -160,7 +155,7 @@ static bool record_pond(struct ledger *ledger, const struct lot_event *transfer,
 static bool split(struct ledger *ledger, const struct lot_event *said, const char *code,
                   int64_t judge, int64_t *ret_lot, struct err *err)
 {
-    char spawnings[SIRES_SIZE] = "";
+    char spawnings[CODES_SIZE] = "";
     struct lot_event transfer = *said;
     struct deed deed;
     transfer.kind = EVENT_TRANSFER;
@@ -186,7 +181,7 @@ bool lot_split(struct ledger *ledger, const struct lot_event *said, const char *
 static bool merge(struct ledger *ledger, const int64_t *lots, size_t count, const char *code,
                   const struct lot_event *said, int64_t judge, int64_t *ret_lot, struct err *err)
 {
-    char spawnings[SIRES_SIZE] = "";
+    char spawnings[CODES_SIZE] = "";
     struct lot_event transfer = *said;
     struct deed deed;
     transfer.kind = EVENT_TRANSFER;

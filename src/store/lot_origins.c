@@ -18,7 +18,7 @@ static void read_descent(struct query *query, struct lot_origin *ret)
     ret->sires = alloc_text("");
     ret->season = (int)row_number(query);
     row_text(query, ret->variety, sizeof ret->variety);
-    ret->hatched = row_number_or(query, UNKNOWN_COUNT);
+    ret->hatched = row_number_or(query, NOT_COUNTED);
     row_text(query, ret->dam, sizeof ret->dam);
 }
 

@@ -52,7 +52,7 @@ static bool read_lots(struct lot_walk *walk, struct ledger *ledger, struct err *
         struct walked_lot *lot = &lots[count++];
         *lot = (struct walked_lot){.id = row_number(&query)};
         lot->own = row_number(&query);
-        book_begin(&lot->book, lot->own, row_number_or(&query, UNKNOWN_COUNT));
+        book_begin(&lot->book, lot->own, row_number_or(&query, NOT_COUNTED));
     }
     return query_list(&query, lots, count, &walk->lots, &walk->lot_count, err);
 }

@@ -57,7 +57,7 @@ bool lot_add(struct ledger *ledger, int64_t spawning, const char *code, bool own
     return true;
 }
 
-enum { SOURCES_MOST = SIRES_SIZE / 2 };
+enum { SOURCES_MOST = CODES_SIZE / 2 };
 
 struct sources {
     int64_t ids[SOURCES_MOST];
@@ -76,7 +76,7 @@ static bool add_id(struct sources *sources, const struct spawning *spawning, str
 static bool read_sources(struct ledger *ledger, const char *spawnings, struct sources *ret,
                          struct err *err)
 {
-    char list[SIRES_SIZE];
+    char list[CODES_SIZE];
     char *rest = NULL;
     struct spawning spawning;
     if (strlen(spawnings) >= sizeof list)
@@ -166,9 +166,9 @@ bool lot_add_sources(struct ledger *ledger, int64_t lot, char *list, struct err 
     while (fit && query_step(&query)) {
         const char *code = row_text_in_place(&query);
         size_t length = strlen(list);
-        fit = length + strlen(code) + 2 <= SIRES_SIZE;
+        fit = length + strlen(code) + 2 <= CODES_SIZE;
         if (fit && !code_in_list(list, code))
-            snprintf(list + length, SIRES_SIZE - length, "%s%s", length > 0 ? ";" : "", code);
+            snprintf(list + length, CODES_SIZE - length, "%s%s", length > 0 ? ";" : "", code);
     }
     if (!query_end(&query, err))
         return false;

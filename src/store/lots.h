@@ -14,7 +14,7 @@ bool lot_add(struct ledger *ledger, int64_t spawning, const char *code, bool own
 bool lot_find_or_add(struct ledger *ledger, const char *spawnings, const char *code,
                      int64_t *ret_id, struct err *err);
 
-/* Adds the codes of the spawnings whose fish are in a lot to `list` (SIRES_SIZE), separated by ';'
+/* Adds the codes of the spawnings whose fish are in a lot to `list` (CODES_SIZE), separated by ';'
  * and each once. ERR_INPUT where there are too many. */
 bool lot_add_sources(struct ledger *ledger, int64_t lot, char *list, struct err *err);
 

@@ -1,34 +1,13 @@
+/* Parents in the ledger. A parent is known by its code; its dam and sire are parents as well, and
+ * nobody may be his own ancestor. */
 #include "senbetsu/store/parents.h"
-
-#include "audit_log.h"
-#include "query.h"
+#include "record.h"
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/base/text.h"
-
-#include <string.h>
-
-enum { PARENT_FIELDS = 6 };
-
-static void list_fields(const struct parent *parent, struct field ret[PARENT_FIELDS])
-{
-    ret[0] = field_text("sex", sex_terms[parent->sex].word);
-    ret[1] = field_text("variety", parent->variety);
-    ret[2] = field_number("born", parent->born, 0);
-    ret[3] = field_text("dam", parent->dam);
-    ret[4] = field_text("sire", parent->sire);
-    ret[5] = field_text("note", parent->note);
-}
 
 static void read_parent(struct query *query, struct parent *ret)
 {
     *ret = (struct parent){.id = row_number(query)};
-    row_text(query, ret->code, sizeof ret->code);
-    ret->sex = (enum sex)row_word(query, sex_terms, SEX_COUNT);
-    row_text(query, ret->variety, sizeof ret->variety);
-    ret->born = (int)row_number(query);
-    row_text(query, ret->dam, sizeof ret->dam);
-    row_text(query, ret->sire, sizeof ret->sire);
-    row_text(query, ret->note, sizeof ret->note);
+    row_record(query, parent_columns, PARENT_COLUMN_COUNT, ret);
 }
 
 /* `ret->id` 0 = there is none. */
@@ -68,35 +47,12 @@ bool parent_list(struct ledger *ledger, struct parent **ret, size_t *ret_count, 
     return query_list(&query, parents, count, ret, ret_count, err);
 }
 
-/* What is said now goes over what was known; what is not said leaves it. */
-static struct parent merge(const struct parent *known, const struct parent *said)
-{
-    struct parent merged = *said;
-    merged.id = known->id;
-    if (said->sex == SEX_UNKNOWN)
-        merged.sex = known->sex;
-    if (said->born == 0)
-        merged.born = known->born;
-    if (*said->variety == '\0')
-        text_copy(merged.variety, sizeof merged.variety, known->variety);
-    if (*said->dam == '\0')
-        text_copy(merged.dam, sizeof merged.dam, known->dam);
-    if (*said->sire == '\0')
-        text_copy(merged.sire, sizeof merged.sire, known->sire);
-    if (*said->note == '\0')
-        text_copy(merged.note, sizeof merged.note, known->note);
-    return merged;
-}
-
 bool parent_serves(struct ledger *ledger, const char *code, bool as_dam, struct err *err)
 {
     struct parent parent = {.id = 0};
     if (!parent_get(ledger, code, &parent, err))
         return false;
-    if (parent.sex == (as_dam ? SEX_MALE : SEX_FEMALE))
-        return err_set(err, ERR_INPUT, "%s is %s and cannot be a %s.", code,
-                       as_dam ? "male" : "female", as_dam ? "dam" : "sire");
-    return true;
+    return parent_check_role(code, parent.sex, as_dam, err);
 }
 
 /* A dam or sire must exist, be of the right sex, and not descend from the fish itself. */
@@ -144,56 +100,31 @@ static bool store(struct ledger *ledger, enum sql sql, const struct parent *pare
     struct query query;
     query_begin(&query, ledger, sql);
     query_number(&query, parent->id);
-    query_text(&query, parent->code);
-    query_text_or_null(&query, sex_terms[parent->sex].word);
-    query_text(&query, parent->variety);
-    query_number_or_null(&query, parent->born, 0);
-    query_text(&query, parent->dam);
-    query_text(&query, parent->sire);
-    query_text(&query, parent->note);
+    query_record(&query, parent_columns, PARENT_COLUMN_COUNT, parent);
     return query_run(&query, err);
 }
 
-static bool add(struct ledger *ledger, struct parent *parent, enum saved *ret_saved,
-                struct err *err)
-{
-    if (!new_id(ledger, &parent->id, err) || !store(ledger, SQL_PARENT_ADD, parent, err))
-        return false;
-    *ret_saved = SAVED_NEW;
-    return true;
-}
-
-static bool change(struct ledger *ledger, const struct parent *known, const struct parent *merged,
-                   int64_t judge, const char *why, enum saved *ret_saved, struct err *err)
-{
-    struct field was[PARENT_FIELDS];
-    struct field becomes[PARENT_FIELDS];
-    list_fields(known, was);
-    list_fields(merged, becomes);
-    if (fields_equal(was, becomes, PARENT_FIELDS)) {
-        *ret_saved = SAVED_SAME;
-        return true;
-    }
-    struct change about = {"parent", known->id, judge, why};
-    if (!check_sex(ledger, merged, err) || !store(ledger, SQL_PARENT_CHANGE, merged, err) ||
-        !amendments_record(ledger, &about, was, becomes, PARENT_FIELDS, err))
-        return false;
-    *ret_saved = SAVED_CHANGED;
-    return true;
-}
-
-static bool save(struct ledger *ledger, const struct parent *parent, int64_t judge, const char *why,
+static bool save(struct ledger *ledger, const struct parent *said, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err)
 {
-    struct parent known;
-    if (!code_check(parent->code, "The parent's code", err) ||
-        !find(ledger, parent->code, &known, err))
+    struct parent known, parent = *said;
+    if (!code_check(said->code, "The parent's code", err) || !find(ledger, said->code, &known, err))
         return false;
-    struct parent merged = merge(&known, parent);
-    if (!check_forebear(ledger, &merged, true, err) || !check_forebear(ledger, &merged, false, err))
+    columns_merge(parent_columns, PARENT_COLUMN_COUNT, &known, &parent);
+    parent.id = known.id;
+    if (!check_forebear(ledger, &parent, true, err) || !check_forebear(ledger, &parent, false, err))
         return false;
-    return known.id == 0 ? add(ledger, &merged, ret_saved, err)
-                         : change(ledger, &known, &merged, judge, why, ret_saved, err);
+    if (known.id == 0) {
+        *ret_saved = SAVED_NEW;
+        return new_id(ledger, &parent.id, err) && store(ledger, SQL_PARENT_ADD, &parent, err);
+    }
+    struct change change = {"parent", known.id, judge, why};
+    bool same = columns_equal(parent_columns, PARENT_COLUMN_COUNT, &known, &parent);
+    *ret_saved = same ? SAVED_SAME : SAVED_CHANGED;
+    return same ||
+           (check_sex(ledger, &parent, err) && store(ledger, SQL_PARENT_CHANGE, &parent, err) &&
+            audit_log_compare(ledger, &change, parent_columns, PARENT_COLUMN_COUNT, &known, &parent,
+                              err));
 }
 
 bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t judge, const char *why,

@@ -1,4 +1,5 @@
 #include "query.h"
+#include "record.h"
 
 #include "senbetsu/base/text.h"
 #include "sqlite_error.h"
@@ -11,9 +12,12 @@ void query_begin(struct query *query, struct ledger *ledger, enum sql sql)
 {
     *query = (struct query){.ledger = ledger, .code = SQLITE_OK};
     sqlite3_stmt **cached = &ledger->statements[sql];
-    if (*cached == NULL)
-        query->code = sqlite3_prepare_v3(ledger->db, sql_texts[sql], -1, SQLITE_PREPARE_PERSISTENT,
-                                         cached, NULL);
+    if (*cached == NULL) {
+        char *text = record_sql(sql_texts[sql]);
+        query->code =
+            sqlite3_prepare_v3(ledger->db, text, -1, SQLITE_PREPARE_PERSISTENT, cached, NULL);
+        free(text);
+    }
     query->statement = *cached;
     assert(query->statement == NULL || !sqlite3_stmt_busy(query->statement));
 }

@@ -1,9 +1,8 @@
 #include "senbetsu/store/rounds.h"
 
-#include "audit_log.h"
 #include "cached_verdicts.h"
 #include "lots.h"
-#include "query.h"
+#include "record.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
@@ -13,17 +12,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { ROUND_FIELDS = 6, NO_PLACES = -1 };
-
-static void list_fields(const struct round *round, struct field ret[ROUND_FIELDS])
-{
-    ret[0] = field_text("waiting", waiting_terms[round->waiting].word);
-    ret[1] = field_text("fate", fate_terms[round->fate].word);
-    ret[2] = field_number("places", round->places, NO_PLACES);
-    ret[3] = field_number("expected", round->expected, 0);
-    ret[4] = field_text("standard", round->standard);
-    ret[5] = field_text("manner", manner_terms[round->manner].word);
-}
+enum { NO_PLACES = -1 };
 
 static void read_round(struct query *query, struct round *ret)
 {
@@ -226,15 +215,12 @@ static bool store(struct ledger *ledger, const struct round *round, struct err *
 static bool save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
     struct round known = {.id = 0};
-    struct field was[ROUND_FIELDS];
-    struct field becomes[ROUND_FIELDS];
     if (!round_get(ledger, round->id, &known, err))
         return false;
-    list_fields(&known, was);
-    list_fields(round, becomes);
     struct change about = {"round", round->id, judge, ""};
     if (!store(ledger, round, err) ||
-        !amendments_record(ledger, &about, was, becomes, ROUND_FIELDS, err))
+        !audit_log_compare(ledger, &about, round_columns + ROUND_COLUMN_MANNER,
+                           ROUND_COLUMN_COUNT - ROUND_COLUMN_MANNER, &known, round, err))
         return false;
     return strcmp(known.standard, round->standard) == 0 ||
            standings_rebuild(ledger, round, NULL, err);

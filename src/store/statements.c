@@ -10,18 +10,6 @@
     " e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id) "
 #define IN_ORDER " s.look, s.seq, s.id "
 
-#define PARENT_COLUMNS                                                                             \
-    "SELECT p.id, p.code, p.sex, p.variety, p.born, d.code, s.code, p.note FROM parent AS p "      \
-    "LEFT JOIN parent AS d ON d.id = p.dam LEFT JOIN parent AS s ON s.id = p.sire "
-
-#define SPAWNING_COLUMNS                                                                           \
-    "SELECT s.id, s.code, s.season, s.date, s.variety, d.code,"                                    \
-    " (SELECT group_concat(code, ';') FROM"                                                        \
-    "  (SELECT p.code FROM spawning_sire AS ss JOIN parent AS p ON p.id = ss.sire"                 \
-    "   WHERE ss.spawning = s.id ORDER BY p.code)),"                                               \
-    " s.siring, s.eggs, s.hatched, s.note "                                                        \
-    "FROM spawning AS s LEFT JOIN parent AS d ON d.id = s.dam "
-
 #define STANDARD_COLUMNS "SELECT v.id, v.version, v.origin, v.text FROM standard_version AS v "
 /* The latest version of each name; of two stations' same number the later one. */
 #define STANDARD_LATEST                                                                            \
@@ -125,17 +113,12 @@ const char *const sql_texts[SQL_COUNT] = {
         "INSERT INTO amendment (id, kind, record, field, was, becomes, at_ms, judge, why) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
 
-    [SQL_PARENT_NAMED] = PARENT_COLUMNS "WHERE p.code = ?",
-    [SQL_PARENT_LIST] = PARENT_COLUMNS "ORDER BY p.code",
-    [SQL_PARENT_ADD] =
-        "INSERT INTO parent (id, code, sex, variety, born, dam, sire, note) VALUES (?, ?, ?, "
-        "?, ?,"
-        " (SELECT id FROM parent WHERE code = ?), (SELECT id FROM parent WHERE code = ?), ?)",
-    [SQL_PARENT_CHANGE] = "UPDATE parent SET (id, code, sex, variety, born, dam, sire, note) = "
-                          "(?1, ?2, ?3, ?4, ?5,"
-                          " (SELECT id FROM parent WHERE code = ?6), (SELECT id FROM parent "
-                          "WHERE code = ?7), ?8) "
-                          "WHERE id = ?1",
+    /* {…} is written out from the record's table of columns: record_sql. */
+    [SQL_PARENT_NAMED] = "SELECT id, {parent} FROM parent WHERE code = ?",
+    [SQL_PARENT_LIST] = "SELECT id, {parent} FROM parent ORDER BY code",
+    [SQL_PARENT_ADD] = "INSERT INTO parent (id, {parent names}) VALUES (?, {parent values})",
+    [SQL_PARENT_CHANGE] =
+        "UPDATE parent SET (id, {parent names}) = (?, {parent values}) WHERE id = ?1",
     /* Whether a fish is somewhere a dam (?2 = 1) or a sire (?2 = 0), and of what. */
     [SQL_PARENT_ROLE] =
         "SELECT code FROM parent WHERE CASE WHEN ?2 THEN dam ELSE sire END = ?1 "
@@ -150,17 +133,12 @@ const char *const sql_texts[SQL_COUNT] = {
                                "ON p.id IN (l.dam, l.sire)) "
                                "SELECT 1 FROM line WHERE code = ?1 LIMIT 1",
 
-    [SQL_SPAWNING_NAMED] = SPAWNING_COLUMNS "WHERE s.code = ?",
-    [SQL_SPAWNING_LIST] = SPAWNING_COLUMNS "ORDER BY s.season DESC, s.date, s.code",
+    [SQL_SPAWNING_NAMED] = "SELECT id, {spawning} FROM spawning WHERE code = ?",
+    [SQL_SPAWNING_LIST] = "SELECT id, {spawning} FROM spawning ORDER BY season DESC, date, code",
     [SQL_SPAWNING_ADD] =
-        "INSERT INTO spawning (id, code, season, date, variety, dam, siring, eggs, hatched, "
-        "note) "
-        "VALUES (?, ?, ?, ?, ?, (SELECT id FROM parent WHERE code = ?), ?, ?, ?, ?)",
+        "INSERT INTO spawning (id, {spawning names}) VALUES (?, {spawning values})",
     [SQL_SPAWNING_CHANGE] =
-        "UPDATE spawning SET (id, code, season, date, variety, dam, siring, eggs, hatched, "
-        "note) ="
-        " (?1, ?2, ?3, ?4, ?5, (SELECT id FROM parent WHERE code = ?6), ?7, ?8, ?9, ?10) "
-        "WHERE id = ?1",
+        "UPDATE spawning SET (id, {spawning names}) = (?, {spawning values}) WHERE id = ?1",
     [SQL_SIRES_CLEAR] = "DELETE FROM spawning_sire WHERE spawning = ?",
     [SQL_SIRE_ADD] = "INSERT INTO spawning_sire (spawning, sire) "
                      "SELECT ?, id FROM parent WHERE code = ? ON CONFLICT DO NOTHING",

@@ -2,7 +2,7 @@
 #ifndef SENBETSU_TESTS_UNIT_CLI_IMPORT_BENCH_H
 #define SENBETSU_TESTS_UNIT_CLI_IMPORT_BENCH_H
 
-#include "senbetsu/exchange/import.h"
+#include "senbetsu/exchange/exchange.h"
 #include "support/small_ledger.h"
 
 typedef bool import_function(struct import *import, struct err *err);

@@ -62,8 +62,8 @@ static inline void small_ledger_fill(struct small_ledger *small)
                                 .season = 2026,
                                 .date = "2026-06-14",
                                 .variety = "Plain",
-                                .eggs = UNKNOWN_COUNT,
-                                .hatched = UNKNOWN_COUNT};
+                                .eggs = NOT_COUNTED,
+                                .hatched = NOT_COUNTED};
     assert_ok(standard_parse(small_standard, sizeof small_standard - 1, "plain", &standard, &err),
               &err);
     assert_ok(

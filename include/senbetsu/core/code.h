@@ -8,9 +8,9 @@
 enum {
     CODE_CHARACTERS = 32,
     CODE_SIZE = 4 * CODE_CHARACTERS + 1,
-    LABEL_SIZE = 4 * 40 + 1, /* 40 characters */
-    NOTE_SIZE = 4 * 200 + 1, /* 200 characters */
-    TAG_DIGITS = 15,
+    CODES_SIZE = 8 * CODE_SIZE, /* several codes, separated by ';' */
+    LABEL_SIZE = 4 * 40 + 1,    /* 40 characters */
+    NOTE_SIZE = 4 * 200 + 1,    /* 200 characters */
 };
 
 /* 1 to 32 characters, no comma, semicolon, plus sign, control character or space at either end.
@@ -20,10 +20,6 @@ bool code_check(const char *code, const char *what, struct err *err);
 /* An aspect's or fault's own code: 1 to 32 of a-z 0-9 _ -, starting with a letter; it names a CSV
  * column, so the fixed columns of the fish form are refused. */
 bool code_check_plain(const char *code, const char *what, struct err *err);
-
-/* Fifteen digits as ISO 11784 codes an animal transponder and ISO 11785 readers print it: a country
- * or manufacturer code of three digits (001–999), then a number below 2^38. */
-bool tag_is_transponder(const char *text);
 
 /* Is `code` one of the codes of `list`, which are separated by ';'? */
 bool code_in_list(const char *list, const char *code);

@@ -1,8 +1,9 @@
-/* How many fish a lot has by the book: from its last known number, and what went and came since. */
+/* A lot is fish kept together in one pond: what happens to it outside its culls, and how many fish
+ * it has by the book, from its last known number and what went and came since. */
 #ifndef SENBETSU_CORE_LOT_H
 #define SENBETSU_CORE_LOT_H
 
-#include "senbetsu/core/count.h"
+#include "senbetsu/core/column.h"
 
 /* What happens to a lot outside its culls. */
 enum lot_event_kind {
@@ -15,6 +16,48 @@ enum lot_event_kind {
     EVENT_KIND_COUNT
 };
 extern const struct term lot_event_terms[EVENT_KIND_COUNT];
+
+struct lot_event {
+    int64_t id;
+    int64_t lot_id, target_id;              /* target: of a transfer, else 0 */
+    char lot[CODE_SIZE], target[CODE_SIZE]; /* their codes; "" = no target */
+    char day[11];
+    enum lot_event_kind kind;
+    bool all;             /* a transfer of all there were */
+    struct count fish;    /* how many; of all those there were by the book. NOT_COUNTED: a move, or
+                             nobody can tell */
+    enum stage after;     /* the last cull of the lot before it, as book_count has it */
+    bool followed;        /* it is known after which cull it was, and of a transfer that the other
+                             lot is new or had been through the same one */
+    char pond[CODE_SIZE]; /* of a move, else "" */
+    char note[NOTE_SIZE]; /* "" = none */
+    bool undone;
+    int64_t turn; /* orders the events of a day */
+};
+
+/* Nothing has happened: NOT_COUNTED fish, no cull. */
+void lot_event_init(struct lot_event *event);
+
+/* What a row of the lots file states: an event, and its lots by their spawnings and codes. */
+struct lot_statement {
+    char spawnings[CODES_SIZE], lot[CODE_SIZE];
+    char into_spawnings[CODES_SIZE], into_lot[CODE_SIZE]; /* of a transfer */
+    struct lot_event event;
+};
+
+enum {
+    LOT_COLUMN_SPAWNING,
+    LOT_COLUMN_CODE,
+    LOT_COLUMN_DATE,
+    LOT_COLUMN_EVENT,
+    LOT_COLUMN_NUMBER, /* with how it was made and its error */
+    LOT_COLUMN_INTO_SPAWNING = LOT_COLUMN_NUMBER + 3,
+    LOT_COLUMN_INTO_CODE,
+    LOT_COLUMN_POND,
+    LOT_COLUMN_NOTE,
+    LOT_COLUMN_COUNT
+};
+extern const struct column lot_statement_columns[LOT_COLUMN_COUNT];
 
 /* What a book count began with. */
 enum book_base {

@@ -1,12 +1,41 @@
-/* A round's numbers: how many fish went in, were kept, rejected, found dead, and where the rejects
- * went. */
+/* A round is one culling of one lot at one stage: what is set for it, its numbers, and where its
+ * rejects went. */
 #ifndef SENBETSU_CORE_ROUND_H
 #define SENBETSU_CORE_ROUND_H
 
-#include "senbetsu/core/count.h"
-#include "senbetsu/core/terms.h"
+#include "senbetsu/core/column.h"
 
-#include <stdint.h>
+struct round {
+    int64_t id;
+    int64_t spawning_id; /* 0 for a mixed lot */
+    int64_t lot_id;
+    char spawning[CODE_SIZE]; /* "" for a mixed lot */
+    char variety[CODE_SIZE];  /* "" = unknown, or several */
+    char lot[CODE_SIZE];
+    bool own_lot; /* the lot a spawning begins as */
+    int season;
+    enum stage stage;
+    enum manner manner;
+    enum waiting waiting;
+    enum fate fate;           /* of its rejects */
+    int places;               /* -1 = not set */
+    int expected;             /* fish to judge in all, 0 = not known: then the bowls' sum counts */
+    char standard[CODE_SIZE]; /* the name its fish are judged by, "" = none yet */
+};
+
+/* What is set for a round. Stage and lot make it the one it is; the rest can be changed. */
+enum {
+    ROUND_COLUMN_STAGE,
+    ROUND_COLUMN_LOT,
+    ROUND_COLUMN_MANNER,
+    ROUND_COLUMN_STANDARD,
+    ROUND_COLUMN_PLACES,
+    ROUND_COLUMN_EXPECTED,
+    ROUND_COLUMN_WAITING,
+    ROUND_COLUMN_FATE,
+    ROUND_COLUMN_COUNT
+};
+extern const struct column round_columns[ROUND_COLUMN_COUNT];
 
 struct round_counts {
     struct count in, kept;
@@ -46,5 +75,32 @@ bool fates_equal(const struct fates *a, const struct fates *b);
 void fates_settle(struct fates *fates, int64_t rejected, enum fate rest);
 
 void fates_add(struct fates *total, const struct fates *more);
+
+/* What a row of the rounds file states of a round. */
+struct round_statement {
+    char spawnings[CODES_SIZE]; /* one, or those of a mixed lot */
+    char lot[CODE_SIZE];        /* "" = a spawning's own */
+    enum stage stage;
+    enum manner manner; /* MANNER_COUNT = not said */
+    struct round_counts counts;
+    int64_t fates[FATE_COUNT]; /* NOT_COUNTED */
+};
+
+enum {
+    STATED_COLUMN_SPAWNING,
+    STATED_COLUMN_LOT,
+    STATED_COLUMN_STAGE,
+    STATED_COLUMN_DATE,
+    STATED_COLUMN_MANNER,
+    STATED_COLUMN_IN, /* a number of fish is three columns: the number, how it was made, its error
+                       */
+    STATED_COLUMN_KEPT = STATED_COLUMN_IN + 3,
+    STATED_COLUMN_REJECTED = STATED_COLUMN_KEPT + 3,
+    STATED_COLUMN_DEAD,
+    STATED_COLUMN_NOTE,
+    STATED_COLUMN_FATES, /* one for each fate, in their order */
+    STATED_COLUMN_COUNT = STATED_COLUMN_FATES + FATE_COUNT - 1
+};
+extern const struct column round_statement_columns[STATED_COLUMN_COUNT];
 
 #endif

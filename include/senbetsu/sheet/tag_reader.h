@@ -4,7 +4,7 @@
 #ifndef SENBETSU_SHEET_TAG_READER_H
 #define SENBETSU_SHEET_TAG_READER_H
 
-#include "senbetsu/core/code.h"
+#include "senbetsu/core/fish.h"
 #include <stdbool.h>
 #include <stdint.h>
 

@@ -6,27 +6,6 @@
 #include "senbetsu/core/lot.h"
 #include "senbetsu/store/round_counts.h"
 
-struct lot_event {
-    int64_t id;
-    int64_t lot_id, target_id;              /* target: of a transfer, else 0 */
-    char lot[CODE_SIZE], target[CODE_SIZE]; /* their codes; "" = no target */
-    char day[11];
-    enum lot_event_kind kind;
-    bool all;             /* a transfer of all there were */
-    struct count fish;    /* how many; of all those there were by the book. NOT_COUNTED: a move, or
-                             nobody can tell */
-    enum stage after;     /* the last cull of the lot before it, as book_count has it */
-    bool followed;        /* it is known after which cull it was, and of a transfer that the other
-                             lot is new or had been through the same one */
-    char pond[CODE_SIZE]; /* of a move, else "" */
-    char note[NOTE_SIZE]; /* "" = none */
-    bool undone;
-    int64_t turn; /* orders the events of a day */
-};
-
-/* Nothing has happened: NOT_COUNTED fish, no cull. */
-void lot_event_init(struct lot_event *event);
-
 /* Records an event: lot_id, target_id, day, kind, all, fish, pond and note are read. ERR_INPUT
  * where it cannot be: no day, no number (but a move has none, and a transfer of all), a move
  * without a pond, a transfer into a lot that is not of all the spawnings whose fish come into it.

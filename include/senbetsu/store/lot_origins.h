@@ -13,7 +13,7 @@ struct lot_origin {
     char *spawnings;         /* the code of its spawning, or several separated by ';' */
     int season;              /* 0 = of several */
     char variety[CODE_SIZE]; /* "" = unknown, or several */
-    int64_t hatched;         /* of the spawning; UNKNOWN_COUNT */
+    int64_t hatched;         /* of the spawning; NOT_COUNTED */
     char dam[CODE_SIZE];     /* "" = unknown or mixed */
     char *sires;             /* in order of code, separated by ';'; "" = unknown or mixed */
 };

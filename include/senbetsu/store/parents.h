@@ -2,24 +2,13 @@
 #ifndef SENBETSU_STORE_PARENTS_H
 #define SENBETSU_STORE_PARENTS_H
 
-#include "senbetsu/core/code.h"
-#include "senbetsu/core/terms.h"
+#include "senbetsu/core/parent.h"
 #include "senbetsu/store/ledger.h"
 
-struct parent {
-    int64_t id;
-    char code[CODE_SIZE];
-    enum sex sex;
-    char variety[CODE_SIZE];
-    int born;            /* year, 0 = unknown */
-    char dam[CODE_SIZE]; /* "" = unknown */
-    char sire[CODE_SIZE];
-    char note[NOTE_SIZE];
-};
-
-/* Adds the parent or changes the one with this code; every changed field leaves an amendment
- * (from, to, when, who, why). Empty fields never overwrite what is known. A dam must not be male, a
- * sire not female, nobody its own ancestor (refused by name). Dam and sire must be in the ledger.
+/* Adds the parent or changes the one with this code; every changed field goes into the audit
+ * log (from, to, when, who, why). Empty fields never overwrite what is known. A dam must not be
+ * male, a sire not female, nobody its own ancestor (refused by name). Dam and sire must be in the
+ * ledger.
  */
 bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err);

@@ -3,26 +3,9 @@
 #define SENBETSU_STORE_ROUNDS_H
 
 #include "senbetsu/core/progress.h"
+#include "senbetsu/core/round.h"
 #include "senbetsu/core/standard.h"
 #include "senbetsu/store/spawnings.h"
-
-struct round {
-    int64_t id;
-    int64_t spawning_id; /* 0 for a mixed lot */
-    int64_t lot_id;
-    char spawning[CODE_SIZE]; /* "" for a mixed lot */
-    char variety[CODE_SIZE];  /* "" = unknown, or several */
-    char lot[CODE_SIZE];
-    bool own_lot; /* the lot a spawning begins as */
-    int season;
-    enum stage stage;
-    enum manner manner;
-    enum waiting waiting;
-    enum fate fate;           /* of its rejects */
-    int places;               /* -1 = not set */
-    int expected;             /* fish to judge in all, 0 = not known: then the bowls' sum counts */
-    char standard[CODE_SIZE]; /* the name its fish are judged by, "" = none yet */
-};
 
 /* One line of an overview. */
 struct round_summary {

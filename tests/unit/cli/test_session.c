@@ -1,5 +1,5 @@
 #include "senbetsu/cli/session.h"
-#include "senbetsu/exchange/starting_standards.h"
+#include "senbetsu/exchange/exchange.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/standards.h"

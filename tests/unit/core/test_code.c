@@ -87,23 +87,6 @@ static void other_plain_codes_are_refused(void **state)
     }
 }
 
-/* ISO 11784: a country code of three digits and a national number of 38 bits, that is up to
- * 274877906943. */
-static void transponders_have_fifteen_digits(void **state)
-{
-    (void)state;
-    assert_true(tag_is_transponder("392141000123456"));
-    assert_true(tag_is_transponder("001000000000000"));
-    assert_true(tag_is_transponder("999274877906943"));
-    assert_false(tag_is_transponder("999274877906944"));
-    assert_false(tag_is_transponder("000141000123456"));
-    assert_false(tag_is_transponder("39214100012345"));
-    assert_false(tag_is_transponder("3921410001234567"));
-    assert_false(tag_is_transponder("39214100012345x"));
-    assert_false(tag_is_transponder("-92141000123456"));
-    assert_false(tag_is_transponder(""));
-}
-
 static void a_code_is_found_in_a_list(void **state)
 {
     (void)state;
@@ -136,7 +119,6 @@ int main(void)
         cmocka_unit_test(codes_that_break_files_are_refused),
         cmocka_unit_test(plain_codes_name_columns),
         cmocka_unit_test(other_plain_codes_are_refused),
-        cmocka_unit_test(transponders_have_fifteen_digits),
         cmocka_unit_test(a_code_is_found_in_a_list),
         cmocka_unit_test(codes_are_taken_off_a_list),
     };

@@ -37,9 +37,27 @@ static void the_club_class_begins_at_its_lower_bound(void **state)
     assert_int_equal(size_class_decimetre(0), 0);
 }
 
+/* ISO 11784: a country code of three digits and a national number of 38 bits, that is up to
+ * 274877906943. */
+static void transponders_have_fifteen_digits(void **state)
+{
+    (void)state;
+    assert_true(tag_is_transponder("392141000123456"));
+    assert_true(tag_is_transponder("001000000000000"));
+    assert_true(tag_is_transponder("999274877906943"));
+    assert_false(tag_is_transponder("999274877906944"));
+    assert_false(tag_is_transponder("000141000123456"));
+    assert_false(tag_is_transponder("39214100012345"));
+    assert_false(tag_is_transponder("3921410001234567"));
+    assert_false(tag_is_transponder("39214100012345x"));
+    assert_false(tag_is_transponder("-92141000123456"));
+    assert_false(tag_is_transponder(""));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(transponders_have_fifteen_digits),
         cmocka_unit_test(the_japanese_class_includes_its_upper_bound),
         cmocka_unit_test(the_club_class_begins_at_its_lower_bound),
     };

@@ -1,4 +1,4 @@
-#include "senbetsu/exchange/export.h"
+#include "senbetsu/exchange/exchange.h"
 #include "support/import_bench.h"
 
 static const char parents[] = "parent,sex,variety,born,dam,sire,note\n"

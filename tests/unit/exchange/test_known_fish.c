@@ -1,4 +1,4 @@
-#include "senbetsu/exchange/known_fish.h"
+#include "known_fish.h"
 #include "support/small_ledger.h"
 
 static struct known_view *view(struct small_ledger *small, struct known_fish *known, int bowl,

@@ -123,8 +123,8 @@ void bench_stock(struct bench *bench)
                                 .dam = "D1",
                                 .sires = "S1",
                                 .siring = SIRING_SINGLE,
-                                .eggs = UNKNOWN_COUNT,
-                                .hatched = UNKNOWN_COUNT};
+                                .eggs = NOT_COUNTED,
+                                .hatched = NOT_COUNTED};
     struct standard_version version;
     enum saved saved;
     for (size_t i = 0; i < sizeof parents / sizeof *parents; i++)

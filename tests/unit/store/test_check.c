@@ -104,7 +104,7 @@ static void an_undo_of_another_fish_is_found(void **state)
 static void move_fish_about(struct bench *bench)
 {
     struct spawning spawning = {
-        .code = "K2", .season = 2026, .eggs = UNKNOWN_COUNT, .hatched = UNKNOWN_COUNT};
+        .code = "K2", .season = 2026, .eggs = NOT_COUNTED, .hatched = NOT_COUNTED};
     struct lot_event event, taken;
     enum saved saved;
     int64_t lots[2], west, both;

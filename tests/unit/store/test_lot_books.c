@@ -5,7 +5,7 @@
 
 static void add_spawning(struct bench *bench, const char *code, int season, int64_t hatched)
 {
-    struct spawning spawning = {.season = season, .eggs = UNKNOWN_COUNT, .hatched = hatched};
+    struct spawning spawning = {.season = season, .eggs = NOT_COUNTED, .hatched = hatched};
     enum saved saved;
     snprintf(spawning.code, sizeof spawning.code, "%s", code);
     assert_ok(spawning_save(bench->ledger, &spawning, 0, "", &saved, &bench->err), &bench->err);
@@ -27,7 +27,7 @@ static void lots_stand_in_order(void **state)
     struct lot_line *lines;
     size_t count;
     add_spawning(bench, "B1", 2025, 40000);
-    add_spawning(bench, "A9", 2026, UNKNOWN_COUNT);
+    add_spawning(bench, "A9", 2026, NOT_COUNTED);
     begin(bench, "K1", "west");
     begin(bench, "K1", "east");
     begin(bench, "K1;B1", "over");

@@ -48,8 +48,8 @@ static void second_spawning(struct bench *bench)
     struct spawning spawning = {.code = "K2",
                                 .season = 2026,
                                 .variety = "Kikusui",
-                                .eggs = UNKNOWN_COUNT,
-                                .hatched = UNKNOWN_COUNT};
+                                .eggs = NOT_COUNTED,
+                                .hatched = NOT_COUNTED};
     enum saved saved;
     assert_ok(spawning_save(bench->ledger, &spawning, 0, "", &saved, &bench->err), &bench->err);
 }

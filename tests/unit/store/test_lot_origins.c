@@ -9,7 +9,7 @@ static void add_spawning(struct bench *bench, const char *code, int season, cons
                                 .dam = "D1",
                                 .sires = "S2;S1",
                                 .siring = SIRING_GROUP,
-                                .eggs = UNKNOWN_COUNT,
+                                .eggs = NOT_COUNTED,
                                 .hatched = 90000};
     snprintf(spawning.code, sizeof spawning.code, "%s", code);
     snprintf(spawning.variety, sizeof spawning.variety, "%s", variety);

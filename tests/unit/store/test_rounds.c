@@ -68,8 +68,8 @@ static void a_lots_code_belongs_to_its_spawning(void **state)
     struct bench *bench = *state;
     enum saved saved;
     struct round other;
-    struct spawning second = {.code = "K2", .season = 2026, .eggs = UNKNOWN_COUNT};
-    second.hatched = UNKNOWN_COUNT;
+    struct spawning second = {.code = "K2", .season = 2026, .eggs = NOT_COUNTED};
+    second.hatched = NOT_COUNTED;
     assert_ok(spawning_save(bench->ledger, &second, 0, "", &saved, &bench->err), &bench->err);
     int64_t north = begin(bench, "north", STAGE_SECOND).id;
     assert_ok(round_begin(bench->ledger, "K2", "north", STAGE_SECOND, &other, &bench->err),

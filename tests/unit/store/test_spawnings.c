@@ -10,7 +10,7 @@ static struct spawning group_spawning(void)
                              .sires = "S2;S1;S2",
                              .siring = SIRING_GROUP,
                              .eggs = 200000,
-                             .hatched = UNKNOWN_COUNT,
+                             .hatched = NOT_COUNTED,
                              .note = "warm night"};
 }
 
@@ -40,7 +40,7 @@ static void a_spawning_is_read_as_it_was_saved(void **state)
     assert_string_equal(read.sires, "S1;S2"); /* in order, each once */
     assert_int_equal(read.siring, SIRING_GROUP);
     assert_int_equal(read.eggs, 200000);
-    assert_int_equal(read.hatched, UNKNOWN_COUNT);
+    assert_int_equal(read.hatched, NOT_COUNTED);
     assert_string_equal(read.note, "warm night");
     assert_ok(save(bench, group_spawning(), &saved), &bench->err);
     assert_int_equal(saved, SAVED_SAME);
@@ -64,7 +64,7 @@ static void a_change_leaves_its_history(void **state)
     struct spawning changed = {.code = "K1",
                                .sires = "S1;S2",
                                .siring = SIRING_POOLED,
-                               .eggs = UNKNOWN_COUNT,
+                               .eggs = NOT_COUNTED,
                                .hatched = 5000};
     assert_ok(save(bench, changed, &saved), &bench->err);
     assert_int_equal(saved, SAVED_CHANGED);

@@ -1,22 +1,25 @@
 #include "bench.h"
-#include "statements.h"
+#include "record.h"
 
 #include <ctype.h>
 #include <sqlite3.h>
+#include <stdlib.h>
 
 static void expect_one_statement(sqlite3 *db, int sql)
 {
     sqlite3_stmt *statement = NULL;
     const char *tail = NULL;
     assert_non_null(sql_texts[sql]);
-    if (sqlite3_prepare_v2(db, sql_texts[sql], -1, &statement, &tail) != SQLITE_OK)
-        fail_msg("%s: %s", sql_texts[sql], sqlite3_errmsg(db));
+    char *text = record_sql(sql_texts[sql]);
+    if (sqlite3_prepare_v2(db, text, -1, &statement, &tail) != SQLITE_OK)
+        fail_msg("%s: %s", text, sqlite3_errmsg(db));
     if (statement == NULL)
         fail_msg("%s is no statement", sql_texts[sql]);
     while (isspace((unsigned char)*tail))
         tail++;
     if (*tail != '\0')
-        fail_msg("%s goes on after its end: %s", sql_texts[sql], tail);
+        fail_msg("%s goes on after its end: %s", text, tail);
+    free(text);
     sqlite3_finalize(statement);
 }
 

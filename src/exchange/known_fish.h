@@ -1,8 +1,8 @@
 /* The fish of the rounds that a file speaks of, as the ledger knows them and as the file's own rows
  * change them: one view of every fish for what decides it, one more for each judge who checked it.
  */
-#ifndef SENBETSU_EXCHANGE_KNOWN_FISH_H
-#define SENBETSU_EXCHANGE_KNOWN_FISH_H
+#ifndef EXCHANGE_KNOWN_FISH_H
+#define EXCHANGE_KNOWN_FISH_H
 
 #include "senbetsu/store/fish.h"
 

@@ -1,4 +1,4 @@
-#include "senbetsu/exchange/export.h"
+#include "senbetsu/exchange/exchange.h"
 #include "senbetsu/store/round_counts.h"
 #include "support/import_bench.h"
 

@@ -39,7 +39,7 @@ static void test_the_season_follows_from_the_date(void **state)
     struct small_ledger *small = *state;
     take_text(small, import_spawnings, "spawning,date\nS9,2025-05-30\n", 1, 0, 0);
     assert_int_equal(get(small, "S9").season, 2025);
-    assert_int_equal(get(small, "S9").eggs, UNKNOWN_COUNT);
+    assert_int_equal(get(small, "S9").eggs, NOT_COUNTED);
 }
 
 /* Nobody said how sure the sire is: of several, none is certain. */
@@ -64,8 +64,9 @@ static void test_sires_are_checked_one_by_one(void **state)
                 "f.csv, line 2, column 3 (sires): a sire's code is empty.");
     refuse_text(small, import_spawnings, "spawning,season,sires\nS1,2026,P1;P2;P1\n",
                 "f.csv, line 2, column 3 (sires): P1 is named twice.");
-    refuse_text(small, import_spawnings, "spawning,season,sires,siring\nS1,2026,P1;P2,single\n",
-                "f.csv, line 2, column 4 (siring): siring single has one sire");
+    refuse_text(
+        small, import_spawnings, "spawning,season,sires,siring\nS1,2026,P1;P2,single\n",
+        "f.csv, line 2, column 4 (siring): Spawning S1 has 2 sires, so its siring is split");
 }
 
 int main(void)

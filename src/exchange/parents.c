@@ -1,26 +1,11 @@
-#include "senbetsu/base/alloc.h"
-#include "senbetsu/exchange/csv_rows.h"
-#include "senbetsu/exchange/import.h"
+/* Parents in and out. Rows may stand in any order: a dam or sire that the file brings itself is
+ * saved before its young, however the file is sorted. */
 #include "senbetsu/store/parents.h"
+#include "rows.h"
+#include "senbetsu/base/alloc.h"
 
 #include <stdlib.h>
 #include <string.h>
-
-enum {
-    COLUMN_PARENT,
-    COLUMN_SEX,
-    COLUMN_VARIETY,
-    COLUMN_BORN,
-    COLUMN_DAM,
-    COLUMN_SIRE,
-    COLUMN_NOTE,
-    COLUMN_COUNT,
-};
-
-static const struct column columns[COLUMN_COUNT] = {
-    {"parent", true}, {"sex", false},  {"variety", false}, {"born", false},
-    {"dam", false},   {"sire", false}, {"note", false},
-};
 
 /* Where in the file each parent stands. */
 struct named {
@@ -38,7 +23,6 @@ struct entry_row {
 };
 
 struct reading {
-    struct import *import;
     struct rows rows;
     struct named *names;
     struct entry_row *entries;
@@ -57,7 +41,7 @@ static void sort_names(struct reading *reading)
     reading->names = alloc_zeroed((size_t)reading->count, sizeof *reading->names);
     for (int i = 0; i < reading->count; i++) {
         struct row row = rows_at(&reading->rows, (size_t)i, NULL);
-        reading->names[i] = (struct named){row_field(&row, COLUMN_PARENT), i};
+        reading->names[i] = (struct named){row_field(&row, PARENT_COLUMN_CODE), i};
     }
     qsort(reading->names, (size_t)reading->count, sizeof *reading->names, compare_named);
 }
@@ -78,38 +62,33 @@ static int find_named(const struct reading *reading, const char *code)
 }
 
 /* The sex as the file has it, else as the ledger has it. */
-static int sex_of(const struct reading *reading, int at, const struct parent *known)
+static enum sex sex_of(const struct reading *reading, int at, const struct parent *known)
 {
     if (at == NOBODY)
-        return (int)known->sex;
+        return known->sex;
     struct row row = rows_at(&reading->rows, (size_t)at, NULL);
-    int sex = term_find(sex_terms, SEX_COUNT, row_field(&row, COLUMN_SEX));
-    return sex == SEX_UNKNOWN ? (int)known->sex : sex;
+    int sex = term_find(sex_terms, SEX_COUNT, row_field(&row, PARENT_COLUMN_SEX));
+    return sex <= (int)SEX_UNKNOWN ? known->sex : (enum sex)sex;
 }
 
 /* A dam or sire is in the file or the ledger, and of the right sex. */
 static bool check_forebear(const struct reading *reading, const struct row *row, int column,
-                           char *ret_code, int *ret_row)
+                           const char *code, int *ret_row)
 {
-    bool as_dam = column == COLUMN_DAM;
     struct parent known = {0};
     struct err why = {0};
-    *ret_row = NOBODY;
-    if (!row_code(row, column, ret_code, CODE_SIZE))
-        return false;
-    if (ret_code[0] == '\0')
+    *ret_row = code[0] != '\0' ? find_named(reading, code) : NOBODY;
+    if (code[0] == '\0')
         return true;
-    *ret_row = find_named(reading, ret_code);
-    bool in_ledger = parent_get(reading->import->ledger, ret_code, &known, &why);
+    bool in_ledger = parent_get(row->ledger, code, &known, &why);
     if (!in_ledger && why.code != ERR_ABSENT)
         return row_refuse_as(row, column, &why);
     if (!in_ledger && *ret_row == NOBODY)
         return row_refuse(row, column, "there is no parent %s in this file or in the ledger.",
-                          ret_code);
-    if (sex_of(reading, *ret_row, &known) == (as_dam ? SEX_MALE : SEX_FEMALE))
-        return row_refuse(row, column, "%s is %s and cannot be a %s.", ret_code,
-                          as_dam ? "male" : "female", as_dam ? "dam" : "sire");
-    return true;
+                          code);
+    return parent_check_role(code, sex_of(reading, *ret_row, &known), column == PARENT_COLUMN_DAM,
+                             &why) ||
+           row_refuse_as(row, column, &why);
 }
 
 static bool read_row(const struct reading *reading, int index, struct err *err)
@@ -117,24 +96,14 @@ static bool read_row(const struct reading *reading, int index, struct err *err)
     struct row row = rows_at(&reading->rows, (size_t)index, err);
     struct entry_row *entry = &reading->entries[index];
     struct parent *parent = &entry->parent;
-    int sex = SEX_UNKNOWN;
-    int64_t born = 0;
-    if (!row_code(&row, COLUMN_PARENT, parent->code, sizeof parent->code))
+    if (!row_read(&row, parent))
         return false;
     int first = find_named(reading, parent->code);
     if (first != index)
-        return row_refuse(&row, COLUMN_PARENT, "%s stands on line %d already.", parent->code,
+        return row_refuse(&row, PARENT_COLUMN_CODE, "%s stands on line %d already.", parent->code,
                           reading->rows.csv.rows[first].line);
-    if (!row_term(&row, COLUMN_SEX, sex_terms, SEX_COUNT, &sex) ||
-        !row_code(&row, COLUMN_VARIETY, parent->variety, sizeof parent->variety) ||
-        !row_whole(&row, COLUMN_BORN, 1900, 2199, &born) ||
-        !check_forebear(reading, &row, COLUMN_DAM, parent->dam, &entry->dam) ||
-        !check_forebear(reading, &row, COLUMN_SIRE, parent->sire, &entry->sire) ||
-        !row_note(&row, COLUMN_NOTE, parent->note, sizeof parent->note))
-        return false;
-    parent->sex = (enum sex)sex;
-    parent->born = (int)born;
-    return true;
+    return check_forebear(reading, &row, PARENT_COLUMN_DAM, parent->dam, &entry->dam) &&
+           check_forebear(reading, &row, PARENT_COLUMN_SIRE, parent->sire, &entry->sire);
 }
 
 /* The row that must be saved before this one, or NOBODY. */
@@ -154,10 +123,10 @@ static bool save_row(const struct reading *reading, int index, struct err *err)
     struct entry_row *entry = &reading->entries[index];
     struct err why = {0};
     enum saved saved;
-    if (!parent_save(reading->import->ledger, &entry->parent, reading->import->judge, "import",
-                     &saved, &why))
-        return row_refuse_as(&row, COLUMN_PARENT, &why);
-    import_count(reading->import, saved);
+    if (!parent_save(row.ledger, &entry->parent, reading->rows.import->judge, "import", &saved,
+                     &why))
+        return row_refuse_as(&row, PARENT_COLUMN_CODE, &why);
+    rows_count(&reading->rows, saved);
     entry->saved = true;
     return true;
 }
@@ -172,7 +141,7 @@ static bool refuse_circle(const struct reading *reading, int waiting, struct err
         first = at < first ? at : first;
     struct row row = rows_at(&reading->rows, (size_t)first, err);
     const struct entry_row *entry = &reading->entries[first];
-    int column = entry->dam == waits_for(reading, first) ? COLUMN_DAM : COLUMN_SIRE;
+    int column = entry->dam == waits_for(reading, first) ? PARENT_COLUMN_DAM : PARENT_COLUMN_SIRE;
     return row_refuse(&row, column, "%s would be its own ancestor.", entry->parent.code);
 }
 
@@ -198,25 +167,36 @@ static bool save_rows(const struct reading *reading, struct err *err)
     return true;
 }
 
-static bool read_rows(struct reading *reading, struct err *err)
-{
-    reading->entries = alloc_zeroed((size_t)reading->count, sizeof *reading->entries);
-    sort_names(reading);
-    for (int i = 0; i < reading->count; i++)
-        if (!read_row(reading, i, err))
-            return false;
-    return true;
-}
-
 bool import_parents(struct import *import, struct err *err)
 {
-    struct reading reading = {.import = import};
-    if (!rows_read(import, columns, COLUMN_COUNT, false, &reading.rows, err))
+    struct reading reading = {0};
+    if (!rows_read(import, parent_columns, PARENT_COLUMN_COUNT, false, &reading.rows, err))
         return false;
     reading.count = (int)reading.rows.csv.row_count;
-    bool done = read_rows(&reading, err) && save_rows(&reading, err);
+    reading.entries = alloc_zeroed((size_t)reading.count, sizeof *reading.entries);
+    sort_names(&reading);
+    bool done = true;
+    for (int i = 0; done && i < reading.count; i++)
+        done = read_row(&reading, i, err);
+    done = done && save_rows(&reading, err);
     free(reading.entries);
     free(reading.names);
     rows_done(&reading.rows);
     return done;
+}
+
+bool export_parents(struct ledger *ledger, struct text *out, struct err *err)
+{
+    struct parent *parents;
+    size_t count;
+    if (!parent_list(ledger, &parents, &count, err))
+        return false;
+    export_names(parent_columns, PARENT_COLUMN_COUNT, out);
+    csv_end_row(out);
+    for (size_t i = 0; i < count; i++) {
+        export_fields(parent_columns, PARENT_COLUMN_COUNT, &parents[i], out);
+        csv_end_row(out);
+    }
+    free(parents);
+    return true;
 }

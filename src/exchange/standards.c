@@ -1,6 +1,7 @@
-#include "senbetsu/exchange/import.h"
-#include "senbetsu/store/rounds.h"
+/* Standards in and out as INI, and those that a new ledger begins with. */
 #include "senbetsu/store/standards.h"
+#include "senbetsu/exchange/exchange.h"
+#include "senbetsu/store/rounds.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -47,6 +48,41 @@ bool import_standard(struct import *import, struct err *err)
         !check_scale(import, &standard, err) ||
         !standard_save(import->ledger, &standard, ORIGIN_IMPORTED, &version, &saved, err))
         return false;
-    import_count(import, saved);
+    import->added += saved == SAVED_NEW;
+    import->changed += saved == SAVED_CHANGED;
+    import->same += saved == SAVED_SAME;
     return true;
+}
+
+bool export_standard(struct ledger *ledger, const char *name, struct text *out, struct err *err)
+{
+    struct standard_version version;
+    if (!standard_named(ledger, name, &version, err))
+        return false;
+    standard_write(&version.standard, out);
+    return true;
+}
+
+static bool save_starting_standards(struct ledger *ledger, struct err *err)
+{
+    for (int i = 0; i < starting_standard_count; i++) {
+        const struct starting_standard *source = &starting_standards[i];
+        struct standard standard;
+        struct standard_version version;
+        enum saved saved;
+        if (!standard_parse(source->text, source->length, source->file, &standard, err) ||
+            !standard_save(ledger, &standard, ORIGIN_SHIPPED, &version, &saved, err))
+            return false;
+    }
+    return true;
+}
+
+bool starting_standards_save(struct ledger *ledger, struct err *err)
+{
+    if (!ledger_begin(ledger, err))
+        return false;
+    if (save_starting_standards(ledger, err) && ledger_commit(ledger, err))
+        return true;
+    ledger_rollback(ledger);
+    return false;
 }

@@ -1,0 +1,46 @@
+/* A spawning: one dam, one or more sires, one date. */
+#ifndef SENBETSU_CORE_SPAWNING_H
+#define SENBETSU_CORE_SPAWNING_H
+
+#include "senbetsu/core/column.h"
+#include "senbetsu/core/count.h"
+
+struct spawning {
+    int64_t id;
+    char code[CODE_SIZE];
+    int season;    /* calendar year of the spawning, 0 = unknown */
+    char date[11]; /* "" = unknown */
+    char variety[CODE_SIZE];
+    char dam[CODE_SIZE];    /* "" = unknown */
+    char sires[CODES_SIZE]; /* in order of code; "" = unknown */
+    enum siring siring;     /* SIRING_COUNT = not said */
+    int64_t eggs, hatched;  /* NOT_COUNTED */
+    char note[NOTE_SIZE];
+};
+
+enum {
+    SPAWNING_COLUMN_CODE,
+    SPAWNING_COLUMN_SEASON,
+    SPAWNING_COLUMN_DATE,
+    SPAWNING_COLUMN_VARIETY,
+    SPAWNING_COLUMN_DAM,
+    SPAWNING_COLUMN_SIRES,
+    SPAWNING_COLUMN_SIRING,
+    SPAWNING_COLUMN_EGGS,
+    SPAWNING_COLUMN_HATCHED,
+    SPAWNING_COLUMN_NOTE,
+    SPAWNING_COLUMN_COUNT
+};
+extern const struct column spawning_columns[SPAWNING_COLUMN_COUNT];
+
+/* What is known once `spawning` has been said of one that was `known` (columns_init = of a new
+ * one). What is not said stays; the season is the date's year; sires stand in order of code and
+ * each once; of several sires whose siring nobody said it is at least certain that any may be it
+ * (group). */
+void spawning_merge(const struct spawning *known, struct spawning *spawning);
+
+/* May it stand so? Its date must be in its season, its siring single where it has one sire. On
+ * false the column that is wrong as well. */
+bool spawning_check(const struct spawning *spawning, int *ret_column, struct err *err);
+
+#endif

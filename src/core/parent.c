@@ -1,0 +1,24 @@
+/* The table of a parent, and who can be a dam or a sire. */
+#include "senbetsu/core/parent.h"
+
+#define AT(member) COLUMN_AT(struct parent, member)
+
+const struct column parent_columns[PARENT_COLUMN_COUNT] = {
+    [PARENT_COLUMN_CODE] = {"parent", .sql = "code", .label = "Code", .kind = COLUMN_CODE,
+                            .required = true, AT(code)},
+    [PARENT_COLUMN_SEX] = {"sex", .label = "Sex", COLUMN_WORDS(sex_terms), AT(sex)},
+    [PARENT_COLUMN_VARIETY] = {"variety", .label = "Variety", .kind = COLUMN_CODE, AT(variety)},
+    [PARENT_COLUMN_BORN] = {"born", .label = "Born in", .hint = "a year", COLUMN_YEAR, AT(born)},
+    [PARENT_COLUMN_DAM] = {"dam", .label = "Its dam", .hint = "a code of this ledger",
+                           .kind = COLUMN_DAM, AT(dam)},
+    [PARENT_COLUMN_SIRE] = {"sire", .label = "Its sire", .hint = "a code of this ledger",
+                            .kind = COLUMN_SIRE, AT(sire)},
+    [PARENT_COLUMN_NOTE] = {"note", .label = "Note", .kind = COLUMN_NOTE, AT(note)},
+};
+
+bool parent_check_role(const char *code, enum sex sex, bool as_dam, struct err *err)
+{
+    return sex != (as_dam ? SEX_MALE : SEX_FEMALE) ||
+           err_set(err, ERR_INPUT, "%s is %s and cannot be a %s.", code, as_dam ? "male" : "female",
+                   as_dam ? "dam" : "sire");
+}

@@ -1,0 +1,164 @@
+/* Reads and writes CSV by a record's table of columns, and says file, line and column of whatever
+ * is wrong. */
+#include "rows.h"
+#include "senbetsu/store/spawnings.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <string.h>
+
+int rows_known(const struct rows *rows, int place)
+{
+    for (int i = 0; i < rows->column_count; i++)
+        if (rows->where[i] == place)
+            return i;
+    return -1;
+}
+
+static bool check_columns(const struct rows *rows, bool more_columns, struct err *err)
+{
+    for (int i = 0; i < rows->column_count; i++)
+        if (rows->columns[i].required && rows->where[i] < 0)
+            return err_set(err, ERR_INPUT, "%s, line 1: the column %s is missing.",
+                           rows->import->file, rows->columns[i].name);
+    for (int place = 0; place < rows->csv.columns && !more_columns; place++)
+        if (rows_known(rows, place) < 0)
+            return err_set(err, ERR_INPUT,
+                           "%s, line 1, column %d (%s): no column of that name is "
+                           "known here.",
+                           rows->import->file, place + 1, rows->csv.header[place]);
+    return true;
+}
+
+bool rows_read(struct import *import, const struct column *columns, int count, bool more_columns,
+               struct rows *ret, struct err *err)
+{
+    struct rows rows = {.import = import, .columns = columns, .column_count = count};
+    struct err why = {0};
+    if (!csv_parse(import->bytes, import->length, &rows.csv, &why))
+        return err_set(err, why.code, "%s, %s", import->file, why.text);
+    for (int i = 0; i < count; i++)
+        rows.where[i] = csv_column(&rows.csv, columns[i].name);
+    if (!check_columns(&rows, more_columns, err)) {
+        csv_done(&rows.csv);
+        return false;
+    }
+    *ret = rows;
+    return true;
+}
+
+void rows_done(struct rows *rows)
+{
+    csv_done(&rows->csv);
+}
+
+struct row rows_at(const struct rows *rows, size_t index, struct err *err)
+{
+    const struct csv_row *source = &rows->csv.rows[index];
+    return (struct row){.rows = rows,
+                        .ledger = rows->import->ledger,
+                        .line = source->line,
+                        .fields = source->fields,
+                        .err = err};
+}
+
+static bool refuse(const struct row *row, int place, const char *format, va_list arguments)
+    __attribute__((format(printf, 3, 0)));
+
+static bool refuse(const struct row *row, int place, const char *format, va_list arguments)
+{
+    char sentence[ERR_TEXT_SIZE];
+    vsnprintf(sentence, sizeof sentence, format, arguments);
+    err_set(row->err, ERR_INPUT, "%s", sentence);
+    if (place < 0)
+        return err_at(row->err, "%s, line %d", row->rows->import->file, row->line);
+    return err_at(row->err, "%s, line %d, column %d (%s)", row->rows->import->file, row->line,
+                  place + 1, row->rows->csv.header[place]);
+}
+
+bool row_refuse_at(const struct row *row, int place, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    refuse(row, place, format, arguments);
+    va_end(arguments);
+    return false;
+}
+
+bool row_refuse(const struct row *row, int column, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    refuse(row, row->rows->where[column], format, arguments);
+    va_end(arguments);
+    return false;
+}
+
+bool row_refuse_as(const struct row *row, int column, const struct err *why)
+{
+    if (why->code == ERR_INPUT || why->code == ERR_ABSENT)
+        return row_refuse(row, column, "%s", why->text);
+    return err_set(row->err, why->code, "%s", why->text);
+}
+
+const char *row_field(const struct row *row, int column)
+{
+    int place = row->rows->where[column];
+    return place < 0 ? "" : row->fields[place];
+}
+
+bool row_read(const struct row *row, void *ret_record)
+{
+    const struct rows *rows = row->rows;
+    struct err why = {0};
+    columns_init(rows->columns, rows->column_count, ret_record);
+    for (int i = 0; i < rows->column_count; i++) {
+        if (rows->columns[i].required && row_field(row, i)[0] == '\0')
+            return row_refuse(row, i, "the field is empty; every row needs it.");
+        if (!column_parse(&rows->columns[i], row_field(row, i), ret_record, &why))
+            return row_refuse(row, i, "%s", why.text);
+    }
+    return true;
+}
+
+bool row_check_count(const struct row *row, int column, const struct count *count)
+{
+    struct err why = {0};
+    return count_check(count, &why) ||
+           row_refuse(row, count->cv != 0 ? column + 2 : column + 1, "%s", why.text);
+}
+
+bool row_check_lot(const struct row *row, int spawning_column, const char *spawnings,
+                   int lot_column, const char *lot)
+{
+    char code[CODE_SIZE];
+    struct spawning spawning;
+    struct err why = {0};
+    for (const char *list = spawnings; code_next(&list, code);)
+        if (!spawning_get(row->ledger, code, &spawning, &why))
+            return row_refuse_as(row, spawning_column, &why);
+    return lot[0] != '\0' || strchr(spawnings, ';') == NULL ||
+           row_refuse(row, row->rows->where[lot_column] >= 0 ? lot_column : spawning_column,
+                      "fish of several spawnings are in a mixed lot; name it.");
+}
+
+void rows_count(const struct rows *rows, enum saved saved)
+{
+    struct import *import = rows->import;
+    import->added += saved == SAVED_NEW;
+    import->changed += saved == SAVED_CHANGED;
+    import->same += saved == SAVED_SAME;
+}
+
+void export_names(const struct column *columns, int count, struct text *out)
+{
+    for (int i = 0; i < count; i++)
+        csv_add(out, columns[i].name, i == 0);
+}
+
+void export_fields(const struct column *columns, int count, const void *record, struct text *out)
+{
+    char buffer[CODES_SIZE];
+    for (int i = 0; i < count; i++)
+        csv_add(out, column_text(&columns[i], record, buffer), i == 0);
+}
