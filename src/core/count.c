@@ -1,3 +1,7 @@
+/* Numbers of fish and how sure they are. An error is a coefficient of variation in whole millionths,
+ * and all arithmetic is on whole numbers, so that a number comes out the same on every machine.
+ * Independent errors, in fish, add up as squares: the usual propagation of uncertainty for sums and
+ * differences. */
 #include "senbetsu/core/count.h"
 #include "senbetsu/base/number.h"
 
@@ -23,7 +27,7 @@ bool count_equal(const struct count *a, const struct count *b)
 bool count_check(const struct count *count, struct err *err)
 {
     if (count->number == NOT_COUNTED && (count->method != METHOD_UNSAID || count->cv != 0))
-        return err_set(err, ERR_INPUT, "There is no number that this could belong to.");
+        return err_set(err, ERR_INPUT, "Enter the number first.");
     if (count->method == METHOD_COUNTED && count->cv != 0)
         return err_set(err, ERR_INPUT,
                        "Fish that were counted have no error; say how they were estimated.");

@@ -1,3 +1,4 @@
+/* The pilot rule of docs/first-look.md: two dishes of twenty, and what they advise. */
 #include "senbetsu/core/first_look.h"
 
 void first_look_add(struct first_look *look, bool good)

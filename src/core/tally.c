@@ -1,3 +1,6 @@
+/* Adds up the marks of a tally. Scoops of one size share the error of that size, so they are put
+ * together before errors add up as squares, and two numbers that hold scoops of one size, or of
+ * which one is what the other leaves, have a covariance. */
 #include "senbetsu/core/tally.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/progress.h"

@@ -1,3 +1,4 @@
+/* The closed lists of words, and the text that names a range of stages. */
 #include "senbetsu/core/terms.h"
 #include "senbetsu/base/text.h"
 

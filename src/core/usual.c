@@ -1,3 +1,5 @@
+/* What is usual, as starting values: worked out from what keepers have published of their culls, to
+ * be held against one's own ledger. */
 #include "senbetsu/core/usual.h"
 #include "senbetsu/base/utf8.h"
 
@@ -24,8 +26,7 @@ static const struct variety {
     {"Yamatonishiki", metallic},    {"Kikusui", metallic},
 };
 
-/* Starting values, to be held against one's own ledger. Black fry are counted from all fry, the
- * later culls of black-ground varieties from black fry. */
+/* Black fry are counted from all fry, the later culls of black-ground varieties from black fry. */
 static const struct typical bands[] = {
     {red_on_white, STAGE_FIRST, 5, 20, EVIDENCE_DERIVED},
     {red_on_white, STAGE_SECOND, 15, 40, EVIDENCE_DERIVED},

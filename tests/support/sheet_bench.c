@@ -1,34 +1,20 @@
 #include "support/sheet_bench.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/utf8.h"
+#include "support/standard.h"
 #include "support/test.h"
 
 struct standard bench_standard(void)
 {
     return (struct standard){
-        .name = "bench-third",
-        .varieties = "Kikusui",
-        .stage = STAGE_THIRD,
-        .lowest = 1,
-        .highest = 5,
-        .typical = 3,
-        .keep_at = 5000,
-        .hold_at = 4000,
-        .aspect_count = BENCH_ASPECTS,
-        .aspects =
-            {
-                [WHITE] = {"white", "White ground", 4, 2, VERDICT_REJECT, 0},
-                [HEAD] = {"head", "Head", 2, NO_FLOOR, VERDICT_REJECT, 0},
-                [PATTERN] = {"pattern", "Pattern", 3, NO_FLOOR, VERDICT_REJECT, 0},
-                [BODY] = {"body", "Body", 1, 2, VERDICT_HOLD, 0},
-            },
-        .fault_count = BENCH_FAULTS,
-        .faults =
-            {
-                [SPINE] = {"spine", "Bent spine", EFFECT_REJECT, 0, 0},
-                [EYE] = {"eye", "Colour over the eye", EFFECT_DEDUCT, 1000, 0},
-                [WOUND] = {"wound", "Wound", EFFECT_HOLD, 0, 0},
-            },
+        STANDARD("bench-third", "Kikusui", STAGE_THIRD, 5000, 4000),
+        ASPECTS(
+            BENCH_ASPECTS, [WHITE] = FLOORED_ASPECT("white", "White ground", 4, 2, VERDICT_REJECT),
+            [HEAD] = ASPECT("head", "Head", 2), [PATTERN] = ASPECT("pattern", "Pattern", 3),
+            [BODY] = FLOORED_ASPECT("body", "Body", 1, 2, VERDICT_HOLD)),
+        FAULTS(BENCH_FAULTS, [SPINE] = FAULT("spine", "Bent spine", EFFECT_REJECT),
+               [EYE] = DEDUCTION("eye", "Colour over the eye", 1000),
+               [WOUND] = FAULT("wound", "Wound", EFFECT_HOLD)),
     };
 }
 

@@ -5,6 +5,7 @@
 #include "senbetsu/core/judgement.h"
 #include <stdint.h>
 
+/* The fish of a round or a bowl by their verdicts. */
 struct verdict_counts {
     int expected; /* 0 = not known */
     int judged;   /* keep + hold + reject */

@@ -10,9 +10,9 @@ static void an_error_belongs_to_an_estimate(void **state)
     assert_ok(count_check(&(struct count){NOT_COUNTED, METHOD_UNSAID, 0}, &err), &err);
     assert_says(count_check(&(struct count){100, METHOD_COUNTED, 1}, &err), &err, "have no error");
     assert_says(count_check(&(struct count){NOT_COUNTED, METHOD_UNSAID, 1}, &err), &err,
-                "no number");
+                "Enter the number first.");
     assert_says(count_check(&(struct count){NOT_COUNTED, METHOD_WEIGHED, 0}, &err), &err,
-                "no number");
+                "Enter the number first.");
     assert_true(count_error_unknown(&(struct count){100, METHOD_ESTIMATED, 0}));
     assert_false(count_error_unknown(&(struct count){100, METHOD_ESTIMATED, 1}));
     assert_false(count_error_unknown(&(struct count){100, METHOD_COUNTED, 0}));

@@ -1,19 +1,14 @@
 #include "senbetsu/core/entry.h"
+#include "support/standard.h"
 #include "support/test.h"
 
 enum { SPINE, GILL };
 
 static const struct standard example = {
-    .lowest = 1,
-    .highest = 5,
-    .typical = 3,
-    .keep_at = 6500,
-    .hold_at = 5500,
-    .aspect_count = 2,
-    .aspects = {{.code = "white", .weight = 1, .floor = NO_FLOOR},
-                {.code = "body", .weight = 1, .floor = NO_FLOOR}},
-    .fault_count = 2,
-    .faults = {{.code = "spine", .effect = EFFECT_REJECT}, {.code = "gill", .effect = EFFECT_HOLD}},
+    STANDARD("plain", "Plain", STAGE_THIRD, 6500, 5500),
+    ASPECTS(2, ASPECT("white", "White ground", 1), ASPECT("body", "Body", 1)),
+    FAULTS(2, FAULT("spine", "Bent spine", EFFECT_REJECT),
+           FAULT("gill", "Gill cover", EFFECT_HOLD)),
 };
 
 static void apply(struct fish *fish, int look, int64_t at_ms, struct entry entry)

@@ -2,50 +2,20 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/core/judgement.h"
 #include "support/source.h"
+#include "support/standard.h"
 #include "support/test.h"
 
-enum { WHITE, PATTERN, BODY, ASPECTS };
-enum { SPINE, GILL, EYE, NOSE, FAULTS };
+enum { WHITE, PATTERN, BODY };
+enum { SPINE, GILL, EYE, NOSE };
 
 /* Scale 1–5, weights 4, 3 and 1; 65 points keep a fish, 55 hold it. */
 static const struct standard example = {
-    .name = "kikusui-harvest",
-    .varieties = "Kikusui",
-    .stage = STAGE_HARVEST,
-    .lowest = 1,
-    .highest = 5,
-    .typical = 3,
-    .keep_at = 6500,
-    .hold_at = 5500,
-    .aspect_count = ASPECTS,
-    .aspects =
-        {
-            {.code = "white",
-             .label = "White ground",
-             .weight = 4,
-             .floor = 2,
-             .below_floor = VERDICT_REJECT},
-            {.code = "pattern",
-             .label = "Pattern",
-             .weight = 3,
-             .floor = 2,
-             .below_floor = VERDICT_HOLD},
-            {.code = "body", .label = "Body", .weight = 1, .floor = NO_FLOOR},
-        },
-    .fault_count = FAULTS,
-    .faults =
-        {
-            {.code = "spine", .label = "Bent spine", .effect = EFFECT_REJECT},
-            {.code = "gill", .label = "Gill cover", .effect = EFFECT_HOLD},
-            {.code = "eye",
-             .label = "Colour over the eye",
-             .effect = EFFECT_DEDUCT,
-             .deduction = 1000},
-            {.code = "nose",
-             .label = "Colour on the nose",
-             .effect = EFFECT_DEDUCT,
-             .deduction = 225},
-        },
+    STANDARD("kikusui-harvest", "Kikusui", STAGE_HARVEST, 6500, 5500),
+    ASPECTS(3, FLOORED_ASPECT("white", "White ground", 4, 2, VERDICT_REJECT),
+            FLOORED_ASPECT("pattern", "Pattern", 3, 2, VERDICT_HOLD), ASPECT("body", "Body", 1)),
+    FAULTS(4, FAULT("spine", "Bent spine", EFFECT_REJECT), FAULT("gill", "Gill cover", EFFECT_HOLD),
+           DEDUCTION("eye", "Colour over the eye", 1000),
+           DEDUCTION("nose", "Colour on the nose", 225)),
 };
 
 static struct judgement judged(int white, int pattern, int body, uint32_t faults)

@@ -1,5 +1,6 @@
 #include "chance.h"
 #include "senbetsu/core/standard.h"
+#include "support/standard.h"
 
 static struct standard drawn(uint64_t seed)
 {
@@ -62,22 +63,9 @@ static void every_change_is_seen(void **state)
 {
     (void)state;
     const struct standard original = {
-        .name = "a",
-        .varieties = "Kohaku",
-        .stage = STAGE_THIRD,
-        .lowest = 1,
-        .highest = 5,
-        .typical = 3,
-        .keep_at = 6500,
-        .hold_at = 5500,
-        .aspect_count = 1,
-        .aspects = {{.code = "white",
-                     .label = "White",
-                     .weight = 4,
-                     .floor = 2,
-                     .below_floor = VERDICT_REJECT}},
-        .fault_count = 1,
-        .faults = {{.code = "eye", .label = "Eye", .effect = EFFECT_DEDUCT, .deduction = 1000}},
+        STANDARD("a", "Kohaku", STAGE_THIRD, 6500, 5500),
+        ASPECTS(1, FLOORED_ASPECT("white", "White", 4, 2, VERDICT_REJECT)),
+        FAULTS(1, DEDUCTION("eye", "Eye", 1000)),
     };
     assert_true(standard_equal(&original, &original));
     assert_change_is_seen(changed.name[0] = 'b');

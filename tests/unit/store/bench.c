@@ -1,6 +1,7 @@
 #include "bench.h"
 
 #include "senbetsu/store/parents.h"
+#include "support/standard.h"
 
 #include <dirent.h>
 #include <sqlite3.h>
@@ -91,20 +92,11 @@ void bench_close(struct bench *bench)
 }
 
 static const struct standard standard = {
-    .name = "kikusui-second",
-    .varieties = "Kikusui",
-    .stage = STAGE_SECOND,
-    .lowest = 1,
-    .highest = 5,
-    .typical = 3,
-    .keep_at = 6500,
-    .hold_at = 5500,
-    .aspect_count = 2,
-    .aspects = {{"white", "White ground", 4, 2, VERDICT_REJECT, 0},
-                {"body", "Body", 2, NO_FLOOR, VERDICT_REJECT, 0}},
-    .fault_count = 2,
-    .faults = {{"spine", "Bent spine", EFFECT_REJECT, 0, 0},
-               {"eye", "Colour over the eye", EFFECT_DEDUCT, 1000, 0}},
+    STANDARD("kikusui-second", "Kikusui", STAGE_SECOND, 6500, 5500),
+    ASPECTS(2, FLOORED_ASPECT("white", "White ground", 4, 2, VERDICT_REJECT),
+            ASPECT("body", "Body", 2)),
+    FAULTS(2, FAULT("spine", "Bent spine", EFFECT_REJECT),
+           DEDUCTION("eye", "Colour over the eye", 1000)),
 };
 
 const struct standard *bench_standard(void)
