@@ -1,7 +1,7 @@
-/* Numbers of fish and how sure they are. An error is a coefficient of variation in whole millionths,
- * and all arithmetic is on whole numbers, so that a number comes out the same on every machine.
- * Independent errors, in fish, add up as squares: the usual propagation of uncertainty for sums and
- * differences. */
+/* Numbers of fish and how sure they are. An error is a coefficient of variation in whole
+ * millionths, and all arithmetic is on whole numbers, so that a number comes out the same on every
+ * machine. Independent errors, in fish, add up as squares: the usual propagation of uncertainty for
+ * sums and differences. */
 #include "senbetsu/core/count.h"
 #include "senbetsu/base/number.h"
 

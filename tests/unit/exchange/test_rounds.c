@@ -102,7 +102,7 @@ static void test_all_rows_or_none(void **state)
     refuse_text(small, import_rounds, "spawning,stage,in,in_how,in_cv\nK2,first,5,counted,0.1\n",
                 "f.csv, line 2, column 5 (in_cv): Fish that were counted have no error");
     refuse_text(small, import_rounds, "spawning,stage,kept_how\nK2,first,weighed\n",
-                "f.csv, line 2, column 3 (kept_how): There is no number");
+                "f.csv, line 2, column 3 (kept_how): Enter the number first");
     refuse_text(small, import_rounds, "spawning,stage\nK1;K2,first\n",
                 "f.csv, line 2, column 1 (spawning): fish of several spawnings");
     assert_export(small, HEAD "K1,,first,,judge,,,,,,,,,,,,,\n");
