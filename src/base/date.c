@@ -116,6 +116,11 @@ int64_t clock_now(const struct clock *clock)
     return clock->now_ms(clock->context);
 }
 
+void clock_today(const struct clock *clock, char ret_day[DATE_SIZE])
+{
+    date_of_instant(clock_now(clock), clock->offset_minutes, ret_day);
+}
+
 static int64_t fixed_now(void *context)
 {
     return *(const int64_t *)context;

@@ -1,10 +1,47 @@
+/* The table of commands, what a command line must fit, and dispatch. */
 #include "senbetsu/cli/commands.h"
-#include "senbetsu/host/output.h"
+#include "private.h"
 #include "senbetsu/screens/app.h"
 
 #include <string.h>
 
-#define ROUND_OPTIONS (OPTION_BIT(OPTION_SPAWNING) | OPTION_BIT(OPTION_STAGE))
+/* Options that go together: what names a round, a table on the screen, a page for paper. */
+#define ROUND (OPTION_BIT(OPTION_SPAWNING) | OPTION_BIT(OPTION_STAGE))
+#define TABLE (OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII))
+#define PAPER (TABLE | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER))
+
+static bool run_help(struct session *session, struct err *err)
+{
+    const struct options *options = session->options;
+    const struct command *command = NULL;
+    if (options->argument_count > 0) {
+        command = command_find(options->arguments[0], err);
+        if (command == NULL)
+            return false;
+        command_help(command, &session->out);
+    } else {
+        commands_help(&session->out);
+    }
+    return true;
+}
+
+static bool run_version(struct session *session, struct err *err)
+{
+    (void)err;
+    text_add(&session->out, "senbetsu " SENBETSU_VERSION "\n");
+    return true;
+}
+
+static bool run_screens(struct session *session, struct err *err)
+{
+    struct app_options app = {.judge = session_judge_name(session->options),
+                              .mono = session->options->given[OPTION_MONO]};
+    return app_run(session->ledger, &app, err);
+}
+
+/* The screens as a command without a name, so that options are checked alike. */
+static const struct command screens = {
+    .name = "senbetsu", .details = "", .ledger = LEDGER_CREATE, .run = run_screens};
 
 const struct command commands[] = {
     {
@@ -20,106 +57,109 @@ const struct command commands[] = {
     {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
-        .takes = ROUND_OPTIONS | OPTION_BIT(OPTION_LOT),
+        .takes = ROUND | OPTION_BIT(OPTION_LOT),
         .summary = "writes the same: parents, spawnings, rounds, lots, fish or a standard",
         .details = "KIND is parents, spawnings, rounds, lots, fish or standard. NAME is the\n"
                    "standard's and goes with no other kind. Without FILE it goes to standard\n"
                    "output. The options choose among the fish.\n",
+        .check = check_export,
+        .ledger = LEDGER_OPEN,
         .run = command_export,
     },
     {
         .name = "pass",
-        .needs = ROUND_OPTIONS,
+        .needs = ROUND,
         .takes = OPTION_BIT(OPTION_LOT) | OPTION_BIT(OPTION_PLACES) | OPTION_BIT(OPTION_STANDARD) |
-                 OPTION_BIT(OPTION_DRY_RUN) | OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII),
+                 OPTION_BIT(OPTION_DRY_RUN) | TABLE,
         .summary = "decides a round: keep, hold or reject for each fish, and why",
         .details = "Applies a standard to what was judged and records the result. With places, no\n"
                    "more fish are kept than there is room for, and no tie is broken by chance.\n",
+        .ledger = LEDGER_OPEN,
         .run = command_pass,
     },
     {
         .name = "list",
-        .takes = OPTION_BIT(OPTION_DATE) | ROUND_OPTIONS | OPTION_BIT(OPTION_LOT) |
-                 OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
-                 OPTION_BIT(OPTION_PRINTER),
+        .takes = OPTION_BIT(OPTION_DATE) | ROUND | OPTION_BIT(OPTION_LOT) | PAPER,
         .summary = "the cull list of a day, or of a round",
         .details = "Either --date, or --spawning and --stage. Bowl by bowl: the fish to take out,\n"
                    "those to look at again, those not judged yet.\n",
-        .run = command_list,
+        .check = check_list,
+        .ledger = LEDGER_OPEN,
+        .run = report_list,
     },
     {
         .name = "day",
         .needs = OPTION_BIT(OPTION_DATE),
-        .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
-                 OPTION_BIT(OPTION_PRINTER),
+        .takes = PAPER,
         .summary = "the day's sheet: what was looked at, kept, held, rejected and is left",
         .details = "Round by round, rejects by their reason; the numbers that were stated for\n"
                    "rounds of that day; and what happened to lots: docs/lots.md.\n",
-        .run = command_day,
+        .ledger = LEDGER_READ,
+        .run = report_day,
     },
     {
         .name = "due",
-        .takes = OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_DAYS) | OPTION_BIT(OPTION_CSV) |
-                 OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER),
+        .takes = OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_DAYS) | PAPER,
         .summary = "the culls that come next, and how many hours they will take",
         .details =
             "From the dates of the spawnings and the usual age at each cull; from --date on,\n"
             "else from today. The hours are at your own pace: docs/rates.md.\n",
-        .run = command_due,
+        .ledger = LEDGER_READ,
+        .run = report_due,
     },
     {
         .name = "rates",
-        .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_CSV) |
-                 OPTION_BIT(OPTION_ASCII),
+        .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | TABLE,
         .summary = "keep rates of rounds, with their intervals, and chained over stages",
         .details = "How many fish went into the culls, how many were kept, the share and its 95 %\n"
                    "interval: docs/rates.md.\n",
-        .run = command_rates,
+        .ledger = LEDGER_READ,
+        .run = report_rates,
     },
     {
         .name = "compare",
         .arguments = {"PAIR", "PAIR"},
-        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) |
-                 OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER),
+        .takes = OPTION_BIT(OPTION_STAGE) | PAPER,
         .summary = "two pairs side by side, season by season and together",
         .details =
             "PAIR is DAM+SIRE, or \"DAM+SIRE;SIRE\" of a group of males. Without --stage, what\n"
             "was kept at the last cull of what went into the first, of those that both pairs\n"
             "went through: docs/compare.md.\n",
-        .run = command_compare,
+        .ledger = LEDGER_READ,
+        .run = report_compare,
     },
     {
         .name = "pairs",
-        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_FRY) |
-                 OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
-                 OPTION_BIT(OPTION_PRINTER),
+        .takes =
+            OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_FRY) | PAPER,
         .summary = "all pairs over the seasons, and what untried crosses may bring",
         .details =
             "Raw and expected keep rates, how sure they are, and which are likely to be the\n"
             "best. Without --stage, from the first cull to the last that half of the\n"
             "spawnings have come to: docs/pairs.md.\n",
-        .run = command_pairs,
+        .ledger = LEDGER_READ,
+        .run = report_pairs,
     },
     {
         .name = "effects",
-        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_CSV) |
-                 OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER),
+        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | PAPER,
         .summary = "what seasons, dams and sires have to do with the keep rate",
         .details =
             "How much of the difference between spawnings comes from dams, from sires, from\n"
             "their combination and from neither: docs/pairs.md, docs/parent-model.md.\n",
-        .run = command_effects,
+        .ledger = LEDGER_READ,
+        .run = report_effects,
     },
     {
         .name = "season",
         .needs = OPTION_BIT(OPTION_YEAR),
-        .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII) | OPTION_BIT(OPTION_TO) |
-                 OPTION_BIT(OPTION_PRINTER),
+        .takes = PAPER,
         .summary = "the season book: every spawning from its eggs to the fish kept",
         .details =
             "Parents, eggs and fry, each round's fish and how they were counted, keep rates\n"
             "with their intervals, and all together: docs/rates.md.\n",
-        .run = command_season,
+        .ledger = LEDGER_READ,
+        .run = report_season,
     },
     {
         .name = "count",
@@ -138,12 +178,13 @@ const struct command commands[] = {
     {
         .name = "kin",
         .arguments = {"CODE", "CODE"},
-        .takes = OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII),
+        .takes = TABLE,
         .summary = "how near two parents are, and the inbreeding of their offspring",
         .details = "CODE is a parent's. From all ancestors that are recorded: what the two are to\n"
                    "each other, which common ancestors it comes from, and what inbreeding did in\n"
                    "other fish: docs/kinship.md.\n",
-        .run = command_kin,
+        .ledger = LEDGER_READ,
+        .run = report_kin,
     },
     {
         .name = "check",
@@ -151,6 +192,7 @@ const struct command commands[] = {
         .details =
             "A lot that more fish went from than there were is a remark: a number is wrong, the\n"
             "ledger is in order.\n",
+        .ledger = LEDGER_OPEN,
         .run = command_check_ledger,
     },
     {
@@ -158,6 +200,7 @@ const struct command commands[] = {
         .arguments = {"FILE"},
         .summary = "writes a checked copy of the ledger to FILE, a new one",
         .details = "",
+        .ledger = LEDGER_OPEN,
         .run = command_backup,
     },
     {
@@ -172,120 +215,25 @@ const struct command commands[] = {
         .arguments = {"[COMMAND]"},
         .summary = "how the program, or one of its commands, is used",
         .details = "",
-        .run = command_show_help,
+        .run = run_help,
     },
     {
         .name = "version",
         .summary = "name and version of the program",
         .details = "",
-        .run = command_version,
+        .run = run_version,
     },
 };
 
 const int command_count = sizeof commands / sizeof commands[0];
 
-const struct command *command_find(const char *name)
+const struct command *command_find(const char *name, struct err *err)
 {
     for (int i = 0; i < command_count; i++)
         if (strcmp(commands[i].name, name) == 0)
             return &commands[i];
+    err_set(err, ERR_USAGE, "There is no command \"%s\"; senbetsu help names them all.", name);
     return NULL;
-}
-
-static bool may_be_left_out(const char *argument)
-{
-    return argument[0] == '[';
-}
-
-static void add_option_usage(unsigned set, bool optional, struct text *out)
-{
-    for (int option = 0; option < OPTION_COUNT; option++) {
-        if (!(set & OPTION_BIT(option)))
-            continue;
-        text_add(out, optional ? " [" : " ");
-        option_usage((enum option)option, out);
-        text_add(out, optional ? "]" : "");
-    }
-}
-
-void command_usage(const struct command *command, struct text *out)
-{
-    text_addf(out, "senbetsu %s", command->name);
-    for (int i = 0; i < ARGUMENTS && command->arguments[i] != NULL; i++)
-        text_addf(out, " %s", command->arguments[i]);
-    add_option_usage(command->needs, false, out);
-    add_option_usage(command->takes, true, out);
-}
-
-static void add_option_lines(unsigned set, struct text *out)
-{
-    for (int option = 0; option < OPTION_COUNT; option++) {
-        if (!(set & OPTION_BIT(option)))
-            continue;
-        struct text usage;
-        text_init(&usage);
-        option_usage((enum option)option, &usage);
-        text_add(out, "  ");
-        text_add_column(out, usage.data, 20);
-        text_addf(out, "  %s\n", option_rows[option].summary);
-        text_done(&usage);
-    }
-}
-
-/* The length of the next piece of a usage line that must not be broken: "--lot", "[--lot L]". */
-static size_t piece_length(const char *piece)
-{
-    int open = 0;
-    size_t length = 0;
-    for (; piece[length] != '\0' && (open > 0 || piece[length] != ' '); length++)
-        open += piece[length] == '[' ? 1 : piece[length] == ']' ? -1 : 0;
-    return length;
-}
-
-/* Breaks a usage line between its pieces, so that it fits a terminal. */
-static void add_wrapped(const char *line, struct text *out)
-{
-    enum { WIDTH = 80, INDENT = 16 };
-    size_t column = strlen("Usage:");
-    text_add(out, "Usage:");
-    while (*line != '\0') {
-        size_t length = piece_length(line);
-        if (column + 1 + length > WIDTH) {
-            text_addf(out, "\n%*s", INDENT - 1, "");
-            column = INDENT - 1;
-        }
-        text_add(out, " ");
-        text_add_bytes(out, line, length);
-        column += 1 + length;
-        line += length + (line[length] == ' ');
-    }
-    text_add(out, "\n");
-}
-
-void command_help(const struct command *command, struct text *out)
-{
-    struct text usage;
-    text_init(&usage);
-    command_usage(command, &usage);
-    add_wrapped(usage.data, out);
-    text_done(&usage);
-    text_addf(out, "\n%s: %s.\n%s\n", command->name, command->summary, command->details);
-    add_option_lines(command->needs | command->takes, out);
-    add_option_lines(OPTIONS_EVERYWHERE, out);
-}
-
-void commands_help(struct text *out)
-{
-    text_add(out, "Usage: senbetsu [--ledger FILE] [COMMAND …]\n\n"
-                  "The culling and selection ledger of a breeder of ornamental carp. Without a\n"
-                  "command it opens the screens.\n\n");
-    for (int i = 0; i < command_count; i++) {
-        text_add(out, "  ");
-        text_add_column(out, commands[i].name, 9);
-        text_addf(out, " %s\n", commands[i].summary);
-    }
-    text_add(out, "\n`senbetsu COMMAND --help` tells more. With every command:\n\n");
-    add_option_lines(OPTIONS_EVERYWHERE, out);
 }
 
 static bool check_options(const struct command *command, const struct options *options,
@@ -310,7 +258,7 @@ bool command_check(const struct command *command, const struct options *options,
 {
     int i = 0;
     for (; i < ARGUMENTS && command->arguments[i] != NULL; i++)
-        if (i >= options->argument_count && !may_be_left_out(command->arguments[i]))
+        if (i >= options->argument_count && command->arguments[i][0] != '[')
             return err_set(err, ERR_USAGE, "%s needs %s.", command->name, command->arguments[i]);
     if (options->argument_count > i)
         return err_set(err, ERR_USAGE, "\"%s\" is one word too many for %s.", options->arguments[i],
@@ -318,32 +266,12 @@ bool command_check(const struct command *command, const struct options *options,
     return check_options(command, options, err);
 }
 
-static bool run_screens(struct session *session, struct err *err)
-{
-    struct app_options app = {.judge = session_judge_name(session->options),
-                              .mono = session->options->given[OPTION_MONO]};
-    return session_open(session, true, err) && app_run(session->ledger, &app, err);
-}
-
-/* The screens as a command without a name, so that options are checked alike. */
-static const struct command screens = {.name = "senbetsu", .details = "", .run = run_screens};
-
-static const struct command *choose(const struct options *options, struct err *err)
-{
-    if (options->command == NULL)
-        return &screens;
-    const struct command *command = command_find(options->command);
-    if (command == NULL)
-        err_set(err, ERR_USAGE, "There is no command \"%s\"; senbetsu help names them all.",
-                options->command);
-    return command;
-}
-
+/* --version and --help go before everything that may be wrong with a command line. */
 static bool run(const struct command *command, struct session *session, struct err *err)
 {
     const struct options *options = session->options;
     if (options->given[OPTION_VERSION])
-        return command_version(session, err);
+        return run_version(session, err);
     if (options->given[OPTION_HELP] && options->command == NULL) {
         commands_help(&session->out);
         return true;
@@ -352,20 +280,23 @@ static bool run(const struct command *command, struct session *session, struct e
         command_help(command, &session->out);
         return true;
     }
-    return command_check(command, options, err) && command->run(session, err);
+    return command_check(command, options, err) &&
+           (command->check == NULL || command->check(options, err)) &&
+           session_open(session, command->ledger, err) && command->run(session, err);
 }
 
 bool commands_run(int count, const char *const *words, struct err *err)
 {
     struct options options;
+    struct session session;
     if (!options_parse(count, words, &options, err))
         return false;
-    const struct command *command = choose(&options, err);
+    const struct command *command =
+        options.command == NULL ? &screens : command_find(options.command, err);
     if (command == NULL)
         return false;
-    struct session session;
     session_init(&session, &options);
-    bool done = run(command, &session, err) && output_standard(&session.out, err);
+    bool done = run(command, &session, err) && session_deliver(&session, err);
     session_done(&session);
     return done;
 }

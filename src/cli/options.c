@@ -1,5 +1,6 @@
-#include "senbetsu/cli/options.h"
-
+/* The table of options, and how words become options. What a command takes of it stands in the
+ * table of commands. */
+#include "private.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/core/code.h"
@@ -9,17 +10,9 @@
 
 #include <string.h>
 
-enum { YEAR_FIRST = 1900, YEAR_LAST = 2199 };
-
 static bool is_stage(const char *value)
 {
     return term_find(stage_terms, STAGE_COUNT, value) >= 0;
-}
-
-static bool is_number_of_places(const char *value)
-{
-    int64_t places;
-    return number_whole(value, 0, PLACES_MOST, &places);
 }
 
 static bool is_name(const char *value)
@@ -40,34 +33,16 @@ static bool is_measure(const char *value)
     return measure_from_text(value, &measure);
 }
 
-static bool is_number_of_fish(const char *value)
-{
-    int64_t number;
-    return number_whole(value, 1, FISH_MOST, &number);
-}
-
 static bool is_length(const char *value)
 {
     double mm;
     return measure_from_text(value, &mm) && mm >= 1 && mm <= 2000;
 }
 
-static bool is_number_of_days(const char *value)
-{
-    int64_t days;
-    return number_whole(value, 1, DAYS_MOST, &days);
-}
-
 static bool is_fraction(const char *value)
 {
     double fraction;
     return measure_from_text(value, &fraction) && fraction >= 0.001 && fraction <= 1;
-}
-
-static bool is_year(const char *value)
-{
-    int64_t year;
-    return number_whole(value, YEAR_FIRST, YEAR_LAST, &year);
 }
 
 static bool is_by(const char *value)
@@ -100,7 +75,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_PLACES] = {.name = "places",
                        .value = "N",
                        .summary = "how many fish there is room for; else the round's",
-                       .fits = is_number_of_places,
+                       .highest = PLACES_MOST,
                        .expected = "a whole number from 0 to 1000000 is expected"},
     [OPTION_STANDARD] = {.name = "standard",
                          .value = "NAME",
@@ -137,7 +112,8 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_SCOOPS] = {.name = "scoops",
                        .value = "K",
                        .summary = "how many scoops there are, counted ones included",
-                       .fits = is_number_of_fish,
+                       .lowest = 1,
+                       .highest = FISH_MOST,
                        .expected = "a whole number from 1 to 100000000 is expected"},
     [OPTION_WITHIN] = {.name = "within",
                        .value = "D",
@@ -157,12 +133,14 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_DAYS] = {.name = "days",
                      .value = "N",
                      .summary = "days since then; or days to look ahead, else 14",
-                     .fits = is_number_of_days,
+                     .lowest = 1,
+                     .highest = DAYS_MOST,
                      .expected = "a whole number from 1 to 10000 is expected"},
     [OPTION_YEAR] = {.name = "year",
                      .value = "Y",
                      .summary = "the season, such as 2026",
-                     .fits = is_year,
+                     .lowest = 1900,
+                     .highest = 2199,
                      .expected = "a year from 1900 to 2199 is expected"},
     [OPTION_VARIETY] = {.name = "variety",
                         .value = "V",
@@ -172,9 +150,17 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_FRY] = {.name = "fry",
                     .value = "N",
                     .summary = "how many tosai to expect of N fish that go in",
-                    .fits = is_number_of_fish,
+                    .lowest = 1,
+                    .highest = FISH_MOST,
                     .expected = "a whole number from 1 to 100000000 is expected"},
 };
+
+static bool fits(const struct option_row *row, const char *value)
+{
+    int64_t number;
+    return row->highest > 0 ? number_whole(value, row->lowest, row->highest, &number)
+                            : row->fits == NULL || row->fits(value);
+}
 
 static int find_option(const char *name, size_t length)
 {
@@ -224,7 +210,7 @@ static bool take_option(const char *const *words, int left, struct options *opti
     if (row->value != NULL && !row->may_stand_bare && (tied == NULL || tied[0] == '\0'))
         return err_set(err, ERR_USAGE, "The option --%s needs a value: --%s %s.", row->name,
                        row->name, row->value);
-    if (tied != NULL && row->fits != NULL && !row->fits(tied))
+    if (tied != NULL && !fits(row, tied))
         return err_set(err, ERR_USAGE, "--%s \"%s\" is not taken: %s.", row->name, tied,
                        row->expected);
     options->given[option] = true;
@@ -256,37 +242,28 @@ bool options_parse(int count, const char *const *words, struct options *ret, str
     return true;
 }
 
-enum stage options_stage(const struct options *options)
+int options_stage(const struct options *options)
 {
-    return (enum stage)term_find(stage_terms, STAGE_COUNT, options->values[OPTION_STAGE]);
+    return options->given[OPTION_STAGE]
+               ? term_find(stage_terms, STAGE_COUNT, options->values[OPTION_STAGE])
+               : -1;
 }
 
-int options_year(const struct options *options)
+int64_t options_whole(const struct options *options, enum option option, int64_t absent)
 {
-    int64_t year = 0;
-    number_whole(options->values[OPTION_YEAR], YEAR_FIRST, YEAR_LAST, &year);
-    return (int)year;
+    const struct option_row *row = &option_rows[option];
+    int64_t number = absent;
+    if (options->given[option])
+        number_whole(options->values[option], row->lowest, row->highest, &number);
+    return number;
 }
 
-int options_stage_or_none(const struct options *options)
+double options_measure(const struct options *options, enum option option)
 {
-    return options->given[OPTION_STAGE] ? (int)options_stage(options) : -1;
-}
-
-int64_t options_fry(const struct options *options)
-{
-    int64_t fry = 0;
-    if (options->given[OPTION_FRY])
-        number_whole(options->values[OPTION_FRY], 1, FISH_MOST, &fry);
-    return fry;
-}
-
-int options_places(const struct options *options)
-{
-    int64_t places = -1;
-    if (options->given[OPTION_PLACES])
-        number_whole(options->values[OPTION_PLACES], 0, PLACES_MOST, &places);
-    return (int)places;
+    double measure = 0;
+    if (options->given[option])
+        measure_from_text(options->values[option], &measure);
+    return measure;
 }
 
 void option_usage(enum option option, struct text *out)

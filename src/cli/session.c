@@ -1,15 +1,14 @@
-#include "senbetsu/cli/session.h"
+/* One run of the program: where its ledger is, who is at work, where what it says goes. */
+#include "private.h"
 #include "senbetsu/exchange/exchange.h"
+#include "senbetsu/host/file.h"
 #include "senbetsu/host/machine.h"
 #include "senbetsu/host/output.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/standards.h"
 
-#include <errno.h>
 #include <stdlib.h>
-#include <string.h>
-#include <sys/stat.h>
 
 void session_init(struct session *session, const struct options *options)
 {
@@ -52,32 +51,6 @@ bool session_ledger_path(const struct options *options, struct text *ret_path, s
     return true;
 }
 
-static bool is_there(const char *path)
-{
-    struct stat found;
-    return stat(path, &found) == 0;
-}
-
-static bool make_folder(const char *folder, struct err *err)
-{
-    return is_there(folder) || mkdir(folder, 0777) == 0 || errno == EEXIST ||
-           err_set(err, ERR_SYSTEM, "The folder %s cannot be made: %s.", folder, strerror(errno));
-}
-
-bool session_make_folders(const char *path, struct err *err)
-{
-    struct text folder;
-    bool made = true;
-    text_init(&folder);
-    for (const char *end = strchr(path, '/'); made && end != NULL; end = strchr(end + 1, '/')) {
-        text_clear(&folder);
-        text_add_bytes(&folder, path, (size_t)(end - path));
-        made = folder.length == 0 || make_folder(folder.data, err);
-    }
-    text_done(&folder);
-    return made;
-}
-
 /* A ledger without any standard is one whose making was broken off. */
 static bool begin_with_standards(struct ledger *ledger, struct err *err)
 {
@@ -89,41 +62,29 @@ static bool begin_with_standards(struct ledger *ledger, struct err *err)
     return count > 0 || starting_standards_save(ledger, err);
 }
 
-static bool open_at(struct session *session, const char *path, bool create, bool only_read,
-                    struct err *err)
+static bool open_at(struct session *session, const char *path, enum ledger_use use, struct err *err)
 {
     char station[64];
     struct ledger_setup setup = {.path = path,
-                                 .only_read = only_read,
-                                 .create = create,
+                                 .only_read = use == LEDGER_READ,
+                                 .create = use == LEDGER_CREATE,
                                  .clock = machine_clock(),
                                  .station = station};
     machine_seed(setup.seed);
     machine_name(station, sizeof station);
-    if (!ledger_open(&setup, &session->ledger, &session->made, err))
-        return false;
-    return !create || begin_with_standards(session->ledger, err);
+    return (!setup.create || file_make_folders(path, err)) &&
+           ledger_open(&setup, &session->ledger, &session->made, err) &&
+           (!setup.create || begin_with_standards(session->ledger, err));
 }
 
-static bool open_session(struct session *session, bool create, bool only_read, struct err *err)
+bool session_open(struct session *session, enum ledger_use use, struct err *err)
 {
     struct text path;
     text_init(&path);
-    bool opened = session_ledger_path(session->options, &path, err) &&
-                  (!create || session_make_folders(path.data, err)) &&
-                  open_at(session, path.data, create, only_read, err);
+    bool opened = use == LEDGER_NONE || (session_ledger_path(session->options, &path, err) &&
+                                         open_at(session, path.data, use, err));
     text_done(&path);
     return opened;
-}
-
-bool session_open(struct session *session, bool create, struct err *err)
-{
-    return open_session(session, create, false, err);
-}
-
-bool session_open_to_read(struct session *session, struct err *err)
-{
-    return open_session(session, false, true, err);
 }
 
 void session_discard_new(struct session *session)
@@ -163,7 +124,7 @@ bool session_round(const struct session *session, struct round *ret, struct err 
 {
     const struct options *options = session->options;
     return round_find(session->ledger, options->values[OPTION_SPAWNING],
-                      options->values[OPTION_LOT], options_stage(options), ret, err);
+                      options->values[OPTION_LOT], (enum stage)options_stage(options), ret, err);
 }
 
 /* What goes to a file or a printer is paper, wherever it was asked for. */
@@ -184,12 +145,9 @@ struct page_setup session_page(const struct session *session)
 bool session_deliver(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
-    bool done = true;
     if (options->given[OPTION_TO])
-        done = output_file(options->values[OPTION_TO], &session->out, err);
+        return output_file(options->values[OPTION_TO], &session->out, err);
     if (options->given[OPTION_PRINTER])
-        done = output_printer(options->values[OPTION_PRINTER], &session->out, err);
-    if (goes_away(options))
-        text_clear(&session->out);
-    return done;
+        return output_printer(options->values[OPTION_PRINTER], &session->out, err);
+    return output_standard(&session->out, err);
 }

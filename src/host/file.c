@@ -1,3 +1,4 @@
+/* Files as the rest of the program takes them: whole, or not at all with one sentence why. */
 #include "senbetsu/host/file.h"
 
 #include <errno.h>
@@ -15,7 +16,7 @@ static bool read_all(FILE *file, const char *path, struct text *ret, struct err 
     while ((got = fread(block, 1, sizeof block, file)) > 0) {
         text_add_bytes(ret, block, got);
         if (ret->length > FILE_LARGEST)
-            return err_set(err, ERR_INPUT, "%s is larger than 64 MB: no file of ours is.", path);
+            return err_set(err, ERR_INPUT, "%s is larger than 64 MB, which is the limit.", path);
     }
     if (ferror(file))
         return err_set(err, ERR_SYSTEM, "%s cannot be read: %s.", path, strerror(errno));
@@ -37,4 +38,22 @@ const char *file_name(const char *path)
 {
     const char *slash = strrchr(path, '/');
     return slash != NULL ? slash + 1 : path;
+}
+
+bool file_make_folders(const char *path, struct err *err)
+{
+    struct text folder;
+    bool made = true;
+    text_init(&folder);
+    for (const char *end = strchr(path, '/'); made && end != NULL; end = strchr(end + 1, '/')) {
+        struct stat found;
+        text_clear(&folder);
+        text_add_bytes(&folder, path, (size_t)(end - path));
+        made = folder.length == 0 || stat(folder.data, &found) == 0 ||
+               mkdir(folder.data, 0777) == 0 || errno == EEXIST ||
+               err_set(err, ERR_SYSTEM, "The folder %s cannot be made: %s.", folder.data,
+                       strerror(errno));
+    }
+    text_done(&folder);
+    return made;
 }

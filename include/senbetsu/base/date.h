@@ -39,6 +39,9 @@ struct clock {
 
 int64_t clock_now(const struct clock *clock);
 
+/* The day it is, in local time. */
+void clock_today(const struct clock *clock, char ret_day[DATE_SIZE]);
+
 /* A clock that stands still at `*ms`; whoever owns `*ms` moves it. */
 struct clock clock_fixed(int64_t *ms);
 

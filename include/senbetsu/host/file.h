@@ -1,4 +1,4 @@
-/* Reading a whole file. */
+/* Reading a whole file, and making the folders above one. */
 #ifndef SENBETSU_HOST_FILE_H
 #define SENBETSU_HOST_FILE_H
 
@@ -6,7 +6,7 @@
 #include "senbetsu/base/text.h"
 #include <stdbool.h>
 
-/* No file of ours is larger: 64 MB. */
+/* A larger one is refused: 64 MB. */
 enum { FILE_LARGEST = 64 * 1024 * 1024 };
 
 /* `ret` has been initialised; it is emptied first. */
@@ -14,5 +14,8 @@ bool file_read(const char *path, struct text *ret, struct err *err);
 
 /* The part after the last slash: what error sentences call the file. */
 const char *file_name(const char *path);
+
+/* Makes every folder above a path that is not there yet. */
+bool file_make_folders(const char *path, struct err *err);
 
 #endif

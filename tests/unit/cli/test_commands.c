@@ -1,17 +1,17 @@
-#include "senbetsu/cli/commands.h"
+#include "private.h"
 #include "support/source.h"
 
 static void test_every_command_is_found_and_whole(void **state)
 {
     (void)state;
     for (int i = 0; i < command_count; i++) {
-        assert_ptr_equal(command_find(commands[i].name), &commands[i]);
+        assert_ptr_equal(command_find(commands[i].name, NULL), &commands[i]);
         assert_non_null(commands[i].run);
         assert_int_equal(commands[i].needs & commands[i].takes, 0);
         assert_int_equal((commands[i].needs | commands[i].takes) & OPTIONS_EVERYWHERE, 0);
     }
-    assert_null(command_find("frobnicate"));
-    assert_null(command_find(""));
+    assert_null(command_find("frobnicate", NULL));
+    assert_null(command_find("", NULL));
 }
 
 static void test_help_fits_a_terminal(void **state)
@@ -32,7 +32,7 @@ static void test_usage_derives_from_the_row(void **state)
     (void)state;
     struct text usage;
     text_init(&usage);
-    command_usage(command_find("pass"), &usage);
+    command_usage(command_find("pass", NULL), &usage);
     assert_string_equal(usage.data, "senbetsu pass --spawning S --stage T [--lot L] [--places N] "
                                     "[--standard NAME] [--dry-run] [--csv] [--ascii]");
     text_done(&usage);

@@ -1,4 +1,4 @@
-#include "senbetsu/cli/options.h"
+#include "private.h"
 #include "senbetsu/core/count.h"
 #include "support/test.h"
 
@@ -28,7 +28,7 @@ static void test_any_order(void **state)
         assert_string_equal(options.command, "pass");
         assert_string_equal(options.values[OPTION_SPAWNING], "K1");
         assert_int_equal(options_stage(&options), STAGE_FIRST);
-        assert_int_equal(options_places(&options), 20);
+        assert_int_equal(options_whole(&options, OPTION_PLACES, -1), 20);
         assert_true(options.given[OPTION_CSV]);
         assert_false(options.given[OPTION_DRY_RUN]);
         assert_int_equal(options.argument_count, 0);
@@ -83,7 +83,7 @@ static void test_nothing_at_all(void **state)
     struct err err;
     assert_ok(options_parse(0, NULL, &options, &err), &err);
     assert_null(options.command);
-    assert_int_equal(options_places(&options), -1);
+    assert_int_equal(options_whole(&options, OPTION_PLACES, -1), -1);
 }
 
 static void test_what_is_wrong_is_named(void **state)

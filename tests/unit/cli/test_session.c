@@ -1,4 +1,4 @@
-#include "senbetsu/cli/session.h"
+#include "private.h"
 #include "senbetsu/exchange/exchange.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
@@ -74,8 +74,8 @@ static void test_a_new_ledger_has_folders_and_standards(void **state)
     size_t count;
     struct err err;
     session_init(&session, &options);
-    assert_false(session_open(&session, false, &err)); /* only reading makes none */
-    assert_ok(session_open(&session, true, &err), &err);
+    assert_false(session_open(&session, LEDGER_OPEN, &err)); /* only reading makes none */
+    assert_ok(session_open(&session, LEDGER_CREATE, &err), &err);
     assert_ok(standard_list(session.ledger, &standards, &count, &err), &err);
     assert_int_equal(count, starting_standard_count);
     assert_int_equal(standards[0].origin, ORIGIN_SHIPPED);
@@ -83,7 +83,7 @@ static void test_a_new_ledger_has_folders_and_standards(void **state)
     session_done(&session);
 
     session_init(&session, &options); /* a second time they are not saved again */
-    assert_ok(session_open(&session, true, &err), &err);
+    assert_ok(session_open(&session, LEDGER_CREATE, &err), &err);
     assert_ok(standard_list(session.ledger, &standards, &count, &err), &err);
     assert_int_equal(count, starting_standard_count);
     assert_int_equal(standards[0].version, 1);
@@ -102,16 +102,16 @@ static void test_only_a_new_ledger_is_discarded(void **state)
     snprintf(path, sizeof path, "%s/senbetsu/ledger.db", folder);
     session_init(&session, &options);
     session_discard_new(&session); /* nothing is open */
-    assert_ok(session_open(&session, true, &err), &err);
+    assert_ok(session_open(&session, LEDGER_CREATE, &err), &err);
     assert_int_equal(access(path, F_OK), 0);
     session_discard_new(&session);
     assert_null(session.ledger);
     assert_int_not_equal(access(path, F_OK), 0);
-    assert_ok(session_open(&session, true, &err), &err);
+    assert_ok(session_open(&session, LEDGER_CREATE, &err), &err);
     session_done(&session);
 
     session_init(&session, &options);
-    assert_ok(session_open(&session, true, &err), &err);
+    assert_ok(session_open(&session, LEDGER_CREATE, &err), &err);
     session_discard_new(&session);
     assert_non_null(session.ledger);
     session_done(&session);
@@ -129,7 +129,7 @@ static void test_who_is_at_work(void **state)
     int64_t judge = 7;
     struct err err;
     session_init(&session, &options);
-    assert_ok(session_open(&session, true, &err), &err);
+    assert_ok(session_open(&session, LEDGER_CREATE, &err), &err);
     assert_ok(session_judge(&session, &judge, &err), &err);
     assert_int_equal(judge, 0);
     setenv("SENBETSU_JUDGE", "Ines", 1);
@@ -145,22 +145,6 @@ static void test_who_is_at_work(void **state)
     session_done(&session);
 }
 
-static void test_folders_are_made_above_a_path(void **state)
-{
-    (void)state;
-    char path[128], long_path[160];
-    struct err err;
-    snprintf(path, sizeof path, "%s/senbetsu", folder);
-    snprintf(long_path, sizeof long_path, "%s//ledger.db", path);
-    assert_int_not_equal(access(path, F_OK), 0);
-    assert_ok(session_make_folders(long_path, &err), &err);
-    assert_int_equal(access(path, F_OK), 0);
-    assert_int_not_equal(access(long_path, F_OK), 0);
-    assert_ok(session_make_folders("ledger.db", &err), &err);
-    assert_says(session_make_folders("/dev/null/x/ledger.db", &err), &err,
-                "The folder /dev/null/x cannot be made");
-}
-
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -169,7 +153,6 @@ int main(void)
                                         teardown),
         cmocka_unit_test_setup_teardown(test_only_a_new_ledger_is_discarded, setup, teardown),
         cmocka_unit_test_setup_teardown(test_who_is_at_work, setup, teardown),
-        cmocka_unit_test_setup_teardown(test_folders_are_made_above_a_path, setup, teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -43,12 +43,32 @@ static void test_the_name_is_the_last_part(void **state)
     assert_string_equal(file_name("b.csv"), "b.csv");
 }
 
+static void folders_are_made_above_a_path(void **state)
+{
+    (void)state;
+    char folder[] = "/tmp/senbetsu-XXXXXX", path[128], long_path[160];
+    struct err err;
+    assert_non_null(mkdtemp(folder));
+    snprintf(path, sizeof path, "%s/senbetsu", folder);
+    snprintf(long_path, sizeof long_path, "%s//ledger.db", path);
+    assert_int_not_equal(access(path, F_OK), 0);
+    assert_ok(file_make_folders(long_path, &err), &err);
+    assert_int_equal(access(path, F_OK), 0);
+    assert_int_not_equal(access(long_path, F_OK), 0);
+    assert_ok(file_make_folders("ledger.db", &err), &err);
+    assert_says(file_make_folders("/dev/null/x/ledger.db", &err), &err,
+                "The folder /dev/null/x cannot be made");
+    assert_int_equal(rmdir(path), 0);
+    assert_int_equal(rmdir(folder), 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_all_bytes_are_read),
         cmocka_unit_test(test_what_cannot_be_read_is_said),
         cmocka_unit_test(test_the_name_is_the_last_part),
+        cmocka_unit_test(folders_are_made_above_a_path),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

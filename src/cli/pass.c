@@ -1,6 +1,7 @@
-#include "senbetsu/base/alloc.h"
-#include "senbetsu/cli/commands.h"
+/* `pass`: applies a standard to a round, records the result and prints it. */
 #include "senbetsu/print/pass.h"
+#include "private.h"
+#include "senbetsu/base/alloc.h"
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/pass.h"
 
@@ -49,12 +50,11 @@ bool command_pass(struct session *session, struct err *err)
     struct round round;
     struct pass_run run;
     int unseen;
-    if (!session_open(session, false, err) || !session_round(session, &round, err))
-        return false;
-    if (!pass_run_load(session->ledger, &round, options->values[OPTION_STANDARD], &run, err))
+    if (!session_round(session, &round, err) ||
+        !pass_run_load(session->ledger, &round, options->values[OPTION_STANDARD], &run, err))
         return false;
     if (options->given[OPTION_PLACES]) {
-        run.places = options_places(options);
+        run.places = (int)options_whole(options, OPTION_PLACES, -1);
         pass_run_decide(&run);
     }
     bool done = cull_list_unseen(session->ledger, &run, &unseen, err) &&

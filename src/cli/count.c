@@ -1,7 +1,7 @@
-#include "senbetsu/base/alloc.h"
-#include "senbetsu/base/number.h"
-#include "senbetsu/cli/commands.h"
+/* `count`: how many fish there are, from samples on the command line. It needs no ledger. */
 #include "senbetsu/core/count.h"
+#include "private.h"
+#include "senbetsu/base/alloc.h"
 #include "senbetsu/print/samples.h"
 #include "senbetsu/report/samples.h"
 
@@ -35,7 +35,7 @@ static bool check_options(const struct options *options, enum method method, str
     return check_growth(options, method, err);
 }
 
-static bool read_how(const char *word, enum method *ret, struct err *err)
+static bool read_method(const char *word, enum method *ret, struct err *err)
 {
     int method = term_find(method_terms, METHOD_COUNT, word);
     if (method != METHOD_WEIGHED && method != METHOD_DISPLACED && method != METHOD_SCOOPED)
@@ -64,11 +64,18 @@ static bool read_samples(const struct options *options, enum method method, stru
     return true;
 }
 
-static bool count_scoops(const struct options *options, struct count_result *result,
-                         struct err *err)
+static bool count_all(const struct options *options, struct count_result *result, struct err *err)
 {
-    int64_t scoops = 0;
-    number_whole(options->values[OPTION_SCOOPS], 1, FISH_MOST, &scoops);
+    result->within = options_measure(options, OPTION_WITHIN);
+    result->length_mm = options_measure(options, OPTION_LENGTH);
+    result->before = options_measure(options, OPTION_BEFORE);
+    result->days = options_whole(options, OPTION_DAYS, 0);
+    if (result->method != METHOD_SCOOPED) {
+        result->total = options_measure(options, OPTION_TOTAL);
+        result->counting = counting_measured(result->samples, result->sample_count, result->total);
+        return true;
+    }
+    int64_t scoops = options_whole(options, OPTION_SCOOPS, 0);
     if (scoops < result->sample_count)
         return err_set(err, ERR_USAGE, "%d scoops were counted, but --scoops says %d in all.",
                        result->sample_count, (int)scoops);
@@ -77,34 +84,12 @@ static bool count_scoops(const struct options *options, struct count_result *res
     return true;
 }
 
-static void read_growth(const struct options *options, struct count_result *result)
-{
-    if (options->given[OPTION_LENGTH])
-        measure_from_text(options->values[OPTION_LENGTH], &result->length_mm);
-    if (options->given[OPTION_DAYS]) {
-        measure_from_text(options->values[OPTION_BEFORE], &result->before);
-        number_whole(options->values[OPTION_DAYS], 1, DAYS_MOST, &result->days);
-    }
-}
-
-static bool count_all(const struct options *options, struct count_result *result, struct err *err)
-{
-    if (options->given[OPTION_WITHIN])
-        measure_from_text(options->values[OPTION_WITHIN], &result->within);
-    read_growth(options, result);
-    if (result->method == METHOD_SCOOPED)
-        return count_scoops(options, result, err);
-    measure_from_text(options->values[OPTION_TOTAL], &result->total);
-    result->counting = counting_measured(result->samples, result->sample_count, result->total);
-    return true;
-}
-
 bool command_count_fish(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
     struct sample *samples = alloc_zeroed((size_t)options->sample_count, sizeof *samples);
     struct count_result result = {.samples = samples, .sample_count = options->sample_count};
-    bool done = read_how(options->arguments[0], &result.method, err) &&
+    bool done = read_method(options->arguments[0], &result.method, err) &&
                 check_options(options, result.method, err) &&
                 read_samples(options, result.method, samples, err) &&
                 count_all(options, &result, err);

@@ -1,10 +1,14 @@
-#include "senbetsu/cli/commands.h"
+/* `check`, `backup` and `restore`: the care of the ledger file. */
+#include "private.h"
+#include "senbetsu/host/file.h"
+#include "senbetsu/host/machine.h"
 #include "senbetsu/host/output.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/store/backup.h"
 #include "senbetsu/store/lot_books.h"
 
 #include <inttypes.h>
+#include <limits.h>
 
 static void add_finding(void *context, const char *sentence)
 {
@@ -35,8 +39,7 @@ static bool add_overdrawn(struct session *session, struct err *err)
 bool command_check_ledger(struct session *session, struct err *err)
 {
     int findings;
-    if (!session_open(session, false, err) ||
-        !ledger_check(session->ledger, add_finding, &session->out, &findings, err))
+    if (!ledger_check(session->ledger, add_finding, &session->out, &findings, err))
         return false;
     if (findings == 0) {
         text_addf(&session->out, "%s is in order.\n", ledger_path(session->ledger));
@@ -45,4 +48,36 @@ bool command_check_ledger(struct session *session, struct err *err)
     return output_standard(&session->out, err) &&
            err_set(err, ERR_LEDGER, "The ledger is not in order: %d finding%s.", findings,
                    findings == 1 ? "" : "s");
+}
+
+bool command_backup(struct session *session, struct err *err)
+{
+    const char *path = session->options->arguments[0];
+    if (!ledger_backup(session->ledger, path, err))
+        return false;
+    text_addf(&session->out, "%s is a whole copy of %s.\n", path, ledger_path(session->ledger));
+    return true;
+}
+
+static bool restore(struct session *session, const char *copy, const char *path, struct err *err)
+{
+    struct clock clock = machine_clock();
+    char kept[PATH_MAX];
+    if (!ledger_restore(copy, path, &clock, kept, sizeof kept, err))
+        return false;
+    text_addf(&session->out, "%s is now what %s was.\n", path, copy);
+    if (kept[0] != '\0')
+        text_addf(&session->out, "What stood there before is kept as %s.\n", kept);
+    return true;
+}
+
+bool command_restore(struct session *session, struct err *err)
+{
+    struct text path;
+    text_init(&path);
+    bool done = session_ledger_path(session->options, &path, err) &&
+                file_make_folders(path.data, err) &&
+                restore(session, session->options->arguments[0], path.data, err);
+    text_done(&path);
+    return done;
 }

@@ -1,0 +1,180 @@
+/* `import` and `export`: files in and out, by one table of kinds. The forms are in docs/files.md.
+ */
+#include "senbetsu/exchange/exchange.h"
+#include "private.h"
+#include "senbetsu/host/file.h"
+#include "senbetsu/host/output.h"
+#include "senbetsu/print/counts.h"
+#include "senbetsu/store/lot_origins.h"
+#include "senbetsu/store/spawnings.h"
+
+#include <string.h>
+
+/* Fish are exported by the options, a standard by its name. */
+static const struct kind {
+    const char *word;
+    bool (*import)(struct import *import, struct err *err);
+    bool (*export)(struct ledger *ledger, struct text *out, struct err *err);
+} kinds[] = {
+    {"parents", import_parents, export_parents},
+    {"spawnings", import_spawnings, export_spawnings},
+    {"rounds", import_rounds, export_rounds},
+    {"lots", import_lots, export_lots},
+    {"fish", import_fish, NULL},
+    {"standard", import_standard, NULL},
+};
+
+static const struct kind *find_kind(const char *command, const char *word, struct err *err)
+{
+    for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
+        if (strcmp(kinds[i].word, word) == 0)
+            return &kinds[i];
+    err_set(err, ERR_USAGE,
+            "%s knows no kind \"%s\"; it is parents, spawnings, rounds, lots, fish or standard.",
+            command, word);
+    return NULL;
+}
+
+struct lots {
+    struct lot_origin *all;
+    size_t count;
+};
+
+static bool list_lots(struct ledger *ledger, struct lots *ret, struct err *err)
+{
+    return lot_origins_list(ledger, &ret->all, &ret->count, err);
+}
+
+/* "lots.csv: lot nrth of K26-1 begun." A name that was mistyped is seen here; a spawning's own lot
+ * has none. */
+static void report_begun(const struct import *import, const struct lots *before,
+                         const struct lots *after, struct text *out)
+{
+    for (size_t i = 0; i < after->count; i++) {
+        const struct lot_origin *lot = &after->all[i];
+        if (lot->own || lot_origin_find(before->all, before->count, lot->lot_id) != NULL)
+            continue;
+        text_addf(out, "%s: lot ", import->file);
+        lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, out);
+        text_addf(out, "%s%s begun.\n", lot->mixed ? " from " : "",
+                  lot->mixed ? lot->spawnings : "");
+    }
+}
+
+/* "fish.csv: 60 read, 58 new, 2 changed, 0 as before." */
+static void report(const struct import *import, struct text *out)
+{
+    text_addf(out, "%s: %zu read, %zu new, %zu changed, %zu as before.\n", import->file,
+              import->added + import->changed + import->same, import->added, import->changed,
+              import->same);
+}
+
+/* Who imports is written first, for the judges' names in the file are written as well. */
+static bool import_lines(struct session *session, const struct kind *kind, struct import *import,
+                         struct err *err)
+{
+    struct lots before = {NULL, 0}, after = {NULL, 0};
+    bool done = session_judge(session, &import->judge, err) &&
+                list_lots(session->ledger, &before, err) && kind->import(import, err) &&
+                list_lots(session->ledger, &after, err) && ledger_commit(session->ledger, err);
+    if (done) {
+        report(import, &session->out);
+        report_begun(import, &before, &after, &session->out);
+    }
+    lot_origins_free(before.all, before.count);
+    lot_origins_free(after.all, after.count);
+    return done;
+}
+
+static bool import_all(struct session *session, const struct kind *kind, struct import *import,
+                       struct err *err)
+{
+    if (!ledger_begin(session->ledger, err))
+        return false;
+    if (import_lines(session, kind, import, err))
+        return true;
+    ledger_rollback(session->ledger);
+    return false;
+}
+
+bool command_import(struct session *session, struct err *err)
+{
+    const char *path = session->options->arguments[1];
+    const struct kind *kind = find_kind("import", session->options->arguments[0], err);
+    struct text bytes;
+    if (kind == NULL)
+        return false;
+    text_init(&bytes);
+    bool done = file_read(path, &bytes, err) && session_open(session, LEDGER_CREATE, err);
+    if (done) {
+        struct import import = {.ledger = session->ledger,
+                                .file = file_name(path),
+                                .bytes = bytes.data,
+                                .length = bytes.length};
+        done = import_all(session, kind, &import, err);
+        if (!done)
+            session_discard_new(session);
+    }
+    text_done(&bytes);
+    return done;
+}
+
+static bool is_standard(const struct options *options)
+{
+    return strcmp(options->arguments[0], "standard") == 0;
+}
+
+/* Where in the arguments the file's name stands: after the standard's. */
+static int file_argument(const struct options *options)
+{
+    return is_standard(options) ? 2 : 1;
+}
+
+bool check_export(const struct options *options, struct err *err)
+{
+    const char *word = options->arguments[0];
+    bool filtered = options->given[OPTION_SPAWNING] || options->given[OPTION_STAGE] ||
+                    options->given[OPTION_LOT];
+    if (find_kind("export", word, err) == NULL)
+        return false;
+    if (is_standard(options) && options->argument_count < 2)
+        return err_set(err, ERR_USAGE, "export standard needs NAME, the standard's.");
+    if (options->argument_count > file_argument(options) + 1)
+        return err_set(err, ERR_USAGE, "\"%s\" is one word too many for export %s.",
+                       options->arguments[2], word);
+    if (strcmp(word, "fish") != 0 && filtered)
+        return err_set(err, ERR_USAGE, "--spawning, --stage and --lot go with export fish only.");
+    return true;
+}
+
+static bool export_chosen_fish(struct session *session, struct err *err)
+{
+    const struct options *options = session->options;
+    struct export_filter filter = {.spawning = options->values[OPTION_SPAWNING],
+                                   .lot = options->values[OPTION_LOT],
+                                   .stage = options_stage(options)};
+    struct spawning spawning;
+    if (filter.spawning != NULL && !spawning_get(session->ledger, filter.spawning, &spawning, err))
+        return false;
+    return export_fish(session->ledger, &filter, &session->out, err);
+}
+
+bool command_export(struct session *session, struct err *err)
+{
+    const struct options *options = session->options;
+    const struct kind *kind = find_kind("export", options->arguments[0], err);
+    int file = file_argument(options);
+    if (kind == NULL)
+        return false;
+    if (kind->export != NULL ? !kind->export(session->ledger, &session->out, err)
+        : is_standard(options)
+            ? !export_standard(session->ledger, options->arguments[1], &session->out, err)
+            : !export_chosen_fish(session, err))
+        return false;
+    if (options->argument_count <= file)
+        return true;
+    if (!output_file(options->arguments[file], &session->out, err))
+        return false;
+    text_clear(&session->out);
+    return true;
+}

@@ -1,0 +1,169 @@
+/* The commands that report: each makes its report of the ledger and prints it, as CSV or for
+ * people. A report command is one REPORT here and its row in commands.c. */
+#include "private.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/print/comparison.h"
+#include "senbetsu/print/cull_list.h"
+#include "senbetsu/print/day.h"
+#include "senbetsu/print/due.h"
+#include "senbetsu/print/effects.h"
+#include "senbetsu/print/kin.h"
+#include "senbetsu/print/pairs.h"
+#include "senbetsu/print/rates.h"
+#include "senbetsu/print/season.h"
+
+#include <stdlib.h>
+
+/* Name, type of what is made, how it is made, its CSV, its print, how it ends. In these stand
+ * `session` and its `options`; `made`, what is made; `out` and `page`, where it goes; `err`. */
+#define REPORT(name, type, make, csv, print, done)                                                 \
+    bool report_##name(struct session *session, struct err *err)                                   \
+    {                                                                                              \
+        const struct options *options = session->options;                                          \
+        struct page_setup page = session_page(session);                                            \
+        struct text *out = &session->out;                                                          \
+        type made;                                                                                 \
+        if (!(make))                                                                               \
+            return false;                                                                          \
+        if (options->given[OPTION_CSV])                                                            \
+            csv;                                                                                   \
+        else                                                                                       \
+            print;                                                                                 \
+        done;                                                                                      \
+        return true;                                                                               \
+    }
+
+REPORT(day, struct day_sheet_made,
+       day_sheet_make(session->ledger, options->values[OPTION_DATE], &made, err),
+       day_sheet_csv(&made.sheet, out), day_sheet_print(&made.sheet, page, out),
+       day_sheet_done(&made))
+
+static bool make_due(struct ledger *ledger, const struct options *options, struct due_list *ret,
+                     struct err *err)
+{
+    enum { DAYS_USUAL = 14 };
+    char day[DATE_SIZE];
+    clock_today(ledger_clock(ledger), day);
+    if (options->given[OPTION_DATE])
+        text_copy(day, sizeof day, options->values[OPTION_DATE]);
+    return due_list_make(ledger, day, (int)options_whole(options, OPTION_DAYS, DAYS_USUAL), ret,
+                         err);
+}
+
+REPORT(due, struct due_list, make_due(session->ledger, options, &made, err),
+       due_list_csv(&made, out), due_list_print(&made, page, out), free(made.dues))
+
+static enum rates_by chosen_by(const struct options *options)
+{
+    return options->given[OPTION_BY]
+               ? (enum rates_by)term_find(rates_by_terms, BY_COUNT, options->values[OPTION_BY])
+               : BY_SPAWNING;
+}
+
+REPORT(rates, struct rates,
+       rates_make(session->ledger, chosen_by(options), options_stage(options), &made, err),
+       rates_csv(chosen_by(options), made.rows, made.count, out),
+       rates_print(chosen_by(options), made.rows, made.count, page, out), rates_done(&made))
+
+REPORT(compare, struct compared,
+       compare_make(session->ledger, options->arguments[0], options->arguments[1],
+                    options_stage(options), &made, err),
+       compare_csv(&made.comparison, out), compare_print(&made.comparison, page, out),
+       compare_done(&made))
+
+REPORT(pairs, struct pairs_made,
+       pairs_make(session->ledger, options_stage(options), options->values[OPTION_VARIETY],
+                  options_whole(options, OPTION_FRY, 0), &made, err),
+       pairs_csv(&made.table, out), pairs_print(&made.table, page, out), pairs_done(&made))
+
+static bool make_effects(struct ledger *ledger, const struct options *options,
+                         struct parents_fit *ret, struct err *err)
+{
+    if (!parents_fit_make(ledger, options_stage(options), options->values[OPTION_VARIETY], ret,
+                          err))
+        return false;
+    if (ret->model != NULL)
+        return true;
+    *err = ret->trouble;
+    parents_fit_done(ret);
+    return false;
+}
+
+REPORT(effects, struct parents_fit, make_effects(session->ledger, options, &made, err),
+       effects_csv(&made.table, out), effects_print(&made.table, page, out),
+       parents_fit_done(&made))
+
+REPORT(season, struct season_book_made,
+       season_book_make(session->ledger, (int)options_whole(options, OPTION_YEAR, 0), &made, err),
+       season_book_csv(&made.book, out), season_book_print(&made.book, page, out),
+       season_book_done(&made))
+
+struct kin_made {
+    struct pedigree pedigree;
+    struct kinship kinship;
+    struct kin kin;
+};
+
+static bool find_kin(struct kin_made *made, const char *const codes[2], struct err *err)
+{
+    const struct pedigree *pedigree = &made->pedigree;
+    int pair[2];
+    for (int i = 0; i < 2; i++) {
+        pair[i] = pedigree_place(pedigree, codes[i]);
+        if (pair[i] == UNKNOWN_PARENT)
+            return err_set(err, ERR_ABSENT, "There is no parent %s in the ledger.", codes[i]);
+    }
+    made->kin = (struct kin){.kinship = &made->kinship,
+                             .a = pair[0],
+                             .b = pair[1],
+                             .sex_a = pedigree->parents[pair[0]].sex,
+                             .sex_b = pedigree->parents[pair[1]].sex};
+    return kinship_make(pedigree->fish, pedigree->count, pair, 2, &made->kinship, err);
+}
+
+static bool make_kin(struct ledger *ledger, const char *const codes[2], struct kin_made *ret,
+                     struct err *err)
+{
+    if (!pedigree_read(ledger, &ret->pedigree, err))
+        return false;
+    if (find_kin(ret, codes, err))
+        return true;
+    pedigree_done(&ret->pedigree);
+    return false;
+}
+
+static void kin_done(struct kin_made *made)
+{
+    kinship_done(&made->kinship);
+    pedigree_done(&made->pedigree);
+}
+
+REPORT(kin, struct kin_made, make_kin(session->ledger, options->arguments, &made, err),
+       kin_csv(&made.kin, out), kin_print(&made.kin, page, out), kin_done(&made))
+
+bool check_list(const struct options *options, struct err *err)
+{
+    const char *date = options->values[OPTION_DATE];
+    bool round = options->given[OPTION_SPAWNING] || options->given[OPTION_STAGE] ||
+                 options->given[OPTION_LOT];
+    if (date != NULL && round)
+        return err_set(err, ERR_USAGE, "list takes --date alone, or --spawning and --stage.");
+    if (date == NULL && !options->given[OPTION_SPAWNING])
+        return err_set(err, ERR_USAGE, "list needs --date D, or --spawning S and --stage T.");
+    if (date == NULL && !options->given[OPTION_STAGE])
+        return err_set(err, ERR_USAGE, "list needs --stage T beside --spawning.");
+    return true;
+}
+
+static bool make_list(const struct session *session, struct cull_list_made *ret, struct err *err)
+{
+    const char *date = session->options->values[OPTION_DATE];
+    struct round round;
+    if (date != NULL)
+        return cull_list_of_day(session->ledger, date, ret, err);
+    return session_round(session, &round, err) &&
+           cull_list_of_round(session->ledger, &round, ret, err);
+}
+
+REPORT(list, struct cull_list_made, make_list(session, &made, err), cull_list_csv(&made.list, out),
+       cull_list_print(&made.list, page, out), cull_list_done(&made))
