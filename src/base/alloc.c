@@ -1,3 +1,5 @@
+/* Out of memory is the program's one fatal path, so that no caller has to handle it: a judgement is
+ * on disk before it is shown, and nothing else can be lost. The hook gives the terminal back. */
 #include "senbetsu/base/alloc.h"
 
 #include <stdint.h>

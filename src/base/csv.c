@@ -1,3 +1,7 @@
+/* CSV is read in one pass into one block of memory, and every field keeps its line and column, so
+ * that a wrong file is refused with the place to correct. RFC 4180, but stricter: what a
+ * spreadsheet would guess about (a stray quote, a short row, bytes that are not UTF-8) is an error
+ * here. */
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/utf8.h"

@@ -1,3 +1,6 @@
+/* The calendar is worked out here and not by the C library, whose functions depend on the machine's
+ * time zone and locale. Days are counted in eras of 400 years that begin on 1 March, so that the
+ * leap day is the last of its year (the usual method for the proleptic Gregorian calendar). */
 #include "senbetsu/base/date.h"
 
 #include <stdio.h>

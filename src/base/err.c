@@ -1,3 +1,4 @@
+/* Sentences are formatted where the fact is known and only copied from there on. */
 #include "senbetsu/base/err.h"
 #include "senbetsu/base/text.h"
 

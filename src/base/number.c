@@ -1,3 +1,5 @@
+/* Scores, thresholds and shares decide a fish, so they are read, written and compared exactly, as
+ * whole numbers of hundredths or millionths and as fractions: a tie is a tie on every machine. */
 #include "senbetsu/base/number.h"
 
 #include <inttypes.h>

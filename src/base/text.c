@@ -1,3 +1,5 @@
+/* A growing text is how all output is made: it is written as a whole once it is complete, so that a
+ * command that fails prints nothing. */
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/utf8.h"

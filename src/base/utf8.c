@@ -1,3 +1,5 @@
+/* A thin layer over libutf8proc: the C library's own functions know the width of a character only
+ * in some locales, and the sheet has to stand the same on every terminal. */
 #include "senbetsu/base/utf8.h"
 
 #include <string.h>

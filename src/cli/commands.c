@@ -232,7 +232,7 @@ const struct command *command_find(const char *name, struct err *err)
     for (int i = 0; i < command_count; i++)
         if (strcmp(commands[i].name, name) == 0)
             return &commands[i];
-    err_set(err, ERR_USAGE, "There is no command \"%s\"; senbetsu help names them all.", name);
+    err_set(err, ERR_USAGE, "There is no command \"%s\"; senbetsu help lists the commands.", name);
     return NULL;
 }
 
@@ -261,8 +261,8 @@ bool command_check(const struct command *command, const struct options *options,
         if (i >= options->argument_count && command->arguments[i][0] != '[')
             return err_set(err, ERR_USAGE, "%s needs %s.", command->name, command->arguments[i]);
     if (options->argument_count > i)
-        return err_set(err, ERR_USAGE, "\"%s\" is one word too many for %s.", options->arguments[i],
-                       command->name);
+        return err_set(err, ERR_USAGE, "\"%s\" is one argument too many for %s.",
+                       options->arguments[i], command->name);
     return check_options(command, options, err);
 }
 

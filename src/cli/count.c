@@ -39,8 +39,7 @@ static bool read_method(const char *word, enum method *ret, struct err *err)
 {
     int method = term_find(method_terms, METHOD_COUNT, word);
     if (method != METHOD_WEIGHED && method != METHOD_DISPLACED && method != METHOD_SCOOPED)
-        return err_set(err, ERR_USAGE,
-                       "\"%s\" is not taken: fish are counted weighed, displaced or scooped.",
+        return err_set(err, ERR_USAGE, "\"%s\" is not valid: HOW is weighed, displaced or scooped.",
                        word);
     *ret = (enum method)method;
     return true;
@@ -55,8 +54,9 @@ static bool read_samples(const struct options *options, enum method method, stru
         bool measured = false;
         sample_from_text(text, &samples[i], &measured);
         if (measured == (method == METHOD_SCOOPED))
-            return err_set(err, ERR_USAGE, "--sample \"%s\" is not taken: count %s has samples %s.",
-                           text, method_terms[method].word,
+            return err_set(err, ERR_USAGE,
+                           "--sample \"%s\" is not valid: count %s takes samples %s.", text,
+                           method_terms[method].word,
                            method == METHOD_SCOOPED   ? "N, the fish in a scoop"
                            : method == METHOD_WEIGHED ? "N:W, N fish that weigh W"
                                                       : "N:W, N fish that displace W");

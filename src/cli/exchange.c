@@ -24,14 +24,14 @@ static const struct kind {
     {"standard", import_standard, NULL},
 };
 
-static const struct kind *find_kind(const char *command, const char *word, struct err *err)
+static const struct kind *find_kind(const char *word, struct err *err)
 {
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (strcmp(kinds[i].word, word) == 0)
             return &kinds[i];
     err_set(err, ERR_USAGE,
-            "%s knows no kind \"%s\"; it is parents, spawnings, rounds, lots, fish or standard.",
-            command, word);
+            "\"%s\" is not valid: KIND is parents, spawnings, rounds, lots, fish or standard.",
+            word);
     return NULL;
 }
 
@@ -39,11 +39,6 @@ struct lots {
     struct lot_origin *all;
     size_t count;
 };
-
-static bool list_lots(struct ledger *ledger, struct lots *ret, struct err *err)
-{
-    return lot_origins_list(ledger, &ret->all, &ret->count, err);
-}
 
 /* "lots.csv: lot nrth of K26-1 begun." A name that was mistyped is seen here; a spawning's own lot
  * has none. */
@@ -75,8 +70,10 @@ static bool import_lines(struct session *session, const struct kind *kind, struc
 {
     struct lots before = {NULL, 0}, after = {NULL, 0};
     bool done = session_judge(session, &import->judge, err) &&
-                list_lots(session->ledger, &before, err) && kind->import(import, err) &&
-                list_lots(session->ledger, &after, err) && ledger_commit(session->ledger, err);
+                lot_origins_list(session->ledger, &before.all, &before.count, err) &&
+                kind->import(import, err) &&
+                lot_origins_list(session->ledger, &after.all, &after.count, err) &&
+                ledger_commit(session->ledger, err);
     if (done) {
         report(import, &session->out);
         report_begun(import, &before, &after, &session->out);
@@ -100,7 +97,7 @@ static bool import_all(struct session *session, const struct kind *kind, struct 
 bool command_import(struct session *session, struct err *err)
 {
     const char *path = session->options->arguments[1];
-    const struct kind *kind = find_kind("import", session->options->arguments[0], err);
+    const struct kind *kind = find_kind(session->options->arguments[0], err);
     struct text bytes;
     if (kind == NULL)
         return false;
@@ -135,12 +132,12 @@ bool check_export(const struct options *options, struct err *err)
     const char *word = options->arguments[0];
     bool filtered = options->given[OPTION_SPAWNING] || options->given[OPTION_STAGE] ||
                     options->given[OPTION_LOT];
-    if (find_kind("export", word, err) == NULL)
+    if (find_kind(word, err) == NULL)
         return false;
     if (is_standard(options) && options->argument_count < 2)
         return err_set(err, ERR_USAGE, "export standard needs NAME, the standard's.");
     if (options->argument_count > file_argument(options) + 1)
-        return err_set(err, ERR_USAGE, "\"%s\" is one word too many for export %s.",
+        return err_set(err, ERR_USAGE, "\"%s\" is one argument too many for export %s.",
                        options->arguments[2], word);
     if (strcmp(word, "fish") != 0 && filtered)
         return err_set(err, ERR_USAGE, "--spawning, --stage and --lot go with export fish only.");
@@ -162,7 +159,7 @@ static bool export_chosen_fish(struct session *session, struct err *err)
 bool command_export(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
-    const struct kind *kind = find_kind("export", options->arguments[0], err);
+    const struct kind *kind = find_kind(options->arguments[0], err);
     int file = file_argument(options);
     if (kind == NULL)
         return false;

@@ -179,7 +179,7 @@ static bool is_value(const char *word)
 static bool take_sample(const char *value, struct options *options, struct err *err)
 {
     if (options->sample_count == SAMPLES_MOST)
-        return err_set(err, ERR_USAGE, "There are more than %d of --sample.", SAMPLES_MOST);
+        return err_set(err, ERR_USAGE, "--sample can be given %d times at most.", SAMPLES_MOST);
     options->samples[options->sample_count++] = value;
     return true;
 }
@@ -195,7 +195,8 @@ static bool take_option(const char *const *words, int left, struct options *opti
     const char *next = left > 1 ? words[1] : NULL;
     int option = strncmp(words[0], "--", 2) == 0 ? find_option(name, length) : -1;
     if (option < 0)
-        return err_set(err, ERR_USAGE, "There is no option %s.", words[0]);
+        return err_set(err, ERR_USAGE, "There is no option %s; --help lists the options.",
+                       words[0]);
     const struct option_row *row = &option_rows[option];
     if (options->given[option] && !row->repeats)
         return err_set(err, ERR_USAGE, "The option --%s is given twice.", row->name);
@@ -211,7 +212,7 @@ static bool take_option(const char *const *words, int left, struct options *opti
         return err_set(err, ERR_USAGE, "The option --%s needs a value: --%s %s.", row->name,
                        row->name, row->value);
     if (tied != NULL && !fits(row, tied))
-        return err_set(err, ERR_USAGE, "--%s \"%s\" is not taken: %s.", row->name, tied,
+        return err_set(err, ERR_USAGE, "--%s \"%s\" is not valid: %s.", row->name, tied,
                        row->expected);
     options->given[option] = true;
     options->values[option] = tied;

@@ -1,3 +1,4 @@
+/* All that makes two runs of the program differ comes from here and is passed on as arguments. */
 #include "senbetsu/host/machine.h"
 #include "senbetsu/base/text.h"
 

@@ -1,3 +1,6 @@
+/* A file is written beside the old one and renamed when it is whole, so that a full disk leaves the
+ * old one as it was. A printer is reached through lp, the command that POSIX has for it, without a
+ * shell; its own messages are kept off the screen. */
 #include "senbetsu/host/output.h"
 
 #include <errno.h>

@@ -52,8 +52,7 @@ bool app_fail(struct app *app, const struct err *err)
 
 void app_today(const struct app *app, char ret_day[11])
 {
-    const struct clock *clock = ledger_clock(app->ledger);
-    date_of_instant(clock_now(clock), clock->offset_minutes, ret_day);
+    clock_today(ledger_clock(app->ledger), ret_day);
 }
 
 void app_list_act(struct app *app, int action)

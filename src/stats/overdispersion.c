@@ -1,3 +1,5 @@
+/* Shares are compared by Pearson's statistic around the share of all, Σ (kept − n·p)² ÷ (n·p·(1 −
+ * p)); the tests and the estimates differ in what they hold it against. */
 #include "senbetsu/stats/overdispersion.h"
 
 #include <gsl/gsl_cdf.h>

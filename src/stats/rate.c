@@ -1,3 +1,6 @@
+/* Rates multiply, so their errors add up as squares on the logarithmic scale. Where all fish were
+ * counted the interval is Wilson's, of as many fish as would tell the chained rate equally well;
+ * errors of estimated numbers widen it from there. */
 #include "senbetsu/stats/rate.h"
 
 #include <math.h>
