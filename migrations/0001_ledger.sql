@@ -1,9 +1,136 @@
 -- The ledger as it begins. Conventions:
---   id        station number << 32 | serial: no other station can produce it (docs/decisions/stations.md)
+--   id        station number << 32 | serial, which no other station can produce
+--             (docs/decisions/stations.md)
 --   ..._ms    an instant, milliseconds since 1970-01-01 UTC
 --   day, date ISO 8601 text, local
 --   NULL      unknown or not said
 --   words     the trade's closed lists are kept as words, never as numbers
+--   revision  orders statements about one thing: 1 + the highest of it known at the time; of two
+--             stations' same revision the later instant, then the higher id, comes last
+--   CHECK     words are compared by OR, for SQLite builds a tree in memory for every IN (…) of every
+--             row it checks
+-- Rows of strokes, keys, events and statements are only ever added; a wrong one is taken back by
+-- another. Whatever is derived from them says so below, and the command check rebuilds it.
+-- The views show it all unpacked, under names that stay.
+
+-- Views for people who query. Instants are shown in UTC. They stand before the tables: SQLite 3.40
+-- looks for lost pages only where a table is what its list of tables and views begins with.
+
+-- Rounds with their fish by verdict so far.
+CREATE VIEW rounds AS SELECT
+    r.id AS round,            -- key of round
+    coalesce(s.code, (SELECT group_concat(code, ';') FROM (SELECT m.code FROM lot_source AS ls
+        JOIN spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id ORDER BY m.code)))
+        AS spawning,          -- several codes of a mixed lot
+    l.code AS lot,
+    r.stage AS stage,
+    r.manner AS manner,       -- pick, remove or judge
+    s.season AS season,       -- NULL of a mixed lot
+    r.standard AS standard,   -- its name
+    r.places AS places,
+    r.fate AS fate,           -- of its rejects
+    r.fish_open AS open,      -- fish judged one by one: not decided yet
+    r.fish_keep AS keep,
+    r.fish_hold AS hold,
+    r.fish_reject AS reject,
+    datetime(r.first_ms / 1000, 'unixepoch') AS first_judged,
+    datetime(r.last_ms / 1000, 'unixepoch') AS last_judged
+FROM round AS r JOIN lot AS l ON l.id = r.lot LEFT JOIN spawning AS s ON s.id = l.spawning;
+
+-- Fish with their verdicts.
+CREATE VIEW fish_verdicts AS SELECT
+    r.round AS round, r.spawning AS spawning, r.lot AS lot, r.stage AS stage,
+    b.number AS bowl,
+    f.number AS number,        -- of the fish in its bowl
+    f.id AS fish,              -- key of fish
+    f.verdict AS verdict,      -- as judged
+    round(1.0 * f.score / f.unit, 2) AS score, -- points of 100
+    d.verdict AS decided,      -- by the latest pass
+    d.reason AS reason,        -- the first rule that applied then
+    d.rank AS rank,            -- 1 = best, then
+    datetime(f.closed_ms / 1000, 'unixepoch') AS closed, -- when
+    j.name AS closed_by        -- who
+FROM fish AS f JOIN bowl AS b ON b.id = f.bowl JOIN rounds AS r ON r.round = b.round
+LEFT JOIN judge AS j ON j.id = f.closed_by
+LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p
+    WHERE p.round = b.round ORDER BY p.revision DESC, p.at_ms DESC, p.id DESC LIMIT 1);
+
+-- Every score and fault that a stroke touched and that was not taken back as a whole.
+CREATE VIEW stroke_items AS SELECT
+    s.id AS stroke,            -- key of stroke
+    s.fish AS fish,            -- key of fish
+    s.look AS look, s.seq AS seq,
+    s.checking AS checking,    -- 1 = a second sorter's check
+    s.judge AS judge,          -- key of judge
+    s.at_ms AS at_ms,
+    i.kind AS kind,            -- aspect or fault
+    i.code AS code, i.label AS label,
+    substr(iif(i.kind = 'aspect', s.scores, s.faults), i.position, 1) AS mark -- as stroke has it
+FROM stroke AS s JOIN standard_item AS i ON i.standard = s.standard
+WHERE s.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM stroke AS u WHERE u.undoes = s.id)
+    AND substr(iif(i.kind = 'aspect', s.scores, s.faults), i.position, 1) <> '.';
+
+-- Of every fish, look and aspect (or fault) the last mark; of a check, each sorter's own.
+CREATE VIEW latest_items AS SELECT * FROM (
+    SELECT t.*, row_number() OVER (
+        PARTITION BY t.fish, t.look, t.checking, iif(t.checking, t.judge, 0), t.kind, t.code
+        ORDER BY t.seq DESC, t.stroke DESC) AS nth -- 1 = the last
+    FROM stroke_items AS t) WHERE nth = 1 AND mark <> '-';
+
+-- Judgements: a fish, a look and an aspect each.
+CREATE VIEW judgements AS SELECT
+    r.round AS round, r.spawning AS spawning, r.lot AS lot, r.stage AS stage,
+    b.number AS bowl, f.number AS number, f.id AS fish, -- as in fish_verdicts
+    t.look AS look,            -- 1 = the first
+    t.checking AS checking,    -- 1 = a second sorter's check
+    j.name AS judge,           -- who gave it
+    datetime(t.at_ms / 1000, 'unixepoch') AS at, -- when
+    t.code AS aspect,          -- its code
+    t.label AS label,          -- its name
+    iif(t.mark = 'X', 10, CAST(t.mark AS INTEGER)) AS score
+FROM latest_items AS t JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl
+JOIN rounds AS r ON r.round = b.round LEFT JOIN judge AS j ON j.id = t.judge
+WHERE t.kind = 'aspect';
+
+-- Faults seen: a fish, a look and a fault each.
+CREATE VIEW faults AS SELECT
+    r.round AS round, r.spawning AS spawning, r.lot AS lot, r.stage AS stage,
+    b.number AS bowl, f.number AS number, f.id AS fish, t.look AS look, t.checking AS checking,
+    j.name AS judge, datetime(t.at_ms / 1000, 'unixepoch') AS at, -- as in judgements
+    t.code AS fault,           -- its code
+    t.label AS label           -- its name
+FROM latest_items AS t JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl
+JOIN rounds AS r ON r.round = b.round LEFT JOIN judge AS j ON j.id = t.judge
+WHERE t.kind = 'fault';
+
+-- The numbers of rounds as they were stated, the last one last.
+CREATE VIEW counts AS SELECT
+    r.round AS round, r.spawning AS spawning, r.lot AS lot, r.stage AS stage,
+    c.revision AS revision,    -- order of the statements
+    c.day AS day,              -- of the round
+    c.in_number AS fish_in, c.in_method AS in_method,
+    c.in_cv / 1e6 AS in_cv,    -- relative standard error
+    c.kept_number AS kept, c.kept_method AS kept_method,
+    c.kept_cv / 1e6 AS kept_cv,
+    c.rejected AS rejected, c.dead AS dead, c.note AS note,
+    j.name AS judge,           -- who stated them
+    datetime(c.at_ms / 1000, 'unixepoch') AS at -- when
+FROM round_count AS c JOIN rounds AS r ON r.round = c.round LEFT JOIN judge AS j ON j.id = c.judge;
+
+-- What happened to lots outside their culls, without what was taken back.
+CREATE VIEW lot_events AS SELECT
+    e.id AS event,             -- key of lot_event
+    l.code AS lot, e.day AS day, e.kind AS kind,
+    e.number AS fish,          -- transfer: NULL = all there were
+    e.method AS method,
+    e.cv / 1e6 AS cv,          -- relative standard error
+    t.code AS into_lot,        -- transfer: where they were put
+    e.pond AS pond,            -- move: where the lot is from then on
+    e.note AS note,
+    j.name AS judge            -- who said it
+FROM lot_event AS e JOIN lot AS l ON l.id = e.lot LEFT JOIN lot AS t ON t.id = e.target
+LEFT JOIN judge AS j ON j.id = e.judge
+WHERE e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id);
 
 -- Where rows are born. A ledger file that was copied becomes a station of its own.
 CREATE TABLE station (
@@ -32,6 +159,7 @@ CREATE TABLE migration (
     program  TEXT NOT NULL     -- version of the program that took it
 ) STRICT;
 
+-- Who judges.
 CREATE TABLE judge (
     id   INTEGER PRIMARY KEY,
     name TEXT NOT NULL UNIQUE CHECK (length(name) BETWEEN 1 AND 32) -- as the judge gave it
@@ -41,7 +169,7 @@ CREATE TABLE judge (
 CREATE TABLE parent (
     id      INTEGER PRIMARY KEY,
     code    TEXT NOT NULL UNIQUE CHECK (length(code) BETWEEN 1 AND 32), -- the breeder's own name for it
-    sex     TEXT CHECK (sex IN ('f', 'm')),
+    sex     TEXT CHECK (sex = 'f' OR sex = 'm'), -- female or male
     variety TEXT NOT NULL DEFAULT '',  -- '' = unknown
     born    INTEGER CHECK (born BETWEEN 1900 AND 2199), -- year
     dam     INTEGER REFERENCES parent (id) ON DELETE RESTRICT, -- its mother
@@ -59,8 +187,9 @@ CREATE TABLE spawning (
     season  INTEGER NOT NULL CHECK (season BETWEEN 1900 AND 2199), -- calendar year
     date    TEXT CHECK (date GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- when they spawned
     variety TEXT NOT NULL DEFAULT '',  -- what the young are to be; '' = unknown
-    dam     INTEGER REFERENCES parent (id) ON DELETE RESTRICT,
-    siring  TEXT NOT NULL CHECK (siring IN ('single', 'split', 'pooled', 'group')), -- how sure the sire is
+    dam     INTEGER REFERENCES parent (id) ON DELETE RESTRICT, -- its mother
+    siring  TEXT NOT NULL CHECK (siring = 'single' OR siring = 'split' OR siring = 'pooled'
+                OR siring = 'group'),     -- how sure the sire is
     eggs    INTEGER CHECK (eggs >= 0),    -- number of eggs
     hatched INTEGER CHECK (hatched >= 0), -- number of fry
     note    TEXT NOT NULL DEFAULT '',     -- free text
@@ -69,7 +198,7 @@ CREATE TABLE spawning (
 CREATE INDEX spawning_dam ON spawning (dam) WHERE dam IS NOT NULL;
 
 CREATE TABLE spawning_sire (
-    spawning INTEGER NOT NULL REFERENCES spawning (id) ON DELETE RESTRICT,
+    spawning INTEGER NOT NULL REFERENCES spawning (id) ON DELETE RESTRICT, -- of which
     sire     INTEGER NOT NULL REFERENCES parent (id) ON DELETE RESTRICT, -- one of its fathers
     PRIMARY KEY (spawning, sire)
 ) STRICT, WITHOUT ROWID;
@@ -80,7 +209,7 @@ CREATE TABLE lot (
     id       INTEGER PRIMARY KEY,
     code     TEXT NOT NULL CHECK (length(code) BETWEEN 1 AND 32), -- name of the lot within its spawning
     spawning INTEGER REFERENCES spawning (id) ON DELETE RESTRICT, -- NULL = several: a mixed lot
-    own      INTEGER NOT NULL CHECK (own IN (0, 1)), -- 1 = the lot its spawning began as
+    own      INTEGER NOT NULL CHECK (own = 0 OR own = 1), -- 1 = the lot its spawning began as
     UNIQUE (spawning, code),
     CHECK (own = 0 OR spawning IS NOT NULL)
 ) STRICT;
@@ -89,7 +218,7 @@ CREATE UNIQUE INDEX lot_mixed ON lot (code) WHERE spawning IS NULL;
 
 -- The spawnings whose fish are in a lot; more than one = mixed.
 CREATE TABLE lot_source (
-    lot      INTEGER NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
+    lot      INTEGER NOT NULL REFERENCES lot (id) ON DELETE RESTRICT, -- of which
     spawning INTEGER NOT NULL REFERENCES spawning (id) ON DELETE RESTRICT, -- where its fish are from
     PRIMARY KEY (lot, spawning)
 ) STRICT, WITHOUT ROWID;
@@ -97,89 +226,80 @@ CREATE INDEX lot_source_spawning ON lot_source (spawning);
 
 -- What a variety asks for at a stage. A version never changes; passes name the one they used.
 CREATE TABLE standard_version (
-    id      INTEGER PRIMARY KEY,
-    name    TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 32), -- of the standard
-    version INTEGER NOT NULL CHECK (version > 0), -- 1, 2, … of this name
-    stage   TEXT NOT NULL CHECK (stage IN
-                ('black', 'first', 'second', 'third', 'fourth', 'harvest', 'house')),
-    origin  TEXT NOT NULL CHECK (origin IN ('shipped', 'imported', 'pass')), -- who brought it in
-    text    TEXT NOT NULL,    -- the standard's own text form, in full
-    saved   INTEGER NOT NULL, -- order in which versions were saved, over all names
-    at_ms   INTEGER NOT NULL  -- when it was saved
+    id       INTEGER PRIMARY KEY,
+    name     TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 32), -- of the standard
+    version  INTEGER NOT NULL CHECK (version > 0), -- 1, 2, … of this name
+    stage    TEXT NOT NULL CHECK (stage = 'black' OR stage = 'first' OR stage = 'second'
+                 OR stage = 'third' OR stage = 'fourth' OR stage = 'harvest' OR stage = 'house'),
+    origin   TEXT NOT NULL CHECK (origin = 'shipped' OR origin = 'imported' OR origin = 'pass'),
+        -- who brought it in
+    text     TEXT NOT NULL,    -- the standard's own text form, in full
+    revision INTEGER NOT NULL, -- order in which versions were saved, over all names
+    at_ms    INTEGER NOT NULL  -- when it was saved
 ) STRICT;
 CREATE INDEX standard_version_name ON standard_version (name, version);
 
+-- The aspects and faults of a version in its order: what the characters of stroke.scores and
+-- stroke.faults stand for. Derived from its text, so that plain SQL can unpack them.
+CREATE TABLE standard_item (
+    standard INTEGER NOT NULL REFERENCES standard_version (id) ON DELETE RESTRICT, -- the version
+    kind     TEXT NOT NULL CHECK (kind = 'aspect' OR kind = 'fault'),
+    position INTEGER NOT NULL CHECK (position > 0), -- 1, 2, … among those of its kind
+    code     TEXT NOT NULL, -- as files have it
+    label    TEXT NOT NULL, -- for people
+    PRIMARY KEY (standard, kind, position)
+) STRICT, WITHOUT ROWID;
+
 -- One culling of one lot at one stage.
 CREATE TABLE round (
-    id       INTEGER PRIMARY KEY,
-    lot      INTEGER NOT NULL REFERENCES lot (id) ON DELETE RESTRICT,
-    stage    TEXT NOT NULL CHECK (stage IN
-                 ('black', 'first', 'second', 'third', 'fourth', 'harvest', 'house')),
-    manner   TEXT NOT NULL CHECK (manner IN ('pick', 'remove', 'judge')), -- what hands do at the bowl
-    waiting  TEXT NOT NULL CHECK (waiting IN ('basin', 'cell')), -- where judged fish wait
-    fate     TEXT CHECK (fate IN ('pond-grade', 'passed-on', 'kept-apart', 'put-down')), -- of its rejects
-    places   INTEGER CHECK (places >= 0),   -- how many fish the next pond can take
-    expected INTEGER CHECK (expected > 0),  -- fish to judge in all; NULL = as many as its bowls expect
-    standard TEXT,                          -- name of the standard its fish are judged by
+    id        INTEGER PRIMARY KEY,
+    lot       INTEGER NOT NULL REFERENCES lot (id) ON DELETE RESTRICT, -- of which
+    stage     TEXT NOT NULL CHECK (stage = 'black' OR stage = 'first' OR stage = 'second'
+                  OR stage = 'third' OR stage = 'fourth' OR stage = 'harvest' OR stage = 'house'),
+    manner    TEXT NOT NULL CHECK (manner = 'pick' OR manner = 'remove' OR manner = 'judge'),
+        -- what is done at the bowl
+    waiting   TEXT NOT NULL CHECK (waiting = 'basin' OR waiting = 'cell'), -- where judged fish wait
+    fate      TEXT CHECK (fate = 'pond-grade' OR fate = 'passed-on' OR fate = 'kept-apart'
+                  OR fate = 'put-down'),    -- of its rejects
+    places    INTEGER CHECK (places >= 0),  -- how many fish the next pond can take
+    expected  INTEGER CHECK (expected > 0), -- fish to judge in all; NULL = as many as its bowls expect
+    standard  TEXT,                         -- name of the standard its fish are judged by
+    -- Derived, from its bowls:
+    fish_open INTEGER NOT NULL DEFAULT 0,   -- fish by verdict
+    fish_keep INTEGER NOT NULL DEFAULT 0,
+    fish_hold INTEGER NOT NULL DEFAULT 0,
+    fish_reject INTEGER NOT NULL DEFAULT 0,
+    first_ms  INTEGER,                      -- when the first of them was first looked at
+    last_ms   INTEGER,                      -- when one was last begun or closed
     UNIQUE (lot, stage)
 ) STRICT;
 
 CREATE TABLE bowl (
-    id       INTEGER PRIMARY KEY,
-    round    INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT,
-    number   INTEGER NOT NULL CHECK (number BETWEEN 1 AND 999999), -- painted on the bowl
-    expected INTEGER CHECK (expected > 0), -- fish put into it
-    day      TEXT NOT NULL CHECK (day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]') -- when it was set up
+    id        INTEGER PRIMARY KEY,
+    round     INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT, -- of which
+    number    INTEGER NOT NULL CHECK (number BETWEEN 1 AND 999999), -- painted on the bowl
+    expected  INTEGER CHECK (expected > 0), -- fish put into it
+    day       TEXT NOT NULL CHECK (day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- set up
+    -- Derived, from its fish, as in round:
+    fish_open INTEGER NOT NULL DEFAULT 0,
+    fish_keep INTEGER NOT NULL DEFAULT 0,
+    fish_hold INTEGER NOT NULL DEFAULT 0,
+    fish_reject INTEGER NOT NULL DEFAULT 0,
+    first_ms  INTEGER,
+    last_ms   INTEGER
 ) STRICT;
 -- Two stations may each have set up a bowl of this number; both stay when they are joined.
 CREATE UNIQUE INDEX bowl_number ON bowl (round, number, id >> 32);
 CREATE INDEX bowl_day ON bowl (day);
 
 CREATE TABLE fish (
-    id     INTEGER PRIMARY KEY,
-    bowl   INTEGER NOT NULL REFERENCES bowl (id) ON DELETE RESTRICT,
-    number INTEGER NOT NULL CHECK (number BETWEEN 1 AND 999999) -- of the fish in its bowl
-) STRICT;
-CREATE UNIQUE INDEX fish_number ON fish (bowl, number, id >> 32);
-
--- One key at the sheet, or one imported row. Strokes are only ever added (docs/decisions/strokes.md).
-CREATE TABLE stroke (
-    id         INTEGER PRIMARY KEY,
-    fish       INTEGER NOT NULL REFERENCES fish (id) ON DELETE RESTRICT,
-    judge      INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who did it
-    look       INTEGER NOT NULL CHECK (look > 0), -- 1 = the first look at the fish, 2 = the second, …
-    seq        INTEGER NOT NULL CHECK (seq > 0),  -- 1 + the highest of this fish known at the time
-    checking   INTEGER NOT NULL CHECK (checking IN (0, 1)),   -- 1 = a second sorter's check, never decides
-    correction INTEGER NOT NULL CHECK (correction IN (0, 1)), -- 1 = the fish had been closed before
-    at_ms      INTEGER NOT NULL, -- when
-    undoes     INTEGER REFERENCES stroke (id) ON DELETE RESTRICT, -- the stroke it takes back
-    CHECK (undoes <> id)
-) STRICT;
-CREATE INDEX stroke_order ON stroke (fish, look, seq, id);
-CREATE INDEX stroke_undoes ON stroke (undoes) WHERE undoes IS NOT NULL;
-
--- What a stroke says.
-CREATE TABLE entry (
-    stroke INTEGER NOT NULL REFERENCES stroke (id) ON DELETE RESTRICT,
-    n      INTEGER NOT NULL CHECK (n >= 0), -- order within the stroke
-    kind   TEXT NOT NULL CHECK (kind IN
-               ('score', 'fault', 'verdict', 'close', 'length', 'tag', 'note')),
-    what   TEXT NOT NULL DEFAULT '', -- score: aspect code; fault: fault code; verdict, close: its word
-    number INTEGER, -- score (NULL takes it away); fault: 1 seen, 0 taken away; length: mm, 0 takes it away
-    text   TEXT NOT NULL DEFAULT '', -- verdict: why; tag and note: the text, '' takes it away
-    PRIMARY KEY (stroke, n),
-    CHECK (kind <> 'score' OR number IS NULL OR number BETWEEN 0 AND 10),
-    CHECK (kind <> 'fault' OR (number IS NOT NULL AND number IN (0, 1))),
-    CHECK (kind <> 'length' OR (number IS NOT NULL AND number BETWEEN 0 AND 2000)),
-    CHECK (kind NOT IN ('verdict', 'close') OR what IN ('open', 'keep', 'hold', 'reject'))
-) STRICT, WITHOUT ROWID;
-CREATE INDEX entry_tag ON entry (text) WHERE kind = 'tag';
-
--- What the strokes of a fish add up to. Derived: kept for quick totals, rebuilt by the check.
-CREATE TABLE standing (
-    fish          INTEGER PRIMARY KEY REFERENCES fish (id) ON DELETE CASCADE,
-    verdict       TEXT NOT NULL CHECK (verdict IN ('open', 'keep', 'hold', 'reject')),
-    could_be_kept INTEGER NOT NULL CHECK (could_be_kept IN (0, 1)), -- 1 = decided by its score alone
+    id            INTEGER PRIMARY KEY,
+    bowl          INTEGER NOT NULL REFERENCES bowl (id) ON DELETE RESTRICT, -- in which it is
+    number        INTEGER NOT NULL CHECK (number BETWEEN 1 AND 999999), -- of the fish in its bowl
+    -- Derived, from its strokes and the latest version of its round's standard:
+    verdict       TEXT NOT NULL DEFAULT 'open' CHECK (verdict = 'open' OR verdict = 'keep'
+                      OR verdict = 'hold' OR verdict = 'reject'), -- so far, passes left aside
+    could_be_kept INTEGER NOT NULL DEFAULT 0, -- 1 = decided by its score alone
     score         INTEGER CHECK (score >= 0), -- in 1/unit points
     unit          INTEGER CHECK (unit > 0),   -- the standard's denominator
     first_ms      INTEGER, -- its first stroke
@@ -187,38 +307,131 @@ CREATE TABLE standing (
     closed_by     INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who closed it then
     CHECK ((score IS NULL) = (unit IS NULL))
 ) STRICT;
-CREATE INDEX standing_closed ON standing (closed_by, closed_ms);
-CREATE INDEX standing_first ON standing (first_ms);
+CREATE UNIQUE INDEX fish_number ON fish (bowl, number, id >> 32);
 
--- Where each judge's hand is; what a broken-off session comes back to.
+-- The counters of bowls and rounds follow their fish, whoever writes them.
+CREATE TRIGGER fish_added AFTER INSERT ON fish BEGIN
+    UPDATE bowl SET fish_open = fish_open + 1 WHERE id = NEW.bowl;
+END;
+CREATE TRIGGER fish_decided AFTER UPDATE OF verdict ON fish WHEN NEW.verdict <> OLD.verdict BEGIN
+    UPDATE bowl SET
+        fish_open = fish_open + (NEW.verdict = 'open') - (OLD.verdict = 'open'),
+        fish_keep = fish_keep + (NEW.verdict = 'keep') - (OLD.verdict = 'keep'),
+        fish_hold = fish_hold + (NEW.verdict = 'hold') - (OLD.verdict = 'hold'),
+        fish_reject = fish_reject + (NEW.verdict = 'reject') - (OLD.verdict = 'reject')
+    WHERE id = NEW.bowl;
+END;
+CREATE TRIGGER bowl_decided AFTER UPDATE OF fish_open, fish_keep, fish_hold, fish_reject ON bowl BEGIN
+    UPDATE round SET
+        fish_open = fish_open + NEW.fish_open - OLD.fish_open,
+        fish_keep = fish_keep + NEW.fish_keep - OLD.fish_keep,
+        fish_hold = fish_hold + NEW.fish_hold - OLD.fish_hold,
+        fish_reject = fish_reject + NEW.fish_reject - OLD.fish_reject
+    WHERE id = NEW.round;
+END;
+-- Instants only move apart, but where a stroke is taken back: then they are looked for anew.
+CREATE TRIGGER fish_dated AFTER UPDATE OF first_ms, closed_ms ON fish
+WHEN NEW.first_ms < coalesce(OLD.first_ms, NEW.first_ms + 1)
+    OR NEW.closed_ms > coalesce(OLD.closed_ms, 0) BEGIN
+    UPDATE bowl SET
+        first_ms = min(coalesce(first_ms, NEW.first_ms), NEW.first_ms),
+        last_ms = max(coalesce(last_ms, NEW.first_ms), NEW.first_ms,
+            coalesce(NEW.closed_ms, NEW.first_ms))
+    WHERE id = NEW.bowl;
+END;
+CREATE TRIGGER fish_dated_anew AFTER UPDATE OF first_ms, closed_ms ON fish
+WHEN OLD.first_ms IS NOT NULL AND (NEW.first_ms IS NULL OR NEW.first_ms > OLD.first_ms
+    OR coalesce(NEW.closed_ms, 0) < coalesce(OLD.closed_ms, 0)) BEGIN
+    UPDATE bowl SET (first_ms, last_ms) =
+        (SELECT min(first_ms), max(max(first_ms, coalesce(closed_ms, first_ms)))
+         FROM fish WHERE bowl = NEW.bowl)
+    WHERE id = NEW.bowl;
+END;
+CREATE TRIGGER bowl_dated AFTER UPDATE OF first_ms, last_ms ON bowl
+WHEN NEW.first_ms < coalesce(OLD.first_ms, NEW.first_ms + 1)
+    OR NEW.last_ms > coalesce(OLD.last_ms, 0) BEGIN
+    UPDATE round SET
+        first_ms = min(coalesce(first_ms, NEW.first_ms), NEW.first_ms),
+        last_ms = max(coalesce(last_ms, NEW.last_ms), NEW.last_ms)
+    WHERE id = NEW.round;
+END;
+CREATE TRIGGER bowl_dated_anew AFTER UPDATE OF first_ms, last_ms ON bowl
+WHEN OLD.first_ms IS NOT NULL AND (NEW.first_ms IS NULL OR NEW.first_ms > OLD.first_ms
+    OR NEW.last_ms < OLD.last_ms) BEGIN
+    UPDATE round SET (first_ms, last_ms) =
+        (SELECT min(first_ms), max(last_ms) FROM bowl WHERE round = NEW.round)
+    WHERE id = NEW.round;
+END;
+
+-- One key at the sheet, or one imported row (docs/decisions/strokes.md). NULL in the columns from
+-- `scores` on says nothing; all that a key says is one row, for a key must be quick and a round small.
+CREATE TABLE stroke (
+    id         INTEGER PRIMARY KEY,
+    fish       INTEGER NOT NULL REFERENCES fish (id) ON DELETE RESTRICT, -- of which
+    judge      INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who did it
+    look       INTEGER NOT NULL CHECK (look > 0), -- 1 = the first look at the fish, 2 = the second, …
+    seq        INTEGER NOT NULL CHECK (seq > 0),  -- 1 + the highest of this look known at the time
+    checking   INTEGER NOT NULL CHECK (checking = 0 OR checking = 1),
+        -- 1 = a second sorter's check, never decides
+    correction INTEGER NOT NULL CHECK (correction = 0 OR correction = 1),
+        -- 1 = the fish had been closed before
+    at_ms      INTEGER NOT NULL, -- when
+    undoes     INTEGER REFERENCES stroke (id) ON DELETE RESTRICT, -- the stroke it takes back
+    standard   INTEGER REFERENCES standard_version (id) ON DELETE RESTRICT,
+        -- the version that gives scores and faults their order
+    scores     TEXT CHECK (scores NOT GLOB '*[^.0-9X-]*'),
+        -- a character an aspect: '0'-'9', 'X' = 10, '-' = taken away, '.' = not touched
+    faults     TEXT CHECK (faults NOT GLOB '*[^.+-]*'),
+        -- a character a fault: '+' = seen, '-' = taken away, '.' = not touched
+    verdict    TEXT CHECK (verdict = 'open' OR verdict = 'keep' OR verdict = 'hold'
+                   OR verdict = 'reject'), -- given by hand; 'open' takes it away
+    reason     TEXT, -- why by hand
+    closes     TEXT CHECK (closes = 'open' OR closes = 'keep' OR closes = 'hold'
+                   OR closes = 'reject'), -- the fish was put away; the verdict shown then
+    length_mm  INTEGER CHECK (length_mm BETWEEN 0 AND 2000), -- 0 takes it away
+    tag        TEXT, -- '' takes it away
+    note       TEXT, -- free text; '' takes it away
+    CHECK (undoes <> id),
+    CHECK (standard IS NOT NULL OR (scores IS NULL AND faults IS NULL))
+) STRICT;
+CREATE INDEX stroke_order ON stroke (fish, look, seq);
+CREATE INDEX stroke_undoes ON stroke (undoes) WHERE undoes IS NOT NULL;
+CREATE INDEX stroke_tag ON stroke (tag) WHERE tag IS NOT NULL;
+
+-- Where each judge's cursor is; what an interrupted session comes back to.
 CREATE TABLE place (
     judge       INTEGER PRIMARY KEY, -- 0 = a judge who gave no name
-    round       INTEGER NOT NULL REFERENCES round (id) ON DELETE CASCADE,
-    bowl        INTEGER REFERENCES bowl (id) ON DELETE CASCADE,
+    round       INTEGER NOT NULL REFERENCES round (id) ON DELETE CASCADE, -- in which
+    bowl        INTEGER REFERENCES bowl (id) ON DELETE CASCADE, -- in which; NULL = none yet
     number      INTEGER NOT NULL, -- of the fish in its bowl; it need not be there yet
-    aspect      TEXT NOT NULL,    -- code of the aspect in front, '' = the first open one
-    second_look INTEGER NOT NULL CHECK (second_look IN (0, 1)), -- 1 = among the round's held fish
-    in_sheet    INTEGER NOT NULL CHECK (in_sheet IN (0, 1)),    -- 1 = the sheet was open
-    turn        INTEGER NOT NULL  -- highest = written last
+    aspect      TEXT NOT NULL,    -- code of the selected aspect, '' = the first open one
+    second_look INTEGER NOT NULL CHECK (second_look = 0 OR second_look = 1), -- 1 = held fish
+    in_sheet    INTEGER NOT NULL CHECK (in_sheet = 0 OR in_sheet = 1), -- 1 = the sheet was open
+    revision    INTEGER NOT NULL  -- highest = written last
 ) STRICT;
 
 -- One application of a standard to a round.
 CREATE TABLE pass (
-    id       INTEGER PRIMARY KEY,
-    round    INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT,
-    turn     INTEGER NOT NULL CHECK (turn > 0), -- 1 + the highest of this round known at the time
-    standard INTEGER NOT NULL REFERENCES standard_version (id) ON DELETE RESTRICT, -- version used
-    places   INTEGER CHECK (places >= 0), -- NULL = no limit
-    judge    INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who ran it
-    at_ms    INTEGER NOT NULL -- when
+    id          INTEGER PRIMARY KEY,
+    round       INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT, -- to which
+    revision    INTEGER NOT NULL CHECK (revision > 0), -- among the passes of the round
+    standard    INTEGER NOT NULL REFERENCES standard_version (id) ON DELETE RESTRICT, -- version used
+    places      INTEGER CHECK (places >= 0), -- NULL = no limit
+    judge       INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who ran it
+    at_ms       INTEGER NOT NULL, -- when
+    fish_open   INTEGER NOT NULL, -- fish by what was decided of them
+    fish_keep   INTEGER NOT NULL,
+    fish_hold   INTEGER NOT NULL,
+    fish_reject INTEGER NOT NULL
 ) STRICT;
-CREATE INDEX pass_round ON pass (round, turn);
+CREATE INDEX pass_round ON pass (round, revision);
 
 -- What a pass decided; readable without the standard.
 CREATE TABLE decision (
-    pass    INTEGER NOT NULL REFERENCES pass (id) ON DELETE RESTRICT,
-    fish    INTEGER NOT NULL REFERENCES fish (id) ON DELETE RESTRICT,
-    verdict TEXT NOT NULL CHECK (verdict IN ('open', 'keep', 'hold', 'reject')),
+    pass    INTEGER NOT NULL REFERENCES pass (id) ON DELETE RESTRICT, -- which
+    fish    INTEGER NOT NULL REFERENCES fish (id) ON DELETE RESTRICT, -- of which
+    verdict TEXT NOT NULL CHECK (verdict = 'open' OR verdict = 'keep' OR verdict = 'hold'
+                OR verdict = 'reject'),
     reason  TEXT NOT NULL, -- first rule that applied, as files have it
     label   TEXT NOT NULL, -- the same for people
     score   INTEGER CHECK (score >= 0), -- in 1/unit points
@@ -228,16 +441,150 @@ CREATE TABLE decision (
     CHECK ((score IS NULL) = (unit IS NULL) AND (score IS NULL) = (rank IS NULL))
 ) STRICT, WITHOUT ROWID;
 
--- Changes of office records: what a field was before.
-CREATE TABLE amendment (
+-- The numbers of a round as somebody stated them: what is known is the last number stated. The
+-- key's columns stand first and in its order: else SQLite 3.40's checks see NULL where there is none.
+CREATE TABLE round_count (
+    round       INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT, -- of which
+    revision    INTEGER NOT NULL CHECK (revision > 0), -- among the statements about the round
+    at_ms       INTEGER NOT NULL, -- when it was stated
+    id          INTEGER NOT NULL,
+    in_number   INTEGER CHECK (in_number >= 0), -- fish that went into the round; NULL = not stated
+    in_method   TEXT CHECK (in_method = 'counted' OR in_method = 'weighed'
+                    OR in_method = 'displaced' OR in_method = 'scooped' OR in_method = 'estimated'),
+        -- how the number was made; NULL = not said
+    in_cv       INTEGER CHECK (in_cv BETWEEN 0 AND 1000000), -- relative standard error, millionths
+    kept_number INTEGER CHECK (kept_number >= 0), -- fish that went on
+    kept_method TEXT CHECK (kept_method = 'counted' OR kept_method = 'weighed'
+                    OR kept_method = 'displaced' OR kept_method = 'scooped'
+                    OR kept_method = 'estimated'),
+    kept_cv     INTEGER CHECK (kept_cv BETWEEN 0 AND 1000000),
+    rejected    INTEGER CHECK (rejected >= 0), -- fish taken out
+    dead        INTEGER CHECK (dead >= 0),     -- fish found dead
+    day         TEXT CHECK (day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- of the round
+    note        TEXT NOT NULL,    -- '' = none
+    judge       INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who stated it
+    PRIMARY KEY (round, revision, at_ms, id),
+    CHECK (in_number IS NOT NULL OR (in_method IS NULL AND in_cv IS NULL)),
+    CHECK (kept_number IS NOT NULL OR (kept_method IS NULL AND kept_cv IS NULL)),
+    CHECK (in_method IS NOT 'counted' OR in_cv IS NULL),
+    CHECK (kept_method IS NOT 'counted' OR kept_cv IS NULL)
+) STRICT, WITHOUT ROWID;
+
+-- How many fish a scoop holds: some scoops were counted out fish by fish.
+CREATE TABLE scoop (
     id      INTEGER PRIMARY KEY,
-    kind    TEXT NOT NULL CHECK (kind IN ('parent', 'spawning', 'round', 'bowl')), -- which table
-    record  INTEGER NOT NULL, -- id of the row there
-    field   TEXT NOT NULL,    -- name of the field
-    was     TEXT NOT NULL,    -- before; '' = unknown
-    becomes TEXT NOT NULL,    -- after
-    at_ms   INTEGER NOT NULL, -- when
-    judge   INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who
-    why     TEXT NOT NULL     -- '' = not said
+    round   INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT, -- its fish are of one size
+    judge   INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- whose scoop it is
+    samples INTEGER NOT NULL CHECK (samples BETWEEN 1 AND 20), -- scoops counted
+    fish    INTEGER NOT NULL CHECK (fish >= samples),    -- in all of them
+    squares INTEGER NOT NULL CHECK (squares >= fish),    -- sum of the squares of their numbers
+    at_ms   INTEGER NOT NULL -- when
 ) STRICT;
-CREATE INDEX amendment_record ON amendment (record);
+CREATE INDEX scoop_round ON scoop (round);
+
+-- Pick and remove rounds: one key at the tally.
+CREATE TABLE tally_stroke (
+    id     INTEGER PRIMARY KEY,
+    round  INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT, -- of which
+    judge  INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who pressed it
+    kind   TEXT CHECK (kind = 'keep' OR kind = 'reject' OR kind = 'dead'),
+        -- NULL = it takes another one back
+    reason TEXT NOT NULL DEFAULT '', -- of a reject: the fault's code; '' = not said
+    scoop  INTEGER REFERENCES scoop (id) ON DELETE RESTRICT, -- NULL = one fish
+    at_ms  INTEGER NOT NULL, -- when
+    undoes INTEGER REFERENCES tally_stroke (id) ON DELETE RESTRICT, -- the key it takes back
+    CHECK (undoes <> id),
+    CHECK ((undoes IS NULL) = (kind IS NOT NULL)),
+    CHECK (undoes IS NULL OR (scoop IS NULL AND reason = '')),
+    CHECK (reason = '' OR kind = 'reject')
+) STRICT;
+CREATE INDEX tally_stroke_round ON tally_stroke (round, judge, at_ms);
+CREATE INDEX tally_stroke_undoes ON tally_stroke (undoes) WHERE undoes IS NOT NULL;
+
+-- First look: some fish of a lot, taken at random before a round begins, are called good or not.
+CREATE TABLE first_look_stroke (
+    id     INTEGER PRIMARY KEY,
+    round  INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT, -- the cull that is considered
+    judge  INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who looked
+    good   INTEGER CHECK (good = 0 OR good = 1), -- 1 = worth raising; NULL = it takes another one back
+    at_ms  INTEGER NOT NULL, -- when
+    undoes INTEGER REFERENCES first_look_stroke (id) ON DELETE RESTRICT, -- the key it takes back
+    CHECK (undoes <> id),
+    CHECK ((undoes IS NULL) = (good IS NOT NULL))
+) STRICT;
+CREATE INDEX first_look_round ON first_look_stroke (round, judge, at_ms);
+CREATE INDEX first_look_undoes ON first_look_stroke (undoes) WHERE undoes IS NOT NULL;
+
+-- What happens to a lot outside its culls: it is counted, moved, split, put together with others;
+-- fish die, are lost, are found. Their order is day, revision, instant, id; on one day a cull comes
+-- before the events of its lot.
+CREATE TABLE lot_event (
+    id       INTEGER PRIMARY KEY,
+    lot      INTEGER NOT NULL REFERENCES lot (id) ON DELETE RESTRICT, -- to which
+    revision INTEGER NOT NULL CHECK (revision > 0), -- among the events of its lots
+    day      TEXT NOT NULL CHECK (day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- when
+    kind     TEXT CHECK (kind = 'count' OR kind = 'dead' OR kind = 'lost' OR kind = 'found'
+                 OR kind = 'move' OR kind = 'transfer'), -- NULL = it takes another one back
+    number   INTEGER CHECK (number >= 0), -- fish; NULL = move: none is said, transfer: all there were
+    method   TEXT CHECK (method = 'counted' OR method = 'weighed' OR method = 'displaced'
+                 OR method = 'scooped' OR method = 'estimated'),
+        -- how the number was made; NULL = not said
+    cv       INTEGER CHECK (cv BETWEEN 0 AND 1000000), -- its relative standard error, millionths
+    target   INTEGER REFERENCES lot (id) ON DELETE RESTRICT, -- transfer: the lot they were put into
+    pond     TEXT NOT NULL DEFAULT '' CHECK (length(pond) <= 32), -- move: where the lot is from now on
+    note     TEXT NOT NULL DEFAULT '', -- free text
+    judge    INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who said it
+    at_ms    INTEGER NOT NULL, -- when it was said
+    undoes   INTEGER REFERENCES lot_event (id) ON DELETE RESTRICT, -- the event it takes back
+    CHECK (undoes <> id),
+    CHECK ((undoes IS NULL) = (kind IS NOT NULL)),
+    CHECK (target <> lot),
+    CHECK ((kind IS 'transfer') = (target IS NOT NULL)),
+    CHECK ((kind IS 'move') = (pond <> '')),
+    CHECK (kind IS NULL OR kind = 'move' OR kind = 'transfer' OR number IS NOT NULL),
+    CHECK (number IS NOT NULL OR (method IS NULL AND cv IS NULL)),
+    CHECK (number IS NULL OR kind IS NOT 'move'),
+    CHECK (method IS NOT 'counted' OR cv IS NULL)
+) STRICT;
+CREATE INDEX lot_event_lot ON lot_event (lot, day, revision);
+CREATE INDEX lot_event_target ON lot_event (target) WHERE target IS NOT NULL;
+CREATE INDEX lot_event_day ON lot_event (day);
+CREATE INDEX lot_event_undoes ON lot_event (undoes) WHERE undoes IS NOT NULL;
+
+-- Where the rejects of a round went, in numbers: of each fate the last statement is what is known. A
+-- round's `fate` says where all go of whom nothing is stated. Release to open water is no fate.
+CREATE TABLE reject_fate (
+    round    INTEGER NOT NULL REFERENCES round (id) ON DELETE RESTRICT, -- of which
+    revision INTEGER NOT NULL CHECK (revision > 0), -- among the statements about the round
+    at_ms    INTEGER NOT NULL, -- when it was stated
+    id       INTEGER NOT NULL,
+    fate     TEXT NOT NULL CHECK (fate = 'pond-grade' OR fate = 'passed-on' OR fate = 'kept-apart'
+                 OR fate = 'put-down'),
+    number   INTEGER CHECK (number >= 0), -- fish; NULL = nothing is known any more
+    method   TEXT CHECK (method = 'counted' OR method = 'weighed' OR method = 'displaced'
+                 OR method = 'scooped' OR method = 'estimated'),
+        -- how the number was made; NULL = not said
+    cv       INTEGER CHECK (cv BETWEEN 0 AND 1000000), -- its relative standard error, millionths
+    day      TEXT CHECK (day GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- when they went
+    note     TEXT NOT NULL DEFAULT '', -- free text
+    judge    INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who stated it
+    PRIMARY KEY (round, revision, at_ms, id),
+    CHECK (number IS NOT NULL OR (method IS NULL AND cv IS NULL)),
+    CHECK (method IS NOT 'counted' OR cv IS NULL)
+) STRICT, WITHOUT ROWID;
+
+-- Changes of office records: what a field was before.
+CREATE TABLE audit_log (
+    id        INTEGER PRIMARY KEY,
+    kind      TEXT NOT NULL CHECK (kind = 'parent' OR kind = 'spawning' OR kind = 'round'
+                  OR kind = 'bowl'), -- which table
+    record    INTEGER NOT NULL, -- id of the row there
+    field     TEXT NOT NULL,    -- name of the field
+    old_value TEXT NOT NULL,    -- before; '' = unknown
+    new_value TEXT NOT NULL,    -- after
+    at_ms     INTEGER NOT NULL, -- when
+    judge     INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who
+    why       TEXT NOT NULL     -- '' = not said
+) STRICT;
+CREATE INDEX audit_log_record ON audit_log (record);
+

@@ -1,16 +1,6 @@
 #include "senbetsu/core/entry.h"
 #include "senbetsu/base/text.h"
 
-const struct term entry_terms[ENTRY_KIND_COUNT] = {
-    [ENTRY_SCORE] = {"score", "an aspect's score"},
-    [ENTRY_FAULT] = {"fault", "a fault seen"},
-    [ENTRY_VERDICT] = {"verdict", "a verdict by hand"},
-    [ENTRY_CLOSE] = {"close", "put away"},
-    [ENTRY_LENGTH] = {"length", "a length in mm"},
-    [ENTRY_TAG] = {"tag", "a tag"},
-    [ENTRY_NOTE] = {"note", "a note"},
-};
-
 void fish_init(struct fish *fish, int64_t id, int64_t bowl_id, int bowl, int number)
 {
     *fish = (struct fish){

@@ -19,6 +19,7 @@ struct fish_round {
     enum stage stage;
     struct round round;
     struct standard standard;
+    int64_t version; /* its version's id */
 };
 
 struct reading {
@@ -49,6 +50,7 @@ static bool settle_standard(struct reading *reading, const struct row *row, stru
     if (!round_standard(ledger, &of->round, NULL, &version, &why))
         return row_refuse_as(row, FISH_COLUMN_STAGE, &why);
     of->standard = version.standard;
+    of->version = version.id;
     if (of->round.standard[0] != '\0')
         return true;
     text_copy(of->round.standard, sizeof of->round.standard, version.standard.name);
@@ -161,16 +163,10 @@ static bool read_line(struct reading *reading, const struct row *row, struct fis
     return check_tag(row, ret) && read_faults(row, ret) && read_scores(reading, row, ret);
 }
 
-/* What a row changes of a fish. */
-struct change {
-    struct entry entries[STANDARD_ASPECTS + STANDARD_FAULTS + 3];
-    int count;
-};
-
-static struct entry *add_entry(struct change *change, enum entry_kind kind, const char *what,
+static struct entry *add_entry(struct stroke *change, enum entry_kind kind, const char *what,
                                int number)
 {
-    struct entry *entry = &change->entries[change->count++];
+    struct entry *entry = &change->entries[change->entry_count++];
     entry->kind = kind;
     entry->number = number;
     entry->text[0] = '\0';
@@ -178,9 +174,9 @@ static struct entry *add_entry(struct change *change, enum entry_kind kind, cons
     return entry;
 }
 
-/* What the row says and `was` does not have. */
+/* What the row says and `was` does not have: the entries of one stroke. */
 static void compare_judgement(const struct fish_line *line, const struct judgement *was,
-                              struct change *change)
+                              struct stroke *change)
 {
     const struct standard *standard = &line->of->standard;
     for (int i = 0; i < standard->aspect_count; i++)
@@ -192,14 +188,14 @@ static void compare_judgement(const struct fish_line *line, const struct judgeme
 }
 
 /* A row that repeats what decides now changes nothing, even while a later look has begun. */
-static void compare(const struct fish_line *line, const struct fish *fish, struct change *change)
+static void compare(const struct fish_line *line, const struct fish *fish, struct stroke *change)
 {
     const struct standard *standard = &line->of->standard;
     struct judgement deciding = fish_deciding(fish, standard);
-    change->count = 0;
+    change->entry_count = 0;
     compare_judgement(line, &deciding, change);
-    if (change->count > 0) {
-        change->count = 0;
+    if (change->entry_count > 0) {
+        change->entry_count = 0;
         compare_judgement(line, &fish->judgement, change);
     }
     if (line->said.length_mm != 0 && line->said.length_mm != fish->length_mm)
@@ -211,33 +207,19 @@ static void compare(const struct fish_line *line, const struct fish *fish, struc
 }
 
 /* Adds the closing where the fish is complete or knocked out, and applies all to `fish`. */
-static void apply(const struct fish_line *line, int look, int64_t at_ms, struct change *change,
-                  struct fish *fish)
+static void apply(const struct fish_line *line, struct stroke *change, struct fish *fish)
 {
+    int look = change->look;
+    int64_t at_ms = change->at_ms;
     const struct standard *standard = &line->of->standard;
     struct judgement before = fish->judgement;
-    for (int i = 0; i < change->count; i++)
+    for (int i = 0; i < change->entry_count; i++)
         fish_apply(fish, standard, look, at_ms, &change->entries[i]);
     enum verdict verdict = judgement_decide(standard, &fish->judgement).verdict;
     bool judged = memcmp(before.scores, fish->judgement.scores, sizeof before.scores) != 0 ||
                   before.faults != fish->judgement.faults;
     if (verdict != VERDICT_OPEN && (judged || !fish->closed))
         fish_apply(fish, standard, look, at_ms, add_entry(change, ENTRY_CLOSE, "", (int)verdict));
-}
-
-/* The change as strokes: more than one only where it is larger than a stroke can be. */
-static bool record(struct reading *reading, struct stroke *stroke, const struct change *change,
-                   const struct standing *standing, struct err *err)
-{
-    for (int done = 0; done < change->count; done += stroke->entry_count) {
-        int left = change->count - done;
-        stroke->entry_count = left < STROKE_ENTRIES ? left : STROKE_ENTRIES;
-        memcpy(stroke->entries, change->entries + done,
-               (size_t)stroke->entry_count * sizeof *stroke->entries);
-        if (!stroke_record(reading->rows.import->ledger, stroke, standing, NULL, err))
-            return false;
-    }
-    return true;
 }
 
 /* Noon of the day where the ledger is kept. */
@@ -248,25 +230,27 @@ static int64_t noon_of(const struct reading *reading, const char *date)
 }
 
 static bool record_line(struct reading *reading, const struct fish_line *line,
-                        struct known_view *view, struct change *change, struct err *err)
+                        struct known_view *view, struct stroke *change, struct err *err)
 {
     const struct standard *standard = &line->of->standard;
-    struct stroke stroke = {.fish = view->fish.id,
-                            .judge = line->judge,
-                            .look = view->fish.look > 0 ? view->fish.look : 1,
-                            .checking = view->checker != NO_CHECKER,
-                            .correction = view->fish.closed,
-                            .at_ms = noon_of(reading, line->said.date)};
+    change->fish = view->fish.id;
+    change->judge = line->judge;
+    change->look = view->fish.look > 0 ? view->fish.look : 1;
+    change->checking = view->checker != NO_CHECKER;
+    change->correction = view->fish.closed;
+    change->standard = line->of->version;
+    change->at_ms = noon_of(reading, line->said.date);
     if (view->fish.look == 0)
         view->decider = line->judge;
-    apply(line, stroke.look, stroke.at_ms, change, &view->fish);
+    apply(line, change, &view->fish);
     struct judgement deciding = fish_deciding(&view->fish, standard);
     struct standing standing = standing_of(standard, &deciding);
-    return record(reading, &stroke, change, stroke.checking ? NULL : &standing, err);
+    return stroke_record(reading->rows.import->ledger, change, change->checking ? NULL : &standing,
+                         NULL, err);
 }
 
 static bool import_line(struct reading *reading, const struct row *row,
-                        const struct fish_line *line, struct change *change)
+                        const struct fish_line *line, struct stroke *change)
 {
     struct known_key key = {line->of->round.id, line->said.bowl, line->said.number};
     struct known_view *view;
@@ -278,10 +262,10 @@ static bool import_line(struct reading *reading, const struct row *row,
                           view->line);
     view->line = row->line;
     compare(line, &view->fish, change);
-    rows_count(&reading->rows, view->is_new        ? SAVED_NEW
-                               : change->count > 0 ? SAVED_CHANGED
-                                                   : SAVED_SAME);
-    return change->count == 0 || record_line(reading, line, view, change, row->err);
+    rows_count(&reading->rows, view->is_new              ? SAVED_NEW
+                               : change->entry_count > 0 ? SAVED_CHANGED
+                                                         : SAVED_SAME);
+    return change->entry_count == 0 || record_line(reading, line, view, change, row->err);
 }
 
 /* A column that is no aspect anywhere in the file is a slip of the pen. */
@@ -299,7 +283,7 @@ static bool check_used(const struct reading *reading, struct err *err)
 
 static bool import_lines(struct reading *reading, struct err *err)
 {
-    struct change *change = alloc_zeroed(1, sizeof *change);
+    struct stroke *change = alloc_zeroed(1, sizeof *change);
     bool done = true;
     for (size_t i = 0; done && i < reading->rows.csv.row_count; i++) {
         struct row row = rows_at(&reading->rows, i, err);

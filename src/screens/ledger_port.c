@@ -57,6 +57,7 @@ static bool record_in_transaction(struct ledger_port *port, const struct fish *f
 {
     struct place place = place_of(port, at);
     stroke->fish = fish->id;
+    stroke->standard = port->version;
     if (fish->id == 0 && !begin_fish(port, fish, &stroke->fish, err))
         return false;
     return stroke_record(port->ledger, stroke, standing, &place, err) &&

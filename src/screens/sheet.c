@@ -180,8 +180,8 @@ static bool start(struct app *app, struct tray *tray, const struct place *at,
 {
     bool second_look = tray->bowl.id == 0;
     state->standard = tray->version.standard;
-    state->port = (struct ledger_port){app->ledger, &state->standard, tray->round.id, app->judge,
-                                       second_look};
+    state->port = (struct ledger_port){app->ledger,    &state->standard, tray->version.id,
+                                       tray->round.id, app->judge,       second_look};
     struct sheet_setup setup = {.standard = &state->standard,
                                 .judge = app->judge,
                                 .bowl_id = tray->bowl.id,

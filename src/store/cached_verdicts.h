@@ -1,32 +1,27 @@
-/* What a fish's strokes add up to, kept beside them for quick totals. */
-#ifndef STORE_STANDINGS_H
-#define STORE_STANDINGS_H
+/* The verdict of a fish so far, cached in its row. */
+#ifndef STORE_CACHED_VERDICTS_H
+#define STORE_CACHED_VERDICTS_H
 
 #include "private.h"
-#include "senbetsu/core/judgement.h"
-#include "senbetsu/store/rounds.h"
+#include "senbetsu/core/entry.h"
 
-/* A round's or a bowl's fish by verdict (`sql` is its tally statement); when the first was looked
- * at and the last closed, -1 where none was. Leaves `ret->expected` alone. */
-bool standings_count(struct ledger *ledger, enum sql sql, int64_t id, struct verdict_counts *ret,
-                     int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err);
+/* Writes what a fish's verdict is with `stroke`, when it was first looked at and when and by whom
+ * it was last closed. Inside a transaction only. */
+bool verdict_save(struct ledger *ledger, const struct stroke *stroke,
+                  const struct standing *standing, struct err *err);
 
-/* Hears of a fish whose standing was not what its strokes add up to. */
-struct standing_reporter {
-    void (*differs)(void *context, const struct round *round, int bowl, int number);
+/* Hears of a fish whose cached verdict was not what its strokes add up to. */
+struct verdict_reporter {
+    void (*differs)(void *context, int bowl, int number);
     void *context;
 };
 
-/* Writes a fish's standing. Inside a transaction only. */
-bool standing_save(struct ledger *ledger, int64_t fish, const struct standing *standing,
-                   struct err *err);
+/* Replays all fish of a round by this standard and writes the verdicts that differ. `reporter` may
+ * be NULL. Inside a transaction only. */
+bool verdicts_rebuild(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                      const struct verdict_reporter *reporter, struct err *err);
 
-/* Sums all fish of a round anew, by the latest version of the standard it is judged by, and writes
- * the standings that differ. `reporter` may be NULL. Inside a transaction only. */
-bool standings_rebuild(struct ledger *ledger, const struct round *round,
-                       const struct standing_reporter *reporter, struct err *err);
-
-/* The same for every round that is judged by this standard. */
-bool standings_rebuild_by(struct ledger *ledger, const char *standard, struct err *err);
+/* The same for every round that is judged by the standard of this name. */
+bool verdicts_rebuild_by(struct ledger *ledger, const struct standard *standard, struct err *err);
 
 #endif

@@ -1,9 +1,9 @@
 #include "cached_verdicts.h"
-#include "connection.h"
-#include "migrate.h"
 #include "query.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/backup.h"
+#include "senbetsu/store/rounds.h"
+#include "senbetsu/store/standards.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -131,45 +131,92 @@ static bool check_all_lots(struct inspection *inspection, struct err *err)
            check_lots(inspection, SQL_LOT_UNDO_TWICE, "an event was taken back twice", err);
 }
 
-static void standing_differs(void *context, const struct round *round, int bowl, int number)
+/* Hears of fish of a round. */
+struct round_inspection {
+    struct inspection *inspection;
+    const struct round *round;
+};
+
+static void verdict_differs(void *context, int bowl, int number)
 {
+    const struct round_inspection *about = context;
     struct text sentence;
     text_init(&sentence);
     text_addf(&sentence,
               "Lot %s, stage %s, bowl %d, fish %d: its verdict so far was not what was recorded of "
               "it; it has been summed anew.",
-              round->lot, stage_terms[round->stage].word, bowl, number);
-    report(context, sentence.data);
+              about->round->lot, stage_terms[about->round->stage].word, bowl, number);
+    report(about->inspection, sentence.data);
     text_done(&sentence);
 }
 
-static bool check_standings(struct inspection *inspection, struct err *err)
+static bool check_verdicts(struct inspection *inspection, struct err *err)
 {
-    struct standing_reporter reporter = {standing_differs, inspection};
     struct round_summary *rounds;
     size_t count;
     bool fine = true;
     if (!round_list(inspection->ledger, NULL, &rounds, &count, err))
         return false;
-    for (size_t i = 0; fine && i < count; i++)
-        fine = standings_rebuild(inspection->ledger, &rounds[i].round, &reporter, err);
+    for (size_t i = 0; fine && i < count; i++) {
+        struct standard_version version;
+        struct round *round = &rounds[i].round;
+        struct round_inspection about = {inspection, round};
+        struct verdict_reporter reporter = {verdict_differs, &about};
+        if (round->standard[0] != '\0')
+            fine =
+                standard_named(inspection->ledger, round->standard, &version, err) &&
+                verdicts_rebuild(inspection->ledger, round->id, &version.standard, &reporter, err);
+    }
     free(rounds);
     return fine;
+}
+
+static bool rebuild(struct inspection *inspection, enum sql sql, struct err *err)
+{
+    struct query query;
+    query_begin(&query, inspection->ledger, sql);
+    return query_run(&query, err);
 }
 
 static bool check_instants(struct inspection *inspection, struct err *err)
 {
     int before = inspection->findings;
-    if (!check_fish(inspection, SQL_STANDING_WRONG_INSTANTS,
-                    "when it was closed, or by whom, was not what was recorded; it has been summed "
-                    "anew",
-                    err))
-        return false;
-    if (inspection->findings == before)
-        return true;
+    return check_fish(inspection, SQL_WRONG_INSTANTS,
+                      "when it was closed, or by whom, was not what was recorded; it has been "
+                      "summed anew",
+                      err) &&
+           (inspection->findings == before || rebuild(inspection, SQL_INSTANTS_REBUILD, err));
+}
+
+/* Statements that list bowls (lot, stage, number) or rounds (lot, stage) that are miscounted. */
+static bool check_counters(struct inspection *inspection, enum sql sql, bool bowls, struct err *err)
+{
+    char lot[CODE_SIZE];
+    struct text sentence;
     struct query query;
-    query_begin(&query, inspection->ledger, SQL_STANDING_INSTANTS);
-    return query_run(&query, err);
+    text_init(&sentence);
+    query_begin(&query, inspection->ledger, sql);
+    while (query_step(&query)) {
+        row_text(&query, lot, sizeof lot);
+        text_clear(&sentence);
+        text_addf(&sentence, "Lot %s, stage %s", lot, row_text_in_place(&query));
+        if (bowls)
+            text_addf(&sentence, ", bowl %d", (int)row_number(&query));
+        text_add(&sentence, ": its fish by verdict were miscounted; they have been counted anew.");
+        report(inspection, sentence.data);
+    }
+    text_done(&sentence);
+    return query_end(&query, err);
+}
+
+/* Bowls are counted anew before rounds, which add them up; but a round that differs only because a
+ * bowl did is not found wrong twice. */
+static bool check_all_counters(struct inspection *inspection, struct err *err)
+{
+    return check_counters(inspection, SQL_BOWLS_MISCOUNTED, true, err) &&
+           rebuild(inspection, SQL_BOWLS_RECOUNT, err) &&
+           check_counters(inspection, SQL_ROUNDS_MISCOUNTED, false, err) &&
+           rebuild(inspection, SQL_ROUNDS_RECOUNT, err);
 }
 
 /* What is derived is put right at once; nothing that was recorded is ever touched. */
@@ -177,7 +224,9 @@ static bool check_derived(struct inspection *inspection, struct err *err)
 {
     struct ledger *ledger = inspection->ledger;
     return write_begin(ledger, err) &&
-           write_end(ledger, check_instants(inspection, err) && check_standings(inspection, err),
+           write_end(ledger,
+                     check_instants(inspection, err) && check_verdicts(inspection, err) &&
+                         check_all_counters(inspection, err),
                      err);
 }
 

@@ -1,6 +1,10 @@
+/* Reading fish: their strokes replayed, either all of a fish or look by look. */
 #include "senbetsu/store/fish.h"
 
-#include "replay.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/base/text.h"
+#include "stroke_row.h"
 
 #include <stdlib.h>
 
@@ -44,13 +48,56 @@ bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret
     return true;
 }
 
+/* A fish and, where it has any, one of its strokes: what REPLAY_COLUMNS begin with. */
+struct stroke_of_fish {
+    int64_t fish, bowl_id;
+    int bowl, number;
+    int look; /* 0 = no stroke yet */
+    int64_t at_ms;
+};
+
+static void read_stroke(struct query *query, struct stroke_of_fish *ret)
+{
+    ret->fish = row_number(query);
+    ret->bowl_id = row_number(query);
+    ret->bowl = (int)row_number(query);
+    ret->number = (int)row_number(query);
+    ret->look = (int)row_number(query);
+    ret->at_ms = row_number(query);
+}
+
+/* All rows of the query to fish, in order, and the query's end. */
+static bool replay(struct query *query, const struct standard *standard, struct fish **ret,
+                   size_t *ret_count, struct err *err)
+{
+    struct fish *fish = NULL;
+    size_t count = 0, capacity = 0;
+    bool fine = true;
+    while (fine && query_step(query)) {
+        struct stroke_of_fish stroke;
+        read_stroke(query, &stroke);
+        if (count == 0 || fish[count - 1].id != stroke.fish) {
+            fish = alloc_room(fish, count, &capacity, sizeof *fish);
+            fish_init(&fish[count++], stroke.fish, stroke.bowl_id, stroke.bowl, stroke.number);
+        }
+        if (stroke.look != 0)
+            fine =
+                stroke_row_apply(query, standard, stroke.look, stroke.at_ms, &fish[count - 1], err);
+    }
+    if (fine)
+        return query_list(query, fish, count, ret, ret_count, err);
+    query_end(query, NULL);
+    free(fish);
+    return false;
+}
+
 static bool load(struct ledger *ledger, enum sql sql, int64_t id, const struct standard *standard,
                  struct fish **ret, size_t *ret_count, struct err *err)
 {
     struct query query;
     query_begin(&query, ledger, sql);
     query_number(&query, id);
-    return fold(&query, standard, ret, ret_count, err);
+    return replay(&query, standard, ret, ret_count, err);
 }
 
 bool fish_load(struct ledger *ledger, int64_t id, const struct standard *standard, struct fish *ret,
@@ -95,5 +142,92 @@ bool tag_bearer(struct ledger *ledger, int64_t round_id, const char *tag, int *r
         return false;
     *ret_bowl = bowl;
     *ret_number = number;
+    return true;
+}
+
+/* Strokes of one look add up whoever made them; a check is one judge's own. */
+static bool belongs(const struct look *look, const struct stroke_of_fish *stroke, bool checking,
+                    int64_t judge)
+{
+    return look->fish == stroke->fish && look->look == stroke->look && look->checking == checking &&
+           (!checking || look->judge == judge);
+}
+
+static struct look begin_look(const struct ledger *ledger, const struct stroke_of_fish *stroke,
+                              bool checking)
+{
+    struct look look = {.fish = stroke->fish, .look = stroke->look, .checking = checking};
+    date_of_instant(stroke->at_ms, ledger->clock.offset_minutes, look.day);
+    fish_init(&look.summed, stroke->fish, stroke->bowl_id, stroke->bowl, stroke->number);
+    return look;
+}
+
+static bool replay_looks(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                         struct look **ret, size_t *ret_count, struct err *err)
+{
+    struct look *looks = NULL;
+    size_t count = 0, capacity = 0;
+    bool fine = true;
+    struct query query;
+    query_begin(&query, ledger, SQL_LOOKS_OF_ROUND);
+    query_number(&query, round_id);
+    while (fine && query_step(&query)) {
+        struct stroke_of_fish stroke;
+        bool checking = row_number(&query);
+        int64_t judge = row_number(&query);
+        const char *name = row_text_in_place(&query);
+        read_stroke(&query, &stroke);
+        if (count == 0 || !belongs(&looks[count - 1], &stroke, checking, judge)) {
+            looks = alloc_room(looks, count, &capacity, sizeof *looks);
+            looks[count++] = begin_look(ledger, &stroke, checking);
+        }
+        /* The look carries the name of the judge who did the last of it. */
+        struct look *look = &looks[count - 1];
+        look->judge = judge;
+        text_copy(look->judge_name, sizeof look->judge_name, name);
+        fine = stroke_row_apply(&query, standard, stroke.look, stroke.at_ms, &look->summed, err);
+    }
+    if (fine)
+        return query_list(&query, looks, count, ret, ret_count, err);
+    query_end(&query, NULL);
+    free(looks);
+    return false;
+}
+
+/* Length, tag and note are the fish's; only a check that measured for itself has its own. */
+static void take_from_fish(struct look *look, const struct fish *fish)
+{
+    struct fish *summed = &look->summed;
+    if (!look->checking || summed->length_mm == 0)
+        summed->length_mm = fish->length_mm;
+    if (!look->checking || *summed->tag == '\0')
+        text_copy(summed->tag, sizeof summed->tag, fish->tag);
+    if (!look->checking || *summed->note == '\0')
+        text_copy(summed->note, sizeof summed->note, fish->note);
+}
+
+bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                    struct look **ret, size_t *ret_count, struct err *err)
+{
+    struct fish *fish;
+    struct look *looks;
+    size_t fish_count;
+    size_t look_count;
+    if (!fish_of_round(ledger, round_id, standard, &fish, &fish_count, err))
+        return false;
+    if (!replay_looks(ledger, round_id, standard, &looks, &look_count, err)) {
+        free(fish);
+        return false;
+    }
+    /* Both lists are in order of bowl and fish. */
+    for (size_t i = 0, at = 0; i < look_count; i++) {
+        while (at < fish_count && fish[at].id != looks[i].fish)
+            at++;
+        if (at < fish_count)
+            take_from_fish(&looks[i], &fish[at]);
+    }
+    free(fish);
+    *ret = looks;
+    *ret_count = look_count;
     return true;
 }

@@ -7,6 +7,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "station.h"
+#include "stroke_row.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -78,6 +79,7 @@ static void ledger_free(struct ledger *ledger, bool aborted)
 {
     queries_done(ledger);
     connection_close(ledger->db, ledger->path, aborted);
+    item_codes_forget(ledger);
     free(ledger->path);
     free(ledger);
 }
@@ -159,65 +161,4 @@ const struct clock *ledger_clock(const struct ledger *ledger)
 const char *ledger_path(const struct ledger *ledger)
 {
     return ledger->path;
-}
-
-static bool run(struct ledger *ledger, enum sql sql, struct err *err)
-{
-    struct query query;
-    query_begin(&query, ledger, sql);
-    return query_run(&query, err);
-}
-
-bool ledger_begin(struct ledger *ledger, struct err *err)
-{
-    if (ledger->depth == 0) {
-        if (!run(ledger, SQL_BEGIN, err))
-            return false;
-        ledger->begun_ms = clock_now(&ledger->clock);
-    }
-    ledger->depth++;
-    return true;
-}
-
-bool ledger_commit(struct ledger *ledger, struct err *err)
-{
-    if (ledger->depth > 1) {
-        ledger->depth--;
-        return true;
-    }
-    if (ledger->doomed)
-        err_set(err, ERR_LEDGER, "A part of it could not be written, so nothing was.");
-    else if (run(ledger, SQL_COMMIT, err)) {
-        ledger->depth = 0;
-        return true;
-    }
-    ledger_rollback(ledger);
-    return false;
-}
-
-void ledger_rollback(struct ledger *ledger)
-{
-    /* SQLite may have rolled back by itself, for want of room for example. */
-    if (!sqlite3_get_autocommit(ledger->db))
-        run(ledger, SQL_ROLLBACK, NULL);
-    ledger->depth = 0;
-    ledger->doomed = false;
-}
-
-bool write_begin(struct ledger *ledger, struct err *err)
-{
-    return ledger_begin(ledger, err);
-}
-
-bool write_end(struct ledger *ledger, bool written, struct err *err)
-{
-    if (written)
-        return ledger_commit(ledger, err);
-    if (ledger->depth > 1) {
-        ledger->depth--;
-        ledger->doomed = true;
-    } else {
-        ledger_rollback(ledger);
-    }
-    return false;
 }

@@ -7,32 +7,39 @@
 
 enum { NO_PLACES = -1, NO_SCORE = -1 };
 
-static bool next_turn(struct ledger *ledger, int64_t round_id, int64_t *ret_turn, struct err *err)
+static bool next_revision(struct ledger *ledger, int64_t round_id, int64_t *ret_revision,
+                          struct err *err)
 {
     int64_t highest = 0;
     struct query query;
-    query_begin(&query, ledger, SQL_PASS_TURN);
+    query_begin(&query, ledger, SQL_PASS_REVISION);
     query_number(&query, round_id);
     if (!query_single(&query, &highest, err))
         return false;
-    *ret_turn = highest + 1;
+    *ret_revision = highest + 1;
     return true;
 }
 
-static bool add_pass(struct ledger *ledger, int64_t id, const struct pass *pass, struct err *err)
+static bool add_pass(struct ledger *ledger, int64_t id, const struct pass *pass,
+                     const struct pass_decision *decisions, size_t count, struct err *err)
 {
-    int64_t turn;
+    int64_t revision;
+    int verdicts[VERDICT_COUNT] = {0};
     struct query query;
-    if (!next_turn(ledger, pass->round_id, &turn, err))
+    if (!next_revision(ledger, pass->round_id, &revision, err))
         return false;
+    for (size_t i = 0; i < count; i++)
+        verdicts[decisions[i].verdict]++;
     query_begin(&query, ledger, SQL_PASS_ADD);
     query_number(&query, id);
     query_number(&query, pass->round_id);
-    query_number(&query, turn);
+    query_number(&query, revision);
     query_number(&query, pass->standard_version);
     query_number_or_null(&query, pass->places, NO_PLACES);
     query_number_or_null(&query, pass->judge, 0);
     query_number(&query, pass->at_ms);
+    for (int verdict = VERDICT_OPEN; verdict < VERDICT_COUNT; verdict++)
+        query_number(&query, verdicts[verdict]);
     return query_run(&query, err);
 }
 
@@ -56,7 +63,7 @@ static bool record(struct ledger *ledger, const struct pass *pass,
                    const struct pass_decision *decisions, size_t count, int64_t *ret_id,
                    struct err *err)
 {
-    if (!new_id(ledger, ret_id, err) || !add_pass(ledger, *ret_id, pass, err))
+    if (!new_id(ledger, ret_id, err) || !add_pass(ledger, *ret_id, pass, decisions, count, err))
         return false;
     for (size_t i = 0; i < count; i++)
         if (!add_decision(ledger, *ret_id, &decisions[i], err))

@@ -1,6 +1,6 @@
 /* What the files of this layer share and nobody else sees: the open ledger itself. */
-#ifndef STORE_INSIDE_H
-#define STORE_INSIDE_H
+#ifndef STORE_PRIVATE_H
+#define STORE_PRIVATE_H
 
 #include "migrations.h"
 #include "senbetsu/store/ledger.h"
@@ -17,7 +17,10 @@ struct ledger {
     struct clock clock;
     int depth;        /* of nested transactions: only the outermost is SQLite's */
     int64_t begun_ms; /* when the outermost was begun: one instant for what is written together */
-    bool doomed;      /* a write inside the open transaction failed: it can only be rolled back */
+    bool failed;      /* a write inside the open transaction failed: it can only be rolled back */
+    int64_t last_id;  /* given in the open transaction, 0 = none yet */
+    struct item_codes *codes; /* of the versions met so far (stroke_row.c) */
+    size_t code_count, code_capacity;
     sqlite3_stmt *statements[SQL_COUNT]; /* prepared when first needed */
 };
 
@@ -29,6 +32,10 @@ bool ledger_open_at(const struct ledger_setup *setup, const struct migration *st
  * `write_begin`. Joins a transaction that is already open. */
 bool write_begin(struct ledger *ledger, struct err *err);
 bool write_end(struct ledger *ledger, bool written, struct err *err);
+
+struct place;
+/* place_save without its own transaction; NULL writes nothing. Inside a transaction only. */
+bool place_write(struct ledger *ledger, const struct place *place, struct err *err);
 
 /* An id that no other station can produce. Inside a transaction only. */
 bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err);

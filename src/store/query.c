@@ -1,6 +1,7 @@
 #include "query.h"
 #include "record.h"
 
+#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "sqlite_error.h"
 
@@ -82,10 +83,15 @@ int64_t row_number_or(struct query *query, int64_t absent)
     return null ? absent : number;
 }
 
+const char *row_text_or_null(struct query *query)
+{
+    return (const char *)sqlite3_column_text(query->statement, query->column++);
+}
+
 const char *row_text_in_place(struct query *query)
 {
-    const unsigned char *text = sqlite3_column_text(query->statement, query->column++);
-    return text == NULL ? "" : (const char *)text;
+    const char *text = row_text_or_null(query);
+    return text == NULL ? "" : text;
 }
 
 void row_text(struct query *query, char *buffer, size_t size)
@@ -136,6 +142,17 @@ bool query_list(struct query *query, void *items, size_t count, void *ret_items,
     memcpy(ret_items, &items, sizeof items);
     *ret_count = count;
     return true;
+}
+
+bool query_numbers(struct query *query, int64_t **ret, size_t *ret_count, struct err *err)
+{
+    int64_t *numbers = NULL;
+    size_t count = 0, capacity = 0;
+    while (query_step(query)) {
+        numbers = alloc_room(numbers, count, &capacity, sizeof *numbers);
+        numbers[count++] = row_number(query);
+    }
+    return query_list(query, numbers, count, ret, ret_count, err);
 }
 
 void queries_done(struct ledger *ledger)

@@ -1,6 +1,5 @@
 #include "senbetsu/store/round_counts.h"
 
-#include "cached_verdicts.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
@@ -110,7 +109,7 @@ bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struc
     struct verdict_counts judged = {0};
     int64_t first = -1, last = -1; /* of no matter here */
     if (!round_counts_known(ledger, round_id, &known, err) ||
-        !standings_count(ledger, SQL_ROUND_TALLY, round_id, &judged, &first, &last, err))
+        !round_fish_count(ledger, round_id, &judged, &first, &last, err))
         return false;
     int64_t rejected = round_counts_rejected(&known);
     bool in_hands = known.rejected == NOT_COUNTED && judged.judged > 0;

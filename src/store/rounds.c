@@ -5,14 +5,26 @@
 #include "record.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/standards.h"
 #include "senbetsu/store/tallies.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 enum { NO_PLACES = -1 };
+
+/* Columns as FISH_COUNTERS has them, without the instants. */
+static void read_fish_counters(struct query *query, struct verdict_counts *ret)
+{
+    for (int verdict = VERDICT_OPEN; verdict < VERDICT_COUNT; verdict++)
+        ret->verdicts[verdict] = (int)row_number(query);
+    ret->judged =
+        ret->verdicts[VERDICT_KEEP] + ret->verdicts[VERDICT_HOLD] + ret->verdicts[VERDICT_REJECT];
+}
 
 static void read_round(struct query *query, struct round *ret)
 {
@@ -66,15 +78,6 @@ bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err 
         return err_set(err, ERR_ABSENT, "There is no such round in the ledger.");
     *ret = round;
     return true;
-}
-
-bool round_list_by_standard(struct ledger *ledger, const char *standard, struct round **ret,
-                            size_t *ret_count, struct err *err)
-{
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUNDS_BY_STANDARD);
-    query_text(&query, standard);
-    return read_list(&query, ret, ret_count, err);
 }
 
 static bool absent(const char *spawning, const char *lot, enum stage stage, struct err *err)
@@ -222,13 +225,30 @@ static bool save(struct ledger *ledger, const struct round *round, int64_t judge
         !audit_log_compare(ledger, &about, round_columns + ROUND_COLUMN_MANNER,
                            ROUND_COLUMN_COUNT - ROUND_COLUMN_MANNER, &known, round, err))
         return false;
-    return strcmp(known.standard, round->standard) == 0 ||
-           standings_rebuild(ledger, round, NULL, err);
+    struct standard_version version;
+    if (strcmp(known.standard, round->standard) == 0 || round->standard[0] == '\0')
+        return true;
+    return standard_named(ledger, round->standard, &version, err) &&
+           verdicts_rebuild(ledger, round->id, &version.standard, NULL, err);
 }
 
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
     return write_begin(ledger, err) && write_end(ledger, save(ledger, round, judge, err), err);
+}
+
+bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_counts *ret,
+                      int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_ROUND_TALLY);
+    query_number(&query, round_id);
+    if (query_step(&query)) {
+        read_fish_counters(&query, ret);
+        *ret_first_ms = row_number_or(&query, -1);
+        *ret_last_ms = row_number_or(&query, -1);
+    }
+    return query_end(&query, err);
 }
 
 static bool count_bowls(struct ledger *ledger, struct round_summary *summary, struct err *err)
@@ -284,7 +304,7 @@ static bool summarise(struct ledger *ledger, const struct round *round, struct r
     int64_t last = -1;
     *ret = (struct round_summary){.round = *round};
     if (!count_bowls(ledger, ret, err) ||
-        !standings_count(ledger, SQL_ROUND_TALLY, round->id, &ret->tally, &first, &last, err))
+        !round_fish_count(ledger, round->id, &ret->tally, &first, &last, err))
         return false;
     day_of(ledger, first, ret->first_day);
     day_of(ledger, last, ret->last_day);
@@ -343,4 +363,125 @@ bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summ
     query_number(&query, begin);
     query_number(&query, begin + DAY_MS);
     return summarise_all(&query, ret, ret_count, err);
+}
+
+static void read_bowl(struct query *query, struct bowl *ret)
+{
+    *ret = (struct bowl){.id = row_number(query)};
+    ret->round_id = row_number(query);
+    ret->number = (int)row_number(query);
+    ret->expected = (int)row_number(query);
+    ret->tally.expected = ret->expected;
+    row_text(query, ret->day, sizeof ret->day);
+    read_fish_counters(query, &ret->tally);
+}
+
+/* One row or none (`ret->id` 0). */
+static bool read_one_bowl(struct query *query, struct bowl *ret, struct err *err)
+{
+    *ret = (struct bowl){.id = 0};
+    if (query_step(query))
+        read_bowl(query, ret);
+    return query_end(query, err);
+}
+
+bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *err)
+{
+    struct bowl bowl;
+    struct query query;
+    query_begin(&query, ledger, SQL_BOWL_BY_ID);
+    query_number(&query, id);
+    if (!read_one_bowl(&query, &bowl, err))
+        return false;
+    if (bowl.id == 0)
+        return err_set(err, ERR_ABSENT, "There is no such bowl in the ledger.");
+    *ret = bowl;
+    return true;
+}
+
+bool bowl_list(struct ledger *ledger, int64_t round_id, struct bowl **ret, size_t *ret_count,
+               struct err *err)
+{
+    struct bowl *bowls = NULL;
+    size_t count = 0;
+    size_t capacity = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_BOWL_LIST);
+    query_number(&query, round_id);
+    while (query_step(&query)) {
+        bowls = alloc_room(bowls, count, &capacity, sizeof *bowls);
+        read_bowl(&query, &bowls[count++]);
+    }
+    return query_list(&query, bowls, count, ret, ret_count, err);
+}
+
+static bool find_bowl(struct ledger *ledger, int64_t round_id, int number, struct bowl *ret,
+                      struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_BOWL_NUMBERED);
+    query_number(&query, round_id);
+    query_number(&query, number);
+    return read_one_bowl(&query, ret, err);
+}
+
+static bool add_bowl(struct ledger *ledger, int64_t round_id, int number, int expected,
+                     const char *day, struct err *err)
+{
+    int64_t id;
+    struct query query;
+    if (!new_id(ledger, &id, err))
+        return false;
+    query_begin(&query, ledger, SQL_BOWL_ADD);
+    query_number(&query, id);
+    query_number(&query, round_id);
+    query_number(&query, number);
+    query_number_or_null(&query, expected, 0);
+    query_text(&query, day);
+    return query_run(&query, err);
+}
+
+static bool expect_fish(struct ledger *ledger, const struct bowl *bowl, int expected,
+                        struct err *err)
+{
+    struct change about = {"bowl", bowl->id, 0, ""};
+    char was[NUMBER_SIZE] = "", becomes[NUMBER_SIZE];
+    struct query query;
+    if (bowl->expected != 0)
+        snprintf(was, sizeof was, "%d", bowl->expected);
+    snprintf(becomes, sizeof becomes, "%d", expected);
+    query_begin(&query, ledger, SQL_BOWL_EXPECT);
+    query_number(&query, expected);
+    query_number(&query, bowl->id);
+    return query_run(&query, err) && audit_log_add(ledger, &about, "expected", was, becomes, err);
+}
+
+/* `bowl` is what was found before the transaction began, and somebody may have been quicker. */
+static bool add_or_expect(struct ledger *ledger, struct bowl *bowl, int expected, const char *day,
+                          struct err *err)
+{
+    int64_t round_id = bowl->round_id;
+    int number = bowl->number;
+    if (!find_bowl(ledger, round_id, number, bowl, err))
+        return false;
+    bool written = bowl->id == 0 ? add_bowl(ledger, round_id, number, expected, day, err)
+                                 : expect_fish(ledger, bowl, expected, err);
+    return written && find_bowl(ledger, round_id, number, bowl, err);
+}
+
+bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expected, const char *day,
+                struct bowl *ret, struct err *err)
+{
+    struct bowl bowl;
+    if (!find_bowl(ledger, round_id, number, &bowl, err))
+        return false;
+    if (bowl.id == 0 || (expected != 0 && expected != bowl.expected)) {
+        bowl.round_id = round_id;
+        bowl.number = number;
+        if (!write_begin(ledger, err) ||
+            !write_end(ledger, add_or_expect(ledger, &bowl, expected, day, err), err))
+            return false;
+    }
+    *ret = bowl;
+    return true;
 }

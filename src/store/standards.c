@@ -137,6 +137,32 @@ static bool add(struct ledger *ledger, const struct standard_version *version, s
     return added;
 }
 
+static bool add_item(struct ledger *ledger, int64_t version, const char *kind, int position,
+                     const char *code, const char *label, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, SQL_STANDARD_ITEM_ADD);
+    query_number(&query, version);
+    query_text(&query, kind);
+    query_number(&query, position);
+    query_text(&query, code);
+    query_text(&query, label);
+    return query_run(&query, err);
+}
+
+static bool add_items(struct ledger *ledger, int64_t version, const struct standard *standard,
+                      struct err *err)
+{
+    bool added = true;
+    for (int i = 0; added && i < standard->aspect_count; i++)
+        added = add_item(ledger, version, "aspect", i + 1, standard->aspects[i].code,
+                         standard->aspects[i].label, err);
+    for (int i = 0; added && i < standard->fault_count; i++)
+        added = add_item(ledger, version, "fault", i + 1, standard->faults[i].code,
+                         standard->faults[i].label, err);
+    return added;
+}
+
 static bool save(struct ledger *ledger, const struct standard *standard, enum origin origin,
                  struct standard_version *ret, enum saved *ret_saved, struct err *err)
 {
@@ -152,7 +178,7 @@ static bool save(struct ledger *ledger, const struct standard *standard, enum or
     struct standard_version next = {
         .version = latest.version + 1, .origin = origin, .standard = *standard};
     if (!new_id(ledger, &next.id, err) || !add(ledger, &next, err) ||
-        !standings_rebuild_by(ledger, standard->name, err))
+        !add_items(ledger, next.id, standard, err) || !verdicts_rebuild_by(ledger, standard, err))
         return false;
     *ret = next;
     *ret_saved = found ? SAVED_CHANGED : SAVED_NEW;

@@ -31,28 +31,32 @@
 #define ROUND_ORDER " ORDER BY s.season DESC, s.code, " STAGE_ORDER ", l.own DESC, l.code, r.id"
 
 #define COUNT_COLUMNS                                                                              \
-    " c.in_number, c.in_how, c.in_cv, c.kept_number, c.kept_how, c.kept_cv, c.rejected, c.dead"
+    " c.in_number, c.in_method, c.in_cv, c.kept_number, c.kept_method, c.kept_cv, c.rejected, "    \
+    "c.dead"
 
-#define BOWL_COLUMNS "SELECT b.id, b.round, b.number, b.expected, b.day FROM bowl AS b "
+/* Of bowls and rounds: kept by triggers (migrations/0001_ledger.sql). */
+#define FISH_COUNTERS " fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms "
+#define BOWL_COLUMNS                                                                               \
+    "SELECT b.id, b.round, b.number, b.expected, b.day," FISH_COUNTERS "FROM bowl AS b "
 /* This station's own where two stations have the same number. */
 #define OWN_FIRST(id) " ORDER BY " id " >> 32 = (SELECT station FROM ledger) DESC, " id " LIMIT 1"
 
-/* A sum needs its rows fish by fish, each fish's strokes in their order. */
-#define FOLD_COLUMNS                                                                               \
-    "SELECT f.id, b.id, b.number, f.number, s.look, s.at_ms, e.kind, e.what, e.number, e.text "
-#define FOLD_JOINS                                                                                 \
-    "LEFT JOIN stroke AS s ON s.fish = f.id AND" DECIDES "LEFT JOIN entry AS e ON e.stroke = "     \
-    "s.id "
-#define FOLD_ORDER " ORDER BY b.number, b.id, f.number, f.id," IN_ORDER ", e.n"
+/* A replay needs its rows fish by fish, each fish's strokes in their order. */
+#define REPLAY_COLUMNS                                                                             \
+    " f.id, b.id, b.number, f.number, s.look, s.at_ms, s.standard, s.scores, s.faults, s.verdict," \
+    " s.reason, s.closes, s.length_mm, s.tag, s.note "
+#define REPLAY_JOIN "LEFT JOIN stroke AS s ON s.fish = f.id AND" DECIDES
+#define REPLAY_ORDER " ORDER BY b.number, b.id, f.number, f.id," IN_ORDER
 
-#define OF_ROUND                                                                                   \
-    " JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl WHERE b.round = ?1 "
-#define TALLY                                                                                      \
-    "SELECT count(*) - count(t.fish) + coalesce(sum(t.verdict = 'open'), 0),"                      \
-    " coalesce(sum(t.verdict = 'keep'), 0), coalesce(sum(t.verdict = 'hold'), 0),"                 \
-    " coalesce(sum(t.verdict = 'reject'), 0), min(t.first_ms), max(max(t.first_ms, "               \
-    " coalesce(t.closed_ms, t.first_ms))) "                                                        \
-    "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
+#define FISH(t) " " t ".fish_open + " t ".fish_keep + " t ".fish_hold + " t ".fish_reject "
+/* How many fish of a round `r` have one of some verdicts by its latest pass `p`. */
+#define LATEST_DECISIONS(by_pass, so_far, verdicts)                                                \
+    " CASE WHEN p.id IS NULL THEN r.fish_" so_far " ELSE p.fish_" by_pass                          \
+    " + iif(" FISH("r") "=" FISH(                                                                  \
+        "p") ", 0, (SELECT count(*) FROM bowl AS b"                                                \
+             " JOIN fish AS f ON f.bowl = b.id WHERE b.round = r.id AND f.verdict " verdicts       \
+             " AND NOT EXISTS (SELECT 1 FROM decision AS d WHERE d.pass = p.id AND d.fish = "      \
+             "f.id))) END "
 
 /* The key of a round that its judge pressed last, on this station, and has not taken back. */
 #define LAST_OWN(table)                                                                            \
@@ -65,16 +69,25 @@
     "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "                             \
     "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id"
 
-/* When a fish was first looked at, and when and by whom it was last closed, from its strokes;
- * `fish` is its id. */
-#define LAST_CLOSING(fish, column)                                                                 \
-    " (SELECT " column " FROM stroke AS s JOIN entry AS e ON e.stroke = s.id AND e.kind = 'close'" \
-    " WHERE s.fish = " fish " AND" DECIDES "ORDER BY s.look DESC, s.seq DESC, s.id DESC LIMIT 1) "
-#define INSTANTS_OF(fish)                                                                          \
-    " (SELECT s.at_ms FROM stroke AS s WHERE s.fish = " fish " AND" DECIDES "ORDER BY" IN_ORDER    \
-    "LIMIT 1)," LAST_CLOSING(fish, "s.at_ms") "," LAST_CLOSING(fish, "s.judge")
-#define INSTANTS_TO_SAVE INSTANTS_OF("?1")
-#define INSTANTS_SAVED INSTANTS_OF("standing.fish")
+/* When a fish was first looked at, and when and by whom it was last closed, from its strokes. */
+#define LAST_CLOSING(column)                                                                       \
+    " (SELECT " column                                                                             \
+    " FROM stroke AS s WHERE s.fish = fish.id AND s.closes IS NOT NULL AND" DECIDES                \
+    "ORDER BY s.look DESC, s.seq DESC, s.id DESC LIMIT 1) "
+#define INSTANTS                                                                                   \
+    " (SELECT s.at_ms FROM stroke AS s WHERE s.fish = fish.id AND" DECIDES "ORDER BY" IN_ORDER     \
+    "LIMIT 1)," LAST_CLOSING("s.at_ms") "," LAST_CLOSING("s.judge")
+
+/* The counters of a bowl (`fish` is the table) and of a round (`bowl`), counted anew. */
+#define BOWL_COUNTED                                                                               \
+    " (SELECT count(*) FILTER (WHERE verdict = 'open'), count(*) FILTER (WHERE verdict = 'keep')," \
+    " count(*) FILTER (WHERE verdict = 'hold'), count(*) FILTER (WHERE verdict = 'reject'),"       \
+    " min(first_ms), max(max(first_ms, coalesce(closed_ms, first_ms)))"                            \
+    " FROM fish WHERE fish.bowl = bowl.id) "
+#define ROUND_COUNTED                                                                              \
+    " (SELECT coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),"                           \
+    " coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0), min(first_ms), max(last_ms)"     \
+    " FROM bowl WHERE bowl.round = round.id) "
 
 #define UNDOABLE                                                                                   \
     "SELECT s.id, s.fish FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "                          \
@@ -99,9 +112,10 @@ const char *const sql_texts[SQL_COUNT] = {
         "VALUES (?, ?, ?, ?, ?, ?, ?)",
     [SQL_STATION_CHOOSE] = "INSERT INTO ledger (one, station) VALUES (1, ?) "
                            "ON CONFLICT (one) DO UPDATE SET station = excluded.station",
-    [SQL_NEW_ID] =
-        "UPDATE station SET serial = serial + 1 WHERE number = (SELECT station FROM ledger) "
-        "RETURNING number << 32 | serial",
+    [SQL_LAST_ID] = "SELECT number << 32 | serial FROM station"
+                    " WHERE number = (SELECT station FROM ledger)",
+    [SQL_LAST_ID_SAVE] = "UPDATE station SET serial = ?1 - (number << 32)"
+                         " WHERE number = (SELECT station FROM ledger)",
     [SQL_MIGRATION_ADD] = "INSERT INTO migration (version, name, checksum, at_ms, program) "
                           "VALUES (?, ?, ?, ?, ?)",
     [SQL_MIGRATION_LIST] = "SELECT version, checksum FROM migration ORDER BY version",
@@ -110,7 +124,7 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_JUDGE_ADD] = "INSERT INTO judge (id, name) VALUES (?, ?)",
     [SQL_JUDGE_LIST] = "SELECT id, name FROM judge ORDER BY name",
     [SQL_AMENDMENT_ADD] =
-        "INSERT INTO amendment (id, kind, record, field, was, becomes, at_ms, judge, why) "
+        "INSERT INTO audit_log (id, kind, record, field, old_value, new_value, at_ms, judge, why) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
 
     /* {…} is written out from the record's table of columns: record_sql. */
@@ -158,18 +172,20 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOTS] = "SELECT l.id, l.own, s.hatched FROM lot AS l LEFT JOIN spawning AS s ON "
                  "s.id = l.spawning ORDER BY l.id",
     [SQL_LOT_EVENTS] =
-        "SELECT e.id, e.lot, l.code, t.id, t.code, e.day, e.kind, e.number, e.how, e.cv, e.pond,"
-        " e.note, NOT (" LOT_EVENT_COUNTS "), e.turn FROM lot_event AS e "
+        "SELECT e.id, e.lot, l.code, t.id, t.code, e.day, e.kind, e.number, e.method, e.cv, e.pond,"
+        " e.note, NOT (" LOT_EVENT_COUNTS "), e.revision FROM lot_event AS e "
         "JOIN lot AS l ON l.id = e.lot LEFT JOIN lot AS t ON t.id = e.target "
-        "WHERE e.undoes IS NULL AND e.target IS t.id ORDER BY e.day, e.turn, e.at_ms, e.id",
+        "WHERE e.undoes IS NULL AND e.target IS t.id ORDER BY e.day, e.revision, e.at_ms, e.id",
     [SQL_LOT_EVENT_TURN] =
-        "SELECT max(turn) FROM lot_event WHERE lot IN (?1, ?2) OR target IN (?1, ?2)",
+        "SELECT max(revision) FROM lot_event WHERE lot IN (?1, ?2) OR target IN (?1, ?2)",
     [SQL_LOT_EVENT_ADD] =
-        "INSERT INTO lot_event (id, lot, turn, day, kind, number, how, cv, target, pond, note,"
+        "INSERT INTO lot_event (id, lot, revision, day, kind, number, method, cv, target, pond, "
+        "note,"
         " judge, at_ms, undoes) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-    [SQL_LOT_EVENT_LAST] = "SELECT e.id FROM lot_event AS e WHERE (e.lot = ?1 OR e.target = ?1) "
-                           "AND" LOT_EVENT_COUNTS "ORDER BY e.turn DESC, e.at_ms DESC, e.id DESC "
-                           "LIMIT 1",
+    [SQL_LOT_EVENT_LAST] =
+        "SELECT e.id FROM lot_event AS e WHERE (e.lot = ?1 OR e.target = ?1) "
+        "AND" LOT_EVENT_COUNTS "ORDER BY e.revision DESC, e.at_ms DESC, e.id DESC "
+        "LIMIT 1",
     [SQL_LOT_EVENT_LATEST] =
         "SELECT at_ms FROM lot_event WHERE id BETWEEN (SELECT station << 32 FROM ledger)"
         " AND (SELECT (station + 1 << 32) - 1 FROM ledger) ORDER BY id DESC LIMIT 1",
@@ -195,15 +211,19 @@ const char *const sql_texts[SQL_COUNT] = {
                             "ls.spawning WHERE l.spawning IS NULL ORDER BY s.code",
 
     [SQL_STANDARD_ADD] =
-        "INSERT INTO standard_version (id, name, version, stage, origin, text, at_ms, saved) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?, (SELECT coalesce(max(saved), 0) + 1 FROM "
+        "INSERT INTO standard_version (id, name, version, stage, origin, text, at_ms, revision) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, (SELECT coalesce(max(revision), 0) + 1 FROM "
         "standard_version))",
+    [SQL_STANDARD_ITEM_ADD] = "INSERT INTO standard_item (standard, kind, position, code, label) "
+                              "VALUES (?, ?, ?, ?, ?)",
+    [SQL_STANDARD_ITEMS] = "SELECT kind, code FROM standard_item WHERE standard = ? "
+                           "ORDER BY kind, position",
     [SQL_STANDARD_NAMED] = STANDARD_COLUMNS
     "WHERE v.name = ? ORDER BY v.version DESC, v.at_ms DESC, v.id DESC LIMIT 1",
     [SQL_STANDARD_BY_ID] = STANDARD_COLUMNS "WHERE v.id = ?",
     [SQL_STANDARD_OF_STAGE] =
         STANDARD_COLUMNS "WHERE v.stage = ? AND" STANDARD_LATEST
-                         "ORDER BY v.origin = 'shipped', v.saved DESC, v.at_ms DESC, v.id DESC",
+                         "ORDER BY v.origin = 'shipped', v.revision DESC, v.at_ms DESC, v.id DESC",
     [SQL_STANDARD_LIST] = STANDARD_COLUMNS "WHERE" STANDARD_LATEST "ORDER BY v.name",
 
     [SQL_ROUND_BY_ID] = ROUND_COLUMNS "WHERE r.id = ?",
@@ -217,10 +237,10 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUNDS_ALL] = ROUND_COLUMNS ROUND_ORDER,
     /* ?1 the day, ?2 and ?3 its first instant and the next day's. */
     [SQL_ROUNDS_OF_DAY] = ROUND_COLUMNS
-    "WHERE r.id IN (SELECT round FROM bowl WHERE day = ?1 UNION SELECT b.round FROM standing "
-    "AS t JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl "
-    "WHERE t.first_ms >= ?2 AND t.first_ms < ?3)" ROUND_ORDER,
-    [SQL_ROUNDS_BY_STANDARD] = ROUND_COLUMNS "WHERE r.standard = ?",
+    "WHERE r.id IN (SELECT b.round FROM bowl AS b WHERE b.day = ?1 OR (b.first_ms < ?3"
+    " AND b.last_ms >= ?2 AND EXISTS (SELECT 1 FROM fish AS f WHERE f.bowl = b.id"
+    " AND f.first_ms >= ?2 AND f.first_ms < ?3)))" ROUND_ORDER,
+    [SQL_ROUNDS_BY_STANDARD] = "SELECT id FROM round WHERE standard = ?",
     [SQL_ROUND_ADD] = "INSERT INTO round (id, lot, stage, manner, waiting) VALUES (?, ?, ?, ?, ?)",
     [SQL_ROUND_CHANGE] =
         "UPDATE round SET (waiting, fate, places, expected, standard, manner) = (?, ?, ?, ?, ?, ?) "
@@ -230,78 +250,119 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUND_BOWLS] =
         "SELECT count(*), coalesce(iif("
         " max(b.number) = max(b.number) FILTER (WHERE b.expected IS NULL), 0,"
-        " sum(max(coalesce(b.expected, 0), (SELECT count(*) FROM fish WHERE bowl = b.id)))), 0) "
+        " sum(max(coalesce(b.expected, 0), fish_open + fish_keep + fish_hold + fish_reject))), 0) "
         "FROM bowl AS b WHERE b.round = ?",
-    [SQL_ROUND_TALLY] = TALLY "WHERE b.round = ?",
+    [SQL_ROUND_TALLY] = "SELECT" FISH_COUNTERS "FROM round WHERE id = ?",
 
-    [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.turn FROM round_count AS c "
-                         "WHERE c.round = ? ORDER BY c.turn, c.at_ms, c.id",
+    [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.revision FROM round_count AS c "
+                         "WHERE c.round = ? ORDER BY c.revision, c.at_ms, c.id",
     [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS ", c.day FROM round_count AS c "
-                             "ORDER BY c.round, c.turn, c.at_ms, c.id",
+                             "ORDER BY c.round, c.revision, c.at_ms, c.id",
     [SQL_ROUND_LOTS] = "SELECT id, lot, stage FROM round ORDER BY id",
-    [SQL_ROUND_COUNT_ADD] =
-        "INSERT INTO round_count (id, round, turn, in_number, in_how, in_cv, kept_number, kept_how,"
-        " kept_cv, rejected, dead, day, note, judge, at_ms) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
-    [SQL_REJECT_FATES] = "SELECT fate, number, turn FROM reject_fate WHERE round = ? "
-                         "ORDER BY turn, at_ms, id",
-    [SQL_REJECT_FATE_ADD] = "INSERT INTO reject_fate (id, round, turn, fate, number, judge, at_ms) "
-                            "VALUES (?, ?, ?, ?, ?, ?, ?)",
-    /* A fish's latest decision is that of the round's latest pass, else how it stands. */
-    [SQL_ROUNDS_JUDGED] =
-        "SELECT b.round, sum(coalesce(d.verdict, t.verdict, 'open') <> 'open'),"
-        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'keep'), 0),"
-        " coalesce(sum(coalesce(d.verdict, t.verdict) = 'reject'), 0), min(t.first_ms),"
-        " (SELECT coalesce(r.expected, (SELECT CASE WHEN count(*) = count(e.expected) "
-        "   THEN sum(e.expected) END FROM bowl AS e WHERE e.round = r.id)) "
-        "  FROM round AS r WHERE r.id = b.round) "
-        "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
-        "LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p "
-        " WHERE p.round = b.round ORDER BY p.turn DESC, p.at_ms DESC, p.id DESC LIMIT 1) "
-        "GROUP BY b.round ORDER BY b.round",
+    [SQL_ROUND_COUNT_ADD] = "INSERT INTO round_count (id, round, revision, in_number, in_method, "
+                            "in_cv, kept_number, kept_method,"
+                            " kept_cv, rejected, dead, day, note, judge, at_ms) "
+                            "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
+    [SQL_REJECT_FATES] = "SELECT fate, number, revision FROM reject_fate WHERE round = ? "
+                         "ORDER BY revision, at_ms, id",
+    [SQL_REJECT_FATE_ADD] =
+        "INSERT INTO reject_fate (id, round, revision, fate, number, judge, at_ms) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?)",
+    /* A fish's latest decision is that of the round's latest pass, else its verdict so far. A pass
+       knows how many fish it decided; only where fish came later are they looked at one by one. */
+    [SQL_ROUNDS_JUDGED] = "SELECT r.id," LATEST_DECISIONS(
+        "keep + p.fish_hold + p.fish_reject", "keep + r.fish_hold + r.fish_reject",
+        "<> 'open'") "," LATEST_DECISIONS("keep", "keep",
+                                          "= 'keep'") "," LATEST_DECISIONS("reject", "reject",
+                                                                           "= 'reject'") ", "
+                                                                                         "r.first_"
+                                                                                         "ms,"
+                                                                                         " coalesce"
+                                                                                         "(r."
+                                                                                         "expected,"
+                                                                                         " (SELECT "
+                                                                                         "CASE "
+                                                                                         "WHEN "
+                                                                                         "count(*) "
+                                                                                         "= "
+                                                                                         "count(e."
+                                                                                         "expected)"
+                                                                                         " "
+                                                                                         "  THEN "
+                                                                                         "sum(e."
+                                                                                         "expected)"
+                                                                                         " END "
+                                                                                         "FROM "
+                                                                                         "bowl AS "
+                                                                                         "e WHERE "
+                                                                                         "e.round "
+                                                                                         "= r.id)) "
+                                                                                         "FROM "
+                                                                                         "round AS "
+                                                                                         "r LEFT "
+                                                                                         "JOIN "
+                                                                                         "pass AS "
+                                                                                         "p ON "
+                                                                                         "p.id = "
+                                                                                         "(SELECT "
+                                                                                         "q.id "
+                                                                                         "FROM "
+                                                                                         "pass AS q"
+                                                                                         " WHERE "
+                                                                                         "q.round "
+                                                                                         "= r.id "
+                                                                                         "ORDER BY "
+                                                                                         "q."
+                                                                                         "revision "
+                                                                                         "DESC, "
+                                                                                         "q.at_ms "
+                                                                                         "DESC, "
+                                                                                         "q.id "
+                                                                                         "DESC "
+                                                                                         "LIMIT 1) "
+                                                                                         "WHER"
+                                                                                         "E" FISH(
+                                                                                             "r") "> 0 ORDER BY r.id",
 
     [SQL_BOWL_BY_ID] = BOWL_COLUMNS "WHERE b.id = ?",
     [SQL_BOWL_NUMBERED] = BOWL_COLUMNS "WHERE b.round = ? AND b.number = ?" OWN_FIRST("b.id"),
     [SQL_BOWL_LIST] = BOWL_COLUMNS "WHERE b.round = ? ORDER BY b.number, b.id",
     [SQL_BOWL_ADD] = "INSERT INTO bowl (id, round, number, expected, day) VALUES (?, ?, ?, ?, ?)",
     [SQL_BOWL_EXPECT] = "UPDATE bowl SET expected = ? WHERE id = ?",
-    [SQL_BOWL_TALLY] = TALLY "WHERE b.id = ?",
 
     [SQL_FISH_NUMBERED] =
         "SELECT f.id FROM fish AS f WHERE f.bowl = ? AND f.number = ?" OWN_FIRST("f.id"),
     [SQL_FISH_ADD] = "INSERT INTO fish (id, bowl, number) VALUES (?, ?, ?)",
-    [SQL_FISH_OF_ID] = FOLD_COLUMNS "FROM fish AS f JOIN bowl AS b ON b.id = f.bowl " FOLD_JOINS
-                                    "WHERE f.id = ?" FOLD_ORDER,
-    [SQL_FISH_OF_BOWL] = FOLD_COLUMNS "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id " FOLD_JOINS
-                                      "WHERE b.id = ?" FOLD_ORDER,
-    [SQL_FISH_OF_ROUND] = FOLD_COLUMNS "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id " FOLD_JOINS
-                                       "WHERE b.round = ?" FOLD_ORDER,
+    [SQL_FISH_OF_ID] =
+        "SELECT" REPLAY_COLUMNS "FROM fish AS f JOIN bowl AS b ON b.id = f.bowl " REPLAY_JOIN
+        "WHERE f.id = ?" REPLAY_ORDER,
+    [SQL_FISH_OF_BOWL] =
+        "SELECT" REPLAY_COLUMNS "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id " REPLAY_JOIN
+        "WHERE b.id = ?" REPLAY_ORDER,
+    [SQL_FISH_OF_ROUND] =
+        "SELECT" REPLAY_COLUMNS "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id " REPLAY_JOIN
+        "WHERE b.round = ?" REPLAY_ORDER,
     /* Strokes of one look add up whoever made them; a check is one sorter's own. */
     [SQL_LOOKS_OF_ROUND] =
-        FOLD_COLUMNS ", s.checking, coalesce(s.judge, 0), coalesce(j.name, '') "
-                     "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "
-                     "JOIN stroke AS s ON s.fish = f.id AND" COUNTS
-                     "JOIN entry AS e ON e.stroke = s.id LEFT JOIN judge AS j ON j.id = s.judge "
-                     "WHERE b.round = ? ORDER BY b.number, b.id, f.number, f.id, s.checking,"
-                     " CASE WHEN s.checking THEN s.judge END," IN_ORDER ", e.n",
+        "SELECT s.checking, s.judge, j.name," REPLAY_COLUMNS
+        "FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "
+        "JOIN stroke AS s ON s.fish = f.id AND" COUNTS "LEFT JOIN judge AS j ON j.id = s.judge "
+        "WHERE b.round = ? ORDER BY b.number, b.id, f.number, f.id, s.checking,"
+        " CASE WHEN s.checking THEN s.judge END," IN_ORDER,
 
-    [SQL_STROKE_SEQ] = "SELECT max(seq) FROM stroke WHERE fish = ?",
+    [SQL_STROKE_SEQ] = "SELECT max(seq) FROM stroke WHERE fish = ? AND look = ?",
     [SQL_STROKE_ADD] =
-        "INSERT INTO stroke (id, fish, judge, look, seq, checking, correction, at_ms, undoes) "
-        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
-    [SQL_ENTRY_ADD] =
-        "INSERT INTO entry (stroke, n, kind, what, number, text) VALUES (?, ?, ?, ?, ?, ?)",
+        "INSERT INTO stroke (id, fish, judge, look, seq, checking, correction, at_ms, undoes,"
+        " standard, scores, faults, verdict, reason, closes, length_mm, tag, note) "
+        "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
     [SQL_UNDOABLE_OF_BOWL] = UNDOABLE "WHERE b.round = ? AND b.id = ?" UNDOABLE_ORDER,
     [SQL_UNDOABLE_SECOND_LOOKS] = UNDOABLE "WHERE b.round = ? AND s.look > 1" UNDOABLE_ORDER,
     /* The tag a fish carries is the last one that counts. */
     [SQL_TAG_BEARER] =
-        "SELECT b.number, f.number FROM entry AS e JOIN stroke AS s ON s.id = e.stroke "
-        "AND" DECIDES
-        "JOIN fish AS f ON f.id = s.fish JOIN bowl AS b ON b.id = f.bowl AND b.round = ? "
-        "WHERE e.kind = 'tag' AND e.text = ? AND e.text <> '' AND (s.look, s.seq, s.id, e.n) = "
-        "(SELECT s.look, s.seq, s.id, g.n FROM stroke AS s "
-        " JOIN entry AS g ON g.stroke = s.id AND g.kind = 'tag' WHERE s.fish = f.id AND" DECIDES
-        " ORDER BY s.look DESC, s.seq DESC, s.id DESC, g.n DESC LIMIT 1) "
+        "SELECT b.number, f.number FROM stroke AS t JOIN fish AS f ON f.id = t.fish "
+        "JOIN bowl AS b ON b.id = f.bowl AND b.round = ? WHERE t.tag = ? AND t.tag <> ''"
+        " AND t.id = (SELECT s.id FROM stroke AS s WHERE s.fish = f.id AND s.tag IS NOT NULL"
+        " AND" DECIDES "ORDER BY s.look DESC, s.seq DESC, s.id DESC LIMIT 1) "
         "ORDER BY b.number, f.number LIMIT 1",
 
     [SQL_SCOOP_ADD] = "INSERT INTO scoop (id, round, judge, samples, fish, squares, at_ms) "
@@ -337,44 +398,56 @@ const char *const sql_texts[SQL_COUNT] = {
         "SELECT s.good, s.at_ms FROM first_look_stroke AS s "
         "WHERE s.round = ? AND" COUNTS_IN("first_look_stroke") "ORDER BY s.at_ms, s.id",
 
-    [SQL_STANDING_SAVE] =
-        "INSERT INTO standing"
-        " (fish, verdict, could_be_kept, score, unit, first_ms, closed_ms, closed_by) "
-        "VALUES (?1, ?2, ?3, ?4, ?5," INSTANTS_TO_SAVE ") "
-        "ON CONFLICT (fish) DO UPDATE SET"
-        " (verdict, could_be_kept, score, unit, first_ms, closed_ms, closed_by) ="
-        " (excluded.verdict, excluded.could_be_kept, excluded.score, excluded.unit,"
-        " excluded.first_ms, excluded.closed_ms, excluded.closed_by)",
-    [SQL_STANDINGS_OF_ROUND] =
-        "SELECT t.verdict, t.could_be_kept, t.score, t.unit FROM bowl AS b "
-        "JOIN fish AS f ON f.bowl = b.id LEFT JOIN standing AS t ON t.fish = f.id "
-        "WHERE b.round = ? ORDER BY b.number, b.id, f.number, f.id",
-    [SQL_STANDING_SCORES] = "SELECT t.score FROM standing AS t" OF_ROUND
-                            "AND t.could_be_kept AND t.unit = ?2 ORDER BY t.score",
-    [SQL_STANDING_CLOSINGS] = "SELECT t.closed_ms FROM standing AS t" OF_ROUND
-                              "AND t.closed_by IS ?2 AND t.closed_ms >= ?3 AND t.verdict <> "
-                              "'open' ORDER BY t.closed_ms",
-    [SQL_STANDING_WRONG_INSTANTS] =
-        "SELECT b.number, f.number FROM standing JOIN fish AS f ON f.id = standing.fish "
-        "JOIN bowl AS b ON b.id = f.bowl "
-        "WHERE (first_ms, closed_ms, closed_by) IS NOT (" INSTANTS_SAVED ") "
-        "ORDER BY b.number, f.number",
-    [SQL_STANDING_INSTANTS] =
-        "UPDATE standing SET (first_ms, closed_ms, closed_by) = (" INSTANTS_SAVED ")",
+    /* Writes nothing where nothing changes. ?6 the stroke's instant, ?7 the same where it closes.
+     */
+    [SQL_VERDICT_SAVE] =
+        "UPDATE fish SET (verdict, could_be_kept, score, unit, first_ms, closed_ms, closed_by) ="
+        " (?2, ?3, ?4, ?5, coalesce(first_ms, ?6), coalesce(?7, closed_ms),"
+        "  iif(?7 IS NULL, closed_by, ?8)) "
+        "WHERE id = ?1 AND ((first_ms IS NULL AND ?6 IS NOT NULL) OR ?7 IS NOT NULL OR"
+        " (verdict, could_be_kept, score, unit) IS NOT (?2, ?3, ?4, ?5))",
+    [SQL_INSTANTS_SAVE] = "UPDATE fish SET (first_ms, closed_ms, closed_by) = (" INSTANTS ") "
+                          "WHERE id = ?",
+    [SQL_VERDICT_SCORES] = "SELECT f.score FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "
+                           "WHERE b.round = ?1 AND f.could_be_kept AND f.unit = ?2 "
+                           "ORDER BY f.score",
+    [SQL_CLOSINGS] = "SELECT f.closed_ms FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "
+                     "WHERE b.round = ?1 AND b.last_ms >= ?3 AND f.closed_by IS ?2"
+                     " AND f.closed_ms >= ?3 AND f.verdict <> 'open' ORDER BY f.closed_ms",
+    [SQL_WRONG_INSTANTS] =
+        "SELECT b.number, fish.number FROM fish JOIN bowl AS b ON b.id = fish.bowl WHERE"
+        " (fish.first_ms, fish.closed_ms, fish.closed_by) IS NOT (" INSTANTS ") "
+        "ORDER BY b.number, fish.number",
+    [SQL_INSTANTS_REBUILD] = "UPDATE fish SET (first_ms, closed_ms, closed_by) = (" INSTANTS ") "
+                             "WHERE (first_ms, closed_ms, closed_by) IS NOT (" INSTANTS ")",
+    [SQL_BOWLS_MISCOUNTED] =
+        "SELECT l.code, r.stage, bowl.number FROM bowl JOIN round AS r ON r.id = bowl.round "
+        "JOIN lot AS l ON l.id = r.lot WHERE (bowl.fish_open, bowl.fish_keep, bowl.fish_hold,"
+        " bowl.fish_reject, bowl.first_ms, bowl.last_ms) IS NOT" BOWL_COUNTED
+        "ORDER BY l.code, r.id, bowl.number",
+    [SQL_BOWLS_RECOUNT] = "UPDATE bowl SET (" FISH_COUNTERS ") =" BOWL_COUNTED
+                          "WHERE (" FISH_COUNTERS ") IS NOT" BOWL_COUNTED,
+    [SQL_ROUNDS_MISCOUNTED] =
+        "SELECT l.code, round.stage FROM round JOIN lot AS l ON l.id = round.lot "
+        "WHERE (round.fish_open, round.fish_keep, round.fish_hold, round.fish_reject,"
+        " round.first_ms, round.last_ms) IS NOT" ROUND_COUNTED "ORDER BY l.code, round.id",
+    [SQL_ROUNDS_RECOUNT] = "UPDATE round SET (" FISH_COUNTERS ") =" ROUND_COUNTED
+                           "WHERE (" FISH_COUNTERS ") IS NOT" ROUND_COUNTED,
 
     [SQL_PLACE_SAVE] =
-        "INSERT OR REPLACE INTO place (judge, round, bowl, number, aspect, second_look, "
-        "in_sheet,"
-        " turn) VALUES (?, ?, ?, ?, ?, ?, ?, (SELECT coalesce(max(turn), 0) + 1 FROM place))",
+        "INSERT OR REPLACE INTO place (judge, round, bowl, number, aspect, second_look, in_sheet,"
+        " revision) VALUES (?, ?, ?, ?, ?, ?, ?,"
+        " (SELECT coalesce(max(revision), 0) + 1 FROM place))",
     [SQL_PLACE_OF_JUDGE] = PLACE_COLUMNS "WHERE judge = ?",
-    [SQL_PLACE_LATEST] = PLACE_COLUMNS "ORDER BY turn DESC LIMIT 1",
+    [SQL_PLACE_LATEST] = PLACE_COLUMNS "ORDER BY revision DESC LIMIT 1",
 
-    [SQL_PASS_TURN] = "SELECT max(turn) FROM pass WHERE round = ?",
-    [SQL_PASS_ADD] = "INSERT INTO pass (id, round, turn, standard, places, judge, at_ms) "
-                     "VALUES (?, ?, ?, ?, ?, ?, ?)",
+    [SQL_PASS_REVISION] = "SELECT max(revision) FROM pass WHERE round = ?",
+    [SQL_PASS_ADD] = "INSERT INTO pass (id, round, revision, standard, places, judge, at_ms,"
+                     " fish_open, fish_keep, fish_hold, fish_reject) "
+                     "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)",
     [SQL_PASS_LATEST] =
         "SELECT id, round, standard, places, judge, at_ms FROM pass WHERE round = ? "
-        "ORDER BY turn DESC, at_ms DESC, id DESC LIMIT 1",
+        "ORDER BY revision DESC, at_ms DESC, id DESC LIMIT 1",
     [SQL_DECISION_ADD] =
         "INSERT INTO decision (pass, fish, verdict, reason, label, score, unit, rank) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?)",
@@ -407,13 +480,12 @@ const char *const sql_texts[SQL_COUNT] = {
                            "HAVING count(*) > 1 ORDER BY u.undoes",
     [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
     [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
-    [SQL_ROWS_IN_ALL] =
-        "SELECT (SELECT count(*) FROM parent) + (SELECT count(*) FROM spawning) +"
-        " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
-        " (SELECT count(*) FROM entry) + (SELECT count(*) FROM decision) +"
-        " (SELECT count(*) FROM amendment) + (SELECT count(*) FROM standard_version) +"
-        " (SELECT count(*) FROM round_count) + (SELECT count(*) FROM reject_fate) +"
-        " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke) +"
-        " (SELECT count(*) FROM first_look_stroke) +"
-        " (SELECT count(*) FROM lot_event)",
+    [SQL_ROWS_IN_ALL] = "SELECT (SELECT count(*) FROM parent) + (SELECT count(*) FROM spawning) +"
+                        " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
+                        " (SELECT count(*) FROM decision) + (SELECT count(*) FROM audit_log) +"
+                        " (SELECT count(*) FROM standard_version) +"
+                        " (SELECT count(*) FROM round_count) + (SELECT count(*) FROM reject_fate) +"
+                        " (SELECT count(*) FROM scoop) + (SELECT count(*) FROM tally_stroke) +"
+                        " (SELECT count(*) FROM first_look_stroke) +"
+                        " (SELECT count(*) FROM lot_event)",
 };

@@ -126,10 +126,3 @@ bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, str
         return true;
     return write_begin(ledger, err) && write_end(ledger, settle(ledger, setup, &here, err), err);
 }
-
-bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err)
-{
-    struct query query;
-    query_begin(&query, ledger, SQL_NEW_ID);
-    return query_single(&query, ret_id, err);
-}

@@ -1,76 +1,45 @@
+/* Writing what a key at the sheet does: the stroke, the verdict that its fish has with it, and
+ * where the cursor is now. A key is one small transaction, so it writes as few rows as it can: a
+ * score that decides nothing leaves fish, bowl and round as they are. */
 #include "cached_verdicts.h"
-#include "places.h"
-#include "replay.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/store/fish.h"
+#include "stroke_row.h"
 
 #include <assert.h>
 #include <stdlib.h>
 
-static bool next_seq(struct ledger *ledger, int64_t fish, int64_t *ret_seq, struct err *err)
-{
-    int64_t highest = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_STROKE_SEQ);
-    query_number(&query, fish);
-    if (!query_single(&query, &highest, err))
-        return false;
-    *ret_seq = highest + 1;
-    return true;
-}
-
-static bool add_stroke(struct ledger *ledger, int64_t id, int64_t seq, const struct stroke *stroke,
+static bool add_stroke(struct ledger *ledger, int64_t id, const struct stroke *stroke,
                        struct err *err)
 {
+    int64_t seq = 0;
+    struct stroke_texts texts;
     struct query query;
+    query_begin(&query, ledger, SQL_STROKE_SEQ);
+    query_number(&query, stroke->fish);
+    query_number(&query, stroke->look);
+    if (!query_single(&query, &seq, err))
+        return false;
     query_begin(&query, ledger, SQL_STROKE_ADD);
     query_number(&query, id);
     query_number(&query, stroke->fish);
     query_number_or_null(&query, stroke->judge, 0);
     query_number(&query, stroke->look);
-    query_number(&query, seq);
+    query_number(&query, seq + 1);
     query_number(&query, stroke->checking);
     query_number(&query, stroke->correction);
     query_number(&query, stroke->at_ms);
     query_number_or_null(&query, stroke->undoes, 0);
-    return query_run(&query, err);
-}
-
-static bool add_entry(struct ledger *ledger, int64_t stroke, int n, const struct entry *entry,
-                      struct err *err)
-{
-    enum { NO_NUMBER = INT32_MIN };
-    int64_t number = NO_NUMBER;
-    struct query query;
-    entry_stored_number(entry, &number);
-    query_begin(&query, ledger, SQL_ENTRY_ADD);
-    query_number(&query, stroke);
-    query_number(&query, n);
-    query_text(&query, entry_terms[entry->kind].word);
-    query_text(&query, entry_stored_what(entry));
-    query_number_or_null(&query, number, NO_NUMBER);
-    query_text(&query, entry->text);
-    return query_run(&query, err);
-}
-
-static bool add_entries(struct ledger *ledger, int64_t id, const struct stroke *stroke,
-                        struct err *err)
-{
-    for (int n = 0; n < stroke->entry_count; n++)
-        if (!add_entry(ledger, id, n, &stroke->entries[n], err))
-            return false;
-    return true;
+    bool bound = stroke_row_bind(&query, stroke, &texts, err);
+    return bound ? query_run(&query, err) : query_end(&query, NULL) && false;
 }
 
 static bool record(struct ledger *ledger, const struct stroke *stroke,
                    const struct standing *standing, const struct place *place, int64_t *ret_id,
                    struct err *err)
 {
-    int64_t seq;
-    return new_id(ledger, ret_id, err) && next_seq(ledger, stroke->fish, &seq, err) &&
-           add_stroke(ledger, *ret_id, seq, stroke, err) &&
-           add_entries(ledger, *ret_id, stroke, err) &&
-           (standing == NULL || standing_save(ledger, stroke->fish, standing, err)) &&
+    return new_id(ledger, ret_id, err) && add_stroke(ledger, *ret_id, stroke, err) &&
+           (standing == NULL || verdict_save(ledger, stroke, standing, err)) &&
            place_write(ledger, place, err);
 }
 
@@ -104,4 +73,54 @@ bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struc
         count++;
     }
     return query_list(&query, undoable, count, ret, ret_count, err);
+}
+
+bool place_write(struct ledger *ledger, const struct place *place, struct err *err)
+{
+    struct query query;
+    if (place == NULL)
+        return true;
+    query_begin(&query, ledger, SQL_PLACE_SAVE);
+    query_number(&query, place->judge);
+    query_number(&query, place->round_id);
+    query_number_or_null(&query, place->bowl_id, 0);
+    query_number(&query, place->number);
+    query_text(&query, place->aspect);
+    query_number(&query, place->second_look);
+    query_number(&query, place->in_sheet);
+    return query_run(&query, err);
+}
+
+bool place_save(struct ledger *ledger, const struct place *place, struct err *err)
+{
+    return write_begin(ledger, err) && write_end(ledger, place_write(ledger, place, err), err);
+}
+
+static void read_place(struct query *query, struct place *ret)
+{
+    *ret = (struct place){.judge = row_number(query)};
+    ret->round_id = row_number(query);
+    ret->bowl_id = row_number(query);
+    ret->number = (int)row_number(query);
+    row_text(query, ret->aspect, sizeof ret->aspect);
+    ret->second_look = row_number(query);
+    ret->in_sheet = row_number(query);
+}
+
+bool place_get(struct ledger *ledger, int64_t judge, struct place *ret, struct err *err)
+{
+    struct place place;
+    struct query query;
+    query_begin(&query, ledger, judge < 0 ? SQL_PLACE_LATEST : SQL_PLACE_OF_JUDGE);
+    if (judge >= 0)
+        query_number(&query, judge);
+    bool found = query_step(&query);
+    if (found)
+        read_place(&query, &place);
+    if (!query_end(&query, err))
+        return false;
+    if (!found)
+        return err_set(err, ERR_ABSENT, "Nobody has judged with this ledger yet.");
+    *ret = place;
+    return true;
 }

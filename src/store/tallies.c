@@ -1,13 +1,32 @@
+/* Keys of rounds whose fish are not judged one by one: the tally, and first looks. A key is a row;
+ * each judge takes back his own. */
 #include "senbetsu/store/tallies.h"
-#include "own_keys.h"
-#include "places.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
 
 #include <stdlib.h>
+
+/* The key of this judge in the round that is undone next; `sql` finds it by round and judge. */
+static bool last_own_key(struct ledger *ledger, enum sql sql, int64_t round_id, int64_t judge,
+                         int64_t *ret_id, struct err *err)
+{
+    int64_t last = 0;
+    struct query query;
+    query_begin(&query, ledger, sql);
+    query_number(&query, round_id);
+    query_number_or_null(&query, judge, 0);
+    if (!query_single(&query, &last, err))
+        return false;
+    if (last == 0)
+        return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
+    *ret_id = last;
+    return true;
+}
 
 /* A key, or (`undoes` not 0) its taking back. */
 static bool add(struct ledger *ledger, int64_t round_id, int64_t judge,
@@ -274,4 +293,70 @@ bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, str
         rounds[count++] = row_number(&query);
     }
     return query_list(&query, rounds, count, ret, ret_count, err);
+}
+
+/* What a key says of a fish, or that it takes another key back. */
+enum { NOT_GOOD, GOOD, TAKEN_BACK };
+
+static bool add_first_look(struct ledger *ledger, int64_t round_id, int64_t judge, int says,
+                           int64_t undoes, struct err *err)
+{
+    int64_t id;
+    struct query query;
+    if (!new_id(ledger, &id, err))
+        return false;
+    query_begin(&query, ledger, SQL_FIRST_LOOK_ADD);
+    query_number(&query, id);
+    query_number(&query, round_id);
+    query_number_or_null(&query, judge, 0);
+    query_number_or_null(&query, says, TAKEN_BACK);
+    query_number(&query, clock_now(&ledger->clock));
+    query_number_or_null(&query, undoes, 0);
+    return query_run(&query, err);
+}
+
+bool first_look_record(struct ledger *ledger, int64_t round_id, int64_t judge, bool good,
+                       const struct place *place, struct err *err)
+{
+    return write_begin(ledger, err) &&
+           write_end(ledger,
+                     add_first_look(ledger, round_id, judge, good ? GOOD : NOT_GOOD, 0, err) &&
+                         place_write(ledger, place, err),
+                     err);
+}
+
+static bool undo_first_look(struct ledger *ledger, int64_t round_id, int64_t judge,
+                            const struct place *place, struct err *err)
+{
+    int64_t last;
+    return last_own_key(ledger, SQL_FIRST_LOOK_LAST, round_id, judge, &last, err) &&
+           add_first_look(ledger, round_id, judge, TAKEN_BACK, last, err) &&
+           place_write(ledger, place, err);
+}
+
+bool first_look_undo(struct ledger *ledger, int64_t round_id, int64_t judge,
+                     const struct place *place, struct err *err)
+{
+    return write_begin(ledger, err) &&
+           write_end(ledger, undo_first_look(ledger, round_id, judge, place, err), err);
+}
+
+bool first_look_get(struct ledger *ledger, int64_t round_id, struct first_look *ret,
+                    struct err *err)
+{
+    int offset = ledger->clock.offset_minutes;
+    struct first_look look = {.looked_at = 0};
+    struct query query;
+    query_begin(&query, ledger, SQL_FIRST_LOOK_FISH);
+    query_number(&query, round_id);
+    while (query_step(&query)) {
+        first_look_add(&look, row_number(&query) == GOOD);
+        date_of_instant(row_number(&query), offset, look.last_day);
+        if (look.looked_at == 1)
+            text_copy(look.first_day, sizeof look.first_day, look.last_day);
+    }
+    if (!query_end(&query, err))
+        return false;
+    *ret = look;
+    return true;
 }

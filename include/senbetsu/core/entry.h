@@ -18,9 +18,6 @@ enum entry_kind {
     ENTRY_KIND_COUNT,
 };
 
-/* The ledger's words for the kinds. */
-extern const struct term entry_terms[ENTRY_KIND_COUNT];
-
 struct entry {
     enum entry_kind kind;
     char what[CODE_CHARACTERS + 1];
@@ -28,8 +25,9 @@ struct entry {
     char text[NOTE_SIZE];
 };
 
-/* A stroke belongs to one fish and one look (1 = the first, 2 = the second look, …). */
-enum { STROKE_ENTRIES = STANDARD_ASPECTS + 2 };
+/* A stroke belongs to one fish and one look (1 = the first, 2 = the second look, …). It says a
+ * thing once. */
+enum { STROKE_ENTRIES = STANDARD_ASPECTS + STANDARD_FAULTS + 5 };
 
 struct stroke {
     int64_t id;      /* given by the ledger */
@@ -39,7 +37,8 @@ struct stroke {
     bool checking;   /* a second sorter's check of the same fish: recorded, never deciding */
     bool correction; /* it changes a fish that had been closed before */
     int64_t at_ms;
-    int64_t undoes; /* id of the stroke it takes back, 0 = none; such a stroke has no entries */
+    int64_t standard; /* id of the version that its codes are of; needed with scores and faults */
+    int64_t undoes;   /* id of the stroke it takes back, 0 = none; such a stroke has no entries */
     int entry_count;
     struct entry entries[STROKE_ENTRIES];
 };

@@ -8,6 +8,7 @@
 struct ledger_port {
     struct ledger *ledger;
     const struct standard *standard; /* must outlive the port */
+    int64_t version;                 /* id of its version */
     int64_t round_id;
     int64_t judge;
     bool second_look;

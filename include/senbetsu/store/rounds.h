@@ -61,13 +61,12 @@ bool round_list(struct ledger *ledger, const char *spawning, struct round_summar
 bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
                        size_t *ret_count, struct err *err);
 
-/* Rounds whose fish are judged by the standard of this name. */
-bool round_list_by_standard(struct ledger *ledger, const char *standard, struct round **ret,
-                            size_t *ret_count, struct err *err);
+/* The fish of a round judged one by one, by verdict; when the first was looked at and the last
+ * begun or closed, -1 where none was. Leaves `ret->expected` alone. */
+bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_counts *ret,
+                      int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err);
 
-/* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. Quick enough to
- * be called for every row of an import, so it does not count: the tally holds `expected` only;
- * bowl_get and bowl_list count. */
+/* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. */
 bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expected, const char *day,
                 struct bowl *ret, struct err *err);
 bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *err);

@@ -11,7 +11,7 @@ struct list {
 static const struct list lists[] = {
     {stage_terms, STAGE_COUNT},     {verdict_terms, VERDICT_COUNT},  {fate_terms, FATE_COUNT},
     {manner_terms, MANNER_COUNT},   {siring_terms, SIRING_COUNT},    {sex_terms, SEX_COUNT},
-    {waiting_terms, WAITING_COUNT}, {entry_terms, ENTRY_KIND_COUNT}, {method_terms, METHOD_COUNT},
+    {waiting_terms, WAITING_COUNT}, {method_terms, METHOD_COUNT},
 };
 
 /* A word found is the word asked for: no list holds one twice, and every place is filled. */

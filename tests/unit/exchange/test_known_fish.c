@@ -38,6 +38,7 @@ static void record(struct small_ledger *small, int64_t fish, int64_t judge, bool
                             .look = 1,
                             .checking = checking,
                             .at_ms = small->now,
+                            .standard = small->standard.id,
                             .entry_count = 1,
                             .entries = {{.kind = ENTRY_SCORE, .what = "body", .number = 2}}};
     struct err err;

@@ -7,6 +7,7 @@ static struct sheet_port open_port(struct small_ledger *small, struct ledger_por
 {
     *port = (struct ledger_port){.ledger = small->ledger,
                                  .standard = &small->standard.standard,
+                                 .version = small->standard.id,
                                  .round_id = small->round.id,
                                  .judge = small->judge};
     return ledger_port_functions(port);

@@ -125,6 +125,7 @@ void bench_stock(struct bench *bench)
     assert_ok(
         standard_save(bench->ledger, &standard, ORIGIN_SHIPPED, &version, &saved, &bench->err),
         &bench->err);
+    bench->standard = version.id;
     struct round round = bench_round(bench);
     snprintf(round.standard, sizeof round.standard, "%s", standard.name);
     assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
@@ -157,7 +158,11 @@ int64_t bench_fish(struct bench *bench, int bowl, int number)
 int64_t bench_stroke(struct bench *bench, int64_t fish, int look, struct entry entry)
 {
     struct fish known;
-    struct stroke stroke = {.fish = fish, .look = look, .at_ms = bench->now, .entry_count = 1};
+    struct stroke stroke = {.fish = fish,
+                            .look = look,
+                            .at_ms = bench->now,
+                            .standard = bench->standard,
+                            .entry_count = 1};
     stroke.entries[0] = entry;
     assert_ok(fish_load(bench->ledger, fish, &standard, &known, &bench->err), &bench->err);
     fish_apply(&known, &standard, look, bench->now, &entry);

@@ -10,7 +10,8 @@
 struct bench {
     char folder[64];
     char path[96];
-    int64_t now; /* what the clock says */
+    int64_t now;      /* what the clock says */
+    int64_t standard; /* id of the version of bench_standard() */
     struct ledger *ledger;
     struct err err;
 };

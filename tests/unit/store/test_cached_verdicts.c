@@ -83,7 +83,7 @@ static void a_closing_that_was_taken_back_does_not_count(void **state)
     assert_int_equal(closings(bench, 0, start, &first), 1);
     assert_ok(stroke_record(bench->ledger, &back, &open, NULL, &bench->err), &bench->err);
     assert_int_equal(closings(bench, 0, start, &first), 0);
-    assert_int_equal(bench_ask(bench, "SELECT closed_ms IS NULL FROM standing"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT closed_ms IS NULL FROM fish"), 1);
 }
 
 int main(void)

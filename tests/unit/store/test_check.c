@@ -44,24 +44,24 @@ static void a_sound_ledger_has_no_findings(void **state)
         fail_msg("%s", sentence);
 }
 
-static void a_tampered_standing_is_found_and_summed_anew(void **state)
+static void a_tampered_verdict_is_found_and_summed_anew(void **state)
 {
     char sentence[512];
     struct bench *bench = *state;
     judge_all_sorts(bench);
-    bench_do(bench, "UPDATE standing SET verdict = 'keep', could_be_kept = 1 WHERE fish IN "
-                    "(SELECT id FROM fish WHERE number = 9)");
+    bench_do(bench, "UPDATE fish SET verdict = 'keep', could_be_kept = 1 WHERE number = 9");
     assert_int_equal(check(bench, sentence), 1);
     assert_non_null(strstr(sentence, "Lot K1, stage second, bowl 1, fish 9"));
     assert_int_equal(check(bench, sentence), 0);
 }
 
-static void a_lost_standing_is_found(void **state)
+static void a_forgotten_verdict_is_found(void **state)
 {
     char sentence[512];
     struct bench *bench = *state;
     judge_all_sorts(bench);
-    bench_do(bench, "DELETE FROM standing WHERE verdict = 'reject'");
+    bench_do(bench, "UPDATE fish SET (verdict, score, unit) = ('open', NULL, NULL) "
+                    "WHERE verdict = 'reject'");
     assert_true(check(bench, sentence) > 0);
     assert_int_equal(check(bench, sentence), 0);
 }
@@ -71,11 +71,30 @@ static void a_wrong_instant_is_found(void **state)
     char sentence[512];
     struct bench *bench = *state;
     judge_all_sorts(bench);
-    bench_do(bench, "UPDATE standing SET closed_ms = closed_ms + 1 WHERE fish IN "
-                    "(SELECT id FROM fish WHERE number = 2)");
+    bench_do(bench, "UPDATE fish SET closed_ms = closed_ms + 1 WHERE number = 2");
     assert_int_equal(check(bench, sentence), 1);
     assert_non_null(strstr(sentence, "Bowl 1, fish 2: when it was closed"));
     assert_int_equal(check(bench, sentence), 0);
+}
+
+/* Triggers carry a bowl's numbers to its round: both are right again with the bowl. */
+static void miscounted_bowls_and_rounds_are_counted_anew(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "UPDATE bowl SET fish_keep = fish_keep + 1, last_ms = 0 WHERE number = 2");
+    assert_int_equal(check(bench, sentence), 1);
+    assert_string_equal(sentence, "Lot K1, stage second, bowl 2: its fish by verdict were "
+                                  "miscounted; they have been counted anew.");
+    bench_do(bench, "UPDATE round SET fish_hold = 7, first_ms = NULL");
+    assert_int_equal(check(bench, sentence), 1);
+    assert_string_equal(sentence, "Lot K1, stage second: its fish by verdict were miscounted; they "
+                                  "have been counted anew.");
+    assert_int_equal(check(bench, sentence), 0);
+    assert_int_equal(bench_ask(bench, "SELECT sum(fish_open + fish_keep + fish_hold + fish_reject)"
+                                      " FROM round"),
+                     7);
 }
 
 static void records_without_what_they_belong_to_are_found(void **state)
@@ -150,13 +169,13 @@ static void an_event_taken_back_twice_is_found(void **state)
     char sentence[512];
     struct bench *bench = *state;
     move_fish_about(bench);
-    bench_do(bench, "INSERT INTO lot_event (id, lot, turn, day, at_ms, undoes) "
-                    "SELECT (7 << 32) + 1, lot, turn, day, at_ms, undoes FROM lot_event "
+    bench_do(bench, "INSERT INTO lot_event (id, lot, revision, day, at_ms, undoes) "
+                    "SELECT (7 << 32) + 1, lot, revision, day, at_ms, undoes FROM lot_event "
                     "WHERE undoes IS NOT NULL");
     assert_int_equal(check(bench, sentence), 0);
     assert_finding(bench,
-                   "INSERT INTO lot_event (id, lot, turn, day, at_ms, undoes) "
-                   "SELECT (7 << 32) + 2, lot, turn, day, at_ms, undoes FROM lot_event "
+                   "INSERT INTO lot_event (id, lot, revision, day, at_ms, undoes) "
+                   "SELECT (7 << 32) + 2, lot, revision, day, at_ms, undoes FROM lot_event "
                    "WHERE undoes IS NOT NULL LIMIT 1",
                    "Lot K1: an event was taken back twice.");
 }
@@ -183,9 +202,10 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         on_stocked_bench(a_sound_ledger_has_no_findings),
-        on_stocked_bench(a_tampered_standing_is_found_and_summed_anew),
-        on_stocked_bench(a_lost_standing_is_found),
+        on_stocked_bench(a_tampered_verdict_is_found_and_summed_anew),
+        on_stocked_bench(a_forgotten_verdict_is_found),
         on_stocked_bench(a_wrong_instant_is_found),
+        on_stocked_bench(miscounted_bowls_and_rounds_are_counted_anew),
         on_stocked_bench(records_without_what_they_belong_to_are_found),
         on_stocked_bench(an_undo_of_another_fish_is_found),
         on_stocked_bench(an_undo_of_another_lots_event_is_found),

@@ -123,11 +123,12 @@ static void checks_are_recorded_and_never_decide(void **state)
     struct bench *bench = *state;
     int64_t id = bench_fish(bench, 1, 1);
     bench_stroke(bench, id, 1, bench_score("white", 4));
-    struct stroke check = {.fish = id, .look = 1, .checking = true, .entry_count = 1};
+    struct stroke check = {
+        .fish = id, .look = 1, .checking = true, .standard = bench->standard, .entry_count = 1};
     check.entries[0] = bench_score("white", 1);
     assert_ok(stroke_record(bench->ledger, &check, NULL, NULL, &bench->err), &bench->err);
     assert_int_equal(load(bench, id).judgement.scores[0], 4);
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM entry WHERE kind = 'score'"), 2);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM stroke WHERE scores IS NOT NULL"), 2);
 }
 
 static void fish_come_in_order_of_bowl_and_number(void **state)
@@ -178,16 +179,57 @@ static void a_tag_is_found_where_it_is_now(void **state)
     assert_int_equal(bowl, 2);
 }
 
+static int64_t white_of(struct bench *bench, int64_t fish)
+{
+    return load(bench, fish).judgement.scores[0];
+}
+
+/* Each stroke keeps the order of the version it was judged by, a score of ten among them. */
+static void strokes_are_read_by_their_own_version(void **state)
+{
+    struct bench *bench = *state;
+    struct standard_version version;
+    struct standard turned = *bench_standard();
+    enum saved saved;
+    struct fish fish;
+    int64_t id = bench_fish(bench, 1, 1);
+    turned.highest = 10;
+    turned.aspects[0] = bench_standard()->aspects[1];
+    turned.aspects[1] = bench_standard()->aspects[0];
+    bench_stroke(bench, id, 1, bench_score("white", 4));
+    assert_ok(standard_save(bench->ledger, &turned, ORIGIN_IMPORTED, &version, &saved, &bench->err),
+              &bench->err);
+    assert_int_equal(white_of(bench, id), 4);
+    bench->standard = version.id;
+    bench_stroke(bench, id, 1, bench_score("body", 10));
+    assert_ok(fish_load(bench->ledger, id, &turned, &fish, &bench->err), &bench->err);
+    assert_int_equal(fish.judgement.scores[0], 10);
+    assert_int_equal(fish.judgement.scores[1], 4);
+}
+
+static void codes_that_the_version_does_not_have_are_refused(void **state)
+{
+    struct bench *bench = *state;
+    struct stroke stroke = {
+        .fish = bench_fish(bench, 1, 1), .look = 1, .standard = bench->standard, .entry_count = 1};
+    stroke.entries[0] = bench_score("lustre", 4);
+    assert_says(stroke_record(bench->ledger, &stroke, NULL, NULL, &bench->err), &bench->err,
+                "The standard has no aspect lustre.");
+    stroke.entries[0] = bench_fault("tail", 1);
+    assert_says(stroke_record(bench->ledger, &stroke, NULL, NULL, &bench->err), &bench->err,
+                "The standard has no fault tail.");
+}
+
 static void strokes_of_unknown_fish_are_refused_whole(void **state)
 {
     struct bench *bench = *state;
-    struct stroke stroke = {.fish = 12345, .look = 1, .entry_count = 1};
+    struct stroke stroke = {
+        .fish = 12345, .look = 1, .standard = bench->standard, .entry_count = 1};
     stroke.entries[0] = bench_score("white", 4);
     assert_says(stroke_record(bench->ledger, &stroke, NULL, NULL, &bench->err), &bench->err,
                 "no record that this one belongs to");
     assert_int_equal(stroke.id, 0);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM stroke"), 0);
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM entry"), 0);
     assert_says(
         fish_load(bench->ledger, 12345, bench_standard(), &(struct fish){.id = 0}, &bench->err),
         &bench->err, "no such fish");
@@ -204,6 +246,8 @@ int main(void)
         on_stocked_bench(checks_are_recorded_and_never_decide),
         on_stocked_bench(fish_come_in_order_of_bowl_and_number),
         on_stocked_bench(a_tag_is_found_where_it_is_now),
+        on_stocked_bench(strokes_are_read_by_their_own_version),
+        on_stocked_bench(codes_that_the_version_does_not_have_are_refused),
         on_stocked_bench(strokes_of_unknown_fish_are_refused_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -116,7 +116,7 @@ static void transactions_nest_and_fail_as_one(void **state)
     assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
     bench_bowl(bench, 2);
     assert_false(bowl_begin(bench->ledger, 99, 1, 0, "2026-07-26", &bowl, &bench->err));
-    assert_says(ledger_commit(bench->ledger, &bench->err), &bench->err, "so nothing was");
+    assert_says(ledger_commit(bench->ledger, &bench->err), &bench->err, "Nothing was saved");
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before + 1);
 
     /* And after it life goes on. */
@@ -307,7 +307,7 @@ static void lost_table(struct bench *bench, const char *path)
 {
     (void)path;
     bench_do(bench, "PRAGMA writable_schema = ON;"
-                    "DELETE FROM sqlite_schema WHERE name = 'entry_tag'");
+                    "DELETE FROM sqlite_schema WHERE name = 'stroke_tag'");
 }
 
 static const struct bad bad_files[] = {

@@ -9,6 +9,7 @@ static void say(struct bench *bench, int64_t fish, int64_t judge, int look, bool
                             .look = look,
                             .checking = checking,
                             .at_ms = bench->now,
+                            .standard = bench->standard,
                             .entry_count = 1,
                             .entries = {entry}};
     assert_ok(stroke_record(bench->ledger, &stroke, NULL, NULL, &bench->err), &bench->err);

@@ -54,7 +54,7 @@ static void a_stroke_brings_its_place_along(void **state)
     struct bench *bench = *state;
     int64_t fish = bench_fish(bench, 1, 1);
     struct place place = {.round_id = bench_round(bench).id, .number = 2, .in_sheet = true};
-    struct stroke stroke = {.fish = fish, .look = 1, .entry_count = 1};
+    struct stroke stroke = {.fish = fish, .look = 1, .standard = bench->standard, .entry_count = 1};
     stroke.entries[0] = bench_score("white", 4);
     assert_ok(stroke_record(bench->ledger, &stroke, NULL, &place, &bench->err), &bench->err);
     assert_int_equal(get(bench, -1).number, 2);

@@ -49,7 +49,7 @@ static void numbers_are_only_added(void **state)
     assert_int_equal(record(bench, fates), SAVED_CHANGED);
     assert_known(bench, fates);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM reject_fate"), 3);
-    assert_int_equal(bench_ask(bench, "SELECT number FROM reject_fate WHERE turn = 1 AND "
+    assert_int_equal(bench_ask(bench, "SELECT number FROM reject_fate WHERE revision = 1 AND "
                                       "fate = 'pond-grade'"),
                      20);
 }
@@ -60,9 +60,9 @@ static void the_order_is_that_of_the_turns(void **state)
     struct bench *bench = *state;
     record(bench, stated());
     record(bench, (struct fates){.fish = {[FATE_PUT_DOWN] = 36}});
-    bench_do(bench, "INSERT INTO reject_fate (round, turn, at_ms, id, fate, number) "
+    bench_do(bench, "INSERT INTO reject_fate (round, revision, at_ms, id, fate, number) "
                     "SELECT round, 3, 0, 1, 'passed-on', 7 FROM reject_fate LIMIT 1");
-    bench_do(bench, "INSERT INTO reject_fate (round, turn, at_ms, id, fate, number) "
+    bench_do(bench, "INSERT INTO reject_fate (round, revision, at_ms, id, fate, number) "
                     "SELECT round, 1, 0, 2, 'put-down', 99 FROM reject_fate LIMIT 1");
     assert_known(bench, (struct fates){.fish = {[FATE_PASSED_ON] = 7, [FATE_PUT_DOWN] = 36}});
 }

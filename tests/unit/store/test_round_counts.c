@@ -78,10 +78,12 @@ static void statements_are_only_added(void **state)
     assert_int_equal(record(bench, &said), SAVED_CHANGED);
     assert_int_equal(known(bench).kept.number, 9500);
     assert_int_equal(known(bench).in.number, 98000);
-    assert_int_equal(bench_ask(bench, "SELECT kept_number FROM round_count WHERE turn = 1"), 9400);
-    assert_int_equal(bench_ask(bench, "SELECT kept_number FROM round_count WHERE turn = 2"), 9500);
-    assert_int_equal(bench_ask(bench, "SELECT in_number IS NULL FROM round_count WHERE turn = 2"),
-                     1);
+    assert_int_equal(bench_ask(bench, "SELECT kept_number FROM round_count WHERE revision = 1"),
+                     9400);
+    assert_int_equal(bench_ask(bench, "SELECT kept_number FROM round_count WHERE revision = 2"),
+                     9500);
+    assert_int_equal(
+        bench_ask(bench, "SELECT in_number IS NULL FROM round_count WHERE revision = 2"), 1);
 }
 
 static void a_rounds_line_shows_what_was_stated(void **state)

@@ -83,7 +83,7 @@ static void changes_of_a_round_leave_their_history(void **state)
     struct bench *bench = *state;
     struct round read;
     struct round round = find(bench, "", STAGE_SECOND);
-    int64_t before = bench_ask(bench, "SELECT count(*) FROM amendment");
+    int64_t before = bench_ask(bench, "SELECT count(*) FROM audit_log");
     round.waiting = WAITING_CELL;
     round.fate = FATE_PASSED_ON;
     round.places = 0;
@@ -95,9 +95,9 @@ static void changes_of_a_round_leave_their_history(void **state)
     assert_int_equal(read.places, 0);
     assert_int_equal(read.expected, 60);
     assert_string_equal(read.standard, "kikusui-second");
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM amendment") - before, 4);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM audit_log") - before, 4);
     assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM amendment") - before, 4);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM audit_log") - before, 4);
     snprintf(round.standard, sizeof round.standard, "none");
     assert_says(round_save(bench->ledger, &round, 0, &bench->err), &bench->err,
                 "There is no standard none");
@@ -253,7 +253,7 @@ static void a_bowl_is_set_up_once(void **state)
     assert_ok(bowl_begin(bench->ledger, round, 5, 0, "2026-07-28", &again, &bench->err),
               &bench->err);
     assert_int_equal(again.expected, 20);
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM amendment WHERE kind = 'bowl'"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM audit_log WHERE kind = 'bowl'"), 1);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), 1);
 }
 

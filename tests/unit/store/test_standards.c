@@ -121,11 +121,11 @@ static void a_new_version_sums_standings_anew(void **state)
     int64_t fish = bench_fish(bench, 1, 1);
     bench_stroke(bench, fish, 1, bench_score("white", 4));
     bench_stroke(bench, fish, 1, bench_score("body", 4)); /* 75 points */
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM standing WHERE verdict = 'keep'"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM fish WHERE verdict = 'keep'"), 1);
     struct standard stricter = *bench_standard();
     stricter.keep_at = 8000;
     save(bench, stricter, ORIGIN_PASS_SCREEN, SAVED_CHANGED);
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM standing WHERE verdict = 'hold'"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM fish WHERE verdict = 'hold'"), 1);
 }
 
 int main(void)

@@ -1,5 +1,6 @@
 #include "bench.h"
 #include "record.h"
+#include "senbetsu/store/lot_events.h"
 
 #include <ctype.h>
 #include <sqlite3.h>
@@ -47,11 +48,64 @@ static void no_statement_stands_twice(void **state)
             assert_string_not_equal(sql_texts[a], sql_texts[b]);
 }
 
+/* What people query: scores by aspect, as they are now, of each look and each check. */
+static void views_show_strokes_unpacked(void **state)
+{
+    struct bench *bench = *state;
+    int64_t fish = bench_fish(bench, 1, 4);
+    bench_stroke(bench, fish, 1, bench_score("white", 2));
+    bench_stroke(bench, fish, 1, bench_score("body", 5));
+    bench_stroke(bench, fish, 1, bench_score("white", 4));
+    bench_stroke(bench, fish, 1, bench_fault("eye", 1));
+    bench_stroke(bench, fish, 1, bench_fault("spine", 1));
+    bench_stroke(bench, fish, 1, bench_fault("spine", 0));
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM judgements"), 2);
+    assert_int_equal(bench_ask(bench, "SELECT score FROM judgements WHERE spawning = 'K1' AND "
+                                      "lot = 'K1' AND stage = 'second' AND bowl = 1 AND "
+                                      "number = 4 AND look = 1 AND label = 'White ground'"),
+                     4);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM faults WHERE fault = 'eye'"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM faults"), 1);
+    /* 100 · (4 · 3 + 2 · 4)/4/6 − 10 points */
+    assert_int_equal(bench_ask(bench,
+                               "SELECT score * 100 FROM fish_verdicts WHERE verdict = 'keep' "
+                               "AND bowl = 1 AND number = 4"),
+                     7333);
+    assert_int_equal(bench_ask(bench, "SELECT keep FROM rounds WHERE spawning = 'K1'"), 1);
+}
+
+static void views_show_counts_and_events(void **state)
+{
+    struct bench *bench = *state;
+    struct round_counts counts;
+    struct lot_event event;
+    enum saved saved;
+    round_counts_init(&counts);
+    counts.in = (struct count){500, METHOD_SCOOPED, 60000};
+    assert_ok(
+        round_counts_record(bench->ledger, bench_round(bench).id, &counts, 0, &saved, &bench->err),
+        &bench->err);
+    assert_int_equal(bench_ask(bench, "SELECT fish_in FROM counts WHERE spawning = 'K1' AND "
+                                      "in_method = 'scooped' AND in_cv = 0.06"),
+                     500);
+    lot_event_init(&event);
+    event.lot_id = bench_round(bench).lot_id;
+    event.kind = EVENT_LOST;
+    event.fish.number = 7;
+    snprintf(event.day, sizeof event.day, "2026-07-20");
+    assert_ok(lot_event_record(bench->ledger, &event, 0, &bench->err), &bench->err);
+    assert_int_equal(bench_ask(bench, "SELECT fish FROM lot_events WHERE lot = 'K1' AND "
+                                      "kind = 'lost' AND day = '2026-07-20'"),
+                     7);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_statement_fits_a_new_ledger),
         cmocka_unit_test(no_statement_stands_twice),
+        on_stocked_bench(views_show_strokes_unpacked),
+        on_stocked_bench(views_show_counts_and_events),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,194 @@
+/* Packing and unpacking of strokes. A version never changes, so its codes are read once and kept as
+ * long as the ledger is open. */
+#include "stroke_row.h"
+
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
+
+#include <stdlib.h>
+#include <string.h>
+
+enum { UNTOUCHED = '.', TAKEN_AWAY = '-', SEEN = '+', TEN = 'X' };
+
+/* The codes of a standard's version in its order. */
+struct item_codes {
+    int64_t standard;
+    int aspect_count, fault_count;
+    char aspects[STANDARD_ASPECTS][CODE_CHARACTERS + 1];
+    char faults[STANDARD_FAULTS][CODE_CHARACTERS + 1];
+};
+
+void item_codes_forget(struct ledger *ledger)
+{
+    free(ledger->codes);
+    ledger->codes = NULL;
+    ledger->code_count = ledger->code_capacity = 0;
+}
+
+static bool read_codes(struct ledger *ledger, int64_t standard, struct item_codes *ret,
+                       struct err *err)
+{
+    struct query query;
+    *ret = (struct item_codes){.standard = standard};
+    query_begin(&query, ledger, SQL_STANDARD_ITEMS);
+    query_number(&query, standard);
+    while (query_step(&query)) {
+        bool aspect = strcmp(row_text_in_place(&query), "aspect") == 0;
+        int *count = aspect ? &ret->aspect_count : &ret->fault_count;
+        char *code = aspect ? ret->aspects[*count] : ret->faults[*count];
+        if (*count < (aspect ? STANDARD_ASPECTS : STANDARD_FAULTS)) {
+            row_text(&query, code, sizeof *ret->aspects);
+            ++*count;
+        }
+    }
+    return query_end(&query, err);
+}
+
+/* NULL where they cannot be read. */
+static const struct item_codes *codes_of(struct ledger *ledger, int64_t standard, struct err *err)
+{
+    struct item_codes codes;
+    for (size_t i = ledger->code_count; i-- > 0;)
+        if (ledger->codes[i].standard == standard)
+            return &ledger->codes[i];
+    if (!read_codes(ledger, standard, &codes, err))
+        return NULL;
+    ledger->codes =
+        alloc_room(ledger->codes, ledger->code_count, &ledger->code_capacity, sizeof codes);
+    ledger->codes[ledger->code_count] = codes;
+    return &ledger->codes[ledger->code_count++];
+}
+
+static char mark_of(const struct entry *entry)
+{
+    if (entry->kind == ENTRY_FAULT)
+        return entry->number != 0 ? SEEN : TAKEN_AWAY;
+    return entry->number == SCORE_NONE ? TAKEN_AWAY
+           : entry->number == 10       ? TEN
+                                       : (char)('0' + entry->number);
+}
+
+/* Puts a mark at the place that the code has among `count`; the text begins with the first. */
+static bool put_mark(const struct entry *entry, const char (*codes)[CODE_CHARACTERS + 1], int count,
+                     char *text, struct err *err)
+{
+    int at = 0;
+    while (at < count && strcmp(codes[at], entry->what) != 0)
+        at++;
+    if (at == count)
+        return err_set(err, ERR_INPUT, "The standard has no %s %s.",
+                       entry->kind == ENTRY_FAULT ? "fault" : "aspect", entry->what);
+    if (text[0] == '\0') {
+        memset(text, UNTOUCHED, (size_t)count);
+        text[count] = '\0';
+    }
+    text[at] = mark_of(entry);
+    return true;
+}
+
+static bool put_marks(struct ledger *ledger, const struct stroke *stroke,
+                      struct stroke_texts *texts, struct err *err)
+{
+    for (int i = 0; i < stroke->entry_count; i++) {
+        const struct entry *entry = &stroke->entries[i];
+        if (entry->kind != ENTRY_SCORE && entry->kind != ENTRY_FAULT)
+            continue;
+        const struct item_codes *codes = codes_of(ledger, stroke->standard, err);
+        if (codes == NULL ||
+            !(entry->kind == ENTRY_SCORE
+                  ? put_mark(entry, codes->aspects, codes->aspect_count, texts->scores, err)
+                  : put_mark(entry, codes->faults, codes->fault_count, texts->faults, err)))
+            return false;
+    }
+    return true;
+}
+
+bool stroke_row_bind(struct query *query, const struct stroke *stroke, struct stroke_texts *texts,
+                     struct err *err)
+{
+    const struct entry *says[ENTRY_KIND_COUNT] = {NULL};
+    *texts = (struct stroke_texts){.scores = ""};
+    if (!put_marks(query->ledger, stroke, texts, err))
+        return false;
+    for (int i = 0; i < stroke->entry_count; i++)
+        says[stroke->entries[i].kind] = &stroke->entries[i];
+    const struct entry *hand = says[ENTRY_VERDICT], *close = says[ENTRY_CLOSE];
+    const struct entry *length = says[ENTRY_LENGTH], *tag = says[ENTRY_TAG];
+    bool marks = says[ENTRY_SCORE] != NULL || says[ENTRY_FAULT] != NULL;
+    query_number_or_null(query, marks ? stroke->standard : 0, 0);
+    query_text_or_null(query, texts->scores);
+    query_text_or_null(query, texts->faults);
+    query_text(query, hand == NULL ? NULL : verdict_terms[hand->number].word);
+    query_text(query, hand == NULL ? NULL : hand->text);
+    query_text(query, close == NULL ? NULL : verdict_terms[close->number].word);
+    query_number_or_null(query, length == NULL ? -1 : length->number, -1);
+    query_text(query, tag == NULL ? NULL : tag->text);
+    query_text(query, says[ENTRY_NOTE] == NULL ? NULL : says[ENTRY_NOTE]->text);
+    return true;
+}
+
+/* What is done with the entries of a row. */
+struct replay {
+    const struct standard *standard;
+    int look;
+    int64_t at_ms;
+    struct fish *fish;
+};
+
+static void apply(const struct replay *replay, enum entry_kind kind, const char *what, int number,
+                  const char *text)
+{
+    struct entry entry;
+    entry.kind = kind;
+    entry.number = number;
+    text_copy(entry.what, sizeof entry.what, what);
+    text_copy(entry.text, sizeof entry.text, text);
+    fish_apply(replay->fish, replay->standard, replay->look, replay->at_ms, &entry);
+}
+
+static void apply_marks(const struct replay *replay, const struct item_codes *codes,
+                        const char *scores, const char *faults)
+{
+    for (int i = 0; i < codes->aspect_count && scores[i] != '\0'; i++)
+        if (scores[i] != UNTOUCHED)
+            apply(replay, ENTRY_SCORE, codes->aspects[i],
+                  scores[i] == TAKEN_AWAY ? SCORE_NONE
+                  : scores[i] == TEN      ? 10
+                                          : scores[i] - '0',
+                  "");
+    for (int i = 0; i < codes->fault_count && faults[i] != '\0'; i++)
+        if (faults[i] != UNTOUCHED)
+            apply(replay, ENTRY_FAULT, codes->faults[i], faults[i] == SEEN, "");
+}
+
+bool stroke_row_apply(struct query *query, const struct standard *standard, int look, int64_t at_ms,
+                      struct fish *fish, struct err *err)
+{
+    struct replay replay = {standard, look, at_ms, fish};
+    int64_t version = row_number(query);
+    const char *scores = row_text_or_null(query);
+    const char *faults = row_text_or_null(query);
+    if (version != 0) {
+        const struct item_codes *codes = codes_of(query->ledger, version, err);
+        if (codes == NULL)
+            return false;
+        apply_marks(&replay, codes, scores == NULL ? "" : scores, faults == NULL ? "" : faults);
+    }
+    const char *verdict = row_text_or_null(query);
+    const char *reason = row_text_in_place(query);
+    const char *closes = row_text_or_null(query);
+    if (verdict != NULL)
+        apply(&replay, ENTRY_VERDICT, "", term_find(verdict_terms, VERDICT_COUNT, verdict), reason);
+    if (closes != NULL)
+        apply(&replay, ENTRY_CLOSE, "", term_find(verdict_terms, VERDICT_COUNT, closes), "");
+    int length = (int)row_number_or(query, -1);
+    const char *tag = row_text_or_null(query);
+    const char *note = row_text_or_null(query);
+    if (length >= 0)
+        apply(&replay, ENTRY_LENGTH, "", length, "");
+    if (tag != NULL)
+        apply(&replay, ENTRY_TAG, "", 0, tag);
+    if (note != NULL)
+        apply(&replay, ENTRY_NOTE, "", 0, note);
+    return true;
+}

@@ -1,0 +1,93 @@
+/* Transactions: one BEGIN IMMEDIATE … COMMIT around whatever is written together. They nest, so
+ * that a writing function can be called by itself or inside a larger change; only the outermost one
+ * is SQLite's. Ids are given here, from the number that the station gave last: it is read and
+ * written once a transaction, for an import takes thousands. */
+#include "query.h"
+#include "stroke_row.h"
+
+static bool run(struct ledger *ledger, enum sql sql, struct err *err)
+{
+    struct query query;
+    query_begin(&query, ledger, sql);
+    return query_run(&query, err);
+}
+
+bool ledger_begin(struct ledger *ledger, struct err *err)
+{
+    if (ledger->depth == 0) {
+        if (!run(ledger, SQL_BEGIN, err))
+            return false;
+        ledger->begun_ms = clock_now(&ledger->clock);
+    }
+    ledger->depth++;
+    return true;
+}
+
+static bool save_last_id(struct ledger *ledger, struct err *err)
+{
+    struct query query;
+    if (ledger->last_id == 0)
+        return true;
+    query_begin(&query, ledger, SQL_LAST_ID_SAVE);
+    query_number(&query, ledger->last_id);
+    return query_run(&query, err);
+}
+
+bool ledger_commit(struct ledger *ledger, struct err *err)
+{
+    if (ledger->depth > 1) {
+        ledger->depth--;
+        return true;
+    }
+    if (ledger->failed)
+        err_set(err, ERR_LEDGER, "Nothing was saved: part of the change failed.");
+    else if (save_last_id(ledger, err) && run(ledger, SQL_COMMIT, err)) {
+        ledger->depth = 0;
+        ledger->last_id = 0;
+        return true;
+    }
+    ledger_rollback(ledger);
+    return false;
+}
+
+void ledger_rollback(struct ledger *ledger)
+{
+    if (ledger->depth > 0)
+        item_codes_forget(ledger);
+    /* SQLite may have rolled back by itself, for want of room for example. */
+    if (!sqlite3_get_autocommit(ledger->db))
+        run(ledger, SQL_ROLLBACK, NULL);
+    ledger->depth = 0;
+    ledger->failed = false;
+    ledger->last_id = 0;
+}
+
+bool write_begin(struct ledger *ledger, struct err *err)
+{
+    return ledger_begin(ledger, err);
+}
+
+bool write_end(struct ledger *ledger, bool written, struct err *err)
+{
+    if (written)
+        return ledger_commit(ledger, err);
+    if (ledger->depth > 1) {
+        ledger->depth--;
+        ledger->failed = true;
+    } else {
+        ledger_rollback(ledger);
+    }
+    return false;
+}
+
+bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err)
+{
+    struct query query;
+    if (ledger->last_id == 0) {
+        query_begin(&query, ledger, SQL_LAST_ID);
+        if (!query_single(&query, &ledger->last_id, err))
+            return false;
+    }
+    *ret_id = ++ledger->last_id;
+    return true;
+}
