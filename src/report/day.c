@@ -3,7 +3,6 @@
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/report/pass.h"
-#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"

@@ -5,9 +5,9 @@
 #include "senbetsu/report/families.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/stats/kinship.h"
-#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/rounds.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdio.h>
 #include <stdlib.h>

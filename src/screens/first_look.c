@@ -5,7 +5,6 @@
 #include "senbetsu/screens/round_place.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/stats/proportion.h"
-#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/lot_books.h"
 #include "senbetsu/store/tallies.h"
 #include "senbetsu/ui/term.h"

@@ -7,7 +7,7 @@
 #include "senbetsu/screens/round_place.h"
 #include "senbetsu/screens/round_view.h"
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
 

@@ -5,7 +5,7 @@
 #include "senbetsu/screens/round_lines.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/screens/spawning_view.h"
-#include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
 #include <string.h>

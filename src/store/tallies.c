@@ -5,7 +5,6 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
 

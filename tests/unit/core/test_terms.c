@@ -9,8 +9,8 @@ struct list {
 };
 
 static const struct list lists[] = {
-    {stage_terms, STAGE_COUNT},     {verdict_terms, VERDICT_COUNT},  {fate_terms, FATE_COUNT},
-    {manner_terms, MANNER_COUNT},   {siring_terms, SIRING_COUNT},    {sex_terms, SEX_COUNT},
+    {stage_terms, STAGE_COUNT},     {verdict_terms, VERDICT_COUNT}, {fate_terms, FATE_COUNT},
+    {manner_terms, MANNER_COUNT},   {siring_terms, SIRING_COUNT},   {sex_terms, SEX_COUNT},
     {waiting_terms, WAITING_COUNT}, {method_terms, METHOD_COUNT},
 };
 

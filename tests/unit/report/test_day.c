@@ -1,6 +1,5 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/report/day.h"
-#include "senbetsu/store/first_looks.h"
 #include "senbetsu/store/tallies.h"
 #include "support/import_bench.h"
 

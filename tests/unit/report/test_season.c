@@ -1,5 +1,5 @@
 #include "senbetsu/report/season.h"
-#include "senbetsu/store/first_looks.h"
+#include "senbetsu/store/tallies.h"
 #include "support/import_bench.h"
 #include "support/test.h"
 
