@@ -1,5 +1,5 @@
-/* Rounds whose fish are not judged one by one: tallies of pick and remove rounds, and first looks at
- * their lots. A key is a row, and rows are only ever added. */
+/* Rounds whose fish are not judged one by one: tallies of pick and remove rounds, and first looks
+ * at their lots. A key is a row, and rows are only ever added. */
 #ifndef SENBETSU_STORE_TALLIES_H
 #define SENBETSU_STORE_TALLIES_H
 
