@@ -17,7 +17,7 @@ struct terminal_setup {
     int rows, columns;              /* 0 = 24 and 80 */
 };
 
-/* How long a wait lasts: 10 seconds; ten times that where the program runs under a checker, which
+/* How long a wait lasts: a minute; ten times that where the program runs under a checker, which
  * $SENBETSU_UNDER names ("valgrind --quiet"). Ends the process where no terminal can be had. */
 struct terminal *terminal_open(const struct terminal_setup *setup);
 

@@ -50,7 +50,8 @@ int main(int count, char **arguments)
     struct key key = {KEY_NONE, 0};
     for (int typed = 0; key.kind != KEY_HANGUP && key.code != 'q'; typed++) {
         show(key, typed);
-        key = term_read(timeout_ms);
+        /* After three it waits, so that a slow reader of its screen still finds the third there. */
+        key = term_read(typed < 3 ? timeout_ms : -1);
     }
     term_leave();
     term_leave();

@@ -165,7 +165,8 @@ static void test_resize(void **state)
 static void test_times_out(void **state)
 {
     (void)state;
-    struct terminal *terminal = open_probe("wait", NULL);
+    const char *command[] = {probe, "wait", NULL};
+    struct terminal *terminal = terminal_open(&(struct terminal_setup){.command = command});
     assert_true(terminal_shows(terminal, "key 3: none 0."));
     quit(terminal);
 }
