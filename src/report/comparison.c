@@ -154,7 +154,7 @@ static void list_left_out(const struct making *making, struct compared *compared
 static struct pair_overdispersion overdispersion_of(const struct making *making, int pair)
 {
     struct pair_overdispersion overdispersion = {.lowest = 1};
-    struct keeping *keepings = alloc_zeroed(making->count, sizeof *keepings);
+    struct cluster *clusters = alloc_zeroed(making->count, sizeof *clusters);
     for (size_t i = 0; i < making->count; i++) {
         const struct family *family = &making->families[i];
         int64_t in = family->culls[making->first].in;
@@ -162,15 +162,15 @@ static struct pair_overdispersion overdispersion_of(const struct making *making,
         if (pair_of(making, family) != pair || kept > in ||
             !family_went_through(family, making->first, making->last))
             continue;
-        keepings[overdispersion.spawnings++] = (struct keeping){family->season, in, kept};
+        clusters[overdispersion.spawnings++] = (struct cluster){family->season, in, kept};
         overdispersion.lowest = fmin(overdispersion.lowest, (double)kept / (double)in);
         overdispersion.highest = fmax(overdispersion.highest, (double)kept / (double)in);
     }
-    overdispersion.overall = overdispersion_overall(keepings, overdispersion.spawnings);
-    overdispersion.within = overdispersion_within(keepings, overdispersion.spawnings);
-    overdispersion.tarone = overdispersion_tarone(keepings, overdispersion.spawnings);
-    overdispersion.beyond_chance = overdispersion_beyond_chance(keepings, overdispersion.spawnings);
-    free(keepings);
+    overdispersion.overall = overdispersion_overall(clusters, overdispersion.spawnings);
+    overdispersion.within = overdispersion_within(clusters, overdispersion.spawnings);
+    overdispersion.tarone = overdispersion_tarone(clusters, overdispersion.spawnings);
+    overdispersion.beyond_chance = overdispersion_beyond_chance(clusters, overdispersion.spawnings);
+    free(clusters);
     return overdispersion;
 }
 

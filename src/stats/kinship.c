@@ -168,7 +168,7 @@ double kinship_inbreeding(const struct kinship *kinship, int fish)
     return 2 * kinship_between(kinship, fish, fish) - 1;
 }
 
-static void go_on(const struct kinship *kinship, double *lines, int row, double step)
+static void climb(const struct kinship *kinship, double *lines, int row, double step)
 {
     int parents[2];
     find_parents(kinship, row, parents);
@@ -190,7 +190,7 @@ static double *meet(const struct kinship *kinship, int a, int b, double step)
     double *lines = new_triangle(kinship->count);
     *cell(lines, kinship->rows[a], kinship->rows[b]) = 1;
     for (int row = kinship->count - 1; row >= 0; row--) {
-        go_on(kinship, lines, row, step);
+        climb(kinship, lines, row, step);
         met[row] = *cell(lines, row, row);
     }
     free(lines);

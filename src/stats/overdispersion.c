@@ -5,41 +5,41 @@
 #include <gsl/gsl_cdf.h>
 #include <math.h>
 
-static double share_of_all(const struct keeping *keepings, size_t count)
+static double share_of_all(const struct cluster *clusters, size_t count)
 {
     double in = 0, kept = 0;
     for (size_t i = 0; i < count; i++) {
-        in += (double)keepings[i].in;
-        kept += (double)keepings[i].kept;
+        in += (double)clusters[i].in;
+        kept += (double)clusters[i].kept;
     }
     return in > 0 ? kept / in : 0;
 }
 
 /* Σ (kept − n·p)² ÷ n */
-static double squares(const struct keeping *keepings, size_t count, double share)
+static double squares(const struct cluster *clusters, size_t count, double share)
 {
     double sum = 0;
     for (size_t i = 0; i < count; i++) {
-        double in = (double)keepings[i].in;
-        double surplus = (double)keepings[i].kept - in * share;
+        double in = (double)clusters[i].in;
+        double surplus = (double)clusters[i].kept - in * share;
         sum += surplus * surplus / in;
     }
     return sum;
 }
 
 /* Do they say anything? */
-static bool telling(size_t count, double share)
+static bool informative(size_t count, double share)
 {
     return count > 1 && share > 0 && share < 1;
 }
 
 /* Adds one group's. */
-static void add_group(const struct keeping *keepings, size_t count, double *statistic, int *df)
+static void add_group(const struct cluster *clusters, size_t count, double *statistic, int *df)
 {
-    double share = share_of_all(keepings, count);
-    if (!telling(count, share))
+    double share = share_of_all(clusters, count);
+    if (!informative(count, share))
         return;
-    *statistic += squares(keepings, count, share) / (share * (1 - share));
+    *statistic += squares(clusters, count, share) / (share * (1 - share));
     *df += (int)count - 1;
 }
 
@@ -49,35 +49,35 @@ static struct significance pearson(double statistic, int df)
                    : significance_chi_squared(statistic, df);
 }
 
-struct significance overdispersion_within(const struct keeping *keepings, size_t count)
+struct significance overdispersion_within(const struct cluster *clusters, size_t count)
 {
     double statistic = 0;
     int df = 0;
     for (size_t first = 0, end = 0; first < count; first = end) {
-        while (end < count && keepings[end].group == keepings[first].group)
+        while (end < count && clusters[end].group == clusters[first].group)
             end++;
-        add_group(keepings + first, end - first, &statistic, &df);
+        add_group(clusters + first, end - first, &statistic, &df);
     }
     return pearson(statistic, df);
 }
 
-struct significance overdispersion_overall(const struct keeping *keepings, size_t count)
+struct significance overdispersion_overall(const struct cluster *clusters, size_t count)
 {
     double statistic = 0;
     int df = 0;
-    add_group(keepings, count, &statistic, &df);
+    add_group(clusters, count, &statistic, &df);
     return pearson(statistic, df);
 }
 
-struct significance overdispersion_tarone(const struct keeping *keepings, size_t count)
+struct significance overdispersion_tarone(const struct cluster *clusters, size_t count)
 {
-    double share = share_of_all(keepings, count);
+    double share = share_of_all(clusters, count);
     double sum = 0, in = 0, pairs = 0;
-    if (!telling(count, share))
+    if (!informative(count, share))
         return (struct significance){.known = false};
     for (size_t i = 0; i < count; i++) {
-        double n = (double)keepings[i].in;
-        double surplus = (double)keepings[i].kept - n * share;
+        double n = (double)clusters[i].in;
+        double surplus = (double)clusters[i].kept - n * share;
         sum += surplus * surplus / (share * (1 - share));
         in += n;
         pairs += n * (n - 1);
@@ -88,14 +88,14 @@ struct significance overdispersion_tarone(const struct keeping *keepings, size_t
     return (struct significance){.known = true, .statistic = z, .p = gsl_cdf_ugaussian_Q(z)};
 }
 
-double overdispersion_intraclass(const struct keeping *keepings, size_t count)
+double overdispersion_intraclass(const struct cluster *clusters, size_t count)
 {
-    double share = share_of_all(keepings, count);
+    double share = share_of_all(clusters, count);
     double in = 0, in_squared = 0;
-    if (!telling(count, share))
+    if (!informative(count, share))
         return 0;
     for (size_t i = 0; i < count; i++) {
-        double n = (double)keepings[i].in;
+        double n = (double)clusters[i].in;
         in += n;
         in_squared += n * n;
     }
@@ -103,12 +103,12 @@ double overdispersion_intraclass(const struct keeping *keepings, size_t count)
     double most = in - in_squared / in;
     if (most <= by_chance) /* a fish each */
         return 0;
-    return (squares(keepings, count, share) / (share * (1 - share)) - by_chance) /
+    return (squares(clusters, count, share) / (share * (1 - share)) - by_chance) /
            (most - by_chance);
 }
 
-double overdispersion_beyond_chance(const struct keeping *keepings, size_t count)
+double overdispersion_beyond_chance(const struct cluster *clusters, size_t count)
 {
-    double share = share_of_all(keepings, count);
-    return sqrt(fmax(0, overdispersion_intraclass(keepings, count)) * share * (1 - share));
+    double share = share_of_all(clusters, count);
+    return sqrt(fmax(0, overdispersion_intraclass(clusters, count)) * share * (1 - share));
 }

@@ -209,7 +209,7 @@ static double expected_kept(const struct stratum *s, double ratio)
 struct significance mantel_haenszel_alike(const struct two_groups *strata, size_t count)
 {
     struct estimate ratio = mantel_haenszel_odds_ratio(strata, count, 0.95);
-    int telling = 0;
+    int informative = 0;
     double statistic = 0;
     for (size_t i = 0; ratio.has_interval && i < count; i++) {
         struct stratum s = stratum_of(&strata[i]);
@@ -219,8 +219,8 @@ struct significance mantel_haenszel_alike(const struct two_groups *strata, size_
         double surplus = s.a - kept;
         statistic += surplus * surplus *
                      (1 / kept + 1 / (s.m - kept) + 1 / (s.n1 - kept) + 1 / (s.n0 - s.m + kept));
-        telling++;
+        informative++;
     }
-    return telling < 2 ? (struct significance){.known = false}
-                       : significance_chi_squared(statistic, telling - 1);
+    return informative < 2 ? (struct significance){.known = false}
+                           : significance_chi_squared(statistic, informative - 1);
 }

@@ -6,7 +6,7 @@ static const char values_table[] = "tests/data/spread_values.csv";
 enum { MOST = 100 };
 
 /* Of an example the batches of one group, or of all where `group` is empty. */
-static size_t load(const char *example, const char *group, struct keeping ret[MOST])
+static size_t load(const char *example, const char *group, struct cluster ret[MOST])
 {
     struct csv csv;
     size_t count = 0;
@@ -16,14 +16,14 @@ static size_t load(const char *example, const char *group, struct keeping ret[MO
         if (strcmp(published_field(&csv, i, "example"), example) == 0 &&
             (*group == '\0' || strcmp(of, group) == 0))
             ret[count++] =
-                (struct keeping){(int)strtol(of, NULL, 10), published_whole(&csv, i, "in"),
+                (struct cluster){(int)strtol(of, NULL, 10), published_whole(&csv, i, "in"),
                                  published_whole(&csv, i, "kept")};
     }
     csv_done(&csv);
     return count;
 }
 
-static double quantity_of(const char *quantity, const struct keeping *batches, size_t count)
+static double quantity_of(const char *quantity, const struct cluster *batches, size_t count)
 {
     if (strcmp(quantity, "pearson") == 0)
         return overdispersion_overall(batches, count).statistic;
@@ -47,7 +47,7 @@ static void agrees_with_the_tables(void **state)
     published_load(values_table, &csv);
     assert_int_equal(csv.row_count, 17);
     for (size_t i = 0; i < csv.row_count; i++) {
-        struct keeping batches[MOST];
+        struct cluster batches[MOST];
         const char *name = published_field(&csv, i, "example");
         const char *printed = published_field(&csv, i, "published");
         size_t count = load(name, published_field(&csv, i, "group"), batches);
@@ -69,7 +69,7 @@ static void every_row_names_its_source(void **state)
 static void counts_degrees_of_freedom(void **state)
 {
     (void)state;
-    struct keeping batches[MOST];
+    struct cluster batches[MOST];
     assert_int_equal(overdispersion_overall(batches, load("seeds", "", batches)).df, 19);
     assert_int_equal(overdispersion_within(batches, load("seeds", "", batches)).df, 16);
     assert_int_equal(overdispersion_within(batches, load("orobanche", "", batches)).df, 17);
@@ -79,7 +79,7 @@ static void counts_degrees_of_freedom(void **state)
 static void two_spawnings_by_hand(void **state)
 {
     (void)state;
-    static const struct keeping two[] = {{0, 100, 50}, {0, 100, 30}};
+    static const struct cluster two[] = {{0, 100, 50}, {0, 100, 30}};
     struct significance pearson = overdispersion_overall(two, 2);
     struct significance tarone = overdispersion_tarone(two, 2);
     assert_true(fabs(pearson.statistic - 200 / 24.0) < 1e-12 && pearson.df == 1);
@@ -94,7 +94,7 @@ static void two_spawnings_by_hand(void **state)
 static void chance_is_taken_away_to_nothing(void **state)
 {
     (void)state;
-    static const struct keeping even[] = {{0, 100, 40}, {0, 200, 80}, {0, 50, 20}};
+    static const struct cluster even[] = {{0, 100, 40}, {0, 200, 80}, {0, 50, 20}};
     assert_true(overdispersion_overall(even, 3).p > 0.999999);
     assert_true(overdispersion_intraclass(even, 3) < 0);
     assert_true(overdispersion_beyond_chance(even, 3) == 0);
@@ -104,7 +104,7 @@ static void chance_is_taken_away_to_nothing(void **state)
 static void groups_are_looked_at_by_themselves(void **state)
 {
     (void)state;
-    static const struct keeping seasons[] = {
+    static const struct cluster seasons[] = {
         {2024, 100, 50}, {2024, 100, 30}, {2025, 100, 90}, {2026, 70, 70}, {2026, 90, 90}};
     struct significance within = overdispersion_within(seasons, 5);
     assert_true(within.known && within.df == 1);
@@ -116,8 +116,8 @@ static void groups_are_looked_at_by_themselves(void **state)
 static void what_says_nothing_is_not_known(void **state)
 {
     (void)state;
-    static const struct keeping none[] = {{0, 100, 0}, {0, 80, 0}};
-    static const struct keeping single[] = {{0, 1, 0}, {0, 1, 1}};
+    static const struct cluster none[] = {{0, 100, 0}, {0, 80, 0}};
+    static const struct cluster single[] = {{0, 1, 0}, {0, 1, 1}};
     for (size_t count = 0; count <= 2; count++) {
         assert_false(overdispersion_overall(none, count).known ||
                      overdispersion_within(none, count).known);

@@ -290,16 +290,16 @@ static void all_or_none_of_a_stratum_say_nothing_of_the_ratio(void **state)
     (void)state;
     static const struct two_groups strata[] = {
         {70, 56, 80, 48}, {20, 0, 30, 0}, {90, 60, 50, 20}, {20, 20, 30, 30}};
-    static const struct two_groups telling[] = {{70, 56, 80, 48}, {90, 60, 50, 20}};
+    static const struct two_groups informative[] = {{70, 56, 80, 48}, {90, 60, 50, 20}};
     assert_int_equal(mantel_haenszel_alike(strata, 4).df, 1);
     assert_true(mantel_haenszel_alike(strata, 4).statistic ==
-                mantel_haenszel_alike(telling, 2).statistic);
+                mantel_haenszel_alike(informative, 2).statistic);
     assert_true(fabs(mantel_haenszel_equal(strata, 4).statistic -
-                     mantel_haenszel_equal(telling, 2).statistic) < 1e-12);
+                     mantel_haenszel_equal(informative, 2).statistic) < 1e-12);
     assert_true(mantel_haenszel_odds_ratio(strata, 4, 0.95).value ==
-                mantel_haenszel_odds_ratio(telling, 2, 0.95).value);
+                mantel_haenszel_odds_ratio(informative, 2, 0.95).value);
     assert_true(mantel_haenszel_difference(strata, 4, 0.95).value <
-                mantel_haenszel_difference(telling, 2, 0.95).value);
+                mantel_haenszel_difference(informative, 2, 0.95).value);
 }
 
 static void what_cannot_be_computed_is_not_known(void **state)
