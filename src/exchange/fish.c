@@ -300,7 +300,7 @@ bool import_fish(struct import *import, struct err *err)
     const struct clock *clock = ledger_clock(import->ledger);
     if (!rows_read(import, fish_statement_columns, FISH_COLUMN_COUNT, true, &reading.rows, err))
         return false;
-    date_of_instant(clock_now(clock), clock->offset_minutes, reading.today);
+    clock_today(clock, reading.today);
     reading.used = alloc_zeroed((size_t)reading.rows.csv.columns, sizeof *reading.used);
     known_fish_init(&reading.known);
     bool done = import_lines(&reading, err);
