@@ -1,5 +1,5 @@
 #include "query.h"
-#include "record.h"
+#include "record_sql.h"
 
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"

@@ -1,19 +1,10 @@
-/* Records in the ledger by their table of columns (core/column.h): their columns in SQL, bound and
- * read, and what the audit log keeps of a change. */
+/* Records in the ledger by their table of columns (core/column.h): bound, read, and what the
+ * audit log keeps of a change. */
 #ifndef STORE_RECORD_H
 #define STORE_RECORD_H
 
 #include "query.h"
 #include "senbetsu/core/column.h"
-
-/* Writes a statement of the registry out for SQLite. It may name the columns of a record, in the
- * order of its table:
- *   {parent}         to read them:   parent.code, parent.sex, …
- *   {parent names}   to write them:  code, sex, …
- *   {parent values}  what is bound:  ?, ?, …
- * A dam or sire is read and bound as a code and kept as an id. Sires are rows of their own table:
- * they are read, not bound. The caller frees the text with free(). */
-char *record_sql(const char *text);
 
 /* Binds `{… values}` in one go. Texts are not copied. */
 void query_record(struct query *query, const struct column *columns, int count, const void *record);

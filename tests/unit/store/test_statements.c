@@ -1,6 +1,7 @@
 #include "bench.h"
-#include "record.h"
+#include "record_sql.h"
 #include "senbetsu/store/lot_events.h"
+#include "statements.h"
 
 #include <ctype.h>
 #include <sqlite3.h>
