@@ -1,7 +1,7 @@
 /* The table of commands, what a command line must fit, and dispatch. */
 #include "senbetsu/cli/commands.h"
 #include "private.h"
-#include "senbetsu/screens/app.h"
+#include "senbetsu/screens/start.h"
 
 #include <string.h>
 

@@ -5,6 +5,9 @@
 #include "senbetsu/core/count.h"
 #include "senbetsu/base/number.h"
 
+#include <inttypes.h>
+#include <stdio.h>
+
 void count_apply(struct count *known, const struct count *said)
 {
     if (said->number == NOT_COUNTED)
@@ -56,6 +59,18 @@ static int64_t root(int64_t square)
             high = middle - 1;
     }
     return square - low * low > low ? low + 1 : low;
+}
+
+const char *count_text(const struct count *count, char ret_text[COUNT_TEXT_SIZE])
+{
+    char percent[NUMBER_SIZE];
+    const char *about = count_error_unknown(count) ? "about " : "";
+    int length = snprintf(ret_text, COUNT_TEXT_SIZE, "%s%" PRId64, about, count->number);
+    if (count->cv > 0) {
+        number_to_tenth(count->cv, CV_ONE / 100, percent);
+        snprintf(ret_text + length, COUNT_TEXT_SIZE - (size_t)length, " ±%s %%", percent);
+    }
+    return ret_text;
 }
 
 /* What a part's error is of a whole, in millionths of the whole. */

@@ -63,36 +63,9 @@ const struct term method_terms[METHOD_COUNT] = {
     [METHOD_ESTIMATED] = {"estimated", "by eye"},
 };
 
-int term_find(const struct term *terms, int count, const char *word)
-{
-    for (int i = 0; i < count; i++)
-        if (strcmp(terms[i].word, word) == 0)
-            return i;
-    return -1;
-}
-
 const char *stage_range(enum stage first, enum stage last, char ret[STAGE_RANGE_SIZE])
 {
     snprintf(ret, STAGE_RANGE_SIZE, "%s%s%s", stage_terms[first].word, first == last ? "" : " to ",
              first == last ? "" : stage_terms[last].word);
     return ret;
-}
-
-const char *term_list(const struct term *terms, int count, char *buffer, size_t size)
-{
-    struct text list;
-    text_init(&list);
-    int last = count - 1;
-    while (last > 0 && terms[last].word[0] == '\0')
-        last--;
-    for (int i = 0; i <= last; i++) {
-        if (terms[i].word[0] == '\0')
-            continue;
-        if (list.length > 0)
-            text_add(&list, i == last ? " or " : ", ");
-        text_add(&list, terms[i].word);
-    }
-    text_copy(buffer, size, list.data);
-    text_done(&list);
-    return buffer;
 }

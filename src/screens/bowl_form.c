@@ -11,13 +11,13 @@ enum { MOST = 999999 };
 
 static const struct field_spec specs[FIELD_COUNT] = {
     [NUMBER] = {.label = "Bowl number",
-                .check = CHECK_NUMBER,
+                .kind = FIELD_NUMBER,
                 .required = true,
                 .lowest = 1,
                 .highest = MOST},
     [EXPECTED] = {.label = "Fish in it",
                   .hint = "empty = not counted",
-                  .check = CHECK_NUMBER,
+                  .kind = FIELD_NUMBER,
                   .lowest = 1,
                   .highest = MOST},
 };
@@ -136,7 +136,7 @@ void app_ask_count(struct app *app, int64_t bowl_id)
 {
     static const struct form_task task = {.accept = accept_count, .done = free};
     static const struct field_spec count_spec = {.label = "Fish in it",
-                                                 .check = CHECK_NUMBER,
+                                                 .kind = FIELD_NUMBER,
                                                  .required = true,
                                                  .lowest = 1,
                                                  .highest = MOST};

@@ -7,7 +7,6 @@
 #include "senbetsu/report/samples.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/round_counts.h"
-#include "senbetsu/ui/counter.h"
 
 #include <inttypes.h>
 #include <stdio.h>
@@ -45,21 +44,21 @@ static const struct field_spec specs[FIELD_COUNT] = {
     [HOW] = {.label = "Fish are", .choices = &method_terms[METHOD_WEIGHED], .choice_count = 3},
     [SAMPLES] = {.label = "Samples",
                  .hint = "fish/weight or water: 36/1.5+35/1.6; scooped: 48+53",
-                 .check = CHECK_FIGURES,
+                 .kind = FIELD_FIGURES,
                  .required = true,
                  .others = " .:/+;",
-                 .right = samples_right},
+                 .check = samples_right},
     [TOTAL] = {.label = "All fish",
                .hint = "their weight or water in the same unit; all scoops",
-               .check = CHECK_FIGURES,
+               .kind = FIELD_FIGURES,
                .required = true,
                .others = ".",
-               .right = measure_right},
+               .check = measure_right},
     [WITHIN] = {.label = "Wanted within %",
                 .hint = "5 = 5 % to either side; empty = not asked",
-                .check = CHECK_FIGURES,
+                .kind = FIELD_FIGURES,
                 .others = ".",
-                .right = measure_right},
+                .check = measure_right},
     [USE] = {.label = "In the round", .choices = use_terms, .choice_count = USE_COUNT},
 };
 

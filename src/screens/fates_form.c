@@ -14,7 +14,7 @@ enum { FIELD_COUNT = FATE_COUNT - 1 };
 
 #define NUMBER_OF_FISH(fish)                                                                       \
     {                                                                                              \
-        .label = (fish), .check = CHECK_NUMBER, .lowest = 0, .highest = FISH_MOST                  \
+        .label = (fish), .kind = FIELD_NUMBER, .lowest = 0, .highest = FISH_MOST                   \
     }
 
 static const struct field_spec specs[FIELD_COUNT] = {

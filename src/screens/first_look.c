@@ -64,20 +64,23 @@ static struct place place_here(const struct app *app, const struct first_look_sc
 }
 
 /* The number on the screen is the one that the ledger gives after the key. */
-static void call(struct app *app, struct first_look_screen *screen, bool good)
+static void call(struct app *app, void *state, int good)
 {
+    struct first_look_screen *screen = state;
     struct place place = place_here(app, screen);
     struct err err;
-    if (!first_look_record(app->ledger, screen->round_id, app->judge, good, &place, &err)) {
+    if (!first_look_record(app->ledger, screen->round_id, app->judge, good != 0, &place, &err)) {
         app_fail(app, &err);
         return;
     }
-    screen->view.last_key = good ? "good" : "not good";
+    screen->view.last_key = good != 0 ? "good" : "not good";
     app->stale = true;
 }
 
-static void undo(struct app *app, struct first_look_screen *screen)
+static void undo(struct app *app, void *state, int number)
 {
+    struct first_look_screen *screen = state;
+    (void)number;
     struct place place = place_here(app, screen);
     struct err err;
     if (!first_look_undo(app->ledger, screen->round_id, app->judge, &place, &err)) {
@@ -89,8 +92,10 @@ static void undo(struct app *app, struct first_look_screen *screen)
     app->stale = true;
 }
 
-static void leave(struct app *app, const struct first_look_screen *screen)
+static void leave(struct app *app, void *state, int number)
 {
+    const struct first_look_screen *screen = state;
+    (void)number;
     struct place before = screen->before;
     struct err err;
     bool kept = place_save(app->ledger, &before, &err);
@@ -99,41 +104,58 @@ static void leave(struct app *app, const struct first_look_screen *screen)
         app_fail(app, &err);
 }
 
-static void absent(struct app *app, const struct first_look_screen *screen, struct key key)
+static void more(struct app *app, void *state, int number)
 {
-    char sentence[NO_KEY_SIZE];
-    binding_absent(first_look_context(&screen->view), key, sentence);
-    app_say(app, "%s", sentence);
-    term_alert();
+    (void)app;
+    (void)number;
+    ((struct first_look_screen *)state)->view.more = true;
 }
+
+static void back(struct app *app, void *state, int number)
+{
+    (void)app;
+    (void)state;
+    (void)number;
+}
+
+static void help(struct app *app, void *state, int number)
+{
+    (void)state;
+    (void)number;
+    app_push_help(app, &first_look_keys);
+}
+
+static const struct key_row rows[] = {
+    {"+ Enter Space g", "good", "this fish is good", .handler = call, .number = 1},
+    {"0 n", "not good", "this fish is not good", .handler = call, .number = 0},
+    {"- u", "undo", "take your last key back, again and again", .handler = undo},
+    {". ,", "more", "then a digit: 9 help, 0 leave", .handler = more},
+    {"? F1", "help", "all keys", .handler = help},
+    {"q", "leave", "back to the round; the look goes on from the same numbers", .handler = leave},
+};
+
+const struct key_table first_look_keys = KEY_TABLE("At the first look", rows);
+
+static const struct key_row more_rows[] = {
+    {"9", "help", "help", .handler = help},
+    {"0", "leave", "back to the round", .handler = leave},
+    {"- Esc Backspace", "back", "back to the fish", .handler = back},
+};
+
+const struct key_table first_look_more_keys =
+    KEY_TABLE("Everything else of the first look by number", more_rows);
 
 static void press(struct app *app, void *state, struct key key)
 {
     struct first_look_screen *screen = state;
-    const struct binding *row = binding_find(first_look_context(&screen->view), key);
-    if (row == NULL) {
-        absent(app, screen, key);
-        return;
-    }
-    screen->view.more = row->action == FIRST_LOOK_MORE;
-    switch ((enum first_look_action)row->action) {
-    case FIRST_LOOK_GOOD:
-    case FIRST_LOOK_NOT_GOOD:
-        call(app, screen, row->action == FIRST_LOOK_GOOD);
-        break;
-    case FIRST_LOOK_UNDO:
-        undo(app, screen);
-        break;
-    case FIRST_LOOK_MORE:
-    case FIRST_LOOK_BACK:
-        break;
-    case FIRST_LOOK_HELP:
-        app_push_help(app, CONTEXT_FIRST_LOOK);
-        break;
-    case FIRST_LOOK_LEAVE:
-        leave(app, screen);
-        break;
-    }
+    const struct key_table *table = first_look_table(&screen->view);
+    int number;
+    const struct key_row *row = keys_find(table, key, &number);
+    if (row == NULL)
+        term_alert();
+    else
+        screen->view.more = false;
+    app_dispatch(app, state, table, key);
 }
 
 static const struct screen_kind first_look_kind = {

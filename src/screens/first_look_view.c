@@ -1,6 +1,7 @@
 #include "senbetsu/screens/first_look_view.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/screens/screens.h"
 #include "senbetsu/ui/counter.h"
 
 #include <inttypes.h>
@@ -8,9 +9,9 @@
 
 enum { GAP = 1 };
 
-enum context first_look_context(const struct first_look_view *view)
+const struct key_table *first_look_table(const struct first_look_view *view)
 {
-    return view->more ? CONTEXT_FIRST_LOOK_MORE : CONTEXT_FIRST_LOOK;
+    return view->more ? &first_look_more_keys : &first_look_keys;
 }
 
 static void draw_counters(struct grid *grid, const struct body *body, int columns,
@@ -87,9 +88,10 @@ static void draw_advice(struct grid *grid, int row, const struct first_look *loo
     struct text line;
     text_init(&line);
     add_advice(look, &line);
-    int column = FRONT_COLUMN + grid_put(grid, row, FRONT_COLUMN, -1, STYLE_QUIET, "pilot rule: ");
+    int column =
+        CURSOR_COLUMN + grid_put(grid, row, CURSOR_COLUMN, -1, STYLE_QUIET, "pilot rule: ");
     grid_put(grid, row, column, -1, STYLE_STRONG, line.data);
-    grid_put(grid, row + 1, FRONT_COLUMN, -1, STYLE_QUIET,
+    grid_put(grid, row + 1, CURSOR_COLUMN, -1, STYLE_QUIET,
              "Net the fish blind, here and there in the pond. What to do is yours to say.");
     text_done(&line);
 }
@@ -100,7 +102,7 @@ void first_look_draw(struct grid *grid, const struct first_look_view *view)
                           .beside = view->judge,
                           .message = view->message,
                           .alert = view->alert,
-                          .context = first_look_context(view)};
+                          .keys = first_look_table(view)};
     struct body body = frame_draw(grid, &frame);
     int edge = grid->columns - MARGIN_COLUMNS;
     draw_counters(grid, &body, edge, &view->look);

@@ -1,7 +1,14 @@
+/* Forms on the stack, and the checks of what is typed into their lines. */
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/base/number.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/screens/screen.h"
 
 #include <stdlib.h>
+#include <string.h>
+
+enum { CODES_MOST = 8 };
 
 struct form_screen {
     struct form form;
@@ -23,24 +30,17 @@ static void press(struct app *app, void *state, struct key key)
     switch (form_key(&screen->form, key)) {
     case FORM_ACCEPT:
         screen->task->accept(app, &screen->form, screen->context);
-        return;
+        break;
     case FORM_LEAVE:
         app_pop(app);
-        return;
+        break;
     case FORM_HELP:
-        app_push_help(app, CONTEXT_FORM);
-        return;
+        app_push_help(app, &form_keys);
+        break;
     case FORM_STAY:
-    case FORM_ENTER:
-    case FORM_UP:
-    case FORM_DOWN:
-    case FORM_BEFORE:
-    case FORM_AFTER:
-    case FORM_ERASE:
-    case FORM_EMPTY:
-    case FORM_MINUS:
         if (screen->task->adjust != NULL)
             screen->task->adjust(app, &screen->form, screen->context);
+        break;
     }
 }
 
@@ -64,9 +64,40 @@ void app_push_form(struct app *app, const struct form *form, const struct form_t
 
 void app_accept_form(struct app *app)
 {
-    struct screen *front = &app->screens[app->screen_count - 1];
-    if (front->kind != &form_kind)
+    struct screen *top = &app->screens[app->screen_count - 1];
+    if (top->kind != &form_kind)
         return;
-    struct form_screen *screen = front->state;
+    struct form_screen *screen = top->state;
     screen->task->accept(app, &screen->form, screen->context);
+}
+
+/* Checks. */
+
+bool check_code(const char *value, struct err *err)
+{
+    return code_check(value, "The code", err);
+}
+
+bool check_codes(const char *value, struct err *err)
+{
+    char list[FORM_VALUE_SIZE];
+    char *rest = NULL;
+    int count = 0;
+    text_copy(list, sizeof list, value);
+    for (char *code = strtok_r(list, ";", &rest); code != NULL; code = strtok_r(NULL, ";", &rest)) {
+        if (!code_check(code, "A code", err))
+            return false;
+        count++;
+    }
+    return count <= CODES_MOST ||
+           err_set(err, ERR_INPUT, "At most %d codes can be named here.", CODES_MOST);
+}
+
+bool check_day(const char *value, struct err *err)
+{
+    int64_t year;
+    if (date_valid(value) || number_whole(value, 1900, 2199, &year))
+        return true;
+    return err_set(err, ERR_INPUT,
+                   "A date such as 2026-06-14 is expected, or the year alone, not \"%s\".", value);
 }

@@ -1,28 +1,63 @@
-/* Seasons and spawnings, filled from the ledger. */
+/* Seasons and their spawnings, each with its rounds: the first screen. Above them a line that goes
+ * on where this judge was, below them one that adds a spawning. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/families.h"
-#include "senbetsu/screens/home_view.h"
-#include "senbetsu/screens/round_lines.h"
+#include "senbetsu/screens/progress.h"
+#include "senbetsu/screens/round_line.h"
 #include "senbetsu/screens/round_place.h"
 #include "senbetsu/screens/screens.h"
+#include "senbetsu/ui/list.h"
 
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-struct home {
-    struct home_view view;
-    struct place place; /* where "go on" leads */
+enum { SEASON_COLUMN = 3, CODE_COLUMN = 9, DATE_COLUMN = 24, STAGE_COLUMN = 11 };
+
+/* The rounds of one spawning, which stand together. */
+struct own_rounds {
+    size_t first, count;
 };
 
-static void forget(struct home_view *view)
+struct home {
+    struct list list;
+    struct place place;         /* where "go on" leads … */
+    char go_on[NOTE_SIZE];      /* … "K26-1 harvest, bowl 3, fish 14"; "" = nowhere yet */
+    struct spawning *spawnings; /* latest season first */
+    size_t count;
+    struct own_rounds *own;       /* of each spawning, among … */
+    struct round_summary *rounds; /* … all */
+};
+
+/* What the lines of the list are. */
+enum line { LINE_GO_ON, LINE_SPAWNING, LINE_ADD };
+
+static enum line line_at(const struct home *home, int item, size_t *ret_spawning)
 {
-    for (size_t i = 0; i < view->spawning_count; i++)
-        free(view->spawnings[i].rounds);
-    free(view->spawnings);
-    view->spawnings = NULL;
-    view->spawning_count = 0;
+    if (home->go_on[0] != '\0' && item-- == 0)
+        return LINE_GO_ON;
+    if ((size_t)item >= home->count)
+        return LINE_ADD;
+    *ret_spawning = (size_t)item;
+    return LINE_SPAWNING;
+}
+
+/* The selected spawning, or NULL. */
+static const struct spawning *selected(const struct home *home)
+{
+    size_t index = 0;
+    return line_at(home, home->list.current, &index) == LINE_SPAWNING ? &home->spawnings[index]
+                                                                      : NULL;
+}
+
+/* Filling. */
+
+static void forget(struct home *home)
+{
+    free(home->spawnings);
+    free(home->own);
+    free(home->rounds);
 }
 
 /* "K26-1 harvest, bowl 3, fish 14". */
@@ -49,176 +84,248 @@ static bool describe_place(struct app *app, const struct place *place, char *ret
     return known;
 }
 
-static bool fill_go_on(struct app *app, struct home *home, struct err *err)
+static bool read_go_on(struct app *app, struct home *home, struct err *err)
 {
-    home->view.go_on[0] = '\0';
+    home->go_on[0] = '\0';
     if (!place_get(app->ledger, app->judge, &home->place, err))
         return err->code == ERR_ABSENT;
-    return describe_place(app, &home->place, home->view.go_on, sizeof home->view.go_on, err);
+    return describe_place(app, &home->place, home->go_on, sizeof home->go_on, err);
 }
 
-static bool fill_spawnings(struct app *app, struct home_view *view, struct err *err)
+static struct own_rounds rounds_of(const char *code, const struct round_summary *rounds,
+                                   size_t count)
 {
-    struct spawning *spawnings;
-    size_t count;
-    if (!spawning_list(app->ledger, &spawnings, &count, err))
-        return false;
-    view->spawnings = alloc_zeroed(count + 1, sizeof *view->spawnings);
-    for (size_t i = 0; i < count; i++)
-        home_spawning_fill(&view->spawnings[i], &spawnings[i]);
-    view->spawning_count = count;
-    free(spawnings);
-    return true;
+    struct own_rounds own = {0, 0};
+    while (own.first < count && strcmp(rounds[own.first].round.spawning, code) != 0)
+        own.first++;
+    while (own.first + own.count < count &&
+           strcmp(rounds[own.first + own.count].round.spawning, code) == 0)
+        own.count++;
+    return own;
 }
 
-static void share_out(struct home_view *view, const struct round_summary *rounds, size_t count)
-{
-    for (size_t i = 0; i < view->spawning_count; i++)
-        home_spawning_add_rounds(&view->spawnings[i], rounds, count);
-}
-
-/* The code of the spawning to have in front when the list is filled anew: one that was just added,
- * else the one that was in front; "" = stay on the line. */
-static void wanted_in_front(struct app *app, const struct home_view *view, char ret_code[CODE_SIZE])
-{
-    size_t index = 0;
-    text_copy(ret_code, CODE_SIZE, app->added);
-    app->added[0] = '\0';
-    if (ret_code[0] == '\0' && view->spawning_count > 0 &&
-        home_front(view, &index) == HOME_ITEM_SPAWNING)
-        text_copy(ret_code, CODE_SIZE, view->spawnings[index].code);
-}
-
-static void bring_to_front(struct home_view *view, const char *code)
-{
-    for (size_t i = 0; i < view->spawning_count; i++)
-        if (strcmp(view->spawnings[i].code, code) == 0)
-            list_to(&view->list, (int)i + (view->go_on[0] != '\0'));
-}
-
+/* The cursor stays on its spawning, or goes to the one that was just added. */
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct home *home = state;
-    struct home_view filled = {.list = home->view.list, .ledger = home->view.ledger};
-    struct round_summary *rounds;
-    size_t count;
-    char wanted[CODE_SIZE];
-    wanted_in_front(app, &home->view, wanted);
-    if (!fill_go_on(app, home, err) || !round_list(app->ledger, NULL, &rounds, &count, err))
+    struct home filled = {.list = home->list};
+    size_t round_count;
+    char code[CODE_SIZE] = "";
+    if (home->count > 0 && selected(home) != NULL)
+        text_copy(code, sizeof code, selected(home)->code);
+    if (app->added[0] != '\0')
+        text_copy(code, sizeof code, app->added);
+    app->added[0] = '\0';
+    if (!read_go_on(app, &filled, err) ||
+        !round_list(app->ledger, NULL, &filled.rounds, &round_count, err))
         return false;
-    bool done = fill_spawnings(app, &filled, err);
-    if (done) {
-        share_out(&filled, rounds, count);
-        memcpy(filled.go_on, home->view.go_on, sizeof filled.go_on);
-        forget(&home->view);
-        home->view = filled;
-        home_ready(&home->view);
-        bring_to_front(&home->view, wanted);
+    if (!spawning_list(app->ledger, &filled.spawnings, &filled.count, err)) {
+        free(filled.rounds);
+        return false;
     }
-    free(rounds);
-    return done;
+    int above = filled.go_on[0] != '\0';
+    list_count(&filled.list, above + (int)filled.count + 1);
+    filled.own = alloc_zeroed(filled.count + 1, sizeof *filled.own);
+    for (size_t i = 0; i < filled.count; i++) {
+        filled.own[i] = rounds_of(filled.spawnings[i].code, filled.rounds, round_count);
+        if (strcmp(filled.spawnings[i].code, code) == 0)
+            list_to(&filled.list, above + (int)i);
+    }
+    forget(home);
+    *home = filled;
+    return true;
+}
+
+/* Drawing. */
+
+static void draw_heading(struct grid *grid, int row, const struct spawning *spawning)
+{
+    char pair[NOTE_SIZE];
+    pair_text(spawning, pair, sizeof pair);
+    const char *parts[] = {spawning->date, spawning->variety, pair};
+    int column = DATE_COLUMN;
+    grid_put(grid, row, CODE_COLUMN, DATE_COLUMN - CODE_COLUMN - 1, STYLE_STRONG, spawning->code);
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++)
+        if (parts[i][0] != '\0')
+            column += 2 + grid_put(grid, row, column, -1, STYLE_PLAIN, parts[i]);
+}
+
+/* A blank line between seasons, and the year at the first spawning of each. */
+static void draw_spawning(struct grid *grid, struct rows *rows, const struct home *home,
+                          size_t index, bool is_selected)
+{
+    const struct spawning *spawning = &home->spawnings[index];
+    const struct own_rounds *own = &home->own[index];
+    char name[ROUND_TEXT_SIZE];
+    bool begins = index == 0 || spawning[-1].season != spawning->season;
+    if (begins && index > 0)
+        rows_next(rows);
+    int row = rows_next(rows);
+    if (begins)
+        grid_putf(grid, row, SEASON_COLUMN, 4, STYLE_TITLE, "%d", spawning->season);
+    if (is_selected)
+        frame_cursor(grid, row);
+    draw_heading(grid, row, spawning);
+    for (size_t i = own->first; i < own->first + own->count; i++)
+        progress_draw(grid, rows_next(rows), STAGE_COLUMN, round_name(&home->rounds[i].round, name),
+                      &home->rounds[i].tally);
+    if (own->count == 0)
+        grid_put(grid, rows_next(rows), STAGE_COLUMN, -1, STYLE_QUIET, "no round yet");
+}
+
+static void draw_line(struct grid *grid, int row, bool is_selected, enum style style,
+                      const char *name, const char *about)
+{
+    if (is_selected)
+        frame_cursor(grid, row);
+    grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, name);
+    grid_put(grid, row, CODE_COLUMN, -1, style, about);
+}
+
+static void draw_item_of_home(struct grid *grid, struct rows *rows, const void *model, int item,
+                              bool is_selected)
+{
+    const struct home *home = model;
+    size_t index = 0;
+    switch (line_at(home, item, &index)) {
+    case LINE_GO_ON:
+        draw_line(grid, rows_next(rows), is_selected, STYLE_STRONG, "go on", home->go_on);
+        rows_next(rows);
+        break;
+    case LINE_SPAWNING:
+        draw_spawning(grid, rows, home, index, is_selected);
+        break;
+    case LINE_ADD:
+        if (home->count > 0)
+            rows_next(rows);
+        draw_line(grid, rows_next(rows), is_selected, STYLE_PLAIN, "+", "add a spawning");
+        break;
+    }
+}
+
+static void draw_first_steps(struct grid *grid, int row)
+{
+    static const char *const steps[] = {
+        "This ledger is new. The way to the first list:",
+        "",
+        "1  Add a spawning here; its dam and sires can be entered on the way.",
+        "2  Open it and begin a round: which cull it is, and by which standard.",
+        "3  Take the first bowl and judge fish by fish; every key is on disk at once.",
+        "4  When the bowls are through, run the pass and read the evening's list.",
+    };
+    for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)
+        grid_put(grid, row + (int)i, TEXT_COLUMN, -1, i == 0 ? STYLE_STRONG : STYLE_PLAIN,
+                 steps[i]);
 }
 
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct home *home = state;
-    home->view.judge = app->judge_name;
-    home->view.message = app->message;
-    home->view.alert = app->alert;
-    home_draw(grid, &home->view);
+    char beside[2 * NOTE_SIZE];
+    const char *path = ledger_path(app->ledger), *slash = strrchr(path, '/');
+    snprintf(beside, sizeof beside, "%s   judge: %s", slash != NULL ? slash + 1 : path,
+             app->judge_name[0] != '\0' ? app->judge_name : "not said");
+    struct body body = app_frame(app, grid, "senbetsu: seasons and spawnings", beside);
+    list_draw(&home->list, grid, body, draw_item_of_home, home);
+    if (home->count == 0)
+        draw_first_steps(grid, body.top + 3);
 }
 
-static void choose(struct app *app, struct home *home)
+/* Keys. */
+
+static void choose(struct app *app, void *state, int number)
 {
-    size_t index;
-    switch (home_front(&home->view, &index)) {
-    case HOME_ITEM_GO_ON:
+    const struct home *home = state;
+    size_t index = 0;
+    (void)number;
+    switch (line_at(home, home->list.current, &index)) {
+    case LINE_GO_ON:
         app_open_place(app, &home->place);
         break;
-    case HOME_ITEM_SPAWNING:
-        app_open_spawning(app, home->view.spawnings[index].code);
+    case LINE_SPAWNING:
+        app_open_spawning(app, home->spawnings[index].code);
         break;
-    case HOME_ITEM_ADD:
+    case LINE_ADD:
         app_ask_spawning(app, NULL);
         break;
     }
 }
 
-static void change(struct app *app, const struct home *home)
+static void change(struct app *app, void *state, int number)
 {
-    size_t index;
-    struct spawning spawning;
-    struct err err;
-    if (home_front(&home->view, &index) != HOME_ITEM_SPAWNING)
-        app_say(app, "Go to the spawning that shall be changed first.");
-    else if (spawning_get(app->ledger, home->view.spawnings[index].code, &spawning, &err))
-        app_ask_spawning(app, &spawning);
+    const struct spawning *spawning = selected(state);
+    (void)number;
+    if (spawning != NULL)
+        app_ask_spawning(app, spawning);
     else
-        app_fail(app, &err);
+        app_say(app, "Select the spawning to change first.");
 }
 
-/* That of the spawning in front, else the latest. */
-static void open_rates(struct app *app, const struct home *home)
+/* That of the selected spawning, else the latest. */
+static void open_rates(struct app *app, void *state, int number)
 {
-    size_t index = 0;
-    if (home->view.spawning_count == 0)
+    const struct home *home = state;
+    (void)number;
+    if (home->count == 0)
         app_say(app, "There is no spawning yet; add one first.");
-    else if (home_front(&home->view, &index) == HOME_ITEM_SPAWNING)
-        app_open_rates(app, home->view.spawnings[index].season);
     else
-        app_open_rates(app, home->view.spawnings[0].season);
+        app_open_rates(app,
+                       selected(home) != NULL ? selected(home)->season : home->spawnings[0].season);
 }
 
-static void press(struct app *app, void *state, struct key key)
+static void add(struct app *app, void *state, int number)
 {
-    struct home *home = state;
-    int action = list_key(&home->view.list, CONTEXT_HOME, key);
-    switch (action) {
-    case LIST_CHOOSE:
-        choose(app, home);
-        break;
-    case HOME_ADD:
-        app_ask_spawning(app, NULL);
-        break;
-    case HOME_CHANGE:
-        change(app, home);
-        break;
-    case HOME_JUDGE:
-        app_ask_judge(app);
-        break;
-    case HOME_RATES:
-        open_rates(app, home);
-        break;
-    case HOME_PAIRS:
-        app_open_pairs(app);
-        break;
-    case HOME_SAMPLES:
-        app_ask_samples(app, 0);
-        break;
-    default:
-        app_list_act(app, action);
-        break;
-    }
+    (void)state;
+    (void)number;
+    app_ask_spawning(app, NULL);
 }
+
+static void ask_judge(struct app *app, void *state, int number)
+{
+    (void)state;
+    (void)number;
+    app_ask_judge(app);
+}
+
+static void open_pairs(struct app *app, void *state, int number)
+{
+    (void)state;
+    (void)number;
+    app_open_pairs(app);
+}
+
+static void count_fish(struct app *app, void *state, int number)
+{
+    (void)state;
+    (void)number;
+    app_ask_samples(app, 0);
+}
+
+static const struct key_row rows[] = {
+    {"Enter", "open", "open the selected spawning, or do what the line says", .handler = choose},
+    {"+ n", "add", "add a spawning", .handler = add},
+    {"* c", "change", "change what is known of the selected spawning", .handler = change},
+    {"/ w", "who", "say who judges", .handler = ask_judge},
+    {"5 r", "rates", "the selected season, from the eggs to the fish kept", .handler = open_rates},
+    {"4 x", "pairs", "pairs over the seasons, and crosses not tried yet", .handler = open_pairs},
+    {"6 t", "count", "count fish by samples: weighed, displaced or scooped", .handler = count_fish},
+    {.shared = &list_keys},
+    HELP_KEYS,
+    LEAVE_KEYS("leave", "leave the program"),
+};
+
+const struct key_table home_keys = KEY_TABLE("Seasons and spawnings", rows);
 
 static void done(void *state)
 {
-    struct home *home = state;
-    forget(&home->view);
-    free(home);
+    forget(state);
+    free(state);
 }
 
-static const struct screen_kind home_kind = {.refresh = refresh,
-                                             .draw = draw,
-                                             .key = press,
-                                             .done = done,
-                                             .all_bound = true,
-                                             .context = CONTEXT_HOME};
+static const struct screen_kind home_kind = {
+    .keys = &home_keys, .refresh = refresh, .draw = draw, .done = done};
 
 void app_open_home(struct app *app)
 {
-    struct home *home = alloc_zeroed(1, sizeof *home);
-    const char *path = ledger_path(app->ledger), *slash = strrchr(path, '/');
-    home->view.ledger = slash != NULL ? slash + 1 : path;
-    app_push(app, &home_kind, home);
+    app_push(app, &home_kind, alloc_zeroed(1, sizeof(struct home)));
 }

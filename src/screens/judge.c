@@ -45,7 +45,7 @@ bool app_find_judge(struct app *app, const char *name, struct err *err)
 static const struct field_spec specs[] = {
     {.label = "Your name",
      .hint = "as it shall stand beside each judgement",
-     .check = CHECK_CODE,
+     .check = check_code,
      .required = true},
 };
 

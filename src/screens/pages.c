@@ -11,9 +11,10 @@
 #include <unistd.h>
 
 struct pages_screen {
+    struct pager pager;
     const struct pages_kind *kind;
     int64_t of;
-    struct pager view;
+    bool ascii; /* the pages are plain ASCII */
     struct text pages;
 };
 
@@ -22,7 +23,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
     struct pages_screen *screen = state;
     struct page_setup setup = page_default();
     struct text pages;
-    setup.ascii = screen->view.ascii;
+    setup.ascii = screen->ascii;
     text_init(&pages);
     if (!screen->kind->make(app, screen->of, setup, &pages, err)) {
         text_done(&pages);
@@ -30,21 +31,21 @@ static bool refresh(struct app *app, void *state, struct err *err)
     }
     text_done(&screen->pages);
     screen->pages = pages;
-    pager_set(&screen->view, screen->pages.data);
+    pager_set(&screen->pager, screen->pages.data);
     return true;
 }
 
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct pages_screen *screen = state;
-    screen->view.title = screen->kind->title;
-    screen->view.message = app->message;
-    screen->view.alert = app->alert;
-    pager_draw(grid, &screen->view);
+    char place[PAGER_PLACE_SIZE], beside[PAGER_PLACE_SIZE + 16];
+    pager_place(&screen->pager, place);
+    snprintf(beside, sizeof beside, "%s%s", place, screen->ascii ? ", ASCII" : "");
+    pager_draw(&screen->pager, grid, app_frame(app, grid, screen->kind->title, beside));
 }
 
 static const struct field_spec save_specs[] = {
-    {.label = "File", .hint = "its name, with the folder", .check = CHECK_TEXT, .required = true},
+    {.label = "File", .hint = "its name, with the folder", .required = true},
 };
 
 /* With the folder: nobody remembers in the evening where the program was started. */
@@ -81,8 +82,10 @@ static void suggest_name(const struct app *app, const struct pages_screen *scree
     form_set(form, 0, name);
 }
 
-static void ask_where(struct app *app, struct pages_screen *screen)
+static void ask_where(struct app *app, void *state, int number)
 {
+    struct pages_screen *screen = state;
+    (void)number;
     static const struct form_task task = {.accept = save};
     struct form form;
     form_init(&form, screen->kind->save, save_specs, 1);
@@ -90,8 +93,10 @@ static void ask_where(struct app *app, struct pages_screen *screen)
     app_push_form(app, &form, &task, screen);
 }
 
-static void print(struct app *app, const struct pages_screen *screen)
+static void print(struct app *app, void *state, int number)
 {
+    const struct pages_screen *screen = state;
+    (void)number;
     struct err err;
     if (output_printer(NULL, &screen->pages, &err))
         app_say(app, "%s is on its way to the printer.", screen->kind->title);
@@ -99,41 +104,35 @@ static void print(struct app *app, const struct pages_screen *screen)
         app_fail(app, &err);
 }
 
-static void press(struct app *app, void *state, struct key key)
+static void toggle_ascii(struct app *app, void *state, int number)
 {
     struct pages_screen *screen = state;
-    int action = pager_key(&screen->view, key);
-    switch (action) {
-    case PAGER_SAVE:
-        ask_where(app, screen);
-        break;
-    case PAGER_PRINT:
-        print(app, screen);
-        break;
-    case PAGER_ASCII:
-        screen->view.ascii = !screen->view.ascii;
-        app->stale = true;
-        break;
-    default:
-        app_list_act(app, action);
-        break;
-    }
+    (void)number;
+    screen->ascii = !screen->ascii;
+    app->stale = true;
 }
+
+static const struct key_row rows[] = {
+    {"4 s", "save", "save it to a file", .handler = ask_where},
+    {"5 p", "print", "send it to the printer", .handler = print},
+    {"6 a", "plain ASCII", "plain ASCII, or all characters again", .handler = toggle_ascii},
+    {.shared = &list_keys},
+    HELP_KEYS,
+    LEAVE_KEYS("back", "back"),
+};
+
+const struct key_table pages_keys = KEY_TABLE("Reading a list", rows);
 
 static void done(void *state)
 {
     struct pages_screen *screen = state;
-    pager_done(&screen->view);
+    pager_done(&screen->pager);
     text_done(&screen->pages);
     free(screen);
 }
 
-static const struct screen_kind pages_screen_kind = {.refresh = refresh,
-                                                     .draw = draw,
-                                                     .key = press,
-                                                     .done = done,
-                                                     .all_bound = true,
-                                                     .context = CONTEXT_PAGER};
+static const struct screen_kind pages_screen_kind = {
+    .keys = &pages_keys, .refresh = refresh, .draw = draw, .done = done};
 
 void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of)
 {
@@ -141,6 +140,6 @@ void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of)
     screen->kind = kind;
     screen->of = of;
     text_init(&screen->pages);
-    pager_set(&screen->view, "");
+    pager_set(&screen->pager, "");
     app_push(app, &pages_screen_kind, screen);
 }

@@ -6,17 +6,17 @@
 enum { CODE, SEX, VARIETY, BORN, DAM, SIRE, NOTE, FIELD_COUNT };
 
 static const struct field_spec specs[FIELD_COUNT] = {
-    [CODE] = {.label = "Code", .check = CHECK_CODE, .required = true},
+    [CODE] = {.label = "Code", .check = check_code, .required = true},
     [SEX] = {.label = "Sex", .choices = sex_terms, .choice_count = SEX_COUNT},
-    [VARIETY] = {.label = "Variety", .check = CHECK_CODE},
+    [VARIETY] = {.label = "Variety", .check = check_code},
     [BORN] = {.label = "Born in",
               .hint = "a year",
-              .check = CHECK_NUMBER,
+              .kind = FIELD_NUMBER,
               .lowest = 1900,
               .highest = 2199},
-    [DAM] = {.label = "Its dam", .hint = "a code of this ledger", .check = CHECK_CODE},
-    [SIRE] = {.label = "Its sire", .hint = "a code of this ledger", .check = CHECK_CODE},
-    [NOTE] = {.label = "Note", .check = CHECK_TEXT},
+    [DAM] = {.label = "Its dam", .hint = "a code of this ledger", .check = check_code},
+    [SIRE] = {.label = "Its sire", .hint = "a code of this ledger", .check = check_code},
+    [NOTE] = {.label = "Note"},
 };
 
 static struct parent parent_of(const struct form *form)

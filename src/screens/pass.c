@@ -1,19 +1,355 @@
-/* The pass on screen. */
+/* The pass of a round on screen: the fish from the best down, each at its score on a scale with the
+ * thresholds drawn in, and what would change if they were moved. Nothing is recorded before Enter
+ * was pressed twice; what is tried out is not read anew while it is on the screen. */
 #include "senbetsu/report/pass.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/base/utf8.h"
 #include "senbetsu/report/families.h"
-#include "senbetsu/screens/pass_view.h"
-#include "senbetsu/screens/round_lines.h"
+#include "senbetsu/screens/mark.h"
+#include "senbetsu/screens/preview.h"
+#include "senbetsu/screens/progress.h"
 #include "senbetsu/screens/screens.h"
+#include "senbetsu/ui/list.h"
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+
+enum {
+    HEAD_ROWS = 6,
+    RANK_END = 7,
+    FISH_COLUMN = 9,
+    SCORE_END = 24,
+    MARK_COLUMN = 26,
+    SCALE_COLUMN = 31,
+    REASON_COLUMNS = 25,
+};
+
+static const char *const dial_names[DIAL_COUNT] = {"keep from", "hold from", "places"};
 
 struct pass_screen {
+    struct list list; /* of all fish, or of those that change side */
     struct pass_run run;
-    struct pass_view view;
+    struct preview preview;
+    enum preview_dial dial;
+    bool only_changed;
+    bool asking; /* Enter was pressed once: the next one records */
+    char title[4 * CODE_SIZE];
+    char beside[2 * CODE_SIZE]; /* the standard and its version */
 };
+
+static void count_lines(struct pass_screen *screen)
+{
+    const struct preview *preview = &screen->preview;
+    list_count(&screen->list,
+               (int)(screen->only_changed ? preview->changed_count : preview->count));
+}
+
+/* The head: dials, the two ribbons, who changes side. */
+
+static void dial_value(const struct preview *preview, enum preview_dial dial,
+                       char ret_text[NUMBER_SIZE])
+{
+    if (dial == DIAL_KEEP_AT)
+        number_from_hundredths(preview->standard.keep_at, ret_text);
+    else if (dial == DIAL_HOLD_AT)
+        number_from_hundredths(preview->standard.hold_at, ret_text);
+    else if (preview->places == NO_PLACES)
+        snprintf(ret_text, NUMBER_SIZE, "no limit");
+    else
+        snprintf(ret_text, NUMBER_SIZE, "%d", preview->places);
+}
+
+static void draw_dials(struct grid *grid, int row, const struct pass_screen *screen)
+{
+    int column = TEXT_COLUMN;
+    for (enum preview_dial dial = 0; dial < DIAL_COUNT; dial++) {
+        bool chosen = dial == screen->dial;
+        char value[NUMBER_SIZE];
+        dial_value(&screen->preview, dial, value);
+        grid_put(grid, row, column, -1, chosen ? STYLE_STRONG : STYLE_PLAIN, dial_names[dial]);
+        column += (int)strlen(dial_names[dial]) + 1;
+        grid_putf(grid, row, column, -1, chosen ? STYLE_CURSOR : STYLE_STRONG,
+                  chosen ? "<%s>" : " %s ", value);
+        column += 14;
+    }
+}
+
+static struct verdict_counts tally_of(const struct preview *preview, bool tried)
+{
+    struct verdict_counts tally = {.expected = (int)preview->count};
+    for (size_t i = 0; i < preview->count; i++)
+        verdict_counts_add(&tally,
+                           tried ? preview->decisions[i].verdict : preview->fish[i].standing);
+    return tally;
+}
+
+/* As many of the fish that change side as the row holds: "2-17 H>K". */
+static void draw_changed(struct grid *grid, int row, const struct preview *preview)
+{
+    if (preview->changed_count == 0) {
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_QUIET, "no fish changes side");
+        return;
+    }
+    int column = TEXT_COLUMN;
+    column +=
+        grid_putf(grid, row, column, -1, STYLE_STRONG, "%zu change side:", preview->changed_count);
+    for (size_t i = 0; i < preview->changed_count; i++) {
+        const struct preview_fish *fish = &preview->fish[preview->changed[i]];
+        enum verdict verdict = preview->decisions[preview->changed[i]].verdict;
+        char text[64];
+        int width = snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
+                             verdict_marks[fish->standing].letter, verdict_marks[verdict].letter);
+        if (column + 2 + width + 2 > grid->columns) {
+            grid_put(grid, row, column + 1, -1, STYLE_QUIET, "…");
+            return;
+        }
+        column += 2 + grid_put(grid, row, column + 2, -1, verdict_marks[verdict].style, text);
+    }
+}
+
+static void draw_head(struct grid *grid, int row, const struct pass_screen *screen)
+{
+    struct verdict_counts tried = tally_of(&screen->preview, true),
+                          standing = tally_of(&screen->preview, false);
+    draw_dials(grid, row, screen);
+    progress_draw(grid, row + 1, TEXT_COLUMN, "this pass", &tried);
+    progress_draw(grid, row + 2, TEXT_COLUMN, "as it stands", &standing);
+    draw_changed(grid, row + 3, &screen->preview);
+    grid_put_right(grid, row + 5, RANK_END, -1, STYLE_QUIET, "rank");
+    grid_put(grid, row + 5, FISH_COLUMN, -1, STYLE_QUIET, "bowl-fish");
+    grid_put_right(grid, row + 5, SCORE_END, -1, STYLE_QUIET, "score");
+    grid_put(grid, row + 5, SCALE_COLUMN, -1, STYLE_QUIET, "0");
+    grid_put_right(grid, row + 5, grid->columns - REASON_COLUMNS - 1, -1, STYLE_QUIET, "100");
+    grid_put(grid, row + 5, grid->columns - REASON_COLUMNS, -1, STYLE_QUIET, "reason");
+}
+
+/* The list. */
+
+static int scale_columns(const struct grid *grid)
+{
+    return grid->columns - REASON_COLUMNS - 1 - SCALE_COLUMN;
+}
+
+/* `score` in units of 1/unit points, out of 100. */
+static void put_on_scale(struct grid *grid, int row, int64_t score, int64_t unit, enum style style,
+                         const char *mark)
+{
+    int at = (int)(score * (scale_columns(grid) - 1) / (100 * unit));
+    grid_put(grid, row, SCALE_COLUMN + at, 1, style, mark);
+}
+
+static void draw_scale(struct grid *grid, int row, const struct preview *preview,
+                       const struct decision *decision)
+{
+    const struct standard *standard = &preview->standard;
+    put_on_scale(grid, row, standard->hold_at, 100, STYLE_RULE, ":");
+    put_on_scale(grid, row, standard->keep_at, 100, STYLE_RULE, "|");
+    if (decision->scored)
+        put_on_scale(grid, row, decision->score, score_unit(standard),
+                     verdict_marks[decision->verdict].style,
+                     verdict_marks[decision->verdict].letter);
+}
+
+static void draw_verdict(struct grid *grid, int row, enum verdict verdict, enum verdict standing)
+{
+    if (verdict == standing)
+        grid_put(grid, row, MARK_COLUMN + 2, 1, verdict_marks[verdict].style,
+                 verdict_marks[verdict].letter);
+    else
+        grid_putf(grid, row, MARK_COLUMN, 3, verdict_marks[verdict].style, "%s>%s",
+                  verdict_marks[standing].letter, verdict_marks[verdict].letter);
+}
+
+/* Without the first gloss in brackets, where the reason is too long with it. */
+static void shorten_reason(char *reason)
+{
+    char *gloss = strstr(reason, " ("), *end = gloss != NULL ? strchr(gloss, ')') : NULL;
+    if (utf8_width(reason) > REASON_COLUMNS && end != NULL)
+        memmove(gloss, end + 1, strlen(end + 1) + 1);
+}
+
+static void draw_reason(struct grid *grid, int row, const struct preview *preview, size_t index)
+{
+    const struct preview_fish *fish = &preview->fish[index];
+    const struct decision *decision = &preview->decisions[index];
+    char reason[REASON_SIZE];
+    if (decision->reason == REASON_BY_HAND && fish->by_hand[0] != '\0')
+        text_copy(reason, sizeof reason, fish->by_hand);
+    else
+        decision_reason_label(&preview->standard, decision, reason);
+    shorten_reason(reason);
+    grid_put(grid, row, grid->columns - REASON_COLUMNS, -1, STYLE_PLAIN, reason);
+}
+
+static void draw_fish(struct grid *grid, int row, const struct preview *preview, size_t index)
+{
+    const struct preview_fish *fish = &preview->fish[index];
+    const struct decision *decision = &preview->decisions[index];
+    char text[REASON_SIZE];
+    if (decision->rank > 0) {
+        snprintf(text, sizeof text, "%d", decision->rank);
+        grid_put_right(grid, row, RANK_END, -1, STYLE_QUIET, text);
+    }
+    grid_putf(grid, row, FISH_COLUMN, -1, STYLE_STRONG, "%d-%d", fish->bowl, fish->number);
+    decision_score_text(&preview->standard, decision, text);
+    grid_put_right(grid, row, SCORE_END, -1, STYLE_PLAIN, text);
+    draw_verdict(grid, row, decision->verdict, fish->standing);
+    draw_scale(grid, row, preview, decision);
+    draw_reason(grid, row, preview, index);
+}
+
+/* Is this fish of the order at or above the threshold (hundredths), by its score alone? */
+static bool reaches(const struct preview *preview, size_t place, int threshold)
+{
+    if (place >= preview->count)
+        return false;
+    const struct decision *decision = &preview->decisions[preview->order[place]];
+    return decision->scored &&
+           number_compare_fractions(decision->score, score_unit(&preview->standard), threshold,
+                                    100) >= 0;
+}
+
+static void draw_cut(struct grid *grid, struct rows *rows, const struct preview *preview,
+                     enum preview_dial dial)
+{
+    char value[NUMBER_SIZE];
+    int row = rows_next(rows);
+    dial_value(preview, dial, value);
+    grid_rule(grid, row, TEXT_COLUMN, grid->columns - 2 * TEXT_COLUMN);
+    grid_putf(grid, row, SCALE_COLUMN, -1, STYLE_STRONG, " %s %s ", dial_names[dial], value);
+}
+
+/* Does the last fish at or above the threshold stand at this place of the order? */
+static bool ends_above(const struct preview *preview, size_t place, int threshold)
+{
+    return reaches(preview, place, threshold) && !reaches(preview, place + 1, threshold);
+}
+
+static void draw_cuts(struct grid *grid, struct rows *rows, const struct preview *preview,
+                      size_t place)
+{
+    if (place + 1 == preview->first_out)
+        draw_cut(grid, rows, preview, DIAL_PLACES);
+    if (ends_above(preview, place, preview->standard.keep_at))
+        draw_cut(grid, rows, preview, DIAL_KEEP_AT);
+    if (ends_above(preview, place, preview->standard.hold_at))
+        draw_cut(grid, rows, preview, DIAL_HOLD_AT);
+}
+
+static void draw_pass_item(struct grid *grid, struct rows *rows, const void *model, int item,
+                           bool selected)
+{
+    const struct pass_screen *screen = model;
+    const struct preview *preview = &screen->preview;
+    int row = rows_next(rows);
+    if (row >= 0) {
+        if (selected)
+            frame_cursor(grid, row);
+        draw_fish(grid, row, preview,
+                  (screen->only_changed ? preview->changed : preview->order)[item]);
+    }
+    if (!screen->only_changed)
+        draw_cuts(grid, rows, preview, (size_t)item);
+}
+
+static void draw(struct app *app, void *state, struct grid *grid)
+{
+    struct pass_screen *screen = state;
+    struct body body = app_frame(app, grid, screen->title, screen->beside);
+    draw_head(grid, body.top, screen);
+    struct body list = {.top = body.top + HEAD_ROWS, .rows = body.rows - HEAD_ROWS};
+    list_draw(&screen->list, grid, list, draw_pass_item, screen);
+}
+
+/* Keys. */
+
+static void turn_dial(struct app *app, void *state, int steps)
+{
+    struct pass_screen *screen = state;
+    (void)app;
+    preview_turn(&screen->preview, screen->dial, steps);
+    count_lines(screen);
+}
+
+static void choose_dial(struct app *app, void *state, int by)
+{
+    struct pass_screen *screen = state;
+    (void)app;
+    screen->dial = (enum preview_dial)(((int)screen->dial + by + DIAL_COUNT) % DIAL_COUNT);
+}
+
+static void toggle_changed(struct app *app, void *state, int number)
+{
+    struct pass_screen *screen = state;
+    (void)app;
+    (void)number;
+    screen->only_changed = !screen->only_changed;
+    screen->list.current = 0;
+    count_lines(screen);
+}
+
+/* Asks first. */
+static void record(struct app *app, void *state, int number)
+{
+    struct pass_screen *screen = state;
+    const struct preview *preview = &screen->preview;
+    struct pass_run *run = &screen->run;
+    struct err err;
+    (void)number;
+    screen->asking = !screen->asking;
+    if (screen->asking) {
+        app_say(app, "Enter again records the pass%s; any other key goes back.",
+                preview_moved(preview) ? " and the new thresholds" : "");
+        return;
+    }
+    run->standard.keep_at = preview->standard.keep_at;
+    run->standard.hold_at = preview->standard.hold_at;
+    run->places = preview->places;
+    pass_run_decide(run);
+    if (!pass_run_record(app->ledger, run, app->judge, &err)) {
+        app_fail(app, &err);
+        return;
+    }
+    int keep = preview->verdicts[VERDICT_KEEP], hold = preview->verdicts[VERDICT_HOLD],
+        reject = preview->verdicts[VERDICT_REJECT];
+    app_pop(app);
+    app_say(app, "The pass is recorded: %d keep, %d hold, %d reject.", keep, hold, reject);
+}
+
+static const struct key_row rows[] = {
+    {"Left 4 h", NULL, "the threshold or the places before", .handler = choose_dial, .number = -1},
+    {"Right 6 l Tab", "which", "the threshold or the places after", .handler = choose_dial,
+     .number = 1},
+    {"+", "more", "half a point or one place more", .handler = turn_dial, .number = 1},
+    {"-", "less", "half a point or one place less", .handler = turn_dial, .number = -1},
+    {"*", "10 more", "five points or ten places more", .handler = turn_dial, .number = 10},
+    {"/", "10 less", "five points or ten places less", .handler = turn_dial, .number = -10},
+    {"5 c", "changed only", "only the fish that change side, or all again",
+     .handler = toggle_changed},
+    {"Enter", "record", "record the pass (pressed twice)", .handler = record},
+    {.shared = &list_keys},
+    HELP_KEYS,
+    LEAVE_KEYS("leave as it was", "leave without a trace"),
+};
+
+const struct key_table pass_keys = KEY_TABLE("The pass", rows);
+
+/* Where it was asked, any other key only takes the question back. */
+static void press(struct app *app, void *state, struct key key)
+{
+    struct pass_screen *screen = state;
+    if (screen->asking && key.kind != KEY_RETURN) {
+        screen->asking = false;
+        app_say(app, "Nothing was recorded.");
+        return;
+    }
+    app_dispatch(app, state, &pass_keys, key);
+}
+
+/* Opening. */
 
 static struct preview_fish preview_fish_of(const struct pass_run *run, size_t index)
 {
@@ -31,63 +367,19 @@ static struct preview_fish preview_fish_of(const struct pass_run *run, size_t in
     return fish;
 }
 
-static void begin_trial(struct pass_screen *screen)
+static void begin_preview(struct pass_screen *screen)
 {
     const struct pass_run *run = &screen->run;
     struct preview_fish *fish = alloc_zeroed(run->count + 1, sizeof *fish);
     for (size_t i = 0; i < run->count; i++)
         fish[i] = preview_fish_of(run, i);
-    preview_init(&screen->view.preview, &run->standard, run->places, fish, run->count);
+    preview_init(&screen->preview, &run->standard, run->places, fish, run->count);
     free(fish);
-    snprintf(screen->view.title, sizeof screen->view.title, "%s: pass of the %s cull",
+    snprintf(screen->title, sizeof screen->title, "%s: pass of the %s cull",
              round_whose(&run->round), stage_terms[run->round.stage].word);
-    snprintf(screen->view.beside, sizeof screen->view.beside, "%s version %d",
-             run->version.standard.name, run->version.version);
-    pass_ready(&screen->view);
-}
-
-static void draw(struct app *app, void *state, struct grid *grid)
-{
-    struct pass_screen *screen = state;
-    screen->view.message = app->message;
-    screen->view.alert = app->alert;
-    pass_draw(grid, &screen->view);
-}
-
-static void record(struct app *app, struct pass_screen *screen)
-{
-    const struct preview *preview = &screen->view.preview;
-    struct pass_run *run = &screen->run;
-    struct err err;
-    run->standard.keep_at = preview->standard.keep_at;
-    run->standard.hold_at = preview->standard.hold_at;
-    run->places = preview->places;
-    pass_run_decide(run);
-    if (!pass_run_record(app->ledger, run, app->judge, &err)) {
-        app_fail(app, &err);
-        return;
-    }
-    int keep = preview->verdicts[VERDICT_KEEP], hold = preview->verdicts[VERDICT_HOLD],
-        reject = preview->verdicts[VERDICT_REJECT];
-    app_pop(app);
-    app_say(app, "The pass is recorded: %d keep, %d hold, %d reject.", keep, hold, reject);
-}
-
-static void press(struct app *app, void *state, struct key key)
-{
-    struct pass_screen *screen = state;
-    bool asked = screen->view.asking;
-    int action = pass_key(&screen->view, key);
-    if (asked && action == LIST_NOTHING)
-        app_say(app, "Nothing was recorded.");
-    switch (action) {
-    case PASS_RECORD:
-        record(app, screen);
-        break;
-    default:
-        app_list_act(app, action);
-        break;
-    }
+    snprintf(screen->beside, sizeof screen->beside, "%s version %d", run->version.standard.name,
+             run->version.version);
+    count_lines(screen);
 }
 
 static void idle(struct app *app, void *state)
@@ -99,18 +391,13 @@ static void idle(struct app *app, void *state)
 static void done(void *state)
 {
     struct pass_screen *screen = state;
-    preview_done(&screen->view.preview);
+    preview_done(&screen->preview);
     pass_run_done(&screen->run);
     free(screen);
 }
 
-/* What is being tried out is not read anew while it is on the screen. */
-static const struct screen_kind pass_kind = {.draw = draw,
-                                             .key = press,
-                                             .idle = idle,
-                                             .done = done,
-                                             .all_bound = true,
-                                             .context = CONTEXT_PASS};
+static const struct screen_kind pass_kind = {
+    .keys = &pass_keys, .draw = draw, .key = press, .idle = idle, .done = done};
 
 void app_open_pass(struct app *app, int64_t round_id)
 {
@@ -119,7 +406,7 @@ void app_open_pass(struct app *app, int64_t round_id)
     struct err err;
     if (round_get(app->ledger, round_id, &round, &err) &&
         pass_run_load(app->ledger, &round, NULL, &screen->run, &err)) {
-        begin_trial(screen);
+        begin_preview(screen);
         app_push(app, &pass_kind, screen);
     } else {
         free(screen);

@@ -1,133 +1,46 @@
-/* A season from its eggs to the fish kept, filled from its book. */
-#include "senbetsu/print/rates.h"
+/* A season from its eggs to the fish kept: its spawnings, the lots mixed from them, and all
+ * together, each with its culls and how sure their rates are. All of it is the season's book
+ * (report/season.h); the same book is read, saved and printed from here. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/print/season.h"
 #include "senbetsu/report/season.h"
-#include "senbetsu/screens/rates_view.h"
 #include "senbetsu/screens/screens.h"
+#include "senbetsu/ui/chart.h"
+#include "senbetsu/ui/list.h"
 
+#include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 
 struct rates_screen {
+    struct list list; /* the book's entries, then the season as a whole */
     int season;
-    struct rates_view view;
-    struct season_book_made made; /* the items' texts are its own */
-    struct rates_item *items;
-    struct rates_step *steps; /* of all items */
+    int before, after; /* the nearest seasons that have spawnings, 0 = none */
+    struct season_book_made made;
+    bool read; /* `made` is */
 };
+
+/* Filling. */
 
 static void forget(struct rates_screen *screen)
 {
-    if (screen->items == NULL)
-        return;
-    season_book_done(&screen->made);
-    free(screen->items);
-    free(screen->steps);
+    if (screen->read)
+        season_book_done(&screen->made);
+    screen->read = false;
 }
 
-static int of_whole_bar(double share)
-{
-    return share >= 1 ? WHOLE_BAR : (int)(share * WHOLE_BAR + 0.5);
-}
-
-static struct rates_step hatched(int64_t eggs, int64_t fry)
-{
-    struct rates_step step = {.in = eggs, .kept = fry, .low = NOT_KNOWN};
-    text_copy(step.name, sizeof step.name, "eggs, hatched");
-    if (eggs > 0 && fry != NOT_KNOWN) {
-        double share = (double)fry / (double)eggs;
-        rate_percent(share, step.alive);
-        step.low = step.high = of_whole_bar(share);
-        if (fry > eggs)
-            text_copy(step.warnings[step.warning_count++], sizeof step.warnings[0],
-                      hatched_too_many);
-    }
-    return step;
-}
-
-static void take_rate(struct rates_step *step, const struct rate_row *row)
-{
-    double low = row->has_interval ? row->interval.low : row->rate;
-    double high = row->has_interval ? row->interval.high : row->rate;
-    rate_percent(row->rate, step->rate);
-    rate_interval_text(row, step->interval);
-    step->low = of_whole_bar(low);
-    step->high = of_whole_bar(high);
-}
-
-static struct rates_step step_of(const struct rate_row *row)
-{
-    char warnings[RATE_WARNINGS_MOST][RATE_WARNING_SIZE];
-    struct rates_step step = {.in = row->cull.in, .kept = row->cull.kept, .low = NOT_KNOWN};
-    rate_stages(row, step.name);
-    if (row->survival >= 0 && row->first == row->last)
-        rate_percent(row->survival, step.alive);
-    if (row->has_rate)
-        take_rate(&step, row);
-    step.warning_count = rate_warnings(row, warnings);
-    for (int i = 0; i < step.warning_count; i++)
-        text_copy(step.warnings[i], sizeof step.warnings[i], warnings[i]);
-    return step;
-}
-
-static void add_rows(struct rates_item *item, struct rates_step *steps, const struct rate_row *rows,
-                     size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        steps[item->step_count++] = step_of(&rows[i]);
-}
-
-static struct rates_item item_of(const struct book_entry *entry, struct rates_step *steps)
-{
-    struct rates_item item = {
-        .title = entry->title, .lot_origin = entry->lot_origin, .steps = steps};
-    if (entry->eggs != NOT_COUNTED || entry->hatched != NOT_COUNTED)
-        steps[item.step_count++] = hatched(entry->eggs, entry->hatched);
-    add_rows(&item, steps, entry->rows, entry->row_count);
-    return item;
-}
-
-static struct rates_item season_item(struct rates_screen *screen, struct rates_step *steps)
-{
-    const struct season_book *book = &screen->made.book;
-    struct rates_item item = {
-        .title = "All together", .lot_origin = "mixed lots included", .steps = steps};
-    add_rows(&item, steps, book->season_rows, book->season_row_count);
-    return item;
-}
-
-static void fill_items(struct rates_screen *screen)
-{
-    const struct season_book *book = &screen->made.book;
-    size_t steps = book->entry_count + book->season_row_count, used = 0;
-    for (size_t i = 0; i < book->entry_count; i++)
-        steps += book->entries[i].row_count;
-    screen->items = alloc_zeroed(book->entry_count + 1, sizeof *screen->items);
-    screen->steps = alloc_zeroed(steps, sizeof *screen->steps);
-    for (size_t i = 0; i < book->entry_count; i++) {
-        screen->items[i] = item_of(&book->entries[i], screen->steps + used);
-        used += screen->items[i].step_count;
-    }
-    screen->items[book->entry_count] = season_item(screen, screen->steps + used);
-    screen->view.items = screen->items;
-    screen->view.item_count = book->entry_count + 1;
-}
-
-/* Spawnings of the same season stand together. */
-static void fill_seasons(struct rates_screen *screen)
+/* The spawnings are in order of season, the latest first. */
+static void find_seasons(struct rates_screen *screen)
 {
     const struct season_book_made *made = &screen->made;
-    struct rates_view *view = &screen->view;
-    view->season = screen->season;
-    view->before = view->after = 0;
+    screen->before = screen->after = 0;
     for (size_t i = 0; i < made->spawning_count; i++) {
         int season = made->spawnings[i].season;
         if (season > screen->season)
-            view->after = season;
-        else if (season < screen->season && view->before == 0)
-            view->before = season;
+            screen->after = season;
+        else if (season < screen->season && screen->before == 0)
+            screen->before = season;
     }
 }
 
@@ -139,19 +52,182 @@ static bool refresh(struct app *app, void *state, struct err *err)
         return false;
     forget(screen);
     screen->made = made;
-    fill_items(screen);
-    fill_seasons(screen);
-    rates_ready(&screen->view);
+    screen->read = true;
+    find_seasons(screen);
+    list_count(&screen->list, (int)made.book.entry_count + 1);
     return true;
 }
 
+/* Drawing. */
+
+/* A line under an entry: a cull, or (without a row) the eggs and the fry that hatched. */
+struct step {
+    const struct rate_row *row;
+    int64_t in, kept; /* NOT_COUNTED */
+};
+
+static double share_hatched(const struct step *step)
+{
+    return step->in > 0 && step->kept != NOT_COUNTED ? (double)step->kept / (double)step->in
+                                                     : NO_SHARE;
+}
+
+static void name_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
+{
+    const struct step *step = item;
+    if (step->row != NULL)
+        rate_stages(step->row, ret_text);
+    else
+        text_copy(ret_text, COLUMN_TEXT_SIZE, "eggs, hatched");
+}
+
+static void alive_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
+{
+    const struct step *step = item;
+    const struct rate_row *row = step->row;
+    double alive = row == NULL               ? share_hatched(step)
+                   : row->first == row->last ? row->survival
+                                             : NO_SHARE;
+    if (alive >= 0)
+        rate_percent(alive, ret_text);
+}
+
+static void number_text(int64_t number, char ret_text[COLUMN_TEXT_SIZE])
+{
+    if (number != NOT_COUNTED)
+        snprintf(ret_text, COLUMN_TEXT_SIZE, "%" PRId64, number);
+}
+
+static void in_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
+{
+    number_text(((const struct step *)item)->in, ret_text);
+}
+
+static void kept_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
+{
+    number_text(((const struct step *)item)->kept, ret_text);
+}
+
+static void rate_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
+{
+    const struct rate_row *row = ((const struct step *)item)->row;
+    if (row != NULL && row->has_rate)
+        rate_percent(row->rate, ret_text);
+}
+
+static void interval_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
+{
+    const struct rate_row *row = ((const struct step *)item)->row;
+    if (row != NULL && row->has_rate)
+        rate_interval_text(row, ret_text);
+}
+
+enum { NAME, ALIVE, IN, KEPT, RATE, INTERVAL, BAR, COLUMN_COUNT };
+
+static const struct list_column columns[COLUMN_COUNT] = {
+    [NAME] = {.width = 15, .text = name_text},
+    [ALIVE] = {.heading = "alive %", .width = 6, .right = true, .text = alive_text},
+    [IN] = {.heading = "in", .width = 8, .right = true, .text = in_text},
+    [KEPT] = {.heading = "kept", .width = 8, .right = true, .text = kept_text},
+    [RATE] =
+        {.heading = "keep %", .width = 7, .right = true, .style = STYLE_STRONG, .text = rate_text},
+    [INTERVAL] = {.heading = "95 % interval", .width = 17, .right = true, .text = interval_text},
+    [BAR] = {.heading = "0", .gap = 2},
+};
+
+static void draw_bar(struct grid *grid, struct area area, const struct step *step)
+{
+    const struct rate_row *row = step->row;
+    double hatched = share_hatched(step);
+    if (row == NULL && hatched >= 0)
+        bar_draw(grid, area, hatched, hatched);
+    else if (row != NULL && row->has_interval)
+        bar_draw(grid, area, row->interval.low, row->interval.high);
+    else if (row != NULL && row->has_rate)
+        bar_draw(grid, area, row->rate, row->rate);
+}
+
+static void draw_warning(struct grid *grid, int row, const char *warning)
+{
+    char text[LABEL_TEXT_SIZE];
+    int column = TEXT_COLUMN + 2;
+    grid_put(grid, row, TEXT_COLUMN, 1, STYLE_ALERT, "!");
+    grid_put(grid, row, column, -1, STYLE_STRONG, label_fit(warning, grid->columns - column, text));
+}
+
+static void draw_step(struct grid *grid, struct rows *rows, const struct step *step)
+{
+    int row = rows_next(rows);
+    columns_draw(grid, row, columns, COLUMN_COUNT, step, STYLE_PLAIN);
+    draw_bar(grid, column_area(grid, row, columns, BAR), step);
+}
+
+static void draw_hatched(struct grid *grid, struct rows *rows, const struct book_entry *entry)
+{
+    const struct step step = {.in = entry->eggs, .kept = entry->hatched};
+    draw_step(grid, rows, &step);
+    if (share_hatched(&step) > 1)
+        draw_warning(grid, rows_next(rows), hatched_too_many);
+}
+
+static void draw_cull(struct grid *grid, struct rows *rows, const struct rate_row *row)
+{
+    char warnings[RATE_WARNINGS_MOST][RATE_WARNING_SIZE];
+    draw_step(grid, rows, &(struct step){.row = row, .in = row->cull.in, .kept = row->cull.kept});
+    int count = rate_warnings(row, warnings);
+    for (int i = 0; i < count; i++)
+        draw_warning(grid, rows_next(rows), warnings[i]);
+}
+
+static void draw_entry(struct grid *grid, struct rows *rows, const void *model, int index,
+                       bool selected)
+{
+    const struct season_book *book = &((const struct rates_screen *)model)->made.book;
+    static char all[] = "All together", mixed[] = "mixed lots included";
+    const struct book_entry season = {.title = all,
+                                      .lot_origin = mixed,
+                                      .eggs = NOT_COUNTED,
+                                      .hatched = NOT_COUNTED,
+                                      .rows = book->season_rows,
+                                      .row_count = book->season_row_count};
+    const struct book_entry *entry =
+        (size_t)index < book->entry_count ? &book->entries[index] : &season;
+    bool hatched = entry->eggs != NOT_COUNTED || entry->hatched != NOT_COUNTED;
+    if (index > 0)
+        rows_next(rows);
+    int row = rows_next(rows);
+    if (selected)
+        frame_cursor(grid, row);
+    int used = grid_put(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, entry->title);
+    grid_put(grid, row, TEXT_COLUMN + used + 2, -1, STYLE_QUIET, entry->lot_origin);
+    if (hatched)
+        draw_hatched(grid, rows, entry);
+    for (size_t i = 0; i < entry->row_count; i++)
+        draw_cull(grid, rows, &entry->rows[i]);
+    if (!hatched && entry->row_count == 0)
+        grid_put(grid, rows_next(rows), TEXT_COLUMN, -1, STYLE_QUIET, "no round yet");
+}
+
+/* The other seasons stand at the side of their key. */
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct rates_screen *screen = state;
-    screen->view.message = app->message;
-    screen->view.alert = app->alert;
-    rates_draw(grid, &screen->view);
+    char title[64], before[16] = "", after[16] = "", beside[64];
+    if (screen->before != 0)
+        snprintf(before, sizeof before, "◂ %d", screen->before);
+    if (screen->after != 0)
+        snprintf(after, sizeof after, "%d ▸", screen->after);
+    snprintf(title, sizeof title, "Season %d: from the eggs to the fish kept", screen->season);
+    snprintf(beside, sizeof beside, "%s%s%s", before,
+             before[0] != '\0' && after[0] != '\0' ? "   " : "", after);
+    struct body body = app_frame(app, grid, title, beside);
+    columns_heading(grid, body.top, columns, COLUMN_COUNT);
+    grid_put_right(grid, body.top++, grid->columns, -1, STYLE_QUIET, "100 %");
+    body.rows--;
+    list_draw(&screen->list, grid, body, draw_entry, screen);
 }
+
+/* Keys. */
 
 /* The mixed lots stand after the spawnings, in the order in which the book took them; 0 = that is
  * none. */
@@ -173,27 +249,32 @@ static void choose_lot(struct app *app, const struct rates_screen *screen, size_
         app_say(app, "This is no spawning; go to one first.");
 }
 
-static void choose(struct app *app, const struct rates_screen *screen)
+static void choose(struct app *app, void *state, int number)
 {
-    size_t front = (size_t)screen->view.list.current;
+    const struct rates_screen *screen = state;
+    (void)number;
+    size_t line = (size_t)screen->list.current;
     size_t first = 0;
-    if (front >= screen->made.book.spawning_count) {
-        choose_lot(app, screen, front - screen->made.book.spawning_count);
+    if (line >= screen->made.book.spawning_count) {
+        choose_lot(app, screen, line - screen->made.book.spawning_count);
         return;
     }
     while (screen->made.spawnings[first].season != screen->season)
         first++;
-    app_open_spawning(app, screen->made.spawnings[first + front].code);
+    app_open_spawning(app, screen->made.spawnings[first + line].code);
 }
 
-static void go_to_season(struct app *app, struct rates_screen *screen, int season)
+/* To the season before (-1) or after (1). */
+static void go_to_season(struct app *app, void *state, int by)
 {
+    struct rates_screen *screen = state;
+    int season = by < 0 ? screen->before : screen->after;
     if (season == 0) {
         app_say(app, "There is no spawning of another season on that side.");
         return;
     }
     screen->season = season;
-    list_to(&screen->view.list, 0);
+    list_to(&screen->list, 0);
     app->stale = true;
 }
 
@@ -208,40 +289,35 @@ static bool make_book(struct app *app, int64_t season, struct page_setup setup, 
     return true;
 }
 
-static void open_book(struct app *app, int season)
+static void open_book(struct app *app, void *state, int number)
 {
     static const struct pages_kind kind = {.title = "The season book",
                                            .save = "Save the season book",
                                            .file = "season-book",
                                            .make = make_book};
-    app_open_pages(app, &kind, season);
+    (void)number;
+    app_open_pages(app, &kind, ((const struct rates_screen *)state)->season);
 }
 
-static void press(struct app *app, void *state, struct key key)
+static void open_pairs(struct app *app, void *state, int number)
 {
-    struct rates_screen *screen = state;
-    int action = list_key(&screen->view.list, CONTEXT_RATES, key);
-    switch (action) {
-    case LIST_CHOOSE:
-        choose(app, screen);
-        break;
-    case RATES_BEFORE:
-        go_to_season(app, screen, screen->view.before);
-        break;
-    case RATES_AFTER:
-        go_to_season(app, screen, screen->view.after);
-        break;
-    case RATES_BOOK:
-        open_book(app, screen->season);
-        break;
-    case RATES_PAIRS:
-        app_open_pairs(app);
-        break;
-    default:
-        app_list_act(app, action);
-        break;
-    }
+    (void)state;
+    (void)number;
+    app_open_pairs(app);
 }
+
+static const struct key_row rows[] = {
+    {"Enter", "open", "open the selected spawning", .handler = choose},
+    {"Left 4 h", "season before", "the season before", .handler = go_to_season, .number = -1},
+    {"Right 6 l", "after", "the season after", .handler = go_to_season, .number = 1},
+    {"5 p", "book", "the season book, to read, save or print", .handler = open_book},
+    {"+ x", "pairs", "pairs over the seasons, and crosses not tried yet", .handler = open_pairs},
+    {.shared = &list_keys},
+    HELP_KEYS,
+    LEAVE_KEYS("back", "back to the spawnings"),
+};
+
+const struct key_table rates_keys = KEY_TABLE("A season's rates", rows);
 
 static void done(void *state)
 {
@@ -250,12 +326,8 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind rates_kind = {.refresh = refresh,
-                                              .draw = draw,
-                                              .key = press,
-                                              .done = done,
-                                              .all_bound = true,
-                                              .context = CONTEXT_RATES};
+static const struct screen_kind rates_kind = {
+    .keys = &rates_keys, .refresh = refresh, .draw = draw, .done = done};
 
 void app_open_rates(struct app *app, int season)
 {

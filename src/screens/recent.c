@@ -1,6 +1,6 @@
 #include "senbetsu/screens/recent.h"
 #include "senbetsu/screens/mark.h"
-#include "senbetsu/ui/label.h"
+#include "senbetsu/ui/grid.h"
 
 enum { NUMBER = 6, MARK = 2 };
 

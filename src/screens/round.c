@@ -1,196 +1,263 @@
-/* A round and its bowls, filled from the ledger. */
+/* A round and its bowls; below them lines for the next bowl, the second look where fish are held,
+ * the first look and counting by samples. */
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/base/text.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/report/families.h"
-#include "senbetsu/screens/round_lines.h"
+#include "senbetsu/screens/progress.h"
+#include "senbetsu/screens/round_line.h"
 #include "senbetsu/screens/round_place.h"
-#include "senbetsu/screens/round_view.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/tallies.h"
+#include "senbetsu/ui/list.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
+/* A line of the list: a bowl, or one of those below. */
+enum line { LINE_BOWL, LINE_NEXT, LINE_SECOND_LOOK, LINE_FIRST_LOOK, LINE_SAMPLES };
+
 struct round_screen {
+    struct list list;
     int64_t round_id;
-    struct round_view view;
-    int64_t *bowls; /* ids, as the view has them */
-    bool shown;     /* the hand has been put on the first open bowl */
+    struct round_summary summary;
+    struct first_look look;
+    struct bowl *bowls; /* NULL = not read yet */
+    size_t count;
 };
 
-static void fill_bowls(struct round_screen *screen, const struct bowl *bowls, size_t count)
+static int held(const struct round_screen *screen)
 {
-    free(screen->view.bowls);
-    free(screen->bowls);
-    screen->view.bowls = alloc_zeroed(count + 1, sizeof *screen->view.bowls);
-    screen->bowls = alloc_zeroed(count + 1, sizeof *screen->bowls);
-    screen->view.bowl_count = count;
-    for (size_t i = 0; i < count; i++) {
-        struct bowl_line *line = &screen->view.bowls[i];
-        line->number = bowls[i].number;
-        line->tally = bowls[i].tally;
-        line->tally.expected = bowls[i].expected;
-        text_copy(line->day, sizeof line->day, bowls[i].day);
-        screen->bowls[i] = bowls[i].id;
-    }
+    return screen->summary.tally.verdicts[VERDICT_HOLD];
 }
 
-static bool is_shown(const struct round_screen *screen, int64_t bowl_id)
+static enum line line_at(const struct round_screen *screen, int item)
 {
-    for (size_t i = 0; i < screen->view.bowl_count; i++)
-        if (screen->bowls[i] == bowl_id)
-            return true;
-    return false;
+    int below = item - (int)screen->count;
+    if (below < 0)
+        return LINE_BOWL;
+    if (below > 0 && held(screen) == 0)
+        below++;
+    return (enum line)(LINE_NEXT + below);
 }
 
-/* The number of the bowl that this judge has begun since the screen was last filled, or 0. */
-static int begun_here(struct app *app, const struct round_screen *screen, const struct bowl *bowls,
-                      size_t count)
+/* The selected bowl, or NULL. */
+static const struct bowl *selected(const struct round_screen *screen)
+{
+    size_t index = (size_t)screen->list.current;
+    return index < screen->count ? &screen->bowls[index] : NULL;
+}
+
+/* Filling. */
+
+static size_t bowl_at(const struct bowl *bowls, size_t count, int64_t id)
+{
+    size_t i = 0;
+    while (i < count && bowls[i].id != id)
+        i++;
+    return i;
+}
+
+/* The first bowl in which fish are still to be judged, else the line of the next one. */
+static size_t open_bowl(const struct bowl *bowls, size_t count)
+{
+    size_t i = 0;
+    while (i < count && bowls[i].expected > 0 && bowls[i].tally.judged >= bowls[i].expected)
+        i++;
+    return i;
+}
+
+/* Is this a bowl that this judge has begun since the screen was filled? */
+static bool is_begun_here(struct app *app, const struct round_screen *screen, int64_t bowl_id)
 {
     struct place place;
     struct err err;
-    if (!place_get(app->ledger, app->judge, &place, &err) || is_shown(screen, place.bowl_id))
-        return 0;
-    for (size_t i = 0; i < count; i++)
-        if (bowls[i].id == place.bowl_id)
-            return bowls[i].number;
-    return 0;
+    return place_get(app->ledger, app->judge, &place, &err) && place.bowl_id == bowl_id &&
+           bowl_at(screen->bowls, screen->count, bowl_id) == screen->count;
 }
 
-/* Fills the bowls anew and keeps what was in front there, for another sorter may have begun a bowl;
- * from the line that takes the next bowl the hand goes to the one that was taken. */
-static void refill(struct app *app, struct round_screen *screen, const struct bowl *bowls,
-                   size_t count, const struct round_summary *summary)
+/* Where the cursor goes when the bowls have been read anew, for another sorter may have begun one:
+ * it stays on its bowl or line; from the line of the next bowl it goes to the one that was taken.
+ */
+static int line_to_select(struct app *app, const struct round_screen *screen,
+                          const struct round_screen *filled)
 {
-    size_t index = 0;
-    enum round_item item = round_front(&screen->view, &index);
-    int begun = begun_here(app, screen, bowls, count);
-    int number = item == ROUND_ITEM_BOWL ? screen->view.bowls[index].number : begun;
-    if (item == ROUND_ITEM_NEXT && begun != 0)
-        item = ROUND_ITEM_BOWL;
-    fill_bowls(screen, bowls, count);
-    screen->view.round = round_line_of(summary);
-    round_ready(&screen->view);
-    if (!screen->shown)
-        round_to_open(&screen->view);
-    else
-        round_to(&screen->view, item, number);
-    screen->shown = true;
+    const struct bowl *before = selected(screen);
+    if (screen->bowls == NULL)
+        return (int)open_bowl(filled->bowls, filled->count);
+    if (before != NULL)
+        return (int)bowl_at(filled->bowls, filled->count, before->id);
+    enum line line = line_at(screen, screen->list.current);
+    for (size_t i = 0; i < filled->count && line == LINE_NEXT; i++)
+        if (is_begun_here(app, screen, filled->bowls[i].id))
+            return (int)i;
+    int item = (int)filled->count;
+    while (line_at(filled, item) < line)
+        item++;
+    return item;
 }
 
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct round_screen *screen = state;
-    struct round_summary summary;
-    struct first_look look;
-    struct bowl *bowls;
-    size_t count;
-    if (!first_look_get(app->ledger, screen->round_id, &look, err) ||
-        !round_summary_get(app->ledger, screen->round_id, &summary, err) ||
-        !bowl_list(app->ledger, screen->round_id, &bowls, &count, err))
+    struct round_screen filled = {.list = screen->list, .round_id = screen->round_id};
+    if (!first_look_get(app->ledger, screen->round_id, &filled.look, err) ||
+        !round_summary_get(app->ledger, screen->round_id, &filled.summary, err) ||
+        !bowl_list(app->ledger, screen->round_id, &filled.bowls, &filled.count, err))
         return false;
-    refill(app, screen, bowls, count, &summary);
-    first_look_text(&look, screen->view.round.first_look);
-    free(bowls);
-    text_copy(screen->view.spawning, sizeof screen->view.spawning, round_whose(&summary.round));
+    for (size_t i = 0; i < filled.count; i++)
+        filled.bowls[i].tally.expected = filled.bowls[i].expected;
+    list_count(&filled.list, (int)filled.count + 3 + (held(&filled) > 0));
+    list_to(&filled.list, line_to_select(app, screen, &filled));
+    free(screen->bowls);
+    *screen = filled;
     return true;
+}
+
+/* Drawing. */
+
+static void draw_line(struct grid *grid, struct rows *rows, const void *model, int item,
+                      bool is_selected)
+{
+    const struct round_screen *screen = model;
+    char text[FIRST_LOOK_TEXT_SIZE];
+    int row = rows_next(rows);
+    if (is_selected)
+        frame_cursor(grid, row);
+    switch (line_at(screen, item)) {
+    case LINE_BOWL:
+        snprintf(text, sizeof text, "bowl %d", screen->bowls[item].number);
+        progress_draw(grid, row, TEXT_COLUMN, text, &screen->bowls[item].tally);
+        break;
+    case LINE_NEXT:
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "+ next bowl");
+        break;
+    case LINE_SECOND_LOOK:
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_HOLD, "H second look at the %d held",
+                  held(screen));
+        break;
+    case LINE_FIRST_LOOK:
+        first_look_text(&screen->look, text);
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "g first look at the lot%s%s",
+                  text[0] != '\0' ? ": " : "", text);
+        break;
+    case LINE_SAMPLES:
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "t count the fish by samples");
+        break;
+    }
 }
 
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct round_screen *screen = state;
-    screen->view.judge = app->judge_name;
-    screen->view.message = app->message;
-    screen->view.alert = app->alert;
-    round_draw(grid, &screen->view);
+    const struct round *round = &screen->summary.round;
+    char title[2 * ROUND_TEXT_SIZE], text[ROUND_TEXT_SIZE];
+    snprintf(title, sizeof title, "%s: %s", round_whose(round), round_name(round, text));
+    struct body body = app_frame(app, grid, title, app->judge_name);
+    progress_draw(grid, body.top, TEXT_COLUMN, "whole round", &screen->summary.tally);
+    grid_put(grid, body.top + 1, TEXT_COLUMN, -1, STYLE_QUIET, round_about(&screen->summary, text));
+    struct body list = {.top = body.top + 3, .rows = body.rows - 3};
+    list_draw(&screen->list, grid, list, draw_line, screen);
 }
 
-static void choose(struct app *app, const struct round_screen *screen)
+/* Keys. */
+
+static void choose(struct app *app, void *state, int number)
 {
-    size_t index;
-    switch (round_front(&screen->view, &index)) {
-    case ROUND_ITEM_BOWL:
-        app_open_sheet(app, screen->bowls[index], NULL);
+    const struct round_screen *screen = state;
+    (void)number;
+    switch (line_at(screen, screen->list.current)) {
+    case LINE_BOWL:
+        app_open_sheet(app, selected(screen)->id, NULL);
         break;
-    case ROUND_ITEM_NEXT:
+    case LINE_NEXT:
         app_ask_bowl(app, screen->round_id);
         break;
-    case ROUND_ITEM_SECOND_LOOK:
+    case LINE_SECOND_LOOK:
         app_open_second_look(app, screen->round_id, NULL);
         break;
-    case ROUND_ITEM_FIRST_LOOK:
+    case LINE_FIRST_LOOK:
         app_open_first_look(app, screen->round_id);
         break;
-    case ROUND_ITEM_SAMPLES:
+    case LINE_SAMPLES:
         app_ask_samples(app, screen->round_id);
         break;
     }
 }
 
-static void count_fish(struct app *app, const struct round_screen *screen)
+static void count_bowl(struct app *app, void *state, int number)
 {
-    size_t index;
-    if (round_front(&screen->view, &index) == ROUND_ITEM_BOWL)
-        app_ask_count(app, screen->bowls[index]);
+    const struct bowl *bowl = selected(state);
+    (void)number;
+    if (bowl != NULL)
+        app_ask_count(app, bowl->id);
     else
-        app_say(app, "Go to the bowl whose fish are counted first.");
+        app_say(app, "Select the bowl whose fish are counted first.");
 }
 
-static void press(struct app *app, void *state, struct key key)
+/* What one of the other screens and forms does of the round. */
+enum task { NEXT_BOWL, SECOND_LOOK, PASS, LIST, FIRST_LOOK, CHANGE, SAMPLES, FATES };
+
+static void open_task(struct app *app, void *state, int task)
 {
-    struct round_screen *screen = state;
-    int action = list_key(&screen->view.list, CONTEXT_ROUND, key);
-    switch (action) {
-    case LIST_CHOOSE:
-        choose(app, screen);
+    int64_t id = ((const struct round_screen *)state)->round_id;
+    switch ((enum task)task) {
+    case NEXT_BOWL:
+        app_ask_bowl(app, id);
         break;
-    case ROUND_NEXT_BOWL:
-        app_ask_bowl(app, screen->round_id);
+    case SECOND_LOOK:
+        app_open_second_look(app, id, NULL);
         break;
-    case ROUND_SECOND_LOOK:
-        app_open_second_look(app, screen->round_id, NULL);
+    case PASS:
+        app_open_pass(app, id);
         break;
-    case ROUND_CHANGE:
-        app_ask_round(app, screen->round_id);
+    case LIST:
+        app_open_list(app, id);
         break;
-    case ROUND_COUNT:
-        count_fish(app, screen);
+    case FIRST_LOOK:
+        app_open_first_look(app, id);
         break;
-    case ROUND_PASS:
-        app_open_pass(app, screen->round_id);
+    case CHANGE:
+        app_ask_round(app, id);
         break;
-    case ROUND_FIRST_LOOK:
-        app_open_first_look(app, screen->round_id);
+    case SAMPLES:
+        app_ask_samples(app, id);
         break;
-    case ROUND_SAMPLES:
-        app_ask_samples(app, screen->round_id);
-        break;
-    case ROUND_LIST:
-        app_open_list(app, screen->round_id);
-        break;
-    case ROUND_FATES:
-        app_ask_fates(app, screen->round_id);
-        break;
-    default:
-        app_list_act(app, action);
+    case FATES:
+        app_ask_fates(app, id);
         break;
     }
 }
+
+static const struct key_row rows[] = {
+    {"Enter", "judge", "judge on in the selected bowl", .handler = choose},
+    {"+ b", "next bowl", "take the next bowl", .handler = open_task, .number = NEXT_BOWL},
+    {"4 h", "second look", "judge the held fish again, one after another", .handler = open_task,
+     .number = SECOND_LOOK},
+    {"5 p", "pass", "the culling pass", .handler = open_task, .number = PASS},
+    {"6 l", "list", "the cull list", .handler = open_task, .number = LIST},
+    {"g", NULL, "a first look: how many of some fish of the lot are good", .handler = open_task,
+     .number = FIRST_LOOK},
+    {"* c", "change", "change the round: standard, places, fish expected, fates",
+     .handler = open_task, .number = CHANGE},
+    {"/ f", NULL, "say how many fish the selected bowl holds", .handler = count_bowl},
+    {"t", NULL, "count the fish by samples: weighed, displaced or scooped", .handler = open_task,
+     .number = SAMPLES},
+    {"- r", "fates", "say where the rejects went", .handler = open_task, .number = FATES},
+    {.shared = &list_keys},
+    HELP_KEYS,
+    LEAVE_KEYS("back", "back to the rounds"),
+};
+
+const struct key_table round_keys = KEY_TABLE("The bowls of a round", rows);
 
 static void done(void *state)
 {
-    struct round_screen *screen = state;
-    free(screen->view.bowls);
-    free(screen->bowls);
-    free(screen);
+    free(((struct round_screen *)state)->bowls);
+    free(state);
 }
 
-static const struct screen_kind round_kind = {.refresh = refresh,
-                                              .draw = draw,
-                                              .key = press,
-                                              .done = done,
-                                              .all_bound = true,
-                                              .context = CONTEXT_ROUND};
+static const struct screen_kind round_kind = {
+    .keys = &round_keys, .refresh = refresh, .draw = draw, .done = done};
 
 static void open_bowls(struct app *app, int64_t round_id)
 {

@@ -1,7 +1,7 @@
 /* Beginning a round, and changing what is set for it. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/screens/lot_items.h"
+#include "senbetsu/screens/lots.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/standards.h"
 
@@ -17,18 +17,18 @@ enum { FIRST_CHANGEABLE = STANDARD, MOST_FISH = 999999 };
 
 static const struct field_spec specs[FIELD_COUNT] = {
     [STAGE] = {.label = "Which cull", .choices = stage_terms, .choice_count = STAGE_COUNT},
-    [LOT] = {.label = "Lot", .hint = "empty = the spawning's own", .check = CHECK_CODE},
+    [LOT] = {.label = "Lot", .hint = "empty = the spawning's own", .check = check_code},
     [MANNER] = {.label = "What hands do", .choices = manner_terms, .choice_count = MANNER_COUNT},
     /* Its choices are the ledger's: offer_standards. */
     [STANDARD] = {.label = "Standard", .choices = stage_terms, .choice_count = 0},
     [PLACES] = {.label = "Places",
                 .hint = "fish the next pond can take; empty = not set",
-                .check = CHECK_NUMBER,
+                .kind = FIELD_NUMBER,
                 .lowest = 0,
                 .highest = MOST_FISH},
     [EXPECTED] = {.label = "Fish to judge",
                   .hint = "empty = as many as the bowls hold",
-                  .check = CHECK_NUMBER,
+                  .kind = FIELD_NUMBER,
                   .lowest = 1,
                   .highest = MOST_FISH},
     [WAITING] = {.label = "Judged fish wait in",

@@ -1,6 +1,6 @@
 #include "senbetsu/screens/sheet_choices.h"
 #include "senbetsu/screens/mark.h"
-#include "senbetsu/ui/bindings.h"
+#include "senbetsu/screens/sheet_bindings.h"
 
 enum { MENU_COLUMNS = 2, NAME = 2, WORDS = 6 };
 

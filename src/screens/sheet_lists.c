@@ -3,7 +3,7 @@
 #include "senbetsu/screens/mark.h"
 #include "senbetsu/screens/scale.h"
 #include "senbetsu/screens/sheet_keys.h"
-#include "senbetsu/ui/label.h"
+#include "senbetsu/ui/grid.h"
 #include <stdio.h>
 
 /* Columns of a row: the marker, the key, and what follows; for the faults a little closer. */

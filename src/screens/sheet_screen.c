@@ -1,6 +1,6 @@
 #include "senbetsu/screens/sheet_screen.h"
 #include "senbetsu/screens/sheet_view.h"
-#include "senbetsu/ui/notice.h"
+#include "senbetsu/ui/frame.h"
 
 #include <stdio.h>
 
@@ -150,7 +150,7 @@ int sheet_screen_timeout(const struct sheet_screen *screen)
 
 void sheet_screen_draw(const struct sheet_screen *screen, struct grid *grid)
 {
-    if (notice_too_small(grid))
+    if (frame_too_small(grid))
         return;
     if (screen->help)
         help_draw(grid, sheet_context(screen->sheet->mode));

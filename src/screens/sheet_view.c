@@ -5,13 +5,13 @@
 #include "senbetsu/screens/fish_front.h"
 #include "senbetsu/screens/progress_strip.h"
 #include "senbetsu/screens/question.h"
+#include "senbetsu/screens/sheet_bindings.h"
 #include "senbetsu/screens/sheet_choices.h"
 #include "senbetsu/screens/sheet_keys.h"
 #include "senbetsu/screens/sheet_lists.h"
 #include "senbetsu/screens/side_panel.h"
 #include "senbetsu/screens/verdict_banner.h"
 #include "senbetsu/ui/big.h"
-#include "senbetsu/ui/bindings.h"
 #include <stdio.h>
 
 enum { FOOTER_ROWS = 2, GAP = 2, ROOMY_ROWS = 36, ROOMY_COLUMNS = 110, LISTS_LEAST = 11 };

@@ -1,102 +1,77 @@
-/* A spawning and its rounds, or those of one lot, filled from the ledger. */
+/* A spawning and its rounds, or the rounds of one lot; the last line begins another. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/print/counts.h"
-#include "senbetsu/screens/round_lines.h"
+#include "senbetsu/report/families.h"
+#include "senbetsu/screens/progress.h"
+#include "senbetsu/screens/round_line.h"
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/screens/spawning_view.h"
 #include "senbetsu/store/tallies.h"
+#include "senbetsu/ui/list.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
 struct spawning_screen {
+    struct list list;
     char code[CODE_SIZE]; /* of the spawning, or of one of those whose fish are in the lot */
     int64_t lot_id;       /* 0 = all lots of the spawning by itself */
-    struct spawning_view view;
-    int64_t *rounds; /* ids, as the view has them */
+    char title[2 * NOTE_SIZE];
+    int season;
+    struct round_summary *rounds;
+    struct first_look *looks; /* of the same rounds */
+    size_t count;
 };
 
-static void forget(struct spawning_screen *screen)
+/* The selected round, NULL = the line that begins one. */
+static const struct round_summary *selected(const struct spawning_screen *screen)
 {
-    free(screen->view.spawning.rounds);
-    free(screen->rounds);
+    size_t index = (size_t)screen->list.current;
+    return index < screen->count ? &screen->rounds[index] : NULL;
 }
 
+/* Filling. */
+
 /* The line of the round with this id, else the last one, which begins a round. */
-static int line_of(const int64_t *rounds, size_t count, int64_t id)
+static int line_of(const struct round_summary *rounds, size_t count, int64_t id)
 {
     size_t i = 0;
-    while (i < count && rounds[i] != id)
+    while (i < count && rounds[i].round.id != id)
         i++;
     return (int)i;
 }
 
-/* The id of the round in front, 0 = the line that begins one. */
-static int64_t front_id(const struct spawning_screen *screen)
-{
-    size_t index = spawning_front(&screen->view);
-    return index < screen->view.spawning.round_count ? screen->rounds[index] : 0;
-}
-
-/* Where the hand goes when the rounds have been read anew: it stays on its round; from the line
+/* Where the cursor goes when the rounds have been read anew: it stays on its round; from the line
  * that begins one it goes to the round that has been begun, if there is one. */
-static int line_in_front(const struct spawning_screen *screen, const int64_t *rounds, size_t count)
+static int line_to_select(const struct spawning_screen *screen, const struct round_summary *rounds,
+                          size_t count)
 {
-    size_t known = screen->view.spawning.round_count;
-    int64_t front = front_id(screen);
-    for (size_t i = 0; i < count && front == 0 && count > known; i++)
-        if (line_of(screen->rounds, known, rounds[i]) == (int)known)
-            front = rounds[i];
-    return line_of(rounds, count, front);
+    const struct round_summary *before = selected(screen);
+    if (screen->rounds == NULL)
+        return 0;
+    if (before != NULL)
+        return line_of(rounds, count, before->round.id);
+    for (size_t i = 0; i < count && count > screen->count; i++)
+        if (line_of(screen->rounds, screen->count, rounds[i].round.id) == (int)screen->count)
+            return (int)i;
+    return (int)count;
 }
 
-/* Keeps the rounds that belong here. */
-static size_t choose_rounds(const struct spawning_screen *screen, struct round_summary *rounds,
-                            size_t count)
-{
-    size_t kept = 0;
-    for (size_t i = 0; i < count; i++) {
-        const struct round *round = &rounds[i].round;
-        if (screen->lot_id != 0 ? round->lot_id == screen->lot_id
-                                : strcmp(round->spawning, screen->code) == 0)
-            rounds[kept++] = rounds[i];
-    }
-    return kept;
-}
-
-static void fill(struct spawning_screen *screen, struct home_spawning line,
-                 const struct round_summary *rounds, size_t count)
-{
-    int64_t *ids = alloc_zeroed(count + 1, sizeof *ids);
-    line.rounds = alloc_zeroed(count + 1, sizeof *line.rounds);
-    line.round_count = count;
-    for (size_t i = 0; i < count; i++) {
-        ids[i] = rounds[i].round.id;
-        line.rounds[i] = round_line_of(&rounds[i]);
-        if (screen->lot_id != 0)
-            line.rounds[i].lot[0] = '\0'; /* the title names it */
-    }
-    int front = screen->rounds != NULL ? line_in_front(screen, ids, count) : 0;
-    forget(screen);
-    screen->rounds = ids;
-    screen->view.spawning = line;
-    spawning_ready(&screen->view);
-    list_to(&screen->view.list, front);
-}
-
-static bool describe_spawning(struct app *app, const struct spawning_screen *screen,
-                              struct home_spawning *ret, struct err *err)
+static bool name_spawning(struct app *app, struct spawning_screen *screen, struct err *err)
 {
     struct spawning spawning;
+    char pair[NOTE_SIZE];
     if (!spawning_get(app->ledger, screen->code, &spawning, err))
         return false;
-    home_spawning_fill(ret, &spawning);
+    screen->season = spawning.season;
+    snprintf(screen->title, sizeof screen->title, "%s: %s  %s", spawning.code, spawning.variety,
+             pair_text(&spawning, pair, sizeof pair));
     return true;
 }
 
-static bool describe_lot(struct app *app, struct spawning_screen *screen, struct home_spawning *ret,
-                         struct err *err)
+/* The spawnings of a mixed lot are many; any of them leads to its rounds. */
+static bool name_lot(struct app *app, struct spawning_screen *screen, struct err *err)
 {
     struct lot_origin *lots;
     size_t count;
@@ -104,132 +79,205 @@ static bool describe_lot(struct app *app, struct spawning_screen *screen, struct
         return false;
     const struct lot_origin *lot = lot_origin_find(lots, count, screen->lot_id);
     if (lot != NULL) {
-        size_t length = strcspn(lot->spawnings, ";");
-        text_copy(screen->code, length + 1, lot->spawnings);
-        home_spawning_fill_lot(ret, lot);
+        text_copy(screen->code, strcspn(lot->spawnings, ";") + 1, lot->spawnings);
+        screen->season = lot->season;
+        snprintf(screen->title, sizeof screen->title, "%s: %s  %s %.600s", lot->lot, lot->variety,
+                 lot->mixed ? "mixed from" : "lot of", lot->spawnings);
     }
     lot_origins_free(lots, count);
     return lot != NULL || err_set(err, ERR_ABSENT, "This lot is not in the ledger.");
 }
 
-/* The lines stand in the order of the ids. */
-static bool fill_first_looks(struct app *app, struct spawning_screen *screen, struct err *err)
+static bool belongs_here(const struct spawning_screen *screen, const struct round *round)
 {
-    for (size_t i = 0; i < screen->view.spawning.round_count; i++) {
-        struct first_look look;
-        if (!first_look_get(app->ledger, screen->rounds[i], &look, err))
+    return screen->lot_id != 0 ? round->lot_id == screen->lot_id
+                               : strcmp(round->spawning, screen->code) == 0;
+}
+
+static bool read_looks(struct app *app, const struct round_summary *rounds, size_t count,
+                       struct first_look **ret, struct err *err)
+{
+    struct first_look *looks = alloc_zeroed(count + 1, sizeof *looks);
+    for (size_t i = 0; i < count; i++)
+        if (!first_look_get(app->ledger, rounds[i].round.id, &looks[i], err)) {
+            free(looks);
             return false;
-        first_look_text(&look, screen->view.spawning.rounds[i].first_look);
-    }
+        }
+    *ret = looks;
     return true;
 }
 
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct spawning_screen *screen = state;
-    struct home_spawning line;
     struct round_summary *rounds;
-    size_t count;
-    if (!(screen->lot_id != 0 ? describe_lot(app, screen, &line, err)
-                              : describe_spawning(app, screen, &line, err)) ||
-        !round_list(app->ledger, screen->code, &rounds, &count, err))
+    struct first_look *looks;
+    size_t all, count = 0;
+    if (!(screen->lot_id != 0 ? name_lot(app, screen, err) : name_spawning(app, screen, err)) ||
+        !round_list(app->ledger, screen->code, &rounds, &all, err))
         return false;
-    fill(screen, line, rounds, choose_rounds(screen, rounds, count));
-    free(rounds);
-    return fill_first_looks(app, screen, err);
+    for (size_t i = 0; i < all; i++)
+        if (belongs_here(screen, &rounds[i].round))
+            rounds[count++] = rounds[i];
+    if (!read_looks(app, rounds, count, &looks, err)) {
+        free(rounds);
+        return false;
+    }
+    int line = line_to_select(screen, rounds, count);
+    free(screen->rounds);
+    free(screen->looks);
+    screen->rounds = rounds;
+    screen->looks = looks;
+    screen->count = count;
+    list_count(&screen->list, (int)count + 1);
+    list_to(&screen->list, line);
+    return true;
+}
+
+/* Drawing. */
+
+static void draw_round(struct grid *grid, struct rows *rows, const struct spawning_screen *screen,
+                       size_t index, bool is_selected)
+{
+    const struct round_summary *round = &screen->rounds[index];
+    char text[ROUND_TEXT_SIZE], look[FIRST_LOOK_TEXT_SIZE];
+    int row = rows_next(rows);
+    if (is_selected)
+        frame_cursor(grid, row);
+    /* The title of a lot's screen names it. */
+    progress_draw(grid, row, TEXT_COLUMN,
+                  screen->lot_id != 0 ? stage_terms[round->round.stage].word
+                                      : round_name(&round->round, text),
+                  &round->tally);
+    grid_put(grid, rows_next(rows), TEXT_COLUMN + 2, -1, STYLE_QUIET, round_about(round, text));
+    if (screen->looks[index].looked_at > 0)
+        grid_putf(grid, rows_next(rows), TEXT_COLUMN + 2, -1, STYLE_QUIET, "first look: %s",
+                  first_look_text(&screen->looks[index], look));
+    rows_next(rows);
+}
+
+static void draw_line(struct grid *grid, struct rows *rows, const void *model, int item,
+                      bool is_selected)
+{
+    const struct spawning_screen *screen = model;
+    if ((size_t)item < screen->count) {
+        draw_round(grid, rows, screen, (size_t)item, is_selected);
+        return;
+    }
+    int row = rows_next(rows);
+    if (is_selected)
+        frame_cursor(grid, row);
+    grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "+ begin a round");
 }
 
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct spawning_screen *screen = state;
-    screen->view.message = app->message;
-    screen->view.alert = app->alert;
-    spawning_draw(grid, &screen->view);
+    char season[32];
+    snprintf(season, sizeof season, "season %d", screen->season);
+    struct body body = app_frame(app, grid, screen->title, season);
+    body.top++;
+    body.rows--;
+    list_draw(&screen->list, grid, body, draw_line, screen);
 }
 
-static void with_round(struct app *app, const struct spawning_screen *screen,
-                       void (*what)(struct app *app, int64_t round_id))
-{
-    int64_t id = front_id(screen);
-    if (id != 0)
-        what(app, id);
-    else
-        app_say(app, "Go to a round first, or begin one with +.");
-}
+/* Keys. */
 
-static void begin_round(struct app *app, const struct spawning_screen *screen)
+static void begin_round(struct app *app, void *state, int number)
 {
+    const struct spawning_screen *screen = state;
+    (void)number;
     if (screen->lot_id != 0)
         app_ask_new_round_of_lot(app, screen->lot_id);
     else
         app_ask_new_round(app, screen->code);
 }
 
-/* The last line begins a round. */
-static void choose(struct app *app, const struct spawning_screen *screen)
+static void with_round(struct app *app, const struct spawning_screen *screen,
+                       void (*what)(struct app *app, int64_t round_id))
 {
-    if (front_id(screen) != 0)
-        with_round(app, screen, app_open_round);
+    const struct round_summary *round = selected(screen);
+    if (round != NULL)
+        what(app, round->round.id);
     else
-        begin_round(app, screen);
+        app_say(app, "Select a round first, or begin one with +.");
 }
 
 /* The same for what only fish judged one by one have. */
 static void with_judged_round(struct app *app, const struct spawning_screen *screen,
                               void (*what)(struct app *app, int64_t round_id))
 {
-    size_t index = spawning_front(&screen->view);
-    if (front_id(screen) != 0 && screen->view.spawning.rounds[index].tallied)
+    const struct round_summary *round = selected(screen);
+    if (round != NULL && round->round.manner != MANNER_JUDGE)
         app_say(app, "The fish of this round are tallied, not judged one by one.");
     else
         with_round(app, screen, what);
 }
 
-static void press(struct app *app, void *state, struct key key)
+static void choose(struct app *app, void *state, int number)
 {
-    struct spawning_screen *screen = state;
-    int action = list_key(&screen->view.list, CONTEXT_SPAWNING, key);
-    switch (action) {
-    case LIST_CHOOSE:
-        choose(app, screen);
-        break;
-    case SPAWNING_BEGIN:
-        begin_round(app, screen);
-        break;
-    case SPAWNING_LOTS:
-        app_open_lots(app, screen->code);
-        break;
-    case SPAWNING_CHANGE:
-        with_round(app, screen, app_ask_round);
-        break;
-    case SPAWNING_PASS:
-        with_judged_round(app, screen, app_open_pass);
-        break;
-    case SPAWNING_LIST:
-        with_judged_round(app, screen, app_open_list);
-        break;
-    case SPAWNING_FATES:
-        with_round(app, screen, app_ask_fates);
-        break;
-    default:
-        app_list_act(app, action);
-        break;
-    }
+    if (selected(state) != NULL)
+        with_round(app, state, app_open_round);
+    else
+        begin_round(app, state, number);
 }
+
+static void change(struct app *app, void *state, int number)
+{
+    (void)number;
+    with_round(app, state, app_ask_round);
+}
+
+static void open_pass(struct app *app, void *state, int number)
+{
+    (void)number;
+    with_judged_round(app, state, app_open_pass);
+}
+
+static void open_list(struct app *app, void *state, int number)
+{
+    (void)number;
+    with_judged_round(app, state, app_open_list);
+}
+
+static void ask_fates(struct app *app, void *state, int number)
+{
+    (void)number;
+    with_round(app, state, app_ask_fates);
+}
+
+static void open_lots(struct app *app, void *state, int number)
+{
+    (void)number;
+    app_open_lots(app, ((const struct spawning_screen *)state)->code);
+}
+
+static const struct key_row rows[] = {
+    {"Enter", "open", "open the selected round", .handler = choose},
+    {"+ n", "begin a round", "begin a round", .handler = begin_round},
+    {"* c", "change", "change the round: standard, places, fish expected, fates",
+     .handler = change},
+    {"5 p", "pass", "the culling pass of the selected round", .handler = open_pass},
+    {"6 l", "list", "the cull list of the selected round", .handler = open_list},
+    {"- r", "fates", "say where the rejects of the selected round went", .handler = ask_fates},
+    {"/ o", "lots", "its lots: split, put together, dead fish, ponds", .handler = open_lots},
+    {.shared = &list_keys},
+    HELP_KEYS,
+    LEAVE_KEYS("back", "back to the spawnings"),
+};
+
+const struct key_table spawning_keys = KEY_TABLE("The rounds of a spawning", rows);
 
 static void done(void *state)
 {
     struct spawning_screen *screen = state;
-    forget(screen);
+    free(screen->rounds);
+    free(screen->looks);
     free(screen);
 }
 
-static const struct screen_kind spawning_kind = {.refresh = refresh,
-                                                 .draw = draw,
-                                                 .key = press,
-                                                 .done = done,
-                                                 .all_bound = true,
-                                                 .context = CONTEXT_SPAWNING};
+static const struct screen_kind spawning_kind = {
+    .keys = &spawning_keys, .refresh = refresh, .draw = draw, .done = done};
 
 void app_open_spawning(struct app *app, const char *code)
 {

@@ -1,7 +1,7 @@
 #include "senbetsu/screens/tally_screen.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/screens/tally_view.h"
-#include "senbetsu/ui/notice.h"
+#include "senbetsu/ui/frame.h"
 
 #include <stddef.h>
 
@@ -109,7 +109,7 @@ struct tally_effects tally_screen_key(struct tally_screen *screen, struct key ke
 
 void tally_screen_draw(const struct tally_screen *screen, struct grid *grid)
 {
-    if (notice_too_small(grid))
+    if (frame_too_small(grid))
         return;
     if (screen->help)
         help_draw(grid, tally_context(screen->sheet->mode));

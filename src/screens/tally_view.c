@@ -5,7 +5,7 @@
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/screens/tally_screen.h"
 #include "senbetsu/ui/counter.h"
-#include "senbetsu/ui/label.h"
+#include "senbetsu/ui/grid.h"
 
 #include <inttypes.h>
 #include <stdio.h>

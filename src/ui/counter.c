@@ -6,18 +6,6 @@
 
 enum { GAP = 1, ROOMY_ROWS = 36, BESIDE_LEAVES = 10 };
 
-const char *count_text(const struct count *count, char ret_text[COUNT_TEXT_SIZE])
-{
-    char percent[NUMBER_SIZE];
-    const char *about = count_error_unknown(count) ? "about " : "";
-    int length = snprintf(ret_text, COUNT_TEXT_SIZE, "%s%" PRId64, about, count->number);
-    if (count->cv > 0) {
-        number_to_tenth(count->cv, CV_ONE / 100, percent);
-        snprintf(ret_text + length, COUNT_TEXT_SIZE - (size_t)length, " ±%s %%", percent);
-    }
-    return ret_text;
-}
-
 static const char *number_text(const struct counter *counter, char ret_text[NUMBER_SIZE])
 {
     snprintf(ret_text, NUMBER_SIZE, "%" PRId64, counter->number);

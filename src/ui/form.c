@@ -1,5 +1,7 @@
+/* A form: checking, typing, drawing. What a line is and what may stand in it comes from the
+ * caller's table; a line is checked when it is left and all of them when the form is accepted, so
+ * that a hand that types on without looking loses nothing. */
 #include "senbetsu/ui/form.h"
-#include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
@@ -8,7 +10,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { VALUE_COLUMN = 23, CODE_LIST = 8 };
+enum { VALUE_COLUMN = 23 };
 
 void form_init(struct form *form, const char *title, const struct field_spec *specs, int count)
 {
@@ -57,30 +59,6 @@ void form_refuse(struct form *form, int field, const char *sentence)
 
 /* Checking. */
 
-static bool codes_right(const char *value, struct err *err)
-{
-    char list[NOTE_SIZE];
-    text_copy(list, sizeof list, value);
-    char *rest = NULL;
-    int count = 0;
-    for (char *code = strtok_r(list, ";", &rest); code != NULL; code = strtok_r(NULL, ";", &rest)) {
-        if (!code_check(code, "A code", err))
-            return false;
-        count++;
-    }
-    return count <= CODE_LIST ||
-           err_set(err, ERR_INPUT, "At most %d codes can be named here.", CODE_LIST);
-}
-
-static bool day_right(const char *value, struct err *err)
-{
-    int64_t year;
-    if (date_valid(value) || number_whole(value, 1900, 2199, &year))
-        return true;
-    return err_set(err, ERR_INPUT,
-                   "A date such as 2026-06-14 is expected, or the year alone, not \"%s\".", value);
-}
-
 static bool number_right(const struct field_spec *spec, const char *value, struct err *err)
 {
     int64_t number;
@@ -91,54 +69,31 @@ static bool number_right(const struct field_spec *spec, const char *value, struc
                    spec->lowest, spec->highest, value);
 }
 
-static bool field_right(const struct field_spec *spec, const struct field *field, struct err *err)
+/* Puts the sentence under a field that is wrong. */
+static bool check(struct form *form, int index)
 {
+    const struct field_spec *spec = &form->specs[index];
+    const struct field *field = &form->fields[index];
+    bool right = true;
+    struct err err;
     if (field->choices != NULL)
         return true;
     if (field->value[0] == '\0')
-        return !spec->required || err_set(err, ERR_INPUT, "This is needed.");
-    switch (spec->check) {
-    case CHECK_CODE:
-        return code_check(field->value, "The code", err);
-    case CHECK_CODES:
-        return codes_right(field->value, err);
-    case CHECK_DAY:
-        return day_right(field->value, err);
-    case CHECK_NUMBER:
-        return number_right(spec, field->value, err);
-    case CHECK_FIGURES:
-        return spec->right(field->value, err);
-    case CHECK_TEXT:
-        break;
-    }
-    return true;
-}
-
-/* Puts the sentence under a field that is wrong. */
-static bool check(struct form *form, int field)
-{
-    struct err err;
-    if (field_right(&form->specs[field], &form->fields[field], &err))
-        return true;
-    form_refuse(form, field, err.text);
-    return false;
-}
-
-static enum form_action accept(struct form *form)
-{
-    form_refuse(form, -1, "");
-    for (int i = 0; i < form->count; i++)
-        if (!check(form, i))
-            return FORM_STAY;
-    return FORM_ACCEPT;
+        right = !spec->required || err_set(&err, ERR_INPUT, "This is needed.");
+    else if (spec->kind == FIELD_NUMBER)
+        right = number_right(spec, field->value, &err);
+    else if (spec->check != NULL)
+        right = spec->check(field->value, &err);
+    if (!right)
+        form_refuse(form, index, err.text);
+    return right;
 }
 
 /* Typing. */
 
 static void step(struct field *field, int by)
 {
-    if (field->choice_count > 0)
-        field->choice = (field->choice + by + field->choice_count) % field->choice_count;
+    field->choice = (field->choice + by + field->choice_count) % field->choice_count;
 }
 
 static void choose(struct form *form, struct field *field, uint32_t code)
@@ -157,7 +112,7 @@ static void choose(struct form *form, struct field *field, uint32_t code)
     }
 }
 
-/* Codes are typed as people write a list, but stand side by side without spaces. */
+/* A list is typed as people write one, but its words stand side by side without blanks. */
 static bool is_space_of_list(const char *list, uint32_t code)
 {
     size_t used = strlen(list);
@@ -174,13 +129,13 @@ static void add(struct field *field, uint32_t code)
 
 static bool is_typed_in_digits(const struct field_spec *spec)
 {
-    return spec->check == CHECK_NUMBER || spec->check == CHECK_FIGURES;
+    return spec->kind == FIELD_NUMBER || spec->kind == FIELD_FIGURES;
 }
 
 /* A keypad has the point where others have the comma. */
 static uint32_t as_figure(const struct field_spec *spec, uint32_t code)
 {
-    bool point = spec->check == CHECK_FIGURES && strchr(spec->others, '.') != NULL;
+    bool point = spec->kind == FIELD_FIGURES && strchr(spec->others, '.') != NULL;
     return point && code == ',' ? '.' : code;
 }
 
@@ -188,14 +143,14 @@ static bool can_be_typed(const struct field_spec *spec, uint32_t code)
 {
     if (!is_typed_in_digits(spec) || (code >= '0' && code <= '9'))
         return true;
-    return spec->check == CHECK_FIGURES && code > 0 && code < 128 &&
+    return spec->kind == FIELD_FIGURES && code > 0 && code < 128 &&
            strchr(spec->others, (int)code) != NULL;
 }
 
 static void refuse_character(struct form *form, const struct field_spec *spec)
 {
     char sentence[80] = "Only digits can be typed here.";
-    if (spec->check == CHECK_FIGURES)
+    if (spec->kind == FIELD_FIGURES)
         snprintf(sentence, sizeof sentence, "Only digits and \"%s\" can be typed here.",
                  spec->others);
     form_refuse(form, form->current, sentence);
@@ -210,8 +165,8 @@ static void type(struct form *form, uint32_t code)
         choose(form, field, code);
     } else if (!can_be_typed(spec, code)) {
         refuse_character(form, spec);
-    } else if (spec->check != CHECK_CODES || !is_space_of_list(field->value, code)) {
-        if (spec->check == CHECK_NUMBER && !form->edited)
+    } else if (spec->kind != FIELD_LIST || !is_space_of_list(field->value, code)) {
+        if (spec->kind == FIELD_NUMBER && !form->edited)
             field->value[0] = '\0';
         add(field, code);
     }
@@ -227,11 +182,11 @@ static void other_key(struct form *form, struct key key)
         type(form, key.code);
         return;
     }
-    binding_absent(CONTEXT_FORM, key, sentence);
+    keys_absent(&form_keys, key, sentence);
     form_refuse(form, form->current, sentence);
 }
 
-static void erase(struct field *field)
+static void erase_character(struct field *field)
 {
     size_t length = strlen(field->value);
     while (length > 0 && (field->value[--length] & 0xC0) == 0x80)
@@ -239,86 +194,127 @@ static void erase(struct field *field)
     field->value[length] = '\0';
 }
 
-static void move(struct form *form, int by)
+/* Keys. The state of their handlers is the form. */
+
+static void move(struct app *app, void *state, int by)
 {
+    struct form *form = state;
     int to = form->current + by;
+    (void)app;
     if (to >= 0 && to < form->count)
         form->current = to;
     form->edited = false;
 }
 
-/* Asks once where something would be lost. */
-static enum form_action leave_by_minus(struct form *form)
+static void accept(struct app *app, void *state, int number)
 {
-    if (!form->changed || form->leaving)
-        return FORM_LEAVE;
-    form->leaving = true;
-    form_refuse(form, -1, "- once more goes back, and nothing of this is saved.");
-    return FORM_STAY;
+    struct form *form = state;
+    (void)app;
+    (void)number;
+    form_refuse(form, -1, "");
+    for (int i = 0; i < form->count; i++)
+        if (!check(form, i))
+            return;
+    form->request = FORM_ACCEPT;
 }
 
-static enum form_action minus(struct form *form)
+static void enter(struct app *app, void *state, int number)
 {
+    struct form *form = state;
+    if (form->current + 1 == form->count) {
+        accept(app, state, number);
+        return;
+    }
+    check(form, form->current);
+    move(app, state, 1);
+}
+
+static void step_choice(struct app *app, void *state, int by)
+{
+    struct form *form = state;
+    struct field *field = &form->fields[form->current];
+    (void)app;
+    if (field->choice_count > 0)
+        step(field, by);
+    form->changed = true;
+}
+
+static void erase(struct app *app, void *state, int number)
+{
+    struct form *form = state;
+    (void)app;
+    (void)number;
+    erase_character(&form->fields[form->current]);
+    form->edited = form->changed = true;
+}
+
+static void empty(struct app *app, void *state, int number)
+{
+    struct form *form = state;
+    (void)app;
+    (void)number;
+    form->fields[form->current].value[0] = '\0';
+    form->changed = true;
+}
+
+static void ask_for(struct app *app, void *state, int request)
+{
+    struct form *form = state;
+    (void)app;
+    form->request = (enum form_request)request;
+}
+
+static void minus(struct app *app, void *state, int number)
+{
+    struct form *form = state;
     struct field *field = &form->fields[form->current];
     if (form->edited && field->choices == NULL && field->value[0] != '\0') {
         if (is_typed_in_digits(&form->specs[form->current]))
-            erase(field);
+            erase_character(field);
         else
             type(form, '-');
     } else if (form->current > 0) {
-        move(form, -1);
+        move(app, state, -1);
+    } else if (form->changed && !form->leaving) {
+        form->leaving = true;
+        form_refuse(form, -1, "- once more goes back, and nothing of this is saved.");
     } else {
-        return leave_by_minus(form);
+        ask_for(app, state, FORM_LEAVE);
     }
-    return FORM_STAY;
+    (void)number;
 }
 
-enum form_action form_key(struct form *form, struct key key)
+static const struct key_row key_rows[] = {
+    {"Enter", "next line; last: save", "the next line; on the last one, save", .handler = enter},
+    {"-", "back", "the line above, then back; while typing: erase a digit", .handler = minus},
+    {"Up Shift-Tab", "above", "the line above", .handler = move, .number = -1},
+    {"Down Tab", "below", "the line below", .handler = move, .number = 1},
+    {"Left", NULL, "the choice before", .handler = step_choice, .number = -1},
+    {"Right", "choice", "the choice after (also Space, or its number)", .handler = step_choice,
+     .number = 1},
+    {"Backspace", NULL, "take the last character away", .handler = erase},
+    {"Delete", "empty", "empty the line", .handler = empty},
+    {"F2", "save", "save from any line", .handler = accept},
+    {"F1", "help", "all keys", .handler = ask_for, .number = FORM_HELP},
+    {"Esc", "leave", "back without saving", .handler = ask_for, .number = FORM_LEAVE},
+};
+
+const struct key_table form_keys = KEY_TABLE("Filling in a form", key_rows);
+
+enum form_request form_key(struct form *form, struct key key)
 {
-    struct field *field = &form->fields[form->current];
-    const struct binding *binding = binding_find(CONTEXT_FORM, key);
-    enum form_action action = binding != NULL ? (enum form_action)binding->action : FORM_STAY;
+    int number;
+    const struct key_row *row = keys_find(&form_keys, key, &number);
+    form->request = FORM_STAY;
     if (form->wrong < 0 || form->wrong == form->current)
         form_refuse(form, -1, "");
-    if (action == FORM_ENTER && form->current + 1 < form->count) {
-        check(form, form->current);
-        action = FORM_DOWN;
-    } else if (action == FORM_ENTER) {
-        action = FORM_ACCEPT;
-    }
-    if (action != FORM_MINUS)
+    if (row == NULL || row->handler != minus)
         form->leaving = false;
-    switch (action) {
-    case FORM_ACCEPT:
-        return accept(form);
-    case FORM_LEAVE:
-    case FORM_HELP:
-        return action;
-    case FORM_MINUS:
-        return minus(form);
-    case FORM_UP:
-    case FORM_DOWN:
-        move(form, action == FORM_DOWN ? 1 : -1);
-        break;
-    case FORM_BEFORE:
-    case FORM_AFTER:
-        step(field, action == FORM_AFTER ? 1 : -1);
-        form->changed = true;
-        break;
-    case FORM_ERASE:
-        erase(field);
-        form->edited = form->changed = true;
-        break;
-    case FORM_EMPTY:
-        field->value[0] = '\0';
-        form->changed = true;
-        break;
-    case FORM_ENTER:
-    case FORM_STAY:
+    if (row != NULL)
+        row->handler(NULL, form, number);
+    else
         other_key(form, key);
-        break;
-    }
-    return FORM_STAY;
+    return form->request;
 }
 
 /* Drawing. */
@@ -359,16 +355,16 @@ static void draw_choices(struct grid *grid, int row, const struct field *field, 
                   field->choice_count);
 }
 
-/* The end of a long line stays in sight: that is where the hand is. */
+/* The end of a long line stays in sight: that is where the cursor is. */
 static void draw_line(struct grid *grid, int row, const struct field_spec *spec,
-                      const struct field *field, bool front)
+                      const struct field *field, bool current)
 {
     int room = grid->columns - VALUE_COLUMN - 2;
     const char *shown = field->value;
     while (utf8_width(shown) > room)
         utf8_next(&shown);
     int used = grid_put(grid, row, VALUE_COLUMN, room, STYLE_STRONG, shown);
-    if (front)
+    if (current)
         grid_put(grid, row, VALUE_COLUMN + used, 1, STYLE_CURSOR, "_");
     if (used == 0 && spec->hint != NULL)
         grid_put(grid, row, VALUE_COLUMN + 2, room - 2, STYLE_QUIET, spec->hint);
@@ -385,15 +381,15 @@ static void draw_sentence(struct grid *grid, int row, const char *sentence)
 
 static void draw_field(struct grid *grid, int row, const struct form *form, int i)
 {
-    bool front = i == form->current;
-    if (front)
-        frame_front(grid, row, 1);
+    bool current = i == form->current;
+    if (current)
+        frame_cursor(grid, row);
     grid_put(grid, row, TEXT_COLUMN, VALUE_COLUMN - TEXT_COLUMN - 1,
-             front ? STYLE_STRONG : STYLE_PLAIN, form->specs[i].label);
+             current ? STYLE_STRONG : STYLE_PLAIN, form->specs[i].label);
     if (form->fields[i].choices != NULL)
-        draw_choices(grid, row, &form->fields[i], front ? STYLE_CURSOR : STYLE_STRONG);
+        draw_choices(grid, row, &form->fields[i], current ? STYLE_CURSOR : STYLE_STRONG);
     else
-        draw_line(grid, row, &form->specs[i], &form->fields[i], front);
+        draw_line(grid, row, &form->specs[i], &form->fields[i], current);
     if (i == form->wrong)
         draw_sentence(grid, row + 1, form->message);
 }
@@ -414,7 +410,7 @@ void form_draw(struct grid *grid, const struct form *form)
     struct frame frame = {.title = form->title,
                           .message = form->wrong < 0 ? form->message : NULL,
                           .alert = true,
-                          .context = CONTEXT_FORM};
+                          .keys = &form_keys};
     struct body body = frame_draw(grid, &frame);
     for (int i = 0; i < form->count; i++)
         draw_field(grid, body.top + 2 * i, form, i);

@@ -1,3 +1,4 @@
+/* The frame around a screen: two rows of title, and at the foot two of message and two of keys. */
 #include "senbetsu/ui/frame.h"
 #include "senbetsu/base/utf8.h"
 
@@ -6,10 +7,10 @@ enum { FOOTER_ROWS = 2, MESSAGE_ROWS = 2 };
 static void draw_title(struct grid *grid, const struct frame *frame)
 {
     int beside = frame->beside != NULL ? utf8_width(frame->beside) : 0;
-    int room = grid->columns - 2 * FRONT_COLUMN - beside - 1;
-    grid_put(grid, 0, FRONT_COLUMN, room, STYLE_TITLE, frame->title);
+    int room = grid->columns - 2 * CURSOR_COLUMN - beside - 1;
+    grid_put(grid, 0, CURSOR_COLUMN, room, STYLE_TITLE, frame->title);
     if (beside > 0)
-        grid_put_right(grid, 0, grid->columns - FRONT_COLUMN, beside, STYLE_QUIET, frame->beside);
+        grid_put_right(grid, 0, grid->columns - CURSOR_COLUMN, beside, STYLE_QUIET, frame->beside);
     grid_rule(grid, 1, 0, grid->columns);
 }
 
@@ -17,7 +18,7 @@ static void draw_title(struct grid *grid, const struct frame *frame)
 static void draw_message(struct grid *grid, int row, const struct frame *frame)
 {
     enum style style = frame->alert ? STYLE_ALERT : STYLE_STRONG;
-    grid_wrap(grid, row, FRONT_COLUMN, MESSAGE_ROWS, style, frame->message);
+    grid_wrap(grid, row, CURSOR_COLUMN, MESSAGE_ROWS, style, frame->message);
 }
 
 struct body frame_draw(struct grid *grid, const struct frame *frame)
@@ -28,13 +29,25 @@ struct body frame_draw(struct grid *grid, const struct frame *frame)
     grid_rule(grid, message_row - 1, 0, grid->columns);
     if (frame->message != NULL)
         draw_message(grid, message_row, frame);
-    footer_draw(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, frame->context);
+    if (frame->keys != NULL)
+        keys_footer(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, frame->keys);
     return (struct body){.top = 2, .rows = message_row - 1 - 2};
 }
 
-void frame_front(struct grid *grid, int row, int rows)
+void frame_cursor(struct grid *grid, int row)
 {
-    grid_put(grid, row, FRONT_COLUMN, 1, STYLE_CURSOR, ">");
-    for (int i = 0; i < rows; i++)
-        grid_restyle(grid, row + i, FRONT_COLUMN, 1, STYLE_CURSOR);
+    grid_put(grid, row, CURSOR_COLUMN, 1, STYLE_CURSOR, ">");
+}
+
+bool frame_too_small(struct grid *grid)
+{
+    if (grid->columns >= GRID_MIN_COLUMNS && grid->rows >= GRID_MIN_ROWS)
+        return false;
+    grid_clear(grid);
+    grid_put(grid, 0, 0, -1, STYLE_STRONG, "Too small:");
+    grid_putf(grid, 1, 0, -1, STYLE_PLAIN, "%d × %d; needs", grid->columns, grid->rows);
+    grid_putf(grid, 2, 0, -1, STYLE_PLAIN, "%d × %d.", GRID_MIN_COLUMNS, GRID_MIN_ROWS);
+    grid_put(grid, 3, 0, -1, STYLE_PLAIN, "Nothing is lost.");
+    grid_put(grid, 4, 0, -1, STYLE_PLAIN, "Make it larger.");
+    return true;
 }

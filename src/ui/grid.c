@@ -157,6 +157,20 @@ int grid_wrap(struct grid *grid, int row, int column, int rows, enum style style
     return used;
 }
 
+const char *label_fit(const char *label, int columns, char ret_text[LABEL_TEXT_SIZE])
+{
+    text_copy(ret_text, LABEL_TEXT_SIZE, label);
+    size_t length = strlen(ret_text);
+    char *gloss = strrchr(ret_text, '(');
+    if (utf8_width(ret_text) <= columns || gloss == NULL || gloss == ret_text ||
+        ret_text[length - 1] != ')')
+        return ret_text;
+    while (gloss > ret_text && gloss[-1] == ' ')
+        gloss--;
+    *gloss = '\0';
+    return ret_text;
+}
+
 void grid_rule(struct grid *grid, int row, int column, int columns)
 {
     for (int i = 0; i < columns; i++)

@@ -1,3 +1,5 @@
+/* A list with a cursor. Its keys find it at the beginning of the screen's state, so that moving is
+ * the same few lines for every screen. */
 #include "senbetsu/ui/list.h"
 
 void list_to(struct list *list, int item)
@@ -13,39 +15,48 @@ void list_count(struct list *list, int count)
     list_to(list, list->current);
 }
 
-/* Where a move leads, or -1 if the action is no move. */
-static int target(const struct list *list, int action)
+/* Keys. */
+
+static void move(struct app *app, void *state, int items)
 {
-    int page = list->page > 1 ? list->page : 1;
-    int up = list->current, down = list->count - 1 - list->current;
-    switch (action) {
-    case LIST_UP:
-        return up > 0 ? list->current - 1 : 0;
-    case LIST_DOWN:
-        return list->current + (down > 0);
-    case LIST_PAGE_UP:
-        return up > page ? list->current - page : 0;
-    case LIST_PAGE_DOWN:
-        return list->current + (down > page ? page : down);
-    case LIST_FIRST:
-        return 0;
-    case LIST_LAST:
-        return list->count - 1;
-    default:
-        return -1;
-    }
+    struct list *list = state;
+    (void)app;
+    list_to(list, list->current + items);
 }
 
-int list_key(struct list *list, enum context context, struct key key)
+static void turn_page(struct app *app, void *state, int pages)
 {
-    const struct binding *binding = binding_find(context, key);
-    if (binding == NULL)
-        return LIST_NOTHING;
-    if (binding->action < LIST_UP || binding->action > LIST_LAST)
-        return binding->action;
-    list_to(list, target(list, binding->action));
-    return LIST_NOTHING;
+    const struct list *list = state;
+    move(app, state, pages * (list->page > 1 ? list->page : 1));
 }
+
+static void to_first(struct app *app, void *state, int number)
+{
+    (void)app;
+    (void)number;
+    list_to(state, 0);
+}
+
+static void to_last(struct app *app, void *state, int number)
+{
+    struct list *list = state;
+    (void)app;
+    (void)number;
+    list_to(list, list->count - 1);
+}
+
+static const struct key_row key_rows[] = {
+    {"Up 8 k", "above", "a line up", .handler = move, .number = -1},
+    {"Down 2 j", "below", "a line down", .handler = move, .number = 1},
+    {"PgUp 9", NULL, "a screenful up", .handler = turn_page, .number = -1},
+    {"PgDn 3 Space", NULL, "a screenful down", .handler = turn_page, .number = 1},
+    {"Home 7", NULL, "to the first line", .handler = to_first},
+    {"End 1", NULL, "to the last line", .handler = to_last},
+};
+
+const struct key_table list_keys = KEY_TABLE(NULL, key_rows);
+
+/* Drawing. */
 
 int rows_next(struct rows *rows)
 {
@@ -53,23 +64,23 @@ int rows_next(struct rows *rows)
     return row >= 0 && row < rows->visible ? rows->top + row : -1;
 }
 
-/* Lets every item draw out of sight, to see where the one in front begins and ends. */
-static void measure(const struct list *list, struct grid *grid, draw_item draw, const void *model,
+/* Lets every item draw out of sight, to see where the selected one begins and ends. */
+static void measure(const struct list *list, struct grid *grid, draw_item *draw, const void *model,
                     int *ret_first, int *ret_last, int *ret_all)
 {
-    struct rows rows = {0};
+    struct rows out_of_sight = {0};
     *ret_first = *ret_last = 0;
     for (int i = 0; i < list->count; i++) {
         if (i == list->current)
-            *ret_first = rows.next;
-        draw(grid, &rows, model, i, false);
+            *ret_first = out_of_sight.next;
+        draw(grid, &out_of_sight, model, i, false);
         if (i == list->current)
-            *ret_last = rows.next - 1;
+            *ret_last = out_of_sight.next - 1;
     }
-    *ret_all = rows.next;
+    *ret_all = out_of_sight.next;
 }
 
-void list_draw(struct list *list, struct grid *grid, struct body body, draw_item draw,
+void list_draw(struct list *list, struct grid *grid, struct body body, draw_item *draw,
                const void *model)
 {
     int first, last, all;
@@ -81,7 +92,51 @@ void list_draw(struct list *list, struct grid *grid, struct body body, draw_item
     if (first < list->top)
         list->top = first;
     list->page = all > 0 ? body.rows * list->count / all : 1;
-    struct rows rows = {.top = body.top, .visible = body.rows, .skipped = list->top};
+    struct rows next = {.top = body.top, .visible = body.rows, .skipped = list->top};
     for (int i = 0; i < list->count; i++)
-        draw(grid, &rows, model, i, i == list->current);
+        draw(grid, &next, model, i, i == list->current);
+}
+
+/* Columns. */
+
+struct area column_area(const struct grid *grid, int row, const struct list_column *columns,
+                        int index)
+{
+    int begin = TEXT_COLUMN;
+    for (int i = 0; i < index; i++)
+        begin += columns[i].gap + columns[i].width;
+    begin += columns[index].gap;
+    int width = columns[index].width;
+    if (width <= 0)
+        width += grid->columns - begin;
+    return (struct area){row, begin, 1, width};
+}
+
+static void put(struct grid *grid, struct area area, bool right, enum style style, const char *text)
+{
+    if (right)
+        grid_put_right(grid, area.row, area.column + area.columns, -1, style, text);
+    else
+        grid_put(grid, area.row, area.column, area.columns, style, text);
+}
+
+void columns_heading(struct grid *grid, int row, const struct list_column *columns, int count)
+{
+    for (int i = 0; i < count; i++)
+        if (columns[i].heading != NULL)
+            put(grid, column_area(grid, row, columns, i), columns[i].right, STYLE_QUIET,
+                columns[i].heading);
+}
+
+void columns_draw(struct grid *grid, int row, const struct list_column *columns, int count,
+                  const void *item, enum style plain)
+{
+    for (int i = 0; i < count; i++) {
+        char text[COLUMN_TEXT_SIZE] = "";
+        if (columns[i].text == NULL)
+            continue;
+        columns[i].text(item, text);
+        put(grid, column_area(grid, row, columns, i), columns[i].right,
+            columns[i].style == STYLE_PLAIN ? plain : columns[i].style, text);
+    }
 }

@@ -1,3 +1,4 @@
+/* Pages as lines. The text is kept whole and cut in place, so that a long list costs one copy. */
 #include "senbetsu/ui/pager.h"
 #include "senbetsu/base/alloc.h"
 
@@ -8,79 +9,64 @@
 /* Stands in `lines` where a page ends. */
 static const char page_end[] = "";
 
-static void add_line(struct pager *view, size_t *capacity, const char *line)
+static void add_line(struct pager *pager, size_t *capacity, const char *line)
 {
-    view->lines = alloc_room(view->lines, view->line_count, capacity, sizeof *view->lines);
-    view->lines[view->line_count++] = line;
+    pager->lines = alloc_room(pager->lines, pager->line_count, capacity, sizeof *pager->lines);
+    pager->lines[pager->line_count++] = line;
 }
 
-void pager_done(struct pager *view)
+void pager_done(struct pager *pager)
 {
-    free(view->text);
-    free(view->lines);
-    view->text = NULL;
-    view->lines = NULL;
-    view->line_count = 0;
+    free(pager->text);
+    free(pager->lines);
+    pager->text = NULL;
+    pager->lines = NULL;
+    pager->line_count = 0;
 }
 
-void pager_set(struct pager *view, const char *pages)
+void pager_set(struct pager *pager, const char *pages)
 {
     size_t capacity = 0;
-    pager_done(view);
-    view->text = alloc_text(pages);
-    for (char *line = view->text; *line != '\0';) {
+    pager_done(pager);
+    pager->text = alloc_text(pages);
+    for (char *line = pager->text; *line != '\0';) {
         if (*line == '\f') {
-            add_line(view, &capacity, page_end);
+            add_line(pager, &capacity, page_end);
             line++;
             continue;
         }
         size_t length = strcspn(line, "\n");
         bool last = line[length] == '\0';
         line[length] = '\0';
-        add_line(view, &capacity, line);
+        add_line(pager, &capacity, line);
         line += length + !last;
     }
-    list_count(&view->list, (int)view->line_count);
+    list_count(&pager->list, (int)pager->line_count);
 }
 
 /* Moving past the last screenful would show nothing. */
-static void keep_full(struct pager *view)
+static void keep_full(struct pager *pager)
 {
-    int most = view->list.count - view->list.page;
-    if (view->list.current > most)
-        list_to(&view->list, most);
+    int most = pager->list.count - pager->list.page;
+    if (pager->list.current > most)
+        list_to(&pager->list, most);
 }
 
-int pager_key(struct pager *view, struct key key)
+void pager_place(const struct pager *pager, char ret_text[PAGER_PLACE_SIZE])
 {
-    int action = list_key(&view->list, CONTEXT_PAGER, key);
-    keep_full(view);
-    return action;
+    size_t line = pager->line_count > 0 ? (size_t)pager->list.current + 1 : 0;
+    snprintf(ret_text, PAGER_PLACE_SIZE, "line %zu of %zu", line, pager->line_count);
 }
 
-static void draw_reader_line(struct grid *grid, int row, const char *line)
+void pager_draw(struct pager *pager, struct grid *grid, struct body body)
 {
-    if (line == page_end)
-        grid_rule(grid, row, 0, grid->columns);
-    else
-        grid_put(grid, row, 0, -1, STYLE_PLAIN, line);
-}
-
-void pager_draw(struct grid *grid, struct pager *view)
-{
-    char beside[64];
-    struct frame frame = {.title = view->title,
-                          .beside = beside,
-                          .message = view->message,
-                          .alert = view->alert,
-                          .context = CONTEXT_PAGER};
-    size_t at = (size_t)view->list.current;
-    snprintf(beside, sizeof beside, "line %zu of %zu%s", view->line_count > 0 ? at + 1 : 0,
-             view->line_count, view->ascii ? ", ASCII" : "");
-    struct body body = frame_draw(grid, &frame);
-    view->list.page = body.rows;
-    keep_full(view);
-    at = (size_t)view->list.current;
-    for (size_t i = 0; i < (size_t)body.rows && at + i < view->line_count; i++)
-        draw_reader_line(grid, body.top + (int)i, view->lines[at + i]);
+    pager->list.page = body.rows;
+    keep_full(pager);
+    for (int i = 0; i < body.rows && pager->list.current + i < pager->list.count; i++) {
+        const char *line = pager->lines[pager->list.current + i];
+        if (line == page_end)
+            grid_rule(grid, body.top + i, 0, grid->columns);
+        else
+            grid_put(grid, body.top + i, 0, -1, STYLE_PLAIN, line);
+    }
 }

@@ -471,5 +471,6 @@ struct key term_read(int timeout_ms)
 
 void term_alert(void)
 {
-    beep();
+    if (term.screen != NULL)
+        beep();
 }

@@ -2,8 +2,7 @@
 #ifndef SENBETSU_TESTS_SUPPORT_VIEWS_H
 #define SENBETSU_TESTS_SUPPORT_VIEWS_H
 
-#include "senbetsu/ui/grid.h"
-#include "senbetsu/ui/key.h"
+#include "senbetsu/ui/keys.h"
 #include "support/source.h"
 
 /* Draws with the view's own function at 80×24 and 120×40 and compares with

@@ -35,6 +35,11 @@ bool count_is_estimate(const struct count *count);
 /* An estimate whose error nobody knows. */
 bool count_error_unknown(const struct count *count);
 
+/* "1234", or "1234 ±2.5 %" of a number with a known error, "about 1234" of an estimate without one.
+ */
+enum { COUNT_TEXT_SIZE = 64 };
+const char *count_text(const struct count *count, char ret_text[COUNT_TEXT_SIZE]);
+
 /* `number`, the sum or the difference of two independent numbers, with how it was made and its
  * error: the errors, in fish, add up as squares. A number of fish that were counted, and none, add
  * nothing; the first of the others says how it was made. The error is not known where one of the

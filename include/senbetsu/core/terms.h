@@ -3,6 +3,7 @@
 #ifndef SENBETSU_CORE_TERMS_H
 #define SENBETSU_CORE_TERMS_H
 
+#include "senbetsu/base/term.h"
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -44,13 +45,6 @@ enum method {
     METHOD_COUNT
 };
 
-/* One word of a list: `word` in files and ledger, `gloss` a few words for people (the Japanese term
- * where the trade has one). */
-struct term {
-    const char *word;
-    const char *gloss;
-};
-
 /* Each list by name; FATE_UNDECIDED, SEX_UNKNOWN and HOW_UNSAID have the empty word. */
 extern const struct term stage_terms[STAGE_COUNT];
 extern const struct term verdict_terms[VERDICT_COUNT];
@@ -61,14 +55,8 @@ extern const struct term sex_terms[SEX_COUNT]; /* "f", "m" */
 extern const struct term waiting_terms[WAITING_COUNT];
 extern const struct term method_terms[METHOD_COUNT];
 
-/* The index of `word` in a list of `count` terms, or -1. */
-int term_find(const struct term *terms, int count, const char *word);
-
 /* "third", or "first to harvest" where they are not the same. */
 enum { STAGE_RANGE_SIZE = 32 };
 const char *stage_range(enum stage first, enum stage last, char ret[STAGE_RANGE_SIZE]);
-
-/* "black, first, second or harvest": the words for an error sentence, empty ones left out. */
-const char *term_list(const struct term *terms, int count, char *buffer, size_t size);
 
 #endif

@@ -6,16 +6,6 @@
 #include "senbetsu/core/first_look.h"
 #include "senbetsu/ui/frame.h"
 
-enum first_look_action {
-    FIRST_LOOK_GOOD,
-    FIRST_LOOK_NOT_GOOD,
-    FIRST_LOOK_UNDO,
-    FIRST_LOOK_MORE, /* keypad: the next digit names anything else */
-    FIRST_LOOK_BACK, /* to the fish */
-    FIRST_LOOK_HELP,
-    FIRST_LOOK_LEAVE,
-};
-
 struct first_look_view {
     char title[2 * NOTE_SIZE];
     const char *judge;
@@ -24,12 +14,12 @@ struct first_look_view {
     struct count lot;            /* the fish of the lot */
     int64_t good_low, good_high; /* good ones among them, with the error of their number */
     const char *last_key;        /* "good", "not good"; NULL = none yet */
-    bool more;                   /* FIRST_LOOK_MORE was pressed */
+    bool more;                   /* the next digit names anything else */
     const char *message;
     bool alert;
 };
 
-enum context first_look_context(const struct first_look_view *view);
+const struct key_table *first_look_table(const struct first_look_view *view);
 
 void first_look_draw(struct grid *grid, const struct first_look_view *view);
 

@@ -1,35 +1,31 @@
-/* A screen on the stack: what shows and what answers keys. The one on top is in front; the others
- * wait below it as they were. */
+/* A screen on the stack: what shows and what answers keys. The one on top answers; the others wait
+ * below it as they were. The stack knows no screen: a screen is a kind, with its functions and its
+ * table of keys, and a state of its own. */
 #ifndef SENBETSU_SCREENS_SCREEN_H
 #define SENBETSU_SCREENS_SCREEN_H
 
 #include "senbetsu/core/code.h"
 #include "senbetsu/store/ledger.h"
-#include "senbetsu/ui/bindings.h"
 #include "senbetsu/ui/form.h"
-#include "senbetsu/ui/grid.h"
-#include "senbetsu/ui/key.h"
-
-struct app;
+#include "senbetsu/ui/keys.h"
 
 /* How long a screen lies idle before it looks into the ledger again: others may be at work. */
 enum { IDLE_MS = 5000, SCREENS_MOST = 16 };
 
-/* Everything but `draw`, `key` and `done` may be NULL. */
+/* Everything but `draw` and `done` may be NULL. */
 struct screen_kind {
-    /* Fills the model from the ledger: when the screen comes to the front, and now and then. */
+    const struct key_table *keys;
+    /* Fills the state from the ledger: when the screen comes to the top, and now and then. */
     bool (*refresh)(struct app *app, void *state, struct err *err);
     void (*draw)(struct app *app, void *state, struct grid *grid);
+    /* Of a screen that does more with a key than its table says; else the key's row is carried out,
+     * and a key without one is told to do nothing. */
     void (*key)(struct app *app, void *state, struct key key);
     /* How long to wait for a key; IDLE_MS where there is no such function. */
     int (*wait_ms)(const void *state);
     /* Nothing was pressed for that long; `refresh` where there is no such function. */
     void (*idle)(struct app *app, void *state);
     void (*done)(void *state); /* frees it */
-    /* Every key of the screen stands in the table, under `context`: a key that does not is told to
-     * do nothing. It is given to `key` nevertheless, for it may end a question. */
-    bool all_bound;
-    enum context context;
 };
 
 struct screen {
@@ -43,20 +39,31 @@ struct app {
     char judge_name[CODE_SIZE];
     struct screen screens[SCREENS_MOST];
     int screen_count;
-    bool stale;            /* the screen in front has to be filled anew */
-    char added[CODE_SIZE]; /* a spawning just added: home puts it in front */
+    bool stale;            /* the screen on top has to be filled anew */
+    char added[CODE_SIZE]; /* a spawning just added: home selects it */
     char message[ERR_TEXT_SIZE];
     bool alert;
-    struct grid grid;
 };
 
-/* Puts a screen in front; the app owns the state from now on. */
+/* Puts a screen on top; the stack owns the state from now on. */
 void app_push(struct app *app, const struct screen_kind *kind, void *state);
 
-/* Leaves the screen in front: its state is gone when this returns. */
+/* Leaves the screen on top: its state is gone when this returns. */
 void app_pop(struct app *app);
 
-/* One sentence for the screen in front, until the next key. */
+/* Leaves all. */
+void app_pop_all(struct app *app);
+
+/* Draws the screen on top, filled from the ledger where it is stale. */
+void app_draw(struct app *app, struct grid *grid);
+
+/* Gives the screen on top a key; KEY_NONE = its wait is over. */
+void app_key(struct app *app, struct key key);
+
+/* How long the screen on top waits for a key. */
+int app_wait_ms(const struct app *app);
+
+/* One sentence for the screen on top, until the next key. */
 void app_say(struct app *app, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* The same for a failure, with a signal. Returns false. */
@@ -64,6 +71,28 @@ bool app_fail(struct app *app, const struct err *err);
 
 /* The day it is now, where the program runs. */
 void app_today(const struct app *app, char ret_day[11]);
+
+/* The frame of the screen on top, with its keys and what was said last. */
+struct body app_frame(const struct app *app, struct grid *grid, const char *title,
+                      const char *beside);
+
+/* Carries out what the table says of a key; where it says nothing, that is said. */
+void app_dispatch(struct app *app, void *state, const struct key_table *table, struct key key);
+
+/* The closing keys, for every table of a screen: all keys on a page, and the way back. */
+void app_help(struct app *app, void *state, int number);
+void app_leave(struct app *app, void *state, int number);
+#define HELP_KEYS                                                                                  \
+    {                                                                                              \
+        "? . F1", "help", "all keys", .handler = app_help                                          \
+    }
+#define LEAVE_KEYS(its_label, its_help)                                                            \
+    {                                                                                              \
+        "q 0 Esc", its_label, its_help, .handler = app_leave                                       \
+    }
+
+/* The help page of a table. */
+void app_push_help(struct app *app, const struct key_table *table);
 
 /* What a form is for. */
 struct form_task {
@@ -75,17 +104,17 @@ struct form_task {
     void (*done)(void *context); /* frees the context; may be NULL */
 };
 
-/* Puts a form in front. `form` is copied; `context` is given to the task's functions. */
+/* Puts a form on top. `form` is copied; `context` is given to the task's functions. */
 void app_push_form(struct app *app, const struct form *form, const struct form_task *task,
                    void *context);
 
-/* Carries the form in front out, as if the user had accepted it: after a form over it has filled
- * in what it was waiting for. */
+/* Carries the form on top out, as if the user had accepted it: after a form over it has filled in
+ * what it was waiting for. */
 void app_accept_form(struct app *app);
 
-void app_push_help(struct app *app, enum context context);
-
-/* What the keys of every screen of rows do alike: the keys of the one in front, and leaving it. */
-void app_list_act(struct app *app, int action);
+/* Checks of a form's lines: a code; several, separated by ';'; a date, or only its year. */
+bool check_code(const char *value, struct err *err);
+bool check_codes(const char *value, struct err *err);
+bool check_day(const char *value, struct err *err);
 
 #endif

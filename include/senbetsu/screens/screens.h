@@ -1,5 +1,5 @@
-/* The screens by name. Each is put in front; where it cannot be, the reason is said on the screen
- * that was in front. */
+/* The screens by name: their openers and their tables of keys. An opener puts its screen on top;
+ * where it cannot, the reason is said on the screen that was there. */
 #ifndef SENBETSU_SCREENS_SCREENS_H
 #define SENBETSU_SCREENS_SCREENS_H
 
@@ -10,6 +10,23 @@
 #include "senbetsu/store/lot_books.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/spawnings.h"
+
+/* In the order in which README lists them; the tests hold README and what is shown against them. */
+#define SCREEN_KEY_TABLES(TABLE)                                                                   \
+    TABLE(home_keys)                                                                               \
+    TABLE(rates_keys)                                                                              \
+    TABLE(pairs_keys)                                                                              \
+    TABLE(pair_keys)                                                                               \
+    TABLE(spawning_keys)                                                                           \
+    TABLE(lots_keys)                                                                               \
+    TABLE(round_keys)                                                                              \
+    TABLE(first_look_keys)                                                                         \
+    TABLE(first_look_more_keys)                                                                    \
+    TABLE(pass_keys)                                                                               \
+    TABLE(pages_keys)                                                                              \
+    TABLE(form_keys)
+#define DECLARE_KEY_TABLE(name) extern const struct key_table name;
+SCREEN_KEY_TABLES(DECLARE_KEY_TABLE)
 
 void app_open_home(struct app *app);
 void app_open_spawning(struct app *app, const char *code);
@@ -34,7 +51,7 @@ void app_open_tally(struct app *app, int64_t round_id, bool scoops);
 /* The first look at the lot of a round. */
 void app_open_first_look(struct app *app, int64_t round_id);
 
-/* All screens on the way to a place, the sheet in front. */
+/* All screens on the way to a place, the sheet on top. */
 void app_open_place(struct app *app, const struct place *place);
 
 /* The sheet of the round's next bowl, holding `expected` fish (0 = not known). */

@@ -3,9 +3,9 @@
 #ifndef SENBETSU_SCREENS_SHEET_KEYS_H
 #define SENBETSU_SCREENS_SHEET_KEYS_H
 
+#include "senbetsu/screens/sheet_bindings.h"
 #include "senbetsu/sheet/letters.h"
 #include "senbetsu/sheet/sheet.h"
-#include "senbetsu/ui/bindings.h"
 
 /* Actions of the sheet's contexts beyond enum sheet_command_kind. */
 enum sheet_action {

@@ -2,9 +2,9 @@
 #ifndef SENBETSU_SCREENS_TALLY_SCREEN_H
 #define SENBETSU_SCREENS_TALLY_SCREEN_H
 
+#include "senbetsu/screens/sheet_bindings.h"
 #include "senbetsu/sheet/letters.h"
 #include "senbetsu/sheet/tally_sheet.h"
-#include "senbetsu/ui/bindings.h"
 #include <stdbool.h>
 
 /* Actions of the tally's contexts beyond enum tally_command_kind. */

@@ -3,20 +3,16 @@
 #ifndef SENBETSU_UI_COUNTER_H
 #define SENBETSU_UI_COUNTER_H
 
-#include "senbetsu/core/count.h"
 #include "senbetsu/ui/big.h"
+#include <stdint.h>
 
-enum { COUNT_TEXT_SIZE = 64 };
-
-/* "1234", or "1234 ±2.5 %" of a number with a known error, "about 1234" of an estimate without one.
- */
-const char *count_text(const struct count *count, char ret_text[COUNT_TEXT_SIZE]);
+enum { COUNTER_TEXT_SIZE = 64 };
 
 struct counter {
     const char *word;
     enum style style;
     int64_t number;
-    char beside[COUNT_TEXT_SIZE]; /* at the right of the caption */
+    char beside[COUNTER_TEXT_SIZE]; /* at the right of the caption */
 };
 
 /* Rows that a counter takes at a scale. */

@@ -3,57 +3,43 @@
 #ifndef SENBETSU_UI_FORM_H
 #define SENBETSU_UI_FORM_H
 
-#include "senbetsu/core/code.h"
-#include "senbetsu/core/terms.h"
+#include "senbetsu/base/err.h"
+#include "senbetsu/base/term.h"
 #include "senbetsu/ui/frame.h"
 
-enum { FORM_FIELDS = 9, FORM_BELOW_SIZE = 640 };
+enum { FORM_FIELDS = 9, FORM_VALUE_SIZE = 4 * 200 + 1, FORM_BELOW_SIZE = 640 };
 
-enum form_action {
-    FORM_STAY,
-    FORM_ENTER, /* the next line; on the last one, accept */
-    FORM_UP,
-    FORM_DOWN,
-    FORM_BEFORE, /* the choice before */
-    FORM_AFTER,
-    FORM_ERASE,
-    FORM_EMPTY,
-    FORM_MINUS, /* the keypad's way back: form_key tells what it does */
-    FORM_ACCEPT,
-    FORM_LEAVE,
-    FORM_HELP,
-};
-
-/* What a line must look like; empty is always right unless the line is required. */
-enum field_check {
-    CHECK_TEXT,
-    CHECK_CODE,
-    CHECK_CODES, /* several, separated by ';' */
-    CHECK_DAY,   /* a date, or only its year */
-    CHECK_NUMBER,
-    CHECK_FIGURES, /* digits and the spec's other characters; what they mean is the caller's */
+/* What can be typed into a line. */
+enum field_kind {
+    FIELD_TEXT,
+    FIELD_LIST,    /* several words, separated by ';' without blanks */
+    FIELD_NUMBER,  /* a whole number from `lowest` to `highest` */
+    FIELD_FIGURES, /* digits and the characters of `others` */
 };
 
 struct field_spec {
     const char *label;
     const char *hint; /* beside an empty line; may be NULL */
-    enum field_check check;
+    enum field_kind kind;
     bool required;
-    int64_t lowest, highest; /* of CHECK_NUMBER */
-    const char *others;      /* of CHECK_FIGURES: what can be typed beside digits */
-    /* Of CHECK_FIGURES: may a line that is not empty stand so? The sentence says what is expected.
-     */
-    bool (*right)(const char *value, struct err *err);
+    int64_t lowest, highest;
+    const char *others;
+    /* May what was typed stand so? The sentence says what is expected. NULL = anything may. An
+     * empty line is not asked about: it is right unless it is required. */
+    bool (*check)(const char *value, struct err *err);
     const struct term *choices; /* NULL = a line to type in */
     int choice_count;
 };
 
 struct field {
-    char value[NOTE_SIZE];
+    char value[FORM_VALUE_SIZE];
     const struct term *choices; /* as the spec has them, or the caller's own */
     int choice_count;
     int choice;
 };
+
+/* What a key asks the form's owner for. */
+enum form_request { FORM_STAY, FORM_ACCEPT, FORM_LEAVE, FORM_HELP };
 
 struct form {
     const char *title;
@@ -61,13 +47,16 @@ struct form {
     struct field fields[FORM_FIELDS];
     int count;
     int current;
-    bool edited;  /* the line in front, since the hand came to it */
+    bool edited;  /* the current line, since the cursor came to it */
     bool changed; /* any line, since the form was opened */
     bool leaving; /* the keypad's way back asked whether what was typed shall be lost */
-    int wrong;    /* the field that `message` stands under; -1 = at the foot */
+    enum form_request request;
+    int wrong; /* the field that `message` stands under; -1 = at the foot */
     char message[ERR_TEXT_SIZE];
-    char below[FORM_BELOW_SIZE]; /* the caller's: lines under the form, the first one in front */
+    char below[FORM_BELOW_SIZE]; /* the caller's: lines under the form, the first one stands out */
 };
+
+extern const struct key_table form_keys;
 
 void form_init(struct form *form, const char *title, const struct field_spec *specs, int count);
 
@@ -80,7 +69,7 @@ void form_offer(struct form *form, int field, const struct term *choices, int co
 /* The number in a checked field, or `unknown` where it is empty. */
 int64_t form_number(const struct form *form, int field, int64_t unknown);
 
-/* Puts a sentence under a field and the hand on it; field -1 = at the foot of the screen. */
+/* Puts a sentence under a field and the cursor on it; field -1 = at the foot of the screen. */
 void form_refuse(struct form *form, int field, const char *sentence);
 
 /* Does what the key says. Minus goes backward: in a number that is being typed it erases a digit,
@@ -88,9 +77,8 @@ void form_refuse(struct form *form, int field, const char *sentence);
  * the first line leaves the form, after asking where something would be lost. Enter tells at once
  * of a line that is wrong, and goes on; the sentence stands until that line is mended. A number
  * that stood there is replaced by what is typed. A key that does nothing says so. FORM_ACCEPT comes
- * back only when every field is right; FORM_LEAVE and FORM_HELP are the caller's to do; all else is
- * FORM_STAY. */
-enum form_action form_key(struct form *form, struct key key);
+ * back only when every field is right; what is asked for is the caller's to do. */
+enum form_request form_key(struct form *form, struct key key);
 
 void form_draw(struct grid *grid, const struct form *form);
 

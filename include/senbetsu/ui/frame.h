@@ -1,16 +1,16 @@
-/* What stands around every screen but the sheet: a title, a message, the keys. */
+/* What stands around a screen: a title, a message, the keys; and what is shown instead where the
+ * terminal is too small. */
 #ifndef SENBETSU_UI_FRAME_H
 #define SENBETSU_UI_FRAME_H
 
-#include "senbetsu/ui/bindings.h"
-#include <stdbool.h>
+#include "senbetsu/ui/keys.h"
 
 struct frame {
     const char *title;
     const char *beside;  /* at the right of the title; may be NULL */
     const char *message; /* one sentence above the keys; NULL or "" = none */
     bool alert;          /* the message says that something could not be done */
-    enum context context;
+    const struct key_table *keys;
 };
 
 /* The rows that are left for the screen itself. */
@@ -21,8 +21,12 @@ struct body {
 /* Clears the grid and draws the frame. */
 struct body frame_draw(struct grid *grid, const struct frame *frame);
 
-/* The mark before the line in front, and a brighter line: readable without colour. */
-enum { FRONT_COLUMN = 1, TEXT_COLUMN = 3 };
-void frame_front(struct grid *grid, int row, int rows);
+/* The mark before the selected line, which can be told without colour. */
+enum { CURSOR_COLUMN = 1, TEXT_COLUMN = 3 };
+void frame_cursor(struct grid *grid, int row);
+
+/* If the grid is under GRID_MIN_COLUMNS × GRID_MIN_ROWS: says so on it, and that nothing is lost;
+ * true. */
+bool frame_too_small(struct grid *grid);
 
 #endif

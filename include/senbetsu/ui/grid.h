@@ -46,6 +46,10 @@ int grid_put_right(struct grid *grid, int row, int end, int columns, enum style 
  * them ends in "…". Returns the rows used. */
 int grid_wrap(struct grid *grid, int row, int column, int rows, enum style style, const char *text);
 
+/* The label, without the gloss in brackets at its end if it does not fit into `columns` with it. */
+enum { LABEL_TEXT_SIZE = 4 * 40 + 1 };
+const char *label_fit(const char *label, int columns, char ret_text[LABEL_TEXT_SIZE]);
+
 /* A horizontal line. */
 void grid_rule(struct grid *grid, int row, int column, int columns);
 

@@ -1,38 +1,27 @@
-/* A list with one line in front: what home, rounds, bowls, pass and reader have in common. */
+/* A list with a cursor: moving, paging, keeping the selected item in sight, and columns by a table.
+ * An item may take several rows, so the list is drawn by letting each item draw itself where the
+ * next row is; what has scrolled out of sight draws nothing. */
 #ifndef SENBETSU_UI_LIST_H
 #define SENBETSU_UI_LIST_H
 
 #include "senbetsu/ui/frame.h"
 
-/* What a key can ask for on every list; a screen's own actions follow. */
-enum list_action {
-    LIST_NOTHING,
-    LIST_UP,
-    LIST_DOWN,
-    LIST_PAGE_UP,
-    LIST_PAGE_DOWN,
-    LIST_FIRST,
-    LIST_LAST,
-    LIST_CHOOSE,
-    LIST_HELP,
-    LIST_LEAVE,
-    LIST_ACTION_COUNT,
-};
-
 struct list {
     int count;   /* items */
-    int current; /* the item in front, 0 where there is none */
-    int top;     /* rows scrolled out above; an item may take several */
+    int current; /* the selected item, 0 where there is none */
+    int top;     /* rows scrolled out above */
     int page;    /* items that a page key moves by, set when the list is drawn */
 };
 
-/* Sets the number of items and keeps the one in front within it. */
+/* Sets the number of items and keeps the cursor within it. */
 void list_count(struct list *list, int count);
+
+/* Moves the cursor to an item, or as near as there is one. */
 void list_to(struct list *list, int item);
 
-/* The action bound to this key in this context. Moves are carried out here and give
- * LIST_NOTHING. */
-int list_key(struct list *list, enum context context, struct key key);
+/* The keys that every list has, to be shared by the table of a screen whose state begins with its
+ * `struct list`. */
+extern const struct key_table list_keys;
 
 /* Where the next row of a list goes on the screen. */
 struct rows {
@@ -45,11 +34,32 @@ struct rows {
 int rows_next(struct rows *rows);
 
 /* Draws one item on as many rows as it takes. */
-typedef void (*draw_item)(struct grid *grid, struct rows *rows, const void *model, int item,
-                          bool front);
+typedef void draw_item(struct grid *grid, struct rows *rows, const void *model, int item,
+                       bool selected);
 
-/* Draws the items that fit into the body, the one in front among them. */
-void list_draw(struct list *list, struct grid *grid, struct body body, draw_item draw,
+/* Draws the items that fit into the body, the selected one among them. */
+void list_draw(struct list *list, struct grid *grid, struct body body, draw_item *draw,
                const void *model);
+
+/* A table's columns, side by side from TEXT_COLUMN on: what stands over them and how an item is
+ * worded in each. */
+enum { COLUMN_TEXT_SIZE = 160 };
+struct list_column {
+    const char *heading; /* NULL = none */
+    int gap, width; /* blank cells before it; its own, 0 or less = all that are left but so many */
+    bool right;     /* aligned at its end */
+    enum style style;
+    /* How an item is worded; NULL where the caller draws into column_area himself. */
+    void (*text)(const void *item, char ret_text[COLUMN_TEXT_SIZE]);
+};
+
+/* Where the column at `index` stands on this row. */
+struct area column_area(const struct grid *grid, int row, const struct list_column *columns,
+                        int index);
+
+void columns_heading(struct grid *grid, int row, const struct list_column *columns, int count);
+/* `plain` stands for STYLE_PLAIN: an item that stands out does so as a whole. */
+void columns_draw(struct grid *grid, int row, const struct list_column *columns, int count,
+                  const void *item, enum style plain);
 
 #endif

@@ -1,29 +1,27 @@
-/* A printed page, read on screen before it is printed. */
+/* Printed pages, read on screen: lines that scroll, with a rule where a page ends. */
 #ifndef SENBETSU_UI_PAGER_H
 #define SENBETSU_UI_PAGER_H
 
 #include "senbetsu/ui/list.h"
 
-enum pager_action { PAGER_SAVE = LIST_ACTION_COUNT, PAGER_PRINT, PAGER_ASCII };
-
+/* Begins with its list, for the keys that every list has; the current item is the line at the top.
+ */
 struct pager {
-    const char *title;
-    bool ascii; /* the page is plain ASCII */
+    struct list list;
     char *text; /* the printed pages; lines are cut in place */
     const char **lines;
     size_t line_count;
-    struct list list; /* its current item is the line at the top */
-    const char *message;
-    bool alert;
 };
 
 /* Shows these pages (a form feed begins a new one) from about the line that was at the top. */
-void pager_set(struct pager *view, const char *pages);
-void pager_done(struct pager *view);
+void pager_set(struct pager *pager, const char *pages);
+void pager_done(struct pager *pager);
 
-/* READER_SAVE, READER_PRINT, READER_ASCII, LIST_LEAVE, LIST_HELP; else LIST_NOTHING. */
-int pager_key(struct pager *view, struct key key);
+/* "line 3 of 120": which line is at the top. */
+enum { PAGER_PLACE_SIZE = 48 };
+void pager_place(const struct pager *pager, char ret_text[PAGER_PLACE_SIZE]);
 
-void pager_draw(struct grid *grid, struct pager *view);
+/* Draws the lines into the body of a frame. */
+void pager_draw(struct pager *pager, struct grid *grid, struct body body);
 
 #endif

@@ -3,8 +3,7 @@
 #define SENBETSU_UI_TERM_H
 
 #include "senbetsu/base/err.h"
-#include "senbetsu/ui/grid.h"
-#include "senbetsu/ui/key.h"
+#include "senbetsu/ui/keys.h"
 
 /* Takes the terminal over: locale, colours (unless `mono`, NO_COLOR, or the terminal has none),
  * keys, SIGHUP and SIGTERM as KEY_HANGUP. Fails with one sentence on an unknown TERM or where

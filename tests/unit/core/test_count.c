@@ -100,6 +100,17 @@ static void test_refuses_what_is_no_scoop(void **state)
     assert_false(scoop_measure(good, SCOOP_SAMPLES + 1, &scoop));
 }
 
+static void a_count_says_how_sure_it_is(void **state)
+{
+    (void)state;
+    char text[COUNT_TEXT_SIZE];
+    const struct count counted = {1234, METHOD_COUNTED, 0}, weighed = {1234, METHOD_WEIGHED, 24600},
+                       guessed = {1234, METHOD_ESTIMATED, 0};
+    assert_string_equal(count_text(&counted, text), "1234");
+    assert_string_equal(count_text(&weighed, text), "1234 ±2.5 %");
+    assert_string_equal(count_text(&guessed, text), "about 1234");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -111,6 +122,7 @@ int main(void)
         cmocka_unit_test(test_rounds_the_whole_not_the_scoop),
         cmocka_unit_test(test_largest_scoops_do_not_overflow),
         cmocka_unit_test(test_refuses_what_is_no_scoop),
+        cmocka_unit_test(a_count_says_how_sure_it_is),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,5 +1,6 @@
 /* The first look as text. tests/data/views holds what each state must look like. */
 #include "senbetsu/screens/first_look_view.h"
+#include "senbetsu/screens/screens.h"
 #include "support/views.h"
 
 static struct first_look_view view_of(const struct first_look *look)
@@ -69,9 +70,9 @@ static void test_the_keys_of_more(void **state)
     (void)state;
     struct first_look look = looked(0, 0, 0);
     struct first_look_view view = view_of(&look);
-    assert_int_equal(first_look_context(&view), CONTEXT_FIRST_LOOK);
+    assert_ptr_equal(first_look_table(&view), &first_look_keys);
     view.more = true;
-    assert_int_equal(first_look_context(&view), CONTEXT_FIRST_LOOK_MORE);
+    assert_ptr_equal(first_look_table(&view), &first_look_more_keys);
     assert_screens("first-look-more", first_look_draw, &view);
 }
 

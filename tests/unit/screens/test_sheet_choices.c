@@ -1,6 +1,6 @@
 #include "scene.h"
+#include "senbetsu/screens/sheet_bindings.h"
 #include "senbetsu/screens/sheet_choices.h"
-#include "senbetsu/ui/bindings.h"
 #include "support/test.h"
 
 static struct text drawn(const struct scene *scene)

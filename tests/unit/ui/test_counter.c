@@ -3,17 +3,6 @@
 
 #include <string.h>
 
-static void a_count_says_how_sure_it_is(void **state)
-{
-    (void)state;
-    char text[COUNT_TEXT_SIZE];
-    const struct count counted = {1234, METHOD_COUNTED, 0}, weighed = {1234, METHOD_WEIGHED, 24600},
-                       guessed = {1234, METHOD_ESTIMATED, 0};
-    assert_string_equal(count_text(&counted, text), "1234");
-    assert_string_equal(count_text(&weighed, text), "1234 ±2.5 %");
-    assert_string_equal(count_text(&guessed, text), "about 1234");
-}
-
 /* Twice as large on a large screen, where both numbers have room. */
 static void numbers_are_as_large_as_they_can_be(void **state)
 {
@@ -58,7 +47,6 @@ static void captions_and_margins_are_drawn(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(a_count_says_how_sure_it_is),
         cmocka_unit_test(numbers_are_as_large_as_they_can_be),
         cmocka_unit_test(captions_and_margins_are_drawn),
     };

@@ -131,6 +131,29 @@ static void test_rules_and_fills(void **state)
     assert_int_equal(style_at(1, 5), STYLE_PLAIN);
 }
 
+static void assert_fit(const char *label, int columns, const char *expected)
+{
+    char fitted[LABEL_TEXT_SIZE];
+    assert_string_equal(label_fit(label, columns, fitted), expected);
+}
+
+static void test_drops_the_gloss_where_it_does_not_fit(void **state)
+{
+    (void)state;
+    assert_fit("Head pattern", 4, "Head pattern");
+    assert_fit("White ground (shiroji)", 22, "White ground (shiroji)");
+    assert_fit("White ground (shiroji)", 21, "White ground");
+    assert_fit("白地 (shiroji)", 13, "白地");
+}
+
+static void test_keeps_what_is_no_gloss(void **state)
+{
+    (void)state;
+    assert_fit("(shiroji)", 3, "(shiroji)");
+    assert_fit("White (all) ground", 3, "White (all) ground");
+    assert_fit("", 3, "");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -146,6 +169,8 @@ int main(void)
                                         tear_down),
         cmocka_unit_test_setup_teardown(test_puts_right, set_up, tear_down),
         cmocka_unit_test_setup_teardown(test_rules_and_fills, set_up, tear_down),
+        cmocka_unit_test(test_drops_the_gloss_where_it_does_not_fit),
+        cmocka_unit_test(test_keeps_what_is_no_gloss),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

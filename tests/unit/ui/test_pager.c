@@ -4,7 +4,7 @@
 static void test_pages_become_lines(void **state)
 {
     (void)state;
-    struct pager view = {.title = "The cull list"};
+    struct pager view = {0};
     pager_set(&view, "one\ntwo\n\fthree\n\nfour");
     assert_int_equal(view.line_count, 6);
     assert_string_equal(view.lines[1], "two");
@@ -23,42 +23,56 @@ static void add_lines(struct text *pages, int count)
         text_addf(pages, "line %d%s", i, i % 30 == 0 ? "\n\f" : "\n");
 }
 
+static void press(struct pager *view, struct key key)
+{
+    int number;
+    const struct key_row *row = keys_find(&list_keys, key, &number);
+    row->handler(NULL, view, number);
+}
+
 static void test_it_scrolls_no_further_than_the_end(void **state)
 {
     (void)state;
-    struct pager view = {.title = "The cull list"};
+    struct pager view = {0};
     struct text pages;
     struct grid grid;
+    const struct body body = {.top = 2, .rows = 17};
     text_init(&pages);
     add_lines(&pages, 100);
     grid_init(&grid, 24, 80);
     pager_set(&view, pages.data);
-    pager_draw(&grid, &view);
-    pager_key(&view, (struct key){KEY_LAST, 0});
+    pager_draw(&view, &grid, body);
+    press(&view, (struct key){KEY_LAST, 0});
+    pager_draw(&view, &grid, body);
     assert_int_equal(view.list.current, 103 - view.list.page);
-    pager_key(&view, (struct key){KEY_ARROW_DOWN, 0});
+    press(&view, (struct key){KEY_ARROW_DOWN, 0});
+    pager_draw(&view, &grid, body);
     assert_int_equal(view.list.current, 103 - view.list.page);
-    pager_key(&view, (struct key){KEY_FIRST, 0});
+    press(&view, (struct key){KEY_FIRST, 0});
     assert_int_equal(view.list.current, 0);
-    assert_int_equal(pager_key(&view, key_of('s')), PAGER_SAVE);
-    assert_int_equal(pager_key(&view, key_of('p')), PAGER_PRINT);
-    assert_int_equal(pager_key(&view, key_of('a')), PAGER_ASCII);
     grid_done(&grid);
     text_done(&pages);
     pager_done(&view);
 }
 
-static void test_it_is_drawn(void **state)
+static void test_a_rule_ends_a_page(void **state)
 {
     (void)state;
-    struct pager view = {.title = "The cull list", .ascii = true};
-    struct text pages;
-    text_init(&pages);
-    add_lines(&pages, 100);
-    pager_set(&view, pages.data);
-    list_to(&view.list, 20);
-    assert_screens("reader", pager_draw, &view);
-    text_done(&pages);
+    struct pager view = {0};
+    struct grid grid;
+    struct text text;
+    char place[PAGER_PLACE_SIZE];
+    grid_init(&grid, 4, 6);
+    text_init(&text);
+    pager_set(&view, "one\ntwo\n\fthree\nfour");
+    list_to(&view.list, 1);
+    pager_draw(&view, &grid, (struct body){.top = 0, .rows = 4});
+    grid_text(&grid, &text);
+    assert_string_equal(text.data, "two\n──────\nthree\nfour\n");
+    pager_place(&view, place);
+    assert_string_equal(place, "line 2 of 5");
+    text_done(&text);
+    grid_done(&grid);
     pager_done(&view);
 }
 
@@ -67,7 +81,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_pages_become_lines),
         cmocka_unit_test(test_it_scrolls_no_further_than_the_end),
-        cmocka_unit_test(test_it_is_drawn),
+        cmocka_unit_test(test_a_rule_ends_a_page),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,0 +1,165 @@
+/* The stack of screens: which one draws, which one gets a key, what is said under it. No terminal:
+ * keys come in and cells go out, so tests work it as the terminal's loop does (start.c). */
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/screens/screen.h"
+#include "senbetsu/ui/term.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+static const struct screen *top(const struct app *app)
+{
+    return &app->screens[app->screen_count - 1];
+}
+
+void app_push(struct app *app, const struct screen_kind *kind, void *state)
+{
+    if (app->screen_count == SCREENS_MOST) {
+        kind->done(state);
+        app_say(app, "Too many screens are open; leave one first.");
+        return;
+    }
+    app->screens[app->screen_count++] = (struct screen){kind, state};
+    app->stale = true;
+}
+
+void app_pop(struct app *app)
+{
+    const struct screen *screen = top(app);
+    app->screen_count--;
+    screen->kind->done(screen->state);
+    app->stale = true;
+}
+
+void app_pop_all(struct app *app)
+{
+    while (app->screen_count > 0)
+        app_pop(app);
+}
+
+void app_say(struct app *app, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    vsnprintf(app->message, sizeof app->message, format, arguments);
+    va_end(arguments);
+    app->alert = false;
+}
+
+bool app_fail(struct app *app, const struct err *err)
+{
+    app_say(app, "%s", err->text);
+    app->alert = true;
+    term_alert();
+    return false;
+}
+
+void app_today(const struct app *app, char ret_day[11])
+{
+    clock_today(ledger_clock(app->ledger), ret_day);
+}
+
+struct body app_frame(const struct app *app, struct grid *grid, const char *title,
+                      const char *beside)
+{
+    const struct frame frame = {.title = title,
+                                .beside = beside,
+                                .message = app->message,
+                                .alert = app->alert,
+                                .keys = top(app)->kind->keys};
+    return frame_draw(grid, &frame);
+}
+
+void app_draw(struct app *app, struct grid *grid)
+{
+    const struct screen *screen = top(app);
+    struct err err;
+    if (app->stale) {
+        app->stale = false;
+        if (screen->kind->refresh != NULL && !screen->kind->refresh(app, screen->state, &err))
+            app_fail(app, &err);
+    }
+    if (!frame_too_small(grid))
+        screen->kind->draw(app, screen->state, grid);
+}
+
+static void idle(struct app *app)
+{
+    const struct screen *screen = top(app);
+    if (screen->kind->idle != NULL)
+        screen->kind->idle(app, screen->state);
+    else
+        app->stale = true;
+}
+
+void app_key(struct app *app, struct key key)
+{
+    const struct screen *screen = top(app);
+    if (key.kind == KEY_NONE) {
+        idle(app);
+        return;
+    }
+    app_say(app, "%s", "");
+    if (screen->kind->key != NULL)
+        screen->kind->key(app, screen->state, key);
+    else
+        app_dispatch(app, screen->state, screen->kind->keys, key);
+}
+
+int app_wait_ms(const struct app *app)
+{
+    const struct screen *screen = top(app);
+    return screen->kind->wait_ms != NULL ? screen->kind->wait_ms(screen->state) : IDLE_MS;
+}
+
+void app_dispatch(struct app *app, void *state, const struct key_table *table, struct key key)
+{
+    char sentence[NO_KEY_SIZE];
+    int number;
+    const struct key_row *row = keys_find(table, key, &number);
+    if (row != NULL) {
+        row->handler(app, state, number);
+        return;
+    }
+    keys_absent(table, key, sentence);
+    app_say(app, "%s", sentence);
+}
+
+void app_leave(struct app *app, void *state, int number)
+{
+    (void)state;
+    (void)number;
+    app_pop(app);
+}
+
+/* The help page is a screen too: any key leaves it. */
+
+static void draw_help(struct app *app, void *state, struct grid *grid)
+{
+    (void)app;
+    keys_help(grid, *(const struct key_table **)state);
+}
+
+static void leave_help(struct app *app, void *state, struct key key)
+{
+    (void)state;
+    (void)key;
+    app_pop(app);
+}
+
+void app_push_help(struct app *app, const struct key_table *table)
+{
+    static const struct screen_kind help = {.draw = draw_help, .key = leave_help, .done = free};
+    const struct key_table **state = alloc_zeroed(1, sizeof(const struct key_table *));
+    *state = table;
+    app_push(app, &help, state);
+}
+
+void app_help(struct app *app, void *state, int number)
+{
+    (void)state;
+    (void)number;
+    app_push_help(app, top(app)->kind->keys);
+}

@@ -1,0 +1,188 @@
+/* What every table of keys must hold to, and README's list of them. */
+#include "senbetsu/screens/screens.h"
+#include "senbetsu/screens/sheet_bindings.h"
+#include "support/source.h"
+
+#define ADDRESS(name) &name,
+static const struct key_table *const tables[] = {SCREEN_KEY_TABLES(ADDRESS)};
+enum { TABLES = sizeof tables / sizeof tables[0] };
+
+typedef void see_key(const struct key_table *table, const struct key_row *row, const char *name);
+
+struct walk {
+    const struct key_table *table;
+    see_key *see;
+};
+
+static void walk_row(void *context, const struct key_row *row)
+{
+    const struct walk *walk = context;
+    char names[128];
+    char *rest = NULL;
+    text_copy(names, sizeof names, row->keys);
+    for (char *name = strtok_r(names, " ", &rest); name != NULL; name = strtok_r(NULL, " ", &rest))
+        walk->see(walk->table, row, name);
+}
+
+static void for_every_key(see_key *see)
+{
+    for (int i = 0; i < TABLES; i++) {
+        struct walk walk = {tables[i], see};
+        keys_each(tables[i], walk_row, &walk);
+    }
+}
+
+static void see_one_meaning(const struct key_table *table, const struct key_row *row,
+                            const char *name)
+{
+    int number;
+    struct key key = key_named(name);
+    if (strstr(name, "–") != NULL)
+        return;
+    if (key.kind == KEY_NONE)
+        fail_msg("%s: there is no key %s", table->title, name);
+    if (row->handler != NULL && keys_find(table, key, &number) != row)
+        fail_msg("%s: %s has two meanings", table->title, name);
+}
+
+static void test_every_key_has_one_meaning(void **state)
+{
+    (void)state;
+    for_every_key(see_one_meaning);
+}
+
+static struct text drawn(const struct key_table *table, bool help)
+{
+    struct grid grid;
+    struct text text;
+    grid_init(&grid, GRID_MIN_ROWS, GRID_MIN_COLUMNS);
+    text_init(&text);
+    if (help)
+        keys_help(&grid, table);
+    else
+        keys_footer(&grid, 0, 2, table);
+    grid_text(&grid, &text);
+    grid_done(&grid);
+    return text;
+}
+
+static void see_in_help(const struct key_table *table, const struct key_row *row, const char *name)
+{
+    struct text text = drawn(table, true);
+    assert_non_null(strstr(text.data, table->title));
+    if (strstr(text.data, row->help) == NULL || strstr(text.data, name) == NULL)
+        fail_msg("%s: help does not show %s \"%s\"", table->title, name, row->help);
+    text_done(&text);
+}
+
+/* At the least size every help line and its keys can be read to the end. */
+static void test_help_has_every_line(void **state)
+{
+    (void)state;
+    for_every_key(see_in_help);
+}
+
+static void see_in_footer(const struct key_table *table, const struct key_row *row,
+                          const char *name)
+{
+    char part[64];
+    if (row->label == NULL || strncmp(row->keys, name, strlen(name)) != 0)
+        return;
+    struct text text = drawn(table, false);
+    snprintf(part, sizeof part, "%s %s", name, row->label);
+    if (strstr(text.data, part) == NULL)
+        fail_msg("%s: the footer has no room for \"%s\"", table->title, part);
+    text_done(&text);
+}
+
+static void test_footers_fit(void **state)
+{
+    (void)state;
+    for_every_key(see_in_footer);
+}
+
+/* Every table has a way on from a key that does nothing. */
+static void test_absent_keys_are_told(void **state)
+{
+    (void)state;
+    char sentence[NO_KEY_SIZE];
+    for (int i = 0; i < TABLES; i++) {
+        keys_absent(tables[i], (struct key){KEY_FUNCTION, 12}, sentence);
+        if (strstr(sentence, " shows the keys.") == NULL && strstr(sentence, " goes back.") == NULL)
+            fail_msg("%s: \"%s\"", tables[i]->title, sentence);
+    }
+}
+
+static bool is_on_keypad(const char *keys)
+{
+    char names[128];
+    char *rest = NULL;
+    text_copy(names, sizeof names, keys);
+    for (char *name = strtok_r(names, " ", &rest); name != NULL; name = strtok_r(NULL, " ", &rest))
+        if (strcmp(name, "Enter") == 0 || strchr("0123456789+-*/.", name[0]) != NULL)
+            return true;
+    return false;
+}
+
+static void see_on_keypad(void *context, const struct key_row *row)
+{
+    /* Seldom wanted; the selected line does the same, or a form that a key of the keypad opens. */
+    static const char *const elsewhere[] = {"g", "t", "l", "f", "c"};
+    const struct walk *walk = context;
+    for (size_t i = 0; i < sizeof elsewhere / sizeof elsewhere[0]; i++)
+        if (strcmp(row->keys, elsewhere[i]) == 0)
+            return;
+    if (!is_on_keypad(row->keys))
+        fail_msg("%s: the keypad has no key for \"%s\"", walk->table->title, row->help);
+}
+
+/* The keypad alone must do on every screen but a form, whose words need letters anyway. */
+static void test_the_keypad_suffices(void **state)
+{
+    (void)state;
+    for (int i = 0; i < TABLES; i++)
+        if (tables[i] != &form_keys && tables[i] != &first_look_keys) {
+            struct walk walk = {tables[i], NULL};
+            keys_each(tables[i], see_on_keypad, &walk);
+        }
+}
+
+static const char begin[] =
+    "<!-- keys: made from the program's own table; a test holds them against it -->\n";
+static const char end[] = "<!-- end of keys -->\n";
+
+static void test_readme_lists_every_key(void **state)
+{
+    (void)state;
+    struct text readme, expected;
+    source_file("README.md", &readme);
+    const char *from = strstr(readme.data, begin);
+    const char *to = strstr(readme.data, end);
+    assert_non_null(from);
+    assert_non_null(to);
+    text_init(&expected);
+    text_add_bytes(&expected, readme.data, (size_t)(from - readme.data));
+    text_add(&expected, begin);
+    bindings_markdown(&expected);
+    for (int i = 0; i < TABLES; i++) {
+        text_add(&expected, "\n");
+        keys_markdown(tables[i], &expected);
+    }
+    text_add(&expected, to);
+    assert_as_in_source("README.md", expected.data);
+    text_done(&expected);
+    text_done(&readme);
+}
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_every_key_has_one_meaning),
+        cmocka_unit_test(test_help_has_every_line),
+        cmocka_unit_test(test_footers_fit),
+        cmocka_unit_test(test_absent_keys_are_told),
+        cmocka_unit_test(test_the_keypad_suffices),
+        cmocka_unit_test(test_readme_lists_every_key),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
