@@ -9,35 +9,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { STAGE, LOT, MANNER, STANDARD, PLACES, EXPECTED, WAITING, FATE, FIELD_COUNT };
-
-/* What can be changed later stands after what makes a round the one it is: fish that were judged
- * one by one cannot become a tally. */
-enum { FIRST_CHANGEABLE = STANDARD, MOST_FISH = 999999 };
-
-static const struct field_spec specs[FIELD_COUNT] = {
-    [STAGE] = {.label = "Which cull", .choices = stage_terms, .choice_count = STAGE_COUNT},
-    [LOT] = {.label = "Lot", .hint = "empty = the spawning's own", .check = check_code},
-    [MANNER] = {.label = "What hands do", .choices = manner_terms, .choice_count = MANNER_COUNT},
-    /* Its choices are the ledger's: offer_standards. */
-    [STANDARD] = {.label = "Standard", .choices = stage_terms, .choice_count = 0},
-    [PLACES] = {.label = "Places",
-                .hint = "fish the next pond can take; empty = not set",
-                .kind = FIELD_NUMBER,
-                .lowest = 0,
-                .highest = MOST_FISH},
-    [EXPECTED] = {.label = "Fish to judge",
-                  .hint = "empty = as many as the bowls hold",
-                  .kind = FIELD_NUMBER,
-                  .lowest = 1,
-                  .highest = MOST_FISH},
-    [WAITING] = {.label = "Judged fish wait in",
-                 .choices = waiting_terms,
-                 .choice_count = WAITING_COUNT},
-    [FATE] = {.label = "Rejects are", .choices = fate_terms, .choice_count = FATE_COUNT},
+/* Lines of the form. What can be changed later stands after what makes a round the one it is: fish
+ * that were judged one by one cannot become a tally. */
+enum {
+    STAGE = ROUND_COLUMN_STAGE,
+    LOT = ROUND_COLUMN_LOT,
+    MANNER = ROUND_COLUMN_MANNER,
+    STANDARD = ROUND_COLUMN_STANDARD, /* its choices are the ledger's: offer_standards */
+    FIRST_CHANGEABLE = STANDARD
 };
 
 struct round_form {
+    struct record_form lines;
     struct round round;         /* id 0 = to be begun */
     char spawnings[CODES_SIZE]; /* of a round to be begun: whose fish they are, separated by ';' */
     char lot_code[CODE_SIZE];
@@ -86,25 +69,12 @@ static void adjust(struct app *app, struct form *form, void *context)
         offer_standards(app, form, task, (enum stage)form->fields[STAGE].choice);
 }
 
-static struct round settings_of(const struct form *form, const struct round_form *task,
-                                struct round round)
-{
-    const struct field *fields = form->fields;
-    const struct field *standard = &fields[STANDARD - task->first];
-    round.places = (int)form_number(form, PLACES - task->first, -1);
-    round.expected = (int)form_number(form, EXPECTED - task->first, 0);
-    round.waiting = (enum waiting)fields[WAITING - task->first].choice;
-    round.fate = (enum fate)fields[FATE - task->first].choice;
-    if (standard->choice_count > 0)
-        text_copy(round.standard, sizeof round.standard, standard->choices[standard->choice].word);
-    return round;
-}
-
 static void change(struct app *app, struct form *form, void *context)
 {
     struct round_form *task = context;
-    struct round round = settings_of(form, task, task->round);
+    struct round round = task->round;
     struct err err;
+    record_form_read(&task->lines, form, &round);
     if (!round_save(app->ledger, &round, app->judge, &err)) {
         form_refuse(form, -1, err.text);
         return;
@@ -129,7 +99,7 @@ static bool begin_in_transaction(struct app *app, const struct form *form,
         return err_set(err, ERR_INPUT,
                        "The %s cull of this lot has been begun; choose it in the list.",
                        stage_terms[stage].word);
-    begun = settings_of(form, task, begun);
+    record_form_read(&task->lines, form, &begun);
     *ret_id = begun.id;
     return round_save(app->ledger, &begun, app->judge, err);
 }
@@ -173,15 +143,6 @@ static void done(void *context)
     free(task);
 }
 
-static void fill(struct form *form, const struct round_form *task)
-{
-    const struct round *round = &task->round;
-    form_set_number(form, PLACES - task->first, round->places, -1);
-    form_set_number(form, EXPECTED - task->first, round->expected, 0);
-    form->fields[WAITING - task->first].choice = (int)round->waiting;
-    form->fields[FATE - task->first].choice = (int)round->fate;
-}
-
 /* The earliest cull for which there is a standard: a good guess where a round is begun. */
 static enum stage first_served(const struct round_form *task)
 {
@@ -207,8 +168,8 @@ static struct round_form *start(struct app *app, const struct round *round, int 
         return NULL;
     }
     task->offers = alloc_zeroed(task->standard_count + 1, sizeof *task->offers);
-    form_init(form, title, specs + first, FIELD_COUNT - first);
-    fill(form, task);
+    record_form_init(&task->lines, round_columns + first, ROUND_COLUMN_COUNT - first, round, title,
+                     form);
     offer_standards(app, form, task, first == STAGE ? first_served(task) : round->stage);
     return task;
 }
@@ -241,7 +202,6 @@ static void ask_new(struct app *app, const char *variety, const char *spawnings,
         return;
     text_copy(task->spawnings, sizeof task->spawnings, spawnings);
     form.fields[STAGE].choice = task->stage_offered;
-    form.fields[MANNER].choice = (int)round.manner;
     if (lot != NULL) {
         task->lot.word = text_copy(task->lot_code, sizeof task->lot_code, lot);
         form_offer(&form, LOT, &task->lot, 1, 0);

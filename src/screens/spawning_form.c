@@ -10,58 +10,27 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { CODE, DAY, VARIETY, DAM, SIRES, SIRING, EGGS, HATCHED, NOTE, FIELD_COUNT };
-
-enum { MOST_FISH = 999999999 };
-
-static const struct field_spec specs[FIELD_COUNT] = {
-    [CODE] = {.label = "Code",
-              .hint = "short, as it stands on the ponds",
-              .check = check_code,
-              .required = true},
-    [DAY] = {.label = "Date",
-             .hint = "2026-06-14, or the year alone",
-             .check = check_day,
-             .required = true},
-    [VARIETY] = {.label = "Variety",
-                 .hint = "it decides which standards are offered",
-                 .check = check_code,
-                 .required = true},
-    [DAM] = {.label = "Dam (oya)", .hint = "her code", .check = check_code},
-    [SIRES] = {.label = "Sires",
-               .hint = "their codes, separated by ;",
-               .kind = FIELD_LIST,
-               .check = check_codes},
-    [SIRING] = {.label = "Siring", .choices = siring_terms, .choice_count = SIRING_COUNT},
-    [EGGS] = {.label = "Eggs", .kind = FIELD_NUMBER, .lowest = 0, .highest = MOST_FISH},
-    [HATCHED] = {.label = "Hatched", .kind = FIELD_NUMBER, .lowest = 0, .highest = MOST_FISH},
-    [NOTE] = {.label = "Note"},
+struct spawning_form {
+    struct record_form lines;
+    char code[CODE_SIZE]; /* of the spawning that is changed, "" for a new one */
 };
 
-/* A valid day, or a year alone. */
-static void take_day(struct spawning *spawning, const char *text)
+static const char *typed(const struct spawning_form *task, const struct form *form, int column)
 {
-    int64_t year = 0;
-    if (date_valid(text)) {
-        text_copy(spawning->date, sizeof spawning->date, text);
-        year = date_year(text);
-    } else {
-        number_whole(text, 1900, 2199, &year);
-    }
-    spawning->season = (int)year;
+    return form->fields[record_form_line(&task->lines, &spawning_columns[column])].value;
 }
 
-static struct spawning spawning_of(const struct form *form)
+/* Where the date is a year alone, that is the season. */
+static struct spawning spawning_of(const struct spawning_form *task, const struct form *form)
 {
-    struct spawning spawning = {.siring = (enum siring)form->fields[SIRING].choice,
-                                .eggs = form_number(form, EGGS, NOT_COUNTED),
-                                .hatched = form_number(form, HATCHED, NOT_COUNTED)};
-    take_day(&spawning, form->fields[DAY].value);
-    text_copy(spawning.code, sizeof spawning.code, form->fields[CODE].value);
-    text_copy(spawning.variety, sizeof spawning.variety, form->fields[VARIETY].value);
-    text_copy(spawning.dam, sizeof spawning.dam, form->fields[DAM].value);
-    text_copy(spawning.sires, sizeof spawning.sires, form->fields[SIRES].value);
-    text_copy(spawning.note, sizeof spawning.note, form->fields[NOTE].value);
+    struct spawning spawning = {0};
+    int64_t year = 0;
+    record_form_read(&task->lines, form, &spawning);
+    if (spawning.date[0] != '\0')
+        year = date_year(spawning.date);
+    else
+        number_whole(typed(task, form, SPAWNING_COLUMN_DATE), YEAR_LOWEST, YEAR_HIGHEST, &year);
+    spawning.season = (int)year;
     return spawning;
 }
 
@@ -80,46 +49,45 @@ static bool parent_is_known(struct app *app, struct form *form, const char *code
     return false;
 }
 
-static bool parents_are_known(struct app *app, struct form *form)
+static bool parents_are_known(struct app *app, struct form *form, const struct spawning *spawning)
 {
-    char sires[NOTE_SIZE];
-    char *rest = NULL;
-    if (!parent_is_known(app, form, form->fields[DAM].value, SEX_FEMALE))
+    char sire[CODE_SIZE];
+    if (!parent_is_known(app, form, spawning->dam, SEX_FEMALE))
         return false;
-    text_copy(sires, sizeof sires, form->fields[SIRES].value);
-    for (char *code = strtok_r(sires, ";", &rest); code != NULL; code = strtok_r(NULL, ";", &rest))
-        if (!parent_is_known(app, form, code, SEX_MALE))
+    for (const char *list = spawning->sires; code_next(&list, sire);)
+        if (!parent_is_known(app, form, sire, SEX_MALE))
             return false;
     return true;
 }
 
-/* `context` is the code of the spawning that is changed, "" for a new one. */
-static bool code_is_free(struct app *app, struct form *form, const char *old)
+static bool code_is_free(struct app *app, struct form *form, const struct spawning_form *task,
+                         const char *code)
 {
-    const char *code = form->fields[CODE].value;
     struct spawning found;
     struct err err;
     char sentence[ERR_TEXT_SIZE];
-    if (old[0] != '\0') {
-        if (strcmp(old, code) == 0)
+    if (task->code[0] != '\0') {
+        if (strcmp(task->code, code) == 0)
             return true;
-        snprintf(sentence, sizeof sentence, "A spawning keeps its code: %s.", old);
+        snprintf(sentence, sizeof sentence, "A spawning keeps its code: %s.", task->code);
     } else {
         if (!spawning_get(app->ledger, code, &found, &err))
             return true;
         snprintf(sentence, sizeof sentence, "There is a spawning with this code, of %d.",
                  found.season);
     }
-    form_refuse(form, CODE, sentence);
+    form_refuse(form, record_form_line(&task->lines, &spawning_columns[SPAWNING_COLUMN_CODE]),
+                sentence);
     return false;
 }
 
 static void accept(struct app *app, struct form *form, void *context)
 {
-    struct spawning spawning = spawning_of(form);
+    struct spawning spawning = spawning_of(context, form);
     enum saved saved;
     struct err err;
-    if (!code_is_free(app, form, context) || !parents_are_known(app, form))
+    if (!code_is_free(app, form, context, spawning.code) ||
+        !parents_are_known(app, form, &spawning))
         return;
     if (!spawning_save(app->ledger, &spawning, app->judge, "", &saved, &err)) {
         form_refuse(form, -1, err.text);
@@ -132,27 +100,22 @@ static void accept(struct app *app, struct form *form, void *context)
     app_pop(app);
 }
 
-static void fill(struct form *form, const struct spawning *spawning)
-{
-    char year[NUMBER_SIZE];
-    snprintf(year, sizeof year, "%d", spawning->season);
-    form_set(form, CODE, spawning->code);
-    form_set(form, DAY, spawning->date[0] != '\0' ? spawning->date : year);
-    form_set(form, VARIETY, spawning->variety);
-    form_set(form, DAM, spawning->dam);
-    form_set(form, SIRES, spawning->sires);
-    form->fields[SIRING].choice = (int)spawning->siring;
-    form_set_number(form, EGGS, spawning->eggs, NOT_COUNTED);
-    form_set_number(form, HATCHED, spawning->hatched, NOT_COUNTED);
-    form_set(form, NOTE, spawning->note);
-}
-
 void app_ask_spawning(struct app *app, const struct spawning *spawning)
 {
-    static const struct form_task task = {.accept = accept, .done = free};
+    static const struct form_task functions = {.accept = accept, .done = free};
+    struct spawning_form *task = alloc_zeroed(1, sizeof *task);
+    struct spawning none = {0};
     struct form form;
-    form_init(&form, spawning != NULL ? "Change a spawning" : "A new spawning", specs, FIELD_COUNT);
-    if (spawning != NULL)
-        fill(&form, spawning);
-    app_push_form(app, &form, &task, alloc_text(spawning != NULL ? spawning->code : ""));
+    columns_init(spawning_columns, SPAWNING_COLUMN_COUNT, &none);
+    record_form_init(&task->lines, spawning_columns, SPAWNING_COLUMN_COUNT,
+                     spawning != NULL ? spawning : &none,
+                     spawning != NULL ? "Change a spawning" : "A new spawning", &form);
+    if (spawning != NULL) {
+        text_copy(task->code, sizeof task->code, spawning->code);
+        if (spawning->date[0] == '\0')
+            form_set_number(&form,
+                            record_form_line(&task->lines, &spawning_columns[SPAWNING_COLUMN_DATE]),
+                            spawning->season, 0);
+    }
+    app_push_form(app, &form, &functions, task);
 }

@@ -37,7 +37,8 @@ struct column {
     const char *hint;  /* on the form, beside an empty line */
     enum column_kind kind;
     bool required;
-    size_t at, size;          /* where the member is */
+    bool form_required; /* required of who types it: a file may leave it as the ledger has it */
+    size_t at, size;    /* where the member is */
     const struct term *terms; /* of COLUMN_TERM */
     int term_count;
     int64_t lowest, highest; /* of COLUMN_WHOLE */

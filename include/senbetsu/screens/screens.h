@@ -3,6 +3,7 @@
 #ifndef SENBETSU_SCREENS_SCREENS_H
 #define SENBETSU_SCREENS_SCREENS_H
 
+#include "senbetsu/core/column.h"
 #include "senbetsu/print/page.h"
 #include "senbetsu/report/pairs.h"
 #include "senbetsu/screens/screen.h"
@@ -78,6 +79,24 @@ struct pages_kind {
                  struct err *err);
 };
 void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of);
+
+/* The lines of a form over a record: those of its columns that have a label. */
+struct record_form {
+    const struct column *columns[FORM_FIELDS];
+    struct field_spec specs[FORM_FIELDS];
+    int count;
+};
+
+/* Makes the form, with what the record says in its lines. `lines` must outlive it. */
+void record_form_init(struct record_form *lines, const struct column *columns, int count,
+                      const void *record, const char *title, struct form *form);
+
+/* The line of a column that has one. */
+int record_form_line(const struct record_form *lines, const struct column *column);
+
+/* Takes what stands in the lines into the record: a line that is empty makes its member unknown. A
+ * line without choices to choose from leaves it. */
+void record_form_read(const struct record_form *lines, const struct form *form, void *ret_record);
 
 /* Forms. A `spawning` of NULL adds one. */
 void app_ask_judge(struct app *app);

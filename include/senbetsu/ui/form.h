@@ -7,7 +7,7 @@
 #include "senbetsu/base/term.h"
 #include "senbetsu/ui/frame.h"
 
-enum { FORM_FIELDS = 9, FORM_VALUE_SIZE = 4 * 200 + 1, FORM_BELOW_SIZE = 640 };
+enum { FORM_FIELDS = 12, FORM_VALUE_SIZE = 4 * 200 + 1, FORM_BELOW_SIZE = 640 };
 
 /* What can be typed into a line. */
 enum field_kind {
