@@ -45,7 +45,7 @@ enum method {
     METHOD_COUNT
 };
 
-/* Each list by name; FATE_UNDECIDED, SEX_UNKNOWN and HOW_UNSAID have the empty word. */
+/* Each list by name; FATE_UNDECIDED, SEX_UNKNOWN and METHOD_UNSAID have the empty word. */
 extern const struct term stage_terms[STAGE_COUNT];
 extern const struct term verdict_terms[VERDICT_COUNT];
 extern const struct term fate_terms[FATE_COUNT];

@@ -45,8 +45,8 @@ bool round_begin_as(struct ledger *ledger, const char *spawnings, const char *lo
                     enum manner manner, struct round *ret, bool *ret_new, struct err *err);
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err);
 
-/* Writes manner, waiting, fate, places, expected and standard; what changes leaves an amendment.
- * Another standard sums the standings of the round's fish anew. */
+/* Writes manner, waiting, fate, places, expected and standard; what changes goes into the audit
+ * log. Another standard sums the standings of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
 
 /* One round's line. */
