@@ -1,6 +1,7 @@
 #include "senbetsu/screens/tally_port.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/round_place.h"
+#include "senbetsu/store/round_counts.h"
 
 struct place tally_ledger_place(const struct tally_ledger *port, bool scoops, bool open)
 {

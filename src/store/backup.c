@@ -159,7 +159,7 @@ static bool settle_old(const char *path, struct err *err)
 {
     sqlite3 *db;
     struct err cause;
-    if (!examine_header(path, INT_MAX, NULL) || !connection_open(path, false, &db, NULL))
+    if (!file_check_header(path, INT_MAX, NULL) || !connection_open(path, false, &db, NULL))
         return true;
     bool settled = connection_run(db, path, "PRAGMA journal_mode = DELETE", &cause);
     connection_close(db, path, !settled);
@@ -218,9 +218,9 @@ static bool check_restorable(const char *copy, const char *path, struct err *err
 {
     struct stat from;
     struct stat to;
-    if (!examine_header(copy, migration_count, err))
+    if (!file_check_header(copy, migration_count, err))
         return false;
-    if (examine_has_beside(copy, "-wal"))
+    if (file_has_beside(copy, "-wal"))
         return err_set(
             err, ERR_INPUT,
             "%s is a ledger that is in use or was not closed; make a copy of it with the "

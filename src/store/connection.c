@@ -15,7 +15,7 @@ enum { BUSY_WAIT_MS = 3000 };
 
 static bool fails(sqlite3 *db, const char *path, int code, struct err *err)
 {
-    return trouble(path, code, sqlite3_errmsg(db), err);
+    return sqlite_error(path, code, sqlite3_errmsg(db), err);
 }
 
 bool connection_run(sqlite3 *db, const char *path, const char *sql, struct err *err)
@@ -56,7 +56,7 @@ bool connection_check(sqlite3 *db, const char *path, const char *pragma, struct 
     text_addf(&sql, "PRAGMA %s(1)", pragma);
     bool ran = first_value(db, path, sql.data, value, sizeof value, err);
     text_done(&sql);
-    return ran && (strcmp(value, "ok") == 0 || trouble(path, SQLITE_CORRUPT, value, err));
+    return ran && (strcmp(value, "ok") == 0 || sqlite_error(path, SQLITE_CORRUPT, value, err));
 }
 
 static void harden(sqlite3 *db)
@@ -91,7 +91,7 @@ bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *e
     /* SQLite opens a file that it may not write without a word. */
     if (sqlite3_db_readonly(db, "main") == 1) {
         sqlite3_close(db);
-        return trouble(path, SQLITE_READONLY, "", err);
+        return sqlite_error(path, SQLITE_READONLY, "", err);
     }
     if (!connection_run(db, path, "PRAGMA cell_size_check = ON", err)) {
         connection_close(db, path, true);
@@ -104,7 +104,7 @@ bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *e
 void connection_close(sqlite3 *db, const char *path, bool aborted)
 {
     /* Content of an unfinished session beside the file belongs to whoever comes next. */
-    if (aborted && examine_has_beside(path, "-wal"))
+    if (aborted && file_has_beside(path, "-wal"))
         sqlite3_db_config(db, SQLITE_DBCONFIG_NO_CKPT_ON_CLOSE, 1, NULL);
     int code = sqlite3_close(db);
     assert(code == SQLITE_OK);
@@ -136,7 +136,7 @@ static bool copy_pages(sqlite3 *db, const char *path, sqlite3 *copy, const char 
         return fails(copy, to, sqlite3_errcode(copy), err);
     int code = sqlite3_backup_step(backup, -1);
     sqlite3_backup_finish(backup);
-    return code == SQLITE_DONE || trouble(path, code, sqlite3_errstr(code), err);
+    return code == SQLITE_DONE || sqlite_error(path, code, sqlite3_errstr(code), err);
 }
 
 /* A copy is one file, not three, and at home nowhere: opened, it becomes a station of its own. */

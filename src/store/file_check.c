@@ -26,7 +26,7 @@ static uint32_t big_endian(const unsigned char *bytes)
     return (uint32_t)bytes[0] << 24 | (uint32_t)bytes[1] << 16 | (uint32_t)bytes[2] << 8 | bytes[3];
 }
 
-bool examine_newer(const char *path, int version, int newest, struct err *err)
+bool file_check_newer(const char *path, int version, int newest, struct err *err)
 {
     return err_set(
         err, ERR_LEDGER,
@@ -35,7 +35,7 @@ bool examine_newer(const char *path, int version, int newest, struct err *err)
         path, version, newest);
 }
 
-bool examine_has_beside(const char *path, const char *suffix)
+bool file_has_beside(const char *path, const char *suffix)
 {
     struct text name;
     struct stat about;
@@ -74,7 +74,7 @@ static bool check_header(const char *path, const unsigned char header[HEADER_SIZ
         return err_set(err, ERR_LEDGER, "%s is not a ledger.", path);
     uint32_t version = big_endian(header + HEADER_USER_VERSION);
     if (version > (uint32_t)newest)
-        return examine_newer(path, (int)(version & INT32_MAX), newest, err);
+        return file_check_newer(path, (int)(version & INT32_MAX), newest, err);
     return true;
 }
 
@@ -85,13 +85,13 @@ static bool check_whole(const char *path, const unsigned char header[HEADER_SIZE
 {
     int page = header[HEADER_PAGE_SIZE] << 8 | header[HEADER_PAGE_SIZE + 1];
     bool whole = size % (page == 1 ? LARGEST_PAGE : page < 512 ? 512 : page) == 0;
-    return whole || examine_has_beside(path, "-wal") || examine_has_beside(path, "-journal") ||
-           trouble(path, SQLITE_CORRUPT, "", err);
+    return whole || file_has_beside(path, "-wal") || file_has_beside(path, "-journal") ||
+           sqlite_error(path, SQLITE_CORRUPT, "", err);
 }
 
 /* Closing a descriptor gives up every lock this process has on the file: a ledger that is already
- * open here must not be examined. */
-bool examine_header(const char *path, int newest, struct err *err)
+ * open here must not be checked. */
+bool file_check_header(const char *path, int newest, struct err *err)
 {
     unsigned char header[HEADER_SIZE];
     struct stat about = {.st_size = 0};
@@ -109,7 +109,7 @@ bool examine_header(const char *path, int newest, struct err *err)
     return check_header(path, header, newest, err) && check_whole(path, header, about.st_size, err);
 }
 
-bool examine_file(const char *path, int newest, enum examined *ret, struct err *err)
+bool file_check(const char *path, int newest, enum file_kind *ret, struct err *err)
 {
     struct stat about;
     if (stat(path, &about) != 0) {
@@ -118,20 +118,20 @@ bool examine_file(const char *path, int newest, enum examined *ret, struct err *
                            strerror(errno));
         if (!check_folder(path, err))
             return false;
-        *ret = EXAMINED_ABSENT;
+        *ret = FILE_ABSENT;
         return true;
     }
     if (S_ISDIR(about.st_mode))
         return err_set(err, ERR_LEDGER, "%s is a folder, not a ledger.", path);
     if (!S_ISREG(about.st_mode))
         return err_set(err, ERR_LEDGER, "%s is not a ledger.", path);
-    if (about.st_size > 0 && !examine_header(path, newest, err))
+    if (about.st_size > 0 && !file_check_header(path, newest, err))
         return false;
     if (access(path, W_OK) != 0)
         return err_set(err, ERR_LEDGER, "The ledger %s is read-only; allow writing to it first.",
                        path);
     if (!check_folder(path, err))
         return false;
-    *ret = about.st_size > 0 ? EXAMINED_LEDGER : EXAMINED_EMPTY;
+    *ret = about.st_size > 0 ? FILE_LEDGER : FILE_EMPTY;
     return true;
 }

@@ -38,7 +38,7 @@ static bool is_due(const struct ledger_setup *setup)
     enum { LARGE = 64 * 1024 * 1024 };
     struct stat about;
     bool spared = setup->only_read || (stat(setup->path, &about) == 0 && about.st_size >= LARGE);
-    return !spared || examine_has_beside(setup->path, "-wal");
+    return !spared || file_has_beside(setup->path, "-wal");
 }
 
 /* All that must be known before the first byte is written. */
@@ -50,7 +50,7 @@ static bool check_sound(struct ledger *ledger, const struct ledger_setup *setup,
         !migrate_version(ledger, ret_version, err))
         return false;
     /* The header may have been behind what an unfinished session left beside the file. */
-    return *ret_version <= newest || examine_newer(ledger->path, *ret_version, newest, err);
+    return *ret_version <= newest || file_check_newer(ledger->path, *ret_version, newest, err);
 }
 
 static bool bring_up(struct ledger *ledger, const struct migration *steps, int count, int version,
@@ -85,19 +85,19 @@ static void ledger_free(struct ledger *ledger, bool aborted)
 }
 
 /* A file that was made here and got no content; whatever has content is somebody's. */
-static void remove_if_empty(const char *path, enum examined found)
+static void remove_if_empty(const char *path, enum file_kind found)
 {
     struct stat about;
-    if (found == EXAMINED_ABSENT && stat(path, &about) == 0 && about.st_size == 0)
+    if (found == FILE_ABSENT && stat(path, &about) == 0 && about.st_size == 0)
         unlink(path);
 }
 
-static bool open_found(const struct ledger_setup *setup, enum examined found,
+static bool open_found(const struct ledger_setup *setup, enum file_kind found,
                        const struct migration *steps, int count, struct ledger **ret, bool *ret_new,
                        struct err *err)
 {
     sqlite3 *db;
-    if (!connection_open(setup->path, found == EXAMINED_ABSENT, &db, err))
+    if (!connection_open(setup->path, found == FILE_ABSENT, &db, err))
         return false;
     struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
     ledger->db = db;
@@ -115,12 +115,12 @@ static bool open_found(const struct ledger_setup *setup, enum examined found,
 bool ledger_open_at(const struct ledger_setup *setup, const struct migration *steps, int count,
                     struct ledger **ret, bool *ret_new, struct err *err)
 {
-    enum examined found;
-    if (!examine_file(setup->path, count, &found, err))
+    enum file_kind found;
+    if (!file_check(setup->path, count, &found, err))
         return false;
-    if (found == EXAMINED_ABSENT && !setup->create)
+    if (found == FILE_ABSENT && !setup->create)
         return err_set(err, ERR_SYSTEM, "There is no ledger %s.", setup->path);
-    if (found == EXAMINED_EMPTY && !setup->create)
+    if (found == FILE_EMPTY && !setup->create)
         return err_set(err, ERR_LEDGER, "%s is empty, not a ledger.", setup->path);
     return open_found(setup, found, steps, count, ret, ret_new, err);
 }
@@ -148,7 +148,7 @@ void ledger_discard(struct ledger *ledger)
     char *path = alloc_text(ledger->path);
     ledger_close(ledger);
     /* Whoever closes last takes this away, so nobody is left who uses the file. */
-    if (!examine_has_beside(path, "-shm"))
+    if (!file_has_beside(path, "-shm"))
         unlink(path);
     free(path);
 }

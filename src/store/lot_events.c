@@ -56,12 +56,12 @@ static bool check_target(struct ledger *ledger, const struct lot_event *said, st
                stranger);
 }
 
-static bool next_turn(struct ledger *ledger, int64_t lot, int64_t target, int64_t *ret,
-                      struct err *err)
+static bool next_revision(struct ledger *ledger, int64_t lot, int64_t target, int64_t *ret,
+                          struct err *err)
 {
     int64_t highest = 0;
     struct query query;
-    query_begin(&query, ledger, SQL_LOT_EVENT_TURN);
+    query_begin(&query, ledger, SQL_LOT_EVENT_REVISION);
     query_number(&query, lot);
     query_number_or_null(&query, target, 0);
     if (!query_single(&query, &highest, err))
@@ -71,37 +71,37 @@ static bool next_turn(struct ledger *ledger, int64_t lot, int64_t target, int64_
 }
 
 /* What somebody says at once, in one event or several. */
-struct deed {
+struct batch {
     int64_t judge;
-    int64_t at_ms; /* of no other deed of this station: it tells which events belong together */
+    int64_t at_ms; /* of no other batch of this station: it tells which events belong together */
 };
 
-/* A whole file is read in one transaction, and each of its rows is a deed. */
-static bool begin_deed(struct ledger *ledger, int64_t judge, struct deed *ret, struct err *err)
+/* A whole file is read in one transaction, and each of its rows is a batch. */
+static bool begin_batch(struct ledger *ledger, int64_t judge, struct batch *ret, struct err *err)
 {
     int64_t latest = 0;
     struct query query;
     query_begin(&query, ledger, SQL_LOT_EVENT_LATEST);
     if (!query_single(&query, &latest, err))
         return false;
-    *ret = (struct deed){judge, latest < ledger->begun_ms ? ledger->begun_ms : latest + 1};
+    *ret = (struct batch){judge, latest < ledger->begun_ms ? ledger->begun_ms : latest + 1};
     return true;
 }
 
 /* An event, or (`undoes` not 0) its taking back. */
-static bool add(struct ledger *ledger, const struct lot_event *event, const struct deed *deed,
+static bool add(struct ledger *ledger, const struct lot_event *event, const struct batch *batch,
                 int64_t undoes, struct err *err)
 {
-    int64_t id, turn;
+    int64_t id, revision;
     bool is = undoes == 0;
     struct query query;
     if (!new_id(ledger, &id, err) ||
-        !next_turn(ledger, event->lot_id, event->target_id, &turn, err))
+        !next_revision(ledger, event->lot_id, event->target_id, &revision, err))
         return false;
     query_begin(&query, ledger, SQL_LOT_EVENT_ADD);
     query_number(&query, id);
     query_number(&query, event->lot_id);
-    query_number(&query, turn);
+    query_number(&query, revision);
     query_text(&query, event->day);
     query_text_or_null(&query, is ? lot_event_terms[event->kind].word : "");
     query_number_or_null(&query, is && !event->all ? event->fish.number : NOT_COUNTED, NOT_COUNTED);
@@ -110,24 +110,24 @@ static bool add(struct ledger *ledger, const struct lot_event *event, const stru
     query_number_or_null(&query, is && event->kind == EVENT_TRANSFER ? event->target_id : 0, 0);
     query_text(&query, is && event->kind == EVENT_MOVE ? event->pond : "");
     query_text(&query, is ? event->note : "");
-    query_number_or_null(&query, deed->judge, 0);
-    query_number(&query, deed->at_ms);
+    query_number_or_null(&query, batch->judge, 0);
+    query_number(&query, batch->at_ms);
     query_number_or_null(&query, undoes, 0);
     return query_run(&query, err);
 }
 
-static bool record(struct ledger *ledger, const struct lot_event *said, const struct deed *deed,
+static bool record(struct ledger *ledger, const struct lot_event *said, const struct batch *batch,
                    struct err *err)
 {
     return check(said, err) && (said->kind != EVENT_TRANSFER || check_target(ledger, said, err)) &&
-           add(ledger, said, deed, 0, err);
+           add(ledger, said, batch, 0, err);
 }
 
 static bool record_alone(struct ledger *ledger, const struct lot_event *said, int64_t judge,
                          struct err *err)
 {
-    struct deed deed;
-    return begin_deed(ledger, judge, &deed, err) && record(ledger, said, &deed, err);
+    struct batch batch;
+    return begin_batch(ledger, judge, &batch, err) && record(ledger, said, &batch, err);
 }
 
 bool lot_event_record(struct ledger *ledger, const struct lot_event *said, int64_t judge,
@@ -139,7 +139,7 @@ bool lot_event_record(struct ledger *ledger, const struct lot_event *said, int64
 
 /* The fish swim somewhere else from the same day on. */
 static bool record_pond(struct ledger *ledger, const struct lot_event *transfer,
-                        const struct deed *deed, struct err *err)
+                        const struct batch *batch, struct err *err)
 {
     struct lot_event move;
     if (transfer->pond[0] == '\0')
@@ -149,7 +149,7 @@ static bool record_pond(struct ledger *ledger, const struct lot_event *transfer,
     move.kind = EVENT_MOVE;
     text_copy(move.day, sizeof move.day, transfer->day);
     text_copy(move.pond, sizeof move.pond, transfer->pond);
-    return record(ledger, &move, deed, err);
+    return record(ledger, &move, batch, err);
 }
 
 static bool split(struct ledger *ledger, const struct lot_event *said, const char *code,
@@ -157,14 +157,14 @@ static bool split(struct ledger *ledger, const struct lot_event *said, const cha
 {
     char spawnings[CODES_SIZE] = "";
     struct lot_event transfer = *said;
-    struct deed deed;
+    struct batch batch;
     transfer.kind = EVENT_TRANSFER;
-    if (!begin_deed(ledger, judge, &deed, err) ||
+    if (!begin_batch(ledger, judge, &batch, err) ||
         !lot_add_sources(ledger, said->lot_id, spawnings, err) ||
         !lot_find_or_add(ledger, spawnings, code, &transfer.target_id, err))
         return false;
     *ret_lot = transfer.target_id;
-    return record(ledger, &transfer, &deed, err) && record_pond(ledger, &transfer, &deed, err);
+    return record(ledger, &transfer, &batch, err) && record_pond(ledger, &transfer, &batch, err);
 }
 
 bool lot_split(struct ledger *ledger, const struct lot_event *said, const char *code, int64_t judge,
@@ -183,7 +183,7 @@ static bool merge(struct ledger *ledger, const int64_t *lots, size_t count, cons
 {
     char spawnings[CODES_SIZE] = "";
     struct lot_event transfer = *said;
-    struct deed deed;
+    struct batch batch;
     transfer.kind = EVENT_TRANSFER;
     transfer.all = true;
     transfer.fish = (struct count){.number = NOT_COUNTED};
@@ -191,12 +191,12 @@ static bool merge(struct ledger *ledger, const int64_t *lots, size_t count, cons
         if (!lot_add_sources(ledger, lots[i], spawnings, err))
             return false;
     if (!lot_find_or_add(ledger, spawnings, code, &transfer.target_id, err) ||
-        !begin_deed(ledger, judge, &deed, err))
+        !begin_batch(ledger, judge, &batch, err))
         return false;
     *ret_lot = transfer.target_id;
     for (size_t i = 0; i < count; i++) {
         transfer.lot_id = lots[i];
-        if (lots[i] != transfer.target_id && !record(ledger, &transfer, &deed, err))
+        if (lots[i] != transfer.target_id && !record(ledger, &transfer, &batch, err))
             return false;
     }
     return true;
@@ -242,7 +242,7 @@ static bool list_together(struct ledger *ledger, int64_t id, int64_t **ret, size
     return query_list(&query, ids, count, ret, ret_count, err);
 }
 
-/* The events of a lot's last deed, in the order in which they were said. */
+/* The events of a lot's last batch, in the order in which they were said. */
 static bool list_last(struct ledger *ledger, int64_t lot_id, int64_t **ret, size_t *ret_count,
                       struct err *err)
 {
@@ -259,7 +259,7 @@ static const struct lot_event *find(const struct lot_walk *walk, int64_t id)
     return &walk->events[at];
 }
 
-/* What a deed is to one of its lots: the first of its events there. */
+/* What a batch is to one of its lots: the first of its events there. */
 static const struct lot_event *first_of(const struct lot_walk *walk, const int64_t *ids,
                                         size_t count, int64_t lot_id)
 {
@@ -289,12 +289,12 @@ static bool take_back(struct ledger *ledger, const int64_t *ids, size_t count, i
                       struct err *err)
 {
     struct lot_walk walk;
-    struct deed deed;
-    if (!begin_deed(ledger, judge, &deed, err) || !lot_walk_init(&walk, ledger, err))
+    struct batch batch;
+    if (!begin_batch(ledger, judge, &batch, err) || !lot_walk_init(&walk, ledger, err))
         return false;
     bool fine = true;
     for (size_t i = 0; fine && i < count; i++)
-        fine = add(ledger, find(&walk, ids[i]), &deed, ids[i], err);
+        fine = add(ledger, find(&walk, ids[i]), &batch, ids[i], err);
     lot_walk_done(&walk);
     return fine;
 }

@@ -7,7 +7,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void read_descent(struct query *query, struct lot_origin *ret)
+static void read_origin(struct query *query, struct lot_origin *ret)
 {
     *ret = (struct lot_origin){.lot_id = row_number(query)};
     row_text(query, ret->lot, sizeof ret->lot);
@@ -29,10 +29,10 @@ static bool read_lots(struct ledger *ledger, struct lot_origin **ret, size_t *re
     size_t count = 0;
     size_t capacity = 0;
     struct query query;
-    query_begin(&query, ledger, SQL_DESCENTS);
+    query_begin(&query, ledger, SQL_LOT_ORIGINS);
     while (query_step(&query)) {
         lot_origins = alloc_room(lot_origins, count, &capacity, sizeof *lot_origins);
-        read_descent(&query, &lot_origins[count++]);
+        read_origin(&query, &lot_origins[count++]);
     }
     if (!query_end(&query, err)) {
         lot_origins_free(lot_origins, count);
@@ -72,7 +72,7 @@ static bool read_sires(struct ledger *ledger, struct lot_origin *lot_origins, si
                        struct err *err)
 {
     struct query query;
-    query_begin(&query, ledger, SQL_DESCENT_SIRES);
+    query_begin(&query, ledger, SQL_LOT_ORIGIN_SIRES);
     while (query_step(&query)) {
         size_t at = place_of(lot_origins, count, row_number(&query));
         if (at < count)
@@ -102,7 +102,7 @@ static bool read_sources(struct ledger *ledger, struct lot_origin *lot_origins, 
                          struct err *err)
 {
     struct query query;
-    query_begin(&query, ledger, SQL_DESCENT_SOURCES);
+    query_begin(&query, ledger, SQL_LOT_ORIGIN_SOURCES);
     while (query_step(&query)) {
         size_t at = place_of(lot_origins, count, row_number(&query));
         if (at < count)

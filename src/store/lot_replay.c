@@ -13,7 +13,7 @@
  * into it before. */
 struct step {
     const char *day;
-    int64_t turn;
+    int64_t revision;
     const struct round_figures *cull; /* NULL = an event */
     struct lot_event *event;
 };
@@ -74,7 +74,7 @@ static void read_event(struct query *query, struct lot_event *ret)
     row_text(query, ret->pond, sizeof ret->pond);
     row_text(query, ret->note, sizeof ret->note);
     ret->undone = row_number(query);
-    ret->turn = row_number(query);
+    ret->revision = row_number(query);
 }
 
 static bool read_events(struct lot_walk *walk, struct ledger *ledger, struct err *err)
@@ -105,7 +105,7 @@ static void note_births(struct lot_walk *walk)
         if (!target->touched && !target->own)
             text_copy(target->born, sizeof target->born, event->day);
         if (strcmp(target->born, event->day) == 0)
-            target->born_turn = walk->events[i].turn;
+            target->born_revision = walk->events[i].revision;
         target->touched = true;
     }
 }
@@ -142,7 +142,7 @@ static void date_culls(struct path *path)
         lot_id = step->cull->lot_id;
         step->day = day;
         if (lot->born[0] != '\0' && strcmp(lot->born, day) == 0)
-            step->turn = lot->born_turn;
+            step->revision = lot->born_revision;
     }
 }
 
@@ -164,7 +164,7 @@ static void add_events(struct path *path)
     for (size_t i = 0; i < walk->event_count; i++)
         if (!walk->events[i].undone)
             path->steps[path->count++] = (struct step){.day = walk->events[i].day,
-                                                       .turn = walk->events[i].turn,
+                                                       .revision = walk->events[i].revision,
                                                        .event = &walk->events[i]};
 }
 
@@ -175,8 +175,8 @@ static int compare_steps(const void *left, const void *right)
     int days = strcmp(a->day, b->day);
     if (days != 0)
         return days;
-    if (a->turn != b->turn)
-        return a->turn < b->turn ? -1 : 1;
+    if (a->revision != b->revision)
+        return a->revision < b->revision ? -1 : 1;
     if ((a->cull == NULL) != (b->cull == NULL))
         return a->cull == NULL ? -1 : 1;
     return a->cull == NULL ? (a->event > b->event) - (a->event < b->event)

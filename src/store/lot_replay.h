@@ -11,9 +11,9 @@ struct walked_lot {
     bool own;
     struct book_count book;
     char pond[CODE_SIZE];
-    char born[11];     /* the day on which its first fish were put into it, "" = it was not so */
-    int64_t born_turn; /* turn of the last event of that day which put fish into it */
-    bool touched;      /* something has happened to it */
+    char born[11]; /* the day on which its first fish were put into it, "" = it was not so */
+    int64_t born_revision; /* turn of the last event of that day which put fish into it */
+    bool touched;          /* something has happened to it */
 };
 
 struct lot_walk {

@@ -110,7 +110,7 @@ bool query_end(struct query *query, struct err *err)
     int code = query->code;
     bool fine = code == SQLITE_OK || code == SQLITE_ROW || code == SQLITE_DONE;
     if (!fine)
-        trouble(query->ledger->path, code, sqlite3_errmsg(query->ledger->db), err);
+        sqlite_error(query->ledger->path, code, sqlite3_errmsg(query->ledger->db), err);
     if (query->statement != NULL) {
         sqlite3_reset(query->statement);
         sqlite3_clear_bindings(query->statement);

@@ -39,7 +39,7 @@ bool audit_log_add(struct ledger *ledger, const struct change *change, const cha
     struct query query;
     if (!new_id(ledger, &id, err))
         return false;
-    query_begin(&query, ledger, SQL_AMENDMENT_ADD);
+    query_begin(&query, ledger, SQL_AUDIT_LOG_ADD);
     query_number(&query, id);
     query_text(&query, change->table);
     query_number(&query, change->record);

@@ -1,10 +1,10 @@
+/* What was stated of a round's numbers, what was tallied in it, and what is known by both. */
 #include "senbetsu/store/round_counts.h"
 
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/rounds.h"
 #include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
@@ -16,14 +16,14 @@ static void row_count(struct query *query, struct count *ret)
     ret->cv = (int)row_number(query);
 }
 
-/* `*ret_turn` is the highest so far, 0 where nothing was stated. */
+/* `*ret_revision` is the highest so far, 0 where nothing was stated. */
 static bool load(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
-                 int64_t *ret_turn, struct err *err)
+                 int64_t *ret_revision, struct err *err)
 {
     struct round_counts said;
     struct query query;
     round_counts_init(ret);
-    *ret_turn = 0;
+    *ret_revision = 0;
     query_begin(&query, ledger, SQL_ROUND_COUNTS);
     query_number(&query, round_id);
     while (query_step(&query)) {
@@ -33,7 +33,7 @@ static bool load(struct ledger *ledger, int64_t round_id, struct round_counts *r
         said.dead = row_number_or(&query, NOT_COUNTED);
         row_text(&query, said.day, sizeof said.day);
         row_text(&query, said.note, sizeof said.note);
-        *ret_turn = row_number(&query);
+        *ret_revision = row_number(&query);
         round_counts_apply(ret, &said);
     }
     return query_end(&query, err);
@@ -43,10 +43,77 @@ bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_coun
                       struct err *err)
 {
     struct round_counts known;
-    int64_t turn;
-    if (!load(ledger, round_id, &known, &turn, err))
+    int64_t revision;
+    if (!load(ledger, round_id, &known, &revision, err))
         return false;
     *ret = known;
+    return true;
+}
+
+/* The number of a round's lot, and what is done in it. */
+static bool read_lot(struct ledger *ledger, int64_t round_id, struct count *ret,
+                     enum manner *ret_manner, struct err *err)
+{
+    struct round_counts stated;
+    int expected = 0;
+    struct query query;
+    if (!round_counts_get(ledger, round_id, &stated, err))
+        return false;
+    query_begin(&query, ledger, SQL_ROUND_MANNER);
+    query_number(&query, round_id);
+    bool found = query_step(&query);
+    if (found) {
+        *ret_manner = (enum manner)row_word(&query, manner_terms, MANNER_COUNT);
+        expected = (int)row_number(&query);
+    }
+    if (!query_end(&query, err))
+        return false;
+    *ret = stated.in;
+    if (ret->number == NOT_COUNTED && expected > 0)
+        *ret = (struct count){expected, METHOD_UNSAID, 0};
+    return found || err_set(err, ERR_ABSENT, "There is no such round in the ledger.");
+}
+
+bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err)
+{
+    enum manner manner;
+    return read_lot(ledger, round_id, ret, &manner, err);
+}
+
+static bool read_days(struct ledger *ledger, int64_t round_id, struct tally_totals *totals,
+                      struct err *err)
+{
+    int offset = ledger->clock.offset_minutes;
+    struct query query;
+    query_begin(&query, ledger, SQL_TALLY_DAYS);
+    query_number(&query, round_id);
+    if (query_step(&query)) { /* one row, of NULLs where nothing is tallied */
+        int64_t first = row_number_or(&query, -1), last = row_number_or(&query, -1);
+        if (first >= 0) {
+            date_of_instant(first, offset, totals->first_day);
+            date_of_instant(last, offset, totals->last_day);
+        }
+    }
+    return query_end(&query, err);
+}
+
+bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
+                  struct err *err)
+{
+    struct count in;
+    enum manner manner;
+    struct tally_line *lines;
+    size_t count;
+    if (!read_lot(ledger, round_id, &in, &manner, err) ||
+        !tally_lines(ledger, round_id, &lines, &count, err))
+        return false;
+    struct tally_totals totals = tally_totals_of(lines, count);
+    free(lines);
+    if (count > 0)
+        tally_settle(&totals, manner, &in);
+    if (!read_days(ledger, round_id, &totals, err))
+        return false;
+    *ret = totals;
     return true;
 }
 
@@ -57,7 +124,7 @@ static void bind_count(struct query *query, const struct count *count)
     query_number_or_null(query, count->cv, 0);
 }
 
-static bool add(struct ledger *ledger, int64_t round_id, int64_t turn,
+static bool add(struct ledger *ledger, int64_t round_id, int64_t revision,
                 const struct round_counts *said, int64_t judge, struct err *err)
 {
     int64_t id;
@@ -67,7 +134,7 @@ static bool add(struct ledger *ledger, int64_t round_id, int64_t turn,
     query_begin(&query, ledger, SQL_ROUND_COUNT_ADD);
     query_number(&query, id);
     query_number(&query, round_id);
-    query_number(&query, turn);
+    query_number(&query, revision);
     bind_count(&query, &said->in);
     bind_count(&query, &said->kept);
     query_number_or_null(&query, said->rejected, NOT_COUNTED);
@@ -103,37 +170,23 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
     return true;
 }
 
-bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err)
-{
-    struct round_counts known;
-    struct verdict_counts judged = {0};
-    int64_t first = -1, last = -1; /* of no matter here */
-    if (!round_counts_known(ledger, round_id, &known, err) ||
-        !round_fish_count(ledger, round_id, &judged, &first, &last, err))
-        return false;
-    int64_t rejected = round_counts_rejected(&known);
-    bool in_hands = known.rejected == NOT_COUNTED && judged.judged > 0;
-    *ret = in_hands ? judged.verdicts[VERDICT_REJECT] : rejected;
-    return true;
-}
-
 static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                    int64_t judge, enum saved *ret_saved, struct err *err)
 {
     struct round_counts stated;
     struct tally_totals totals;
-    int64_t turn;
-    if (!load(ledger, round_id, &stated, &turn, err) ||
+    int64_t revision;
+    if (!load(ledger, round_id, &stated, &revision, err) ||
         !tally_totals(ledger, round_id, &totals, err))
         return false;
     struct round_counts known = tally_counts(&totals, &stated);
     struct round_counts becomes = known;
     round_counts_apply(&becomes, said);
     *ret_saved = round_counts_equal(&known, &becomes) ? SAVED_SAME
-                 : turn == 0                          ? SAVED_NEW
+                 : revision == 0                      ? SAVED_NEW
                                                       : SAVED_CHANGED;
     struct round_counts full = in_full(said, &becomes);
-    return *ret_saved == SAVED_SAME || add(ledger, round_id, turn + 1, &full, judge, err);
+    return *ret_saved == SAVED_SAME || add(ledger, round_id, revision + 1, &full, judge, err);
 }
 
 static bool check(const struct round_counts *said, struct err *err)

@@ -1,3 +1,5 @@
+/* Rounds and their bowls, and the line of a round in an overview: fish judged one by one are
+ * counted in the rows of rounds and bowls, all others come from round_counts.c. */
 #include "senbetsu/store/rounds.h"
 
 #include "cached_verdicts.h"
@@ -241,7 +243,7 @@ bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_co
                       int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err)
 {
     struct query query;
-    query_begin(&query, ledger, SQL_ROUND_TALLY);
+    query_begin(&query, ledger, SQL_ROUND_FISH);
     query_number(&query, round_id);
     if (query_step(&query)) {
         read_fish_counters(&query, ret);
@@ -249,6 +251,20 @@ bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_co
         *ret_last_ms = row_number_or(&query, -1);
     }
     return query_end(&query, err);
+}
+
+bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err)
+{
+    struct round_counts known;
+    struct verdict_counts judged = {0};
+    int64_t first = -1, last = -1; /* of no matter here */
+    if (!round_counts_known(ledger, round_id, &known, err) ||
+        !round_fish_count(ledger, round_id, &judged, &first, &last, err))
+        return false;
+    int64_t rejected = round_counts_rejected(&known);
+    bool in_hands = known.rejected == NOT_COUNTED && judged.judged > 0;
+    *ret = in_hands ? judged.verdicts[VERDICT_REJECT] : rejected;
+    return true;
 }
 
 static bool count_bowls(struct ledger *ledger, struct round_summary *summary, struct err *err)

@@ -42,7 +42,7 @@ static const struct sentence *sentence_for(int code)
     return NULL;
 }
 
-bool trouble(const char *path, int code, const char *detail, struct err *err)
+bool sqlite_error(const char *path, int code, const char *detail, struct err *err)
 {
     const struct sentence *sentence = sentence_for(code);
     if (sentence == NULL)

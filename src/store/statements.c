@@ -123,7 +123,7 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_JUDGE_NAMED] = "SELECT id FROM judge WHERE name = ?",
     [SQL_JUDGE_ADD] = "INSERT INTO judge (id, name) VALUES (?, ?)",
     [SQL_JUDGE_LIST] = "SELECT id, name FROM judge ORDER BY name",
-    [SQL_AMENDMENT_ADD] =
+    [SQL_AUDIT_LOG_ADD] =
         "INSERT INTO audit_log (id, kind, record, field, old_value, new_value, at_ms, judge, why) "
         "VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)",
 
@@ -176,7 +176,7 @@ const char *const sql_texts[SQL_COUNT] = {
         " e.note, NOT (" LOT_EVENT_COUNTS "), e.revision FROM lot_event AS e "
         "JOIN lot AS l ON l.id = e.lot LEFT JOIN lot AS t ON t.id = e.target "
         "WHERE e.undoes IS NULL AND e.target IS t.id ORDER BY e.day, e.revision, e.at_ms, e.id",
-    [SQL_LOT_EVENT_TURN] =
+    [SQL_LOT_EVENT_REVISION] =
         "SELECT max(revision) FROM lot_event WHERE lot IN (?1, ?2) OR target IN (?1, ?2)",
     [SQL_LOT_EVENT_ADD] =
         "INSERT INTO lot_event (id, lot, revision, day, kind, number, method, cv, target, pond, "
@@ -189,7 +189,7 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOT_EVENT_LATEST] =
         "SELECT at_ms FROM lot_event WHERE id BETWEEN (SELECT station << 32 FROM ledger)"
         " AND (SELECT (station + 1 << 32) - 1 FROM ledger) ORDER BY id DESC LIMIT 1",
-    /* What was recorded as one deed: all transfers of lots that were put together, and of a split
+    /* What was recorded as one batch: all transfers of lots that were put together, and of a split
        the new lot's pond. */
     [SQL_LOT_EVENTS_TOGETHER] =
         "SELECT e.id FROM lot_event AS o JOIN lot_event AS e ON e.id = o.id OR"
@@ -198,17 +198,19 @@ const char *const sql_texts[SQL_COUNT] = {
         "  WHEN e.kind = 'move' THEN e.lot = o.target"
         "  ELSE e.target = o.target AND e.number IS NULL AND o.number IS NULL END) "
         "WHERE o.id = ? AND" LOT_EVENT_COUNTS "ORDER BY e.id",
-    [SQL_DESCENTS] =
+    [SQL_LOT_ORIGINS] =
         "SELECT l.id, l.code, l.own, l.spawning, s.code, s.season, s.variety, s.hatched,"
         " d.code "
         "FROM lot AS l LEFT JOIN spawning AS s ON s.id = l.spawning "
         "LEFT JOIN parent AS d ON d.id = s.dam ORDER BY l.id",
-    [SQL_DESCENT_SIRES] = "SELECT l.id, p.code FROM parent AS p CROSS JOIN spawning_sire AS ss ON "
-                          "ss.sire = p.id CROSS JOIN lot AS l ON l.spawning = ss.spawning "
-                          "ORDER BY p.code",
-    [SQL_DESCENT_SOURCES] = "SELECT l.id, s.code, s.season, s.variety FROM lot AS l "
-                            "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS s ON s.id = "
-                            "ls.spawning WHERE l.spawning IS NULL ORDER BY s.code",
+    [SQL_LOT_ORIGIN_SIRES] =
+        "SELECT l.id, p.code FROM parent AS p CROSS JOIN spawning_sire AS ss ON "
+        "ss.sire = p.id CROSS JOIN lot AS l ON l.spawning = ss.spawning "
+        "ORDER BY p.code",
+    [SQL_LOT_ORIGIN_SOURCES] =
+        "SELECT l.id, s.code, s.season, s.variety FROM lot AS l "
+        "JOIN lot_source AS ls ON ls.lot = l.id JOIN spawning AS s ON s.id = "
+        "ls.spawning WHERE l.spawning IS NULL ORDER BY s.code",
 
     [SQL_STANDARD_ADD] =
         "INSERT INTO standard_version (id, name, version, stage, origin, text, at_ms, revision) "
@@ -252,8 +254,9 @@ const char *const sql_texts[SQL_COUNT] = {
         " max(b.number) = max(b.number) FILTER (WHERE b.expected IS NULL), 0,"
         " sum(max(coalesce(b.expected, 0), fish_open + fish_keep + fish_hold + fish_reject))), 0) "
         "FROM bowl AS b WHERE b.round = ?",
-    [SQL_ROUND_TALLY] = "SELECT" FISH_COUNTERS "FROM round WHERE id = ?",
+    [SQL_ROUND_FISH] = "SELECT" FISH_COUNTERS "FROM round WHERE id = ?",
 
+    [SQL_ROUND_MANNER] = "SELECT manner, expected FROM round WHERE id = ?",
     [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.revision FROM round_count AS c "
                          "WHERE c.round = ? ORDER BY c.revision, c.at_ms, c.id",
     [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS ", c.day FROM round_count AS c "

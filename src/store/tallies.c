@@ -5,8 +5,6 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/round_counts.h"
-#include "senbetsu/store/rounds.h"
 
 #include <stdlib.h>
 
@@ -218,65 +216,6 @@ bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64
     if (!query_end(&query, err))
         return false;
     *ret = pace;
-    return true;
-}
-
-static bool lot_of(struct ledger *ledger, const struct round *round, struct count *ret,
-                   struct err *err)
-{
-    struct round_counts counts;
-    if (!round_counts_get(ledger, round->id, &counts, err))
-        return false;
-    *ret = counts.in;
-    if (ret->number == NOT_COUNTED && round->expected > 0)
-        *ret = (struct count){round->expected, METHOD_UNSAID, 0};
-    return true;
-}
-
-bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err)
-{
-    struct round round = {.id = 0};
-    return round_get(ledger, round_id, &round, err) && lot_of(ledger, &round, ret, err);
-}
-
-static bool read_days(struct ledger *ledger, int64_t round_id, struct tally_totals *totals,
-                      struct err *err)
-{
-    enum { NEVER = -1 };
-    int offset = ledger->clock.offset_minutes;
-    int64_t first = NEVER;
-    int64_t last = NEVER;
-    struct query query;
-    query_begin(&query, ledger, SQL_TALLY_DAYS);
-    query_number(&query, round_id);
-    if (query_step(&query)) {
-        first = row_number_or(&query, NEVER);
-        last = row_number_or(&query, NEVER);
-    }
-    if (first != NEVER) {
-        date_of_instant(first, offset, totals->first_day);
-        date_of_instant(last, offset, totals->last_day);
-    }
-    return query_end(&query, err);
-}
-
-bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
-                  struct err *err)
-{
-    struct round round = {.id = 0};
-    struct count in;
-    struct tally_line *lines;
-    size_t count;
-    if (!round_get(ledger, round_id, &round, err) || !lot_of(ledger, &round, &in, err) ||
-        !tally_lines(ledger, round_id, &lines, &count, err))
-        return false;
-    struct tally_totals totals = tally_totals_of(lines, count);
-    free(lines);
-    if (count > 0)
-        tally_settle(&totals, round.manner, &in);
-    if (!read_days(ledger, round_id, &totals, err))
-        return false;
-    *ret = totals;
     return true;
 }
 

@@ -32,7 +32,7 @@ struct lot_event {
     char pond[CODE_SIZE]; /* of a move, else "" */
     char note[NOTE_SIZE]; /* "" = none */
     bool undone;
-    int64_t turn; /* orders the events of a day */
+    int64_t revision; /* orders the events of a day */
 };
 
 /* Nothing has happened: NOT_COUNTED fish, no cull. */

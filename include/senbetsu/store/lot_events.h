@@ -26,12 +26,12 @@ bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const c
                const struct lot_event *said, int64_t judge, int64_t *ret_lot, struct err *err);
 
 /* What was recorded last of a lot and stands, whatever day it was of, also where it is fish that
- * came into it; of several events that are one deed the first one of this lot. ERR_ABSENT where
+ * came into it; of several events that are one batch the first one of this lot. ERR_ABSENT where
  * there is nothing. */
 bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err);
 
 /* Takes back the last event of a lot, `event_id` as lot_last_event gave it, and all that was said
- * in the same deed: lots that were put together (lot_merge) come apart whole, a new lot's pond
+ * in the same batch: lots that were put together (lot_merge) come apart whole, a new lot's pond
  * (lot_split) goes with its fish. ERR_INPUT where that is not the last one any more: somebody else
  * recorded or took back something meanwhile. Gives the event. */
 bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,

@@ -1,8 +1,10 @@
-/* The numbers of rounds. As they were stated they are only ever added to. */
+/* The numbers of rounds, as they were stated and as they were tallied. Statements are only ever
+ * added. */
 #ifndef SENBETSU_STORE_ROUND_COUNTS_H
 #define SENBETSU_STORE_ROUND_COUNTS_H
 
 #include "senbetsu/core/round.h"
+#include "senbetsu/core/tally.h"
 #include "senbetsu/store/ledger.h"
 
 /* What was stated of a round: round_counts_apply in the order in which it was. Fish judged one by
@@ -10,15 +12,20 @@
 bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                       struct err *err);
 
+/* The number of the round's lot: as it was stated, else the fish expected (the method is then not
+ * said); NOT_COUNTED where neither is known. */
+bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err);
+
+/* The numbers tallied in a round, settled by its manner and the number of its lot (core/tally.h),
+ * with the first and last day on which something was tallied. */
+bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
+                  struct err *err);
+
 /* What is known of a round: what was stated, and where nothing was, what was tallied in it
  * (store/tallies.h). Of a round whose numbers in and kept were both stated, nothing is taken from
  * the tally. */
 bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                         struct err *err);
-
-/* Fish rejected in a round: as stated or tallied, else those that were judged so, as they stand;
- * NOT_COUNTED where none of it is known. */
-bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err);
 
 /* Adds a statement where it changes what is known. ERR_INPUT where count_check refuses a number or
  * the day is none. */

@@ -66,6 +66,10 @@ bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summ
 bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_counts *ret,
                       int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err);
 
+/* Fish rejected in a round: as stated or tallied, else those that were judged so, as they stand;
+ * NOT_COUNTED where none of it is known. */
+bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err);
+
 /* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. */
 bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expected, const char *day,
                 struct bowl *ret, struct err *err);

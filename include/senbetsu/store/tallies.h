@@ -42,15 +42,6 @@ bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                    struct tally_pace *ret, struct err *err);
 
-/* The number of the round's lot: as it was stated, else the fish expected (how is then not said);
- * NOT_COUNTED where neither is known. */
-bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err);
-
-/* The numbers of a round, settled by its manner and the number of its lot (core/tally.h), with
- * the first and last day on which something was tallied. */
-bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
-                  struct err *err);
-
 /* The rounds in which something is tallied, ascending; the caller frees `*ret` with free(). */
 bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err);
 

@@ -293,7 +293,7 @@ static int64_t tick(void *context)
     return ++*(int64_t *)context;
 }
 
-/* They are one deed however long it took to write them down. */
+/* They are one batch however long it took to write them down. */
 static void lots_put_together_share_their_instant(void **state)
 {
     struct bench *bench = *state;

@@ -39,7 +39,7 @@ static void every_code_has_one_sentence(void **state)
     (void)state;
     for (size_t i = 0; i < sizeof expectations / sizeof *expectations; i++) {
         struct err err = {.code = ERR_NONE};
-        assert_says(trouble("/l.db", expectations[i].code, "the detail", &err), &err,
+        assert_says(sqlite_error("/l.db", expectations[i].code, "the detail", &err), &err,
                     expectations[i].says);
         assert_int_equal(err.code, expectations[i].kind);
         assert_int_equal(err.text[strlen(err.text) - 1], '.');
