@@ -46,7 +46,7 @@ static void list_dams(struct cross_choice *choice)
     qsort(choice->dams, (size_t)choice->dam_count, sizeof *choice->dams, compare_terms);
 }
 
-/* Those that have a row with the dam in front; a sire that was chosen stays where he can. */
+/* Those that have a row with the chosen dam; a sire that was chosen stays where he can. */
 static void offer_sires(struct app *app, struct form *form, void *context)
 {
     struct cross_choice *choice = context;

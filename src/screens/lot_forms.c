@@ -212,7 +212,7 @@ static void accept(struct app *app, struct form *form, void *context)
 
 static const struct form_task event_functions = {.accept = accept, .done = free};
 
-/* A form with the day and how many there are; the caller puts it in front. */
+/* A form with the day and how many there are; the caller puts it on top. */
 static struct lot_form *begin(struct app *app, const struct lot_line *lot, const char *what,
                               const struct lines *lines, struct form *form)
 {

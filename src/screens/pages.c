@@ -2,6 +2,8 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/host/output.h"
+#include "senbetsu/print/cull_list.h"
+#include "senbetsu/report/cull_list.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/ui/pager.h"
 
@@ -142,4 +144,26 @@ void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of)
     text_init(&screen->pages);
     pager_set(&screen->pager, "");
     app_push(app, &pages_screen_kind, screen);
+}
+
+/* The cull list of a round. */
+
+static bool make_list(struct app *app, int64_t round_id, struct page_setup setup, struct text *out,
+                      struct err *err)
+{
+    struct round round;
+    struct cull_list_made made;
+    if (!round_get(app->ledger, round_id, &round, err) ||
+        !cull_list_of_round(app->ledger, &round, &made, err))
+        return false;
+    cull_list_print(&made.list, setup, out);
+    cull_list_done(&made);
+    return true;
+}
+
+void app_open_list(struct app *app, int64_t round_id)
+{
+    static const struct pages_kind kind = {
+        .title = "The cull list", .save = "Save the list", .file = "cull-list", .make = make_list};
+    app_open_pages(app, &kind, round_id);
 }

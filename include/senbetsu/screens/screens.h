@@ -46,7 +46,7 @@ void app_open_sheet(struct app *app, int64_t bowl_id, const struct place *at);
 /* The sheet of a round's held fish. */
 void app_open_second_look(struct app *app, int64_t round_id, const struct place *at);
 
-/* The tally of a pick or remove round; `scoops`: the hand counts scoops. */
+/* The tally of a pick or remove round; `scoops`: scoops are counted. */
 void app_open_tally(struct app *app, int64_t round_id, bool scoops);
 
 /* The first look at the lot of a round. */

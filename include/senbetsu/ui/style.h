@@ -8,7 +8,7 @@ enum style {
     STYLE_QUIET,  /* done with, or beside the matter */
     STYLE_STRONG, /* what the eye should find */
     STYLE_TITLE,  /* the line at the top */
-    STYLE_CURSOR, /* where the hand is */
+    STYLE_CURSOR, /* where the cursor is */
     STYLE_KEEP,
     STYLE_HOLD,
     STYLE_REJECT,

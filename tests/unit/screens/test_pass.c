@@ -70,6 +70,12 @@ static void test_it_is_left_without_a_trace(void **state)
 static void test_it_is_drawn(void **state)
 {
     struct bench *bench = *state;
+    bench_press(bench, "q");
+    app_open_sheet(&bench->app, bench->small.bowl.id, NULL);
+    bench_press(bench, "p p *  1 n . 7 1 0");
+    bench_wait(bench);
+    bench_press(bench, "Esc Esc q");
+    app_open_pass(&bench->app, bench->small.round.id);
     bench_press(bench, "/ / /");
     assert_golden(bench, "pass");
     assert_golden_large(bench, "pass");

@@ -1,0 +1,107 @@
+/* The small forms: who judges, the next bowl, the fates of rejects, a number by samples, a cross.
+ */
+#include "bench.h"
+
+static void test_the_judge_is_named(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_judge(&bench->app);
+    assert_shows(bench, "Your name           Ines_");
+    bench_press(bench, "Delete F2");
+    assert_shows(bench, "This is needed.");
+    bench_type(bench, "Aoki");
+    bench_press(bench, "F2");
+    assert_shows(bench, "judge: Aoki");
+}
+
+static void test_the_next_bowl_has_a_number_of_its_own(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_bowl(&bench->app, bench->small.round.id);
+    assert_shows(bench, "Bowl number         2");
+    assert_shows(bench, "Fish in it          5");
+    bench_press(bench, "Up 1 F2");
+    assert_shows(bench, "There is a bowl 1 already; choose it in the list.");
+    bench_press(bench, "7 F2");
+    assert_shows(bench, "Body line");
+    bench_press(bench, "q");
+}
+
+static void test_rejects_get_their_fates(void **state)
+{
+    struct bench *bench = *state;
+    app_open_sheet(&bench->app, bench->small.bowl.id, NULL);
+    bench_press(bench, "1 1 1 1");
+    bench_wait(bench);
+    bench_press(bench, "q");
+    app_ask_fates(&bench->app, bench->small.round.id);
+    assert_shows(bench, "Where the 2 rejects went");
+    bench_press(bench, "3 F2");
+    assert_shows(bench, "2");
+    bench_press(bench, "Delete 1 F2");
+    assert_shows(bench, "seasons and spawnings");
+}
+
+/* The number stands below while it is typed; it is stated of the round when asked twice. */
+static void test_fish_are_counted_by_samples(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_samples(&bench->app, bench->small.round.id);
+    assert_shows(bench, "The number of fish comes here.");
+    bench_press(bench, "Down");
+    bench_type(bench, "36/1.5+35/1.6");
+    bench_press(bench, "Down");
+    bench_type(bench, "316.8");
+    assert_shows(bench, "7256 fish");
+    bench_press(bench, "F2");
+    assert_shows(bench, "Choose what these fish are of the round, or go back.");
+    bench_press(bench, "Right F2");
+    assert_shows(bench, "Enter again states it: 7256 fish");
+    bench_press(bench, "F2");
+    assert_shows(bench, "went into the round.");
+}
+
+static void test_a_number_of_no_round_is_only_shown(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_samples(&bench->app, 0);
+    assert_hides(bench, "In the round");
+    bench_press(bench, "Down");
+    bench_type(bench, "36/x");
+    assert_shows(bench, "can be typed here.");
+    bench_type(bench, "1.5");
+    bench_press(bench, "Down");
+    bench_type(bench, "316.8");
+    bench_press(bench, "F2");
+    assert_shows(bench, "That is the number; nothing is recorded of it.");
+}
+
+static void test_lines_are_checked(void **state)
+{
+    (void)state;
+    struct err err;
+    assert_true(check_code("K7", &err));
+    assert_says(check_code("K7;K8", &err), &err, "The code");
+    assert_true(check_codes("P2;P3", &err));
+    assert_says(check_codes("P2;a+b", &err), &err, "A code");
+    assert_says(check_codes("1;2;3;4;5;6;7;8;9", &err), &err, "At most 8 codes");
+    assert_true(check_day("2026-06-14", &err));
+    assert_true(check_day("2026", &err));
+    assert_says(check_day("2026-02-30", &err), &err, "not \"2026-02-30\"");
+    assert_says(check_day("26", &err), &err, "not \"26\"");
+}
+
+#define on_bench(test) cmocka_unit_test_setup_teardown(test, bench_setup_small, bench_teardown)
+
+int main(void)
+{
+    const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_lines_are_checked),
+        on_bench(test_the_judge_is_named),
+        on_bench(test_the_next_bowl_has_a_number_of_its_own),
+        on_bench(test_rejects_get_their_fates),
+        on_bench(test_fish_are_counted_by_samples),
+        on_bench(test_a_number_of_no_round_is_only_shown),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}
