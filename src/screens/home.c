@@ -3,9 +3,9 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/families.h"
+#include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/progress.h"
 #include "senbetsu/screens/round_line.h"
-#include "senbetsu/screens/round_place.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/ui/list.h"
 

@@ -1,20 +1,74 @@
+/* Where the sheet and the tally meet the ledger. Each function of a port is one transaction, and
+ * with every change the place is written, so that a session that is broken off at any moment comes
+ * back to exactly what is on disk. */
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/fish.h"
+#include "senbetsu/report/families.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/spawnings.h"
+#include "senbetsu/store/tallies.h"
 
+#include <stdio.h>
 #include <string.h>
 
-static struct place place_of(const struct ledger_port *port, const struct sheet_place *at)
+/* Places. */
+
+struct place round_place(int64_t judge, int64_t round_id, int at, bool open)
+{
+    return (struct place){.judge = judge, .round_id = round_id, .number = at, .in_sheet = open};
+}
+
+bool round_place_is(const struct place *place, int at)
+{
+    return place->bowl_id == 0 && !place->second_look && (place->number & at) != 0;
+}
+
+struct place ledger_port_place(const struct ledger_port *port, const struct sheet_place *at,
+                               bool open)
 {
     struct place place = {.judge = port->judge,
                           .round_id = port->round_id,
                           .bowl_id = at->bowl_id,
                           .number = at->number,
                           .second_look = port->second_look,
-                          .in_sheet = true};
+                          .in_sheet = open};
     text_copy(place.aspect, sizeof place.aspect, at->aspect);
     return place;
 }
+
+int64_t ledger_port_midnight(int64_t ms, int offset_minutes)
+{
+    const int64_t day = INT64_C(24) * 60 * 60 * 1000, offset = (int64_t)offset_minutes * 60 * 1000;
+    int64_t into = (ms + offset) % day;
+    return ms - (into < 0 ? into + day : into);
+}
+
+bool round_title(struct ledger *ledger, const struct round *round, const char *manner,
+                 char ret_title[TITLE_SIZE], struct err *err)
+{
+    struct spawning spawning;
+    char pair[4 * CODE_SIZE] = "", lot[CODE_SIZE + 8] = "";
+    if (round->spawning[0] != '\0') { /* a mixed lot has no pair of its own to name */
+        if (!spawning_get(ledger, round->spawning, &spawning, err))
+            return false;
+        pair_text(&spawning, pair, sizeof pair);
+    }
+    if (!round->own_lot)
+        snprintf(lot, sizeof lot, "lot %s", round->lot);
+    struct text title;
+    text_init(&title);
+    text_join(&title, " · ", round->spawning);
+    text_join(&title, " · ", pair);
+    text_join(&title, " · ", round->variety);
+    text_join(&title, " · ", stage_terms[round->stage].word);
+    text_join(&title, " · ", manner);
+    text_join(&title, " · ", lot);
+    text_copy(ret_title, TITLE_SIZE, title.data);
+    text_done(&title);
+    return true;
+}
+
+/* The sheet. */
 
 static bool say_judged_meanwhile(const struct fish *fish, struct err *err)
 {
@@ -55,7 +109,7 @@ static bool record_in_transaction(struct ledger_port *port, const struct fish *f
                                   struct stroke *stroke, const struct standing *standing,
                                   const struct sheet_place *at, struct err *err)
 {
-    struct place place = place_of(port, at);
+    struct place place = ledger_port_place(port, at, true);
     stroke->fish = fish->id;
     stroke->standard = port->version;
     if (fish->id == 0 && !begin_fish(port, fish, &stroke->fish, err))
@@ -84,7 +138,7 @@ static bool record(void *context, struct fish *fish, struct stroke *stroke,
 static bool move(void *context, const struct sheet_place *at, struct err *err)
 {
     struct ledger_port *port = context;
-    struct place place = place_of(port, at);
+    struct place place = ledger_port_place(port, at, true);
     return place_save(port->ledger, &place, err);
 }
 
@@ -102,13 +156,6 @@ static bool reload(void *context, int64_t without, struct fish *fish, struct err
                 fish_load(port->ledger, fish->id, port->standard, fish, err);
     ledger_rollback(port->ledger);
     return read;
-}
-
-int64_t ledger_port_midnight(int64_t ms, int offset_minutes)
-{
-    const int64_t day = INT64_C(24) * 60 * 60 * 1000, offset = (int64_t)offset_minutes * 60 * 1000;
-    int64_t into = (ms + offset) % day;
-    return ms - (into < 0 ? into + day : into);
 }
 
 static bool read_tally(struct ledger_port *port, struct sheet_round *ret, struct err *err)
@@ -145,7 +192,7 @@ static bool bearer(void *context, const char *tag, int *ret_bowl, int *ret_numbe
     return tag_bearer(port->ledger, port->round_id, tag, ret_bowl, ret_number, err);
 }
 
-struct sheet_port ledger_port_functions(struct ledger_port *port)
+struct sheet_port ledger_port_for_sheet(struct ledger_port *port)
 {
     return (struct sheet_port){.context = port,
                                .record = record,
@@ -153,4 +200,73 @@ struct sheet_port ledger_port_functions(struct ledger_port *port)
                                .reload = reload,
                                .round = read_round,
                                .tag_bearer = bearer};
+}
+
+/* The tally. */
+
+struct place tally_place(const struct ledger_port *port, bool scoops, bool open)
+{
+    return round_place(port->judge, port->round_id, scoops ? AT_SCOOPS : 0, open);
+}
+
+static bool tally_key(void *context, const struct tally_mark *mark, bool scoops, struct err *err)
+{
+    struct ledger_port *port = context;
+    struct place place = tally_place(port, scoops, true);
+    return tally_record(port->ledger, port->round_id, port->judge, mark, &place, err);
+}
+
+static bool undo_key(void *context, bool scoops, struct tally_mark *ret, struct err *err)
+{
+    struct ledger_port *port = context;
+    struct place place = tally_place(port, scoops, true);
+    return tally_undo(port->ledger, port->round_id, port->judge, &place, ret, err);
+}
+
+static bool measure(void *context, struct scoop *scoop, bool scoops, struct err *err)
+{
+    struct ledger_port *port = context;
+    struct place place = tally_place(port, scoops, true);
+    return scoop_save(port->ledger, port->round_id, port->judge, scoop, &place, err);
+}
+
+static bool tally_move(void *context, bool scoops, struct err *err)
+{
+    struct ledger_port *port = context;
+    struct place place = tally_place(port, scoops, true);
+    return place_save(port->ledger, &place, err);
+}
+
+/* No key of the judge's own is nothing that went wrong. */
+static bool read_last(const struct ledger_port *port, struct tally_now *now, struct err *err)
+{
+    now->any_last = tally_last(port->ledger, port->round_id, port->judge, &now->last, err);
+    return now->any_last || err->code == ERR_ABSENT;
+}
+
+static bool read_tally_now(void *context, struct tally_now *ret, struct err *err)
+{
+    struct ledger_port *port = context;
+    const struct clock *clock = ledger_clock(port->ledger);
+    int64_t since = ledger_port_midnight(clock_now(clock), clock->offset_minutes);
+    struct tally_now now = {.lines = NULL};
+    if (tally_lot(port->ledger, port->round_id, &now.lot, err) &&
+        scoop_latest(port->ledger, port->round_id, port->judge, &now.scoop, err) &&
+        read_last(port, &now, err) &&
+        tally_pace_of(port->ledger, port->round_id, port->judge, since, &now.pace, err) &&
+        tally_lines(port->ledger, port->round_id, &now.lines, &now.line_count, err)) {
+        *ret = now;
+        return true;
+    }
+    return false;
+}
+
+struct tally_port ledger_port_for_tally(struct ledger_port *port)
+{
+    return (struct tally_port){.context = port,
+                               .record = tally_key,
+                               .undo = undo_key,
+                               .measure = measure,
+                               .move = tally_move,
+                               .read = read_tally_now};
 }

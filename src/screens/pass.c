@@ -7,7 +7,6 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/report/families.h"
-#include "senbetsu/screens/mark.h"
 #include "senbetsu/screens/preview.h"
 #include "senbetsu/screens/progress.h"
 #include "senbetsu/screens/screens.h"

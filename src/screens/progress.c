@@ -1,7 +1,15 @@
+/* How far bowls and rounds are, told in a line, and the marks of the verdicts: every screen tells a
+ * verdict by a letter too, for terminals without colour. */
 #include "senbetsu/screens/progress.h"
-#include "senbetsu/screens/mark.h"
 
 #include <stdio.h>
+
+const struct mark verdict_marks[VERDICT_COUNT] = {
+    [VERDICT_OPEN] = {"·", "OPEN", STYLE_QUIET},
+    [VERDICT_KEEP] = {"K", "KEEP", STYLE_KEEP},
+    [VERDICT_HOLD] = {"H", "HOLD", STYLE_HOLD},
+    [VERDICT_REJECT] = {"R", "REJECT", STYLE_REJECT},
+};
 
 enum {
     NAME_COLUMNS = 14,

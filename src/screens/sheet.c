@@ -1,25 +1,402 @@
-/* The sheet on the stack of screens: a bowl or the held fish out of the ledger, its keys, and what
- * it asks for besides. */
+/* The sheet on the stack of screens: a bowl or the held fish out of the ledger, and what each key
+ * does in each mode of the machine (sheet/sheet.h). A key's way: the tag reader holds digits back
+ * until it is clear whose they are; then the row of the mode's table makes a command of it. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/report/families.h"
 #include "senbetsu/report/pass.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/screens/sheet_screen.h"
+#include "senbetsu/sheet/tag_reader.h"
 #include "senbetsu/ui/term.h"
+#include "sheet_view.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 
-struct sheet_state {
+/* Nothing was typed for so long: the clock on the screen and what other sorters did are brought up
+ * to date. */
+enum { REFRESH_MS = 20 * 1000 };
+
+struct sheet_screen {
     struct standard standard; /* the port's */
     struct ledger_port port;
     struct sheet sheet;
-    struct sheet_screen screen;
+    struct letters letters;
+    char title[TITLE_SIZE];
+    struct tag_reader reader;
+    int page;  /* of the faults or aspects picked by number */
+    bool help; /* the help is up; any key takes it away, but a tag that is read then counts */
+    struct sheet_effects effects; /* of all commands of one key press, taken together */
 };
 
+static void take(struct sheet_screen *screen, struct sheet_effects effects)
+{
+    screen->effects.alert |= effects.alert;
+    screen->effects.leave |= effects.leave;
+    if (effects.next_bowl) {
+        screen->effects.next_bowl = true;
+        screen->effects.expected = effects.expected;
+    }
+}
+
+static void run(struct sheet_screen *screen, enum sheet_command_kind kind, int number)
+{
+    screen->page = 0;
+    take(screen, sheet_do(&screen->sheet, &(struct sheet_command){kind, number, NULL}));
+}
+
+/* What the keys do. */
+
+static void command(struct app *app, void *state, int kind)
+{
+    (void)app;
+    run(state, (enum sheet_command_kind)kind, 0);
+}
+
+static void score(struct app *app, void *state, int digit)
+{
+    (void)app;
+    run(state, COMMAND_SCORE, digit);
+}
+
+static void enter(struct app *app, void *state, int mode)
+{
+    (void)app;
+    run(state, COMMAND_ENTER_MODE, mode);
+}
+
+static void choose(struct app *app, void *state, int digit)
+{
+    (void)app;
+    run(state, COMMAND_CHOOSE, digit);
+}
+
+static bool picks_fault(const struct sheet_screen *screen)
+{
+    return screen->sheet.mode == SHEET_PICK_FAULT;
+}
+
+static int pick_count(const struct sheet_screen *screen)
+{
+    const struct standard *standard = &screen->sheet.standard;
+    return picks_fault(screen) ? standard->fault_count : standard->aspect_count;
+}
+
+static void pick(struct app *app, void *state, int number)
+{
+    struct sheet_screen *screen = state;
+    (void)app;
+    int index = screen->page * PICK_KEYS + number;
+    if (index < pick_count(screen)) {
+        run(screen, picks_fault(screen) ? COMMAND_FAULT : COMMAND_ASPECT, index);
+        return;
+    }
+    snprintf(screen->sheet.message, sizeof screen->sheet.message, "No %s has the number %s here.",
+             picks_fault(screen) ? "fault" : "aspect", pick_names[number]);
+    screen->effects.alert = true;
+}
+
+/* The next twelve, and the first again after the last. */
+static void turn_page(struct app *app, void *state, int number)
+{
+    struct sheet_screen *screen = state;
+    (void)app;
+    (void)number;
+    screen->page++;
+    if (screen->page * PICK_KEYS >= pick_count(screen))
+        screen->page = 0;
+}
+
+/* The keypad has no Esc and no Backspace: its minus is both, except where it can be part of what is
+ * typed. */
+static void minus(struct app *app, void *state, int number)
+{
+    struct sheet_screen *screen = state;
+    (void)app;
+    (void)number;
+    enum sheet_mode mode = screen->sheet.mode;
+    if (screen->sheet.line[0] == '\0')
+        run(screen, COMMAND_CANCEL, 0);
+    else if (mode == SHEET_LENGTH || mode == SHEET_NEXT_BOWL)
+        run(screen, COMMAND_ERASE, 0);
+    else
+        run(screen, COMMAND_TYPE, '-');
+}
+
+static void help(struct app *app, void *state, int number)
+{
+    (void)app;
+    (void)number;
+    ((struct sheet_screen *)state)->help = true;
+}
+
+static const struct key_row sheet_rows[] = {
+    {"0–9", "score", "score the selected aspect (0 is 10 where a scale ends at 10)",
+     .handler = score},
+    {"Enter", "typical", "typical score for all open aspects; if done: next open fish",
+     .handler = command, .number = COMMAND_TYPICAL},
+    {"a–z", "fault", "the fault with this small letter: seen, or not after all", .handler = NULL},
+    {"*", NULL, "then a digit: the fault with this number", .handler = enter,
+     .number = SHEET_PICK_FAULT},
+    {"A–Z", "aspect", "move the cursor to the aspect with this capital letter", .handler = NULL},
+    {"/", NULL, "then a digit: move the cursor to the aspect with this number", .handler = enter,
+     .number = SHEET_PICK_ASPECT},
+    {"- u", "undo", "undo the last key, whichever fish it was for", .handler = command,
+     .number = COMMAND_UNDO},
+    {"+ Space", "next", "leave the aspect open and go to the next open one", .handler = command,
+     .number = COMMAND_SKIP},
+    {". ,", "more", "all else by number: other fish, length, tag, note, by hand", .handler = enter,
+     .number = SHEET_MENU},
+    {"Up", NULL, "the aspect above", .handler = command, .number = COMMAND_UP},
+    {"Down", NULL, "the aspect below", .handler = command, .number = COMMAND_DOWN},
+    {"Delete Backspace", NULL, "clear the score of the selected aspect", .handler = command,
+     .number = COMMAND_CLEAR},
+    {"p Left", NULL, "the fish before", .handler = command, .number = COMMAND_EARLIER},
+    {"n Right", NULL, "the fish after", .handler = command, .number = COMMAND_LATER},
+    {"g", NULL, "the first fish that is not done", .handler = command,
+     .number = COMMAND_FIRST_OPEN},
+    {"l", "length", "enter the length in mm", .handler = enter, .number = SHEET_LENGTH},
+    {"t", "tag", "enter a tag; a tag reader needs no key before it", .handler = enter,
+     .number = SHEET_TAG},
+    {"m", "note", "a note on the fish", .handler = enter, .number = SHEET_NOTE},
+    {"v", "by hand", "set the verdict by hand, with a reason", .handler = enter,
+     .number = SHEET_VERDICT},
+    {"b", "bowl", "go on with the next bowl", .handler = enter, .number = SHEET_NEXT_BOWL},
+    {"? F1", "help", "all keys", .handler = help},
+    {"q", "leave", "leave the sheet; it opens again at this fish", .handler = command,
+     .number = COMMAND_LEAVE},
+};
+
+static const struct key_row pick_rows[] = {
+    {"1–9", "pick", "the one with this number beside it", .handler = pick},
+    {"0", "10th", "the tenth", .handler = pick, .number = 9},
+    {". ,", "11th", "the eleventh", .handler = pick, .number = 10},
+    {"+", "12th", "the twelfth", .handler = pick, .number = 11},
+    {"* /", "further ones", "numbers for the next twelve, where there are more",
+     .handler = turn_page},
+    {"- Esc Backspace", "back", "back to the scores", .handler = command, .number = COMMAND_CANCEL},
+};
+
+static const struct key_row menu_rows[] = {
+    {"1", NULL, "the fish before", .handler = command, .number = COMMAND_EARLIER},
+    {"2", NULL, "the fish after", .handler = command, .number = COMMAND_LATER},
+    {"3", NULL, "the first open fish", .handler = command, .number = COMMAND_FIRST_OPEN},
+    {"4", NULL, "length", .handler = enter, .number = SHEET_LENGTH},
+    {"5", NULL, "tag", .handler = enter, .number = SHEET_TAG},
+    {"6", NULL, "note", .handler = enter, .number = SHEET_NOTE},
+    {"7", NULL, "verdict by hand", .handler = enter, .number = SHEET_VERDICT},
+    {"8", NULL, "next bowl", .handler = enter, .number = SHEET_NEXT_BOWL},
+    {"9", NULL, "help", .handler = help},
+    {"0", NULL, "leave the sheet", .handler = command, .number = COMMAND_LEAVE},
+    {"*", NULL, "clear the score", .handler = command, .number = COMMAND_CLEAR},
+    {"- Esc Backspace", "back", "back to the scores", .handler = command, .number = COMMAND_CANCEL},
+};
+
+static const struct key_row choice_rows[] = {
+    {"0–9", "choose", "the line with this number", .handler = choose},
+    {"- Esc Backspace", "back", "back to the scores", .handler = command, .number = COMMAND_CANCEL},
+};
+
+static const struct key_row line_rows[] = {
+    {"Enter", "done", "take the line as typed", .handler = command, .number = COMMAND_ACCEPT},
+    {"Backspace", "erase", "delete the last character", .handler = command,
+     .number = COMMAND_ERASE},
+    {"-", NULL, "on an empty line: back; in a number: delete a digit", .handler = minus},
+    {"Esc", "back", "back, unchanged", .handler = command, .number = COMMAND_CANCEL},
+};
+
+const struct key_table sheet_keys = KEY_TABLE("At the fish", sheet_rows);
+const struct key_table sheet_pick_keys = KEY_TABLE("A fault or an aspect by number", pick_rows);
+const struct key_table sheet_menu_keys = KEY_TABLE("Everything else by number", menu_rows);
+const struct key_table sheet_choice_keys = KEY_TABLE("Choosing from a list", choice_rows);
+const struct key_table sheet_line_keys = KEY_TABLE("Typing a line", line_rows);
+
+static const struct key_table *keys_of(const struct sheet *sheet)
+{
+    if (sheet->mode == SHEET_JUDGE)
+        return &sheet_keys;
+    if (sheet->mode == SHEET_MENU)
+        return &sheet_menu_keys;
+    if (sheet->mode == SHEET_PICK_FAULT || sheet->mode == SHEET_PICK_ASPECT)
+        return &sheet_pick_keys;
+    return sheet_types_line(sheet) ? &sheet_line_keys : &sheet_choice_keys;
+}
+
+/* From a key to its row. */
+
+/* The place of a letter, or -1. */
+static int letter_index(const char *letters, int count, uint32_t letter)
+{
+    for (int i = 0; i < count; i++)
+        if (letter != 0 && (uint32_t)(unsigned char)letters[i] == letter)
+            return i;
+    return -1;
+}
+
+static void press_letter(struct sheet_screen *screen, char letter)
+{
+    const struct standard *standard = &screen->sheet.standard;
+    int fault = letter_index(screen->letters.faults, standard->fault_count, (uint32_t)letter);
+    int aspect = letter_index(screen->letters.aspects, standard->aspect_count, (uint32_t)letter);
+    if (fault >= 0 || aspect >= 0) {
+        run(screen, fault >= 0 ? COMMAND_FAULT : COMMAND_ASPECT, fault >= 0 ? fault : aspect);
+        return;
+    }
+    snprintf(screen->sheet.message, sizeof screen->sheet.message, "No %s has the letter %c.",
+             letter >= 'a' ? "fault" : "aspect", letter);
+    screen->effects.alert = true;
+}
+
+/* One key as it was typed, past the tag reader. */
+static void press(struct app *app, struct sheet_screen *screen, struct key key)
+{
+    struct sheet *sheet = &screen->sheet;
+    const struct key_table *keys = keys_of(sheet);
+    bool character = key.kind == KEY_CHARACTER;
+    bool letter =
+        character && ((key.code >= 'a' && key.code <= 'z') || (key.code >= 'A' && key.code <= 'Z'));
+    int number;
+    if (screen->help) {
+        screen->help = false;
+        return;
+    }
+    const struct key_row *row = keys_find(keys, key, &number);
+    if (row != NULL) {
+        row->handler(app, screen, number);
+    } else if (character && sheet_types_line(sheet)) {
+        run(screen, COMMAND_TYPE, (int)key.code);
+    } else if (letter && sheet->mode == SHEET_JUDGE) {
+        press_letter(screen, (char)key.code);
+    } else {
+        char sentence[NO_KEY_SIZE];
+        keys_absent(keys, key, sentence);
+        text_copy(sheet->message, sizeof sheet->message, sentence);
+        screen->effects.alert |= character;
+    }
+}
+
+/* A burst of digits that is over: fingers typed it, or the tag reader sent it. */
+static void end_burst(struct app *app, struct sheet_screen *screen, enum reader_result result)
+{
+    struct sheet *sheet = &screen->sheet;
+    struct tag_reader held = screen->reader;
+    tag_reader_init(&screen->reader);
+    if (result == READER_TAG) {
+        take(screen, sheet_do(sheet, &(struct sheet_command){COMMAND_TAG, 0, held.digits}));
+    } else if (result == READER_GARBLED) {
+        snprintf(sheet->message, sizeof sheet->message,
+                 "The tag reader sent %d digits, a tag has %d: read it again.", held.count,
+                 TAG_DIGITS);
+        screen->effects.alert = true;
+    } else {
+        for (int i = 0; i < held.count; i++)
+            press(app, screen,
+                  (struct key){KEY_CHARACTER, (uint32_t)(unsigned char)held.digits[i]});
+    }
+}
+
+/* A key that ends a burst may begin another, so it is looked at again; with no digit held it is not
+ * sent here a third time. */
+static void type(struct app *app, struct sheet_screen *screen, struct key key)
+{
+    bool is_digit = key.kind == KEY_CHARACTER && key.code >= '0' && key.code <= '9';
+    enum reader_result result = tag_reader_key(&screen->reader, is_digit ? (int)key.code - '0' : -1,
+                                               clock_now(&screen->sheet.clock));
+    if (result == READER_PASS) {
+        press(app, screen, key);
+    } else if (result != READER_WAIT) {
+        end_burst(app, screen, result);
+        if (key.kind != KEY_RETURN || result == READER_RELEASE)
+            type(app, screen, key);
+    }
+}
+
+static void leave(struct app *app, const struct sheet_screen *screen)
+{
+    struct sheet_place at = sheet_place(&screen->sheet);
+    struct place place = ledger_port_place(&screen->port, &at, false);
+    struct err err;
+    bool kept = place_save(app->ledger, &place, &err);
+    app_pop(app);
+    if (!kept)
+        app_fail(app, &err);
+}
+
+/* Last of all, for the screen may be gone then. */
+static void carry_out(struct app *app, struct sheet_screen *screen)
+{
+    struct sheet_effects effects = screen->effects;
+    screen->effects = (struct sheet_effects){0};
+    if (effects.alert) {
+        app->alert = true;
+        term_alert();
+    }
+    if (effects.next_bowl) {
+        int64_t round_id = screen->port.round_id;
+        app_pop(app);
+        app_open_next_bowl(app, round_id, effects.expected);
+    } else if (effects.leave) {
+        leave(app, screen);
+    }
+}
+
+static void take_key(struct app *app, void *state, struct key key)
+{
+    type(app, state, key);
+    carry_out(app, state);
+}
+
+static void idle(struct app *app, void *state)
+{
+    struct sheet_screen *screen = state;
+    enum reader_result result =
+        tag_reader_timeout(&screen->reader, clock_now(&screen->sheet.clock));
+    if (result == READER_PASS)
+        sheet_do(&screen->sheet, &(struct sheet_command){COMMAND_REFRESH, 0, NULL});
+    else if (result != READER_WAIT)
+        end_burst(app, screen, result);
+    carry_out(app, screen);
+}
+
+static int wait_ms(const void *state)
+{
+    int held_ms = tag_reader_wait_ms(&((const struct sheet_screen *)state)->reader);
+    return held_ms > 0 ? held_ms : REFRESH_MS;
+}
+
+static void draw(struct app *app, void *state, struct grid *grid)
+{
+    const struct sheet_screen *screen = state;
+    const struct sheet_view view = {.sheet = &screen->sheet,
+                                    .letters = &screen->letters,
+                                    .page = screen->page,
+                                    .title = screen->title,
+                                    .judge = app->judge_name,
+                                    .keys = keys_of(&screen->sheet)};
+    if (screen->help)
+        keys_help(grid, view.keys);
+    else
+        sheet_view_draw(grid, &view);
+}
+
+static void done(void *state)
+{
+    struct sheet_screen *screen = state;
+    sheet_done(&screen->sheet);
+    free(screen);
+}
+
+static const struct screen_kind sheet_kind = {.keys = &sheet_keys,
+                                              .draw = draw,
+                                              .key = take_key,
+                                              .wait_ms = wait_ms,
+                                              .idle = idle,
+                                              .done = done};
+
+/* Opening. */
+
 /* What a sheet is made from; freed as soon as it is up. */
-struct tray {
+struct queue {
     struct round round;
     struct standard_version version;
     struct bowl bowl; /* id 0 in a second look */
@@ -29,208 +406,93 @@ struct tray {
     size_t undoable_count;
 };
 
-static void draw(struct app *app, void *state, struct grid *grid)
+/* The fish of a bowl; of a round's held fish where `bowl_id` is 0. */
+static bool read_queue(struct app *app, int64_t bowl_id, int64_t round_id, struct queue *queue,
+                       struct err *err)
 {
-    (void)app;
-    struct sheet_state *sheet = state;
-    sheet_screen_draw(&sheet->screen, grid);
-}
-
-/* The place as the ledger should keep it when the sheet has been left by a key. */
-static bool leave_place(struct app *app, const struct sheet_state *state, struct err *err)
-{
-    const struct sheet *sheet = &state->sheet;
-    struct sheet_place at = sheet_place(sheet);
-    struct place place = {.judge = state->port.judge,
-                          .round_id = state->port.round_id,
-                          .bowl_id = at.bowl_id,
-                          .number = at.number,
-                          .second_look = sheet->second_look};
-    text_copy(place.aspect, sizeof place.aspect, at.aspect);
-    return place_save(app->ledger, &place, err);
-}
-
-static void leave(struct app *app, const struct sheet_state *state)
-{
-    struct err err;
-    bool kept = leave_place(app, state, &err);
-    app_pop(app);
-    if (!kept)
-        app_fail(app, &err);
-}
-
-static void heed(struct app *app, struct sheet_state *state, struct sheet_effects effects)
-{
-    if (effects.alert)
-        term_alert();
-    if (effects.next_bowl) {
-        int64_t round_id = state->port.round_id;
-        app_pop(app);
-        app_open_next_bowl(app, round_id, effects.expected);
-    } else if (effects.leave) {
-        leave(app, state);
-    }
-}
-
-static void press(struct app *app, void *state, struct key key)
-{
-    struct sheet_state *sheet = state;
-    heed(app, sheet, sheet_screen_key(&sheet->screen, key));
-}
-
-static void idle(struct app *app, void *state)
-{
-    press(app, state, (struct key){.kind = KEY_NONE});
-}
-
-static int wait_ms(const void *state)
-{
-    return sheet_screen_timeout(&((const struct sheet_state *)state)->screen);
-}
-
-static void done(void *state)
-{
-    struct sheet_state *sheet = state;
-    sheet_done(&sheet->sheet);
-    free(sheet);
-}
-
-static const struct screen_kind sheet_kind = {
-    .draw = draw, .key = press, .wait_ms = wait_ms, .idle = idle, .done = done};
-
-/* Reading the tray. */
-
-static void tray_done(struct tray *tray)
-{
-    free(tray->fish);
-    free(tray->undoable);
-}
-
-static bool tray_round(struct app *app, int64_t round_id, struct tray *tray, struct err *err)
-{
-    return round_get(app->ledger, round_id, &tray->round, err) &&
-           round_standard(app->ledger, &tray->round, NULL, &tray->version, err);
-}
-
-static bool tray_of_bowl(struct app *app, int64_t bowl_id, struct tray *tray, struct err *err)
-{
-    return bowl_get(app->ledger, bowl_id, &tray->bowl, err) &&
-           tray_round(app, tray->bowl.round_id, tray, err) &&
-           fish_of_bowl(app->ledger, bowl_id, &tray->version.standard, &tray->fish,
-                        &tray->fish_count, err) &&
-           undoable_of(app->ledger, tray->round.id, bowl_id, &tray->undoable, &tray->undoable_count,
-                       err);
-}
-
-static bool tray_of_held(struct app *app, int64_t round_id, struct tray *tray, struct err *err)
-{
-    if (!tray_round(app, round_id, tray, err) ||
-        !fish_of_round(app->ledger, round_id, &tray->version.standard, &tray->fish,
-                       &tray->fish_count, err) ||
-        !undoable_of(app->ledger, round_id, 0, &tray->undoable, &tray->undoable_count, err))
+    const struct standard *standard = &queue->version.standard;
+    if (bowl_id != 0 && !bowl_get(app->ledger, bowl_id, &queue->bowl, err))
         return false;
-    tray->fish_count = second_look_pick(tray->fish, tray->fish_count, &tray->version.standard);
-    return tray->fish_count > 0 ||
+    if (bowl_id != 0)
+        round_id = queue->bowl.round_id;
+    if (!round_get(app->ledger, round_id, &queue->round, err) ||
+        !round_standard(app->ledger, &queue->round, NULL, &queue->version, err) ||
+        !undoable_of(app->ledger, round_id, bowl_id, &queue->undoable, &queue->undoable_count, err))
+        return false;
+    if (bowl_id != 0)
+        return fish_of_bowl(app->ledger, bowl_id, standard, &queue->fish, &queue->fish_count, err);
+    if (!fish_of_round(app->ledger, round_id, standard, &queue->fish, &queue->fish_count, err))
+        return false;
+    queue->fish_count = second_look_pick(queue->fish, queue->fish_count, standard);
+    return queue->fish_count > 0 ||
            err_set(err, ERR_ABSENT,
-                   "No fish of this round is held, so there is none to look at "
-                   "again.");
-}
-
-/* Setting the sheet up. */
-
-static bool fill_heading(struct app *app, const struct round *round, struct sheet_heading *heading,
-                         struct err *err)
-{
-    struct spawning spawning;
-    bool mixed = round->spawning[0] == '\0'; /* it has no pair of its own to name */
-    if (!mixed && !spawning_get(app->ledger, round->spawning, &spawning, err))
-        return false;
-    text_copy(heading->spawning, sizeof heading->spawning, round->spawning);
-    text_copy(heading->variety, sizeof heading->variety, round->variety);
-    text_copy(heading->lot, sizeof heading->lot, round->own_lot ? "" : round->lot);
-    text_copy(heading->judge, sizeof heading->judge, app->judge_name);
-    if (!mixed)
-        pair_text(&spawning, heading->pair, sizeof heading->pair);
-    heading->stage = round->stage;
-    return true;
+                   "No fish of this round is held, so none can be looked at again.");
 }
 
 /* A round keeps the name of the standard by which its first fish was judged. */
-static bool settle_standard(struct app *app, struct tray *tray, struct err *err)
+static bool settle_standard(struct app *app, struct queue *queue, struct err *err)
 {
-    if (tray->round.standard[0] != '\0')
+    if (queue->round.standard[0] != '\0')
         return true;
-    text_copy(tray->round.standard, sizeof tray->round.standard, tray->version.standard.name);
-    return round_save(app->ledger, &tray->round, app->judge, err);
+    text_copy(queue->round.standard, sizeof queue->round.standard, queue->version.standard.name);
+    return round_save(app->ledger, &queue->round, app->judge, err);
 }
 
-static struct sheet_place sheet_place_of(const struct place *at)
+static bool start(struct app *app, struct queue *queue, const struct place *at,
+                  struct sheet_screen *screen, struct err *err)
 {
-    struct sheet_place place = {0};
-    if (at != NULL) {
-        place.bowl_id = at->bowl_id;
-        place.number = at->number;
-        text_copy(place.aspect, sizeof place.aspect, at->aspect);
-    }
-    return place;
-}
-
-static bool start(struct app *app, struct tray *tray, const struct place *at,
-                  struct sheet_state *state, struct err *err)
-{
-    bool second_look = tray->bowl.id == 0;
-    state->standard = tray->version.standard;
-    state->port = (struct ledger_port){app->ledger,    &state->standard, tray->version.id,
-                                       tray->round.id, app->judge,       second_look};
-    struct sheet_setup setup = {.standard = &state->standard,
+    bool second_look = queue->bowl.id == 0;
+    screen->standard = queue->version.standard;
+    screen->letters = letters_assign(&screen->standard);
+    tag_reader_init(&screen->reader);
+    screen->port = (struct ledger_port){.ledger = app->ledger,
+                                        .standard = &screen->standard,
+                                        .version = queue->version.id,
+                                        .round_id = queue->round.id,
+                                        .judge = app->judge,
+                                        .second_look = second_look};
+    struct sheet_setup setup = {.standard = &screen->standard,
                                 .judge = app->judge,
-                                .bowl_id = tray->bowl.id,
-                                .bowl = tray->bowl.number,
-                                .expected = tray->bowl.expected,
+                                .bowl_id = queue->bowl.id,
+                                .bowl = queue->bowl.number,
+                                .expected = queue->bowl.expected,
                                 .second_look = second_look,
-                                .fish = tray->fish,
-                                .fish_count = tray->fish_count,
-                                .undoable = tray->undoable,
-                                .undoable_count = tray->undoable_count,
-                                .place = sheet_place_of(at),
-                                .port = ledger_port_functions(&state->port),
+                                .fish = queue->fish,
+                                .fish_count = queue->fish_count,
+                                .undoable = queue->undoable,
+                                .undoable_count = queue->undoable_count,
+                                .port = ledger_port_for_sheet(&screen->port),
                                 .clock = *ledger_clock(app->ledger)};
-    return settle_standard(app, tray, err) &&
-           fill_heading(app, &tray->round, &setup.heading, err) &&
-           sheet_init(&state->sheet, &setup, err);
+    if (at != NULL) {
+        setup.place = (struct sheet_place){.bowl_id = at->bowl_id, .number = at->number};
+        text_copy(setup.place.aspect, sizeof setup.place.aspect, at->aspect);
+    }
+    return settle_standard(app, queue, err) &&
+           round_title(app->ledger, &queue->round, "", screen->title, err) &&
+           sheet_init(&screen->sheet, &setup, err);
 }
 
-static void open_tray(struct app *app, struct tray *tray, const struct place *at)
+static void open_queue(struct app *app, int64_t bowl_id, int64_t round_id, const struct place *at)
 {
-    struct sheet_state *state = alloc_zeroed(1, sizeof *state);
+    struct sheet_screen *screen = alloc_zeroed(1, sizeof *screen);
+    struct queue queue = {0};
     struct err err;
-    if (start(app, tray, at, state, &err)) {
-        sheet_screen_init(&state->screen, &state->sheet);
-        app_push(app, &sheet_kind, state);
+    if (read_queue(app, bowl_id, round_id, &queue, &err) && start(app, &queue, at, screen, &err)) {
+        app_push(app, &sheet_kind, screen);
     } else {
-        free(state);
+        free(screen);
         app_fail(app, &err);
     }
+    free(queue.fish);
+    free(queue.undoable);
 }
 
 void app_open_sheet(struct app *app, int64_t bowl_id, const struct place *at)
 {
-    struct tray tray = {0};
-    struct err err;
-    if (tray_of_bowl(app, bowl_id, &tray, &err))
-        open_tray(app, &tray, at);
-    else
-        app_fail(app, &err);
-    tray_done(&tray);
+    open_queue(app, bowl_id, 0, at);
 }
 
 void app_open_second_look(struct app *app, int64_t round_id, const struct place *at)
 {
-    struct tray tray = {0};
-    struct err err;
-    if (tray_of_held(app, round_id, &tray, &err))
-        open_tray(app, &tray, at);
-    else
-        app_fail(app, &err);
-    tray_done(&tray);
+    open_queue(app, 0, round_id, at);
 }

@@ -1,38 +1,63 @@
-#include "senbetsu/screens/sheet_lists.h"
+/* The lists in the lower half of the sheet: aspects with their scores, faults with what they do,
+ * and what can be chosen by number instead. Where columns are few, what matters least goes first.
+ */
 #include "senbetsu/base/number.h"
-#include "senbetsu/screens/mark.h"
-#include "senbetsu/screens/scale.h"
-#include "senbetsu/screens/sheet_keys.h"
-#include "senbetsu/ui/grid.h"
+#include "senbetsu/screens/progress.h"
+#include "senbetsu/screens/screens.h"
+#include "sheet_view.h"
+
 #include <stdio.h>
+
+const char *const pick_names[PICK_KEYS] = {"1", "2", "3", "4", "5", "6",
+                                           "7", "8", "9", "0", ".", "+"};
 
 /* Columns of a row: the marker, the key, and what follows; for the faults a little closer. */
 enum { MARKER = 0, KEY = 2, LABEL = 4, FAULT_KEY = 1, FAULT_LABEL = 3 };
 
-/* Columns of what follows an aspect's label, the gap before each included. */
-enum { SCORE = 4, EARLIER = 7, FLOOR = 7, WEIGHT = 4, LABEL_LEAST = 14, LABEL_GOOD = 20 };
-
-/* The letter of a row, or in its pick layer the number; nothing where it has none. */
+/* The letter of a row, or where rows are picked by number its number; nothing where it has none. */
 static void draw_key(struct grid *grid, int row, int column, char letter, bool picking, int place)
 {
     char name[2] = {letter, '\0'};
     if (!picking && letter != '\0')
         grid_put(grid, row, column, 1, STYLE_KEY, name);
     if (picking && place >= 0 && place < PICK_KEYS)
-        grid_put(grid, row, column, 1, STYLE_CURSOR, pick_name(place));
+        grid_put(grid, row, column, 1, STYLE_CURSOR, pick_names[place]);
 }
 
-/* How the width of an aspect's row is shared out; 0 = not shown. */
+/* Aspects. */
+
+int scale_columns(const struct standard *standard)
+{
+    int scores = standard->highest - standard->lowest + 1;
+    return 3 * scores + (standard->highest == 10 ? 1 : 0);
+}
+
+int scale_draw(struct grid *grid, int row, int column, enum style style,
+               const struct standard *standard, int score)
+{
+    int used = 0;
+    for (int each = standard->lowest; each <= standard->highest; each++) {
+        bool typical = score == SCORE_NONE && each == standard->typical;
+        const char *around = each == score ? "[]" : typical ? "()" : "  ";
+        used +=
+            grid_putf(grid, row, column + used, -1, style, "%c%d%c", around[0], each, around[1]);
+    }
+    return used;
+}
+
+/* How the width of an aspect's row is shared out, the gap before each part included; 0 = not
+ * shown. */
 struct shares {
     int label, score, scale, earlier, floor, weight;
 };
 
 static struct shares share(int columns, const struct sheet *sheet)
 {
+    enum { SCORE = 4, EARLIER = 7, WEIGHT = 4, LABEL_LEAST = 14, LABEL_GOOD = 20 };
     struct shares shares = {.score = SCORE, .earlier = sheet->second_look ? EARLIER : 0};
     int left = columns - LABEL - shares.score - shares.earlier;
     int scale = scale_columns(&sheet->standard) + 1;
-    int floor = sheet->standard.highest == 10 ? FLOOR : FLOOR - 1;
+    int floor = sheet->standard.highest == 10 ? 7 : 6;
     if (left - floor - WEIGHT >= LABEL_LEAST) {
         shares.floor = floor;
         shares.weight = WEIGHT;
@@ -47,36 +72,26 @@ static struct shares share(int columns, const struct sheet *sheet)
     return shares;
 }
 
-static enum style score_style(const struct aspect *aspect, int score)
-{
-    bool under = score != SCORE_NONE && aspect->floor != NO_FLOOR && score < aspect->floor;
-    if (under)
-        return verdict_marks[aspect->below_floor].style;
-    return score == SCORE_NONE ? STYLE_PLAIN : STYLE_STRONG;
-}
-
-/* "4", "·" for none yet, "1!" under the floor. */
-static void draw_score(struct grid *grid, int row, int end, const struct aspect *aspect, int score)
+/* Under the floor a score stands in the colour of what that does, and with "!" where there is no
+ * room for the scale. */
+static void draw_score(struct grid *grid, int row, int column, const struct shares *shares,
+                       const struct standard *standard, const struct aspect *aspect, int score)
 {
     char text[16] = "·";
     bool under = score != SCORE_NONE && aspect->floor != NO_FLOOR && score < aspect->floor;
+    enum style style = under                 ? verdict_marks[aspect->below_floor].style
+                       : score == SCORE_NONE ? STYLE_PLAIN
+                                             : STYLE_STRONG;
+    if (shares->scale > 0) {
+        scale_draw(grid, row, column + 1, style, standard, score);
+        return;
+    }
     if (score != SCORE_NONE)
         snprintf(text, sizeof text, "%d", score);
-    grid_put_right(grid, row, end - 1, SCORE, score_style(aspect, score), text);
+    int end = column + shares->score - 1;
+    grid_put_right(grid, row, end, shares->score, style, text);
     if (under)
-        grid_put(grid, row, end - 1, 1, score_style(aspect, score), "!");
-}
-
-static void draw_aspect_rules(struct grid *grid, int row, int column, struct shares shares,
-                              const struct aspect *aspect)
-{
-    if (shares.floor > 0 && aspect->floor != NO_FLOOR)
-        grid_putf(grid, row, column + 1, shares.floor - 1, STYLE_QUIET, "min %d", aspect->floor);
-    char weight[16];
-    snprintf(weight, sizeof weight, "×%d", aspect->weight);
-    if (shares.weight > 0)
-        grid_put_right(grid, row, column + shares.floor + shares.weight, WEIGHT, STYLE_QUIET,
-                       weight);
+        grid_put(grid, row, end, 1, style, "!");
 }
 
 static void draw_aspect(struct grid *grid, int row, struct area area, const struct sheet *sheet,
@@ -84,38 +99,27 @@ static void draw_aspect(struct grid *grid, int row, struct area area, const stru
 {
     const struct aspect *aspect = &sheet->standard.aspects[index];
     const struct fish *fish = &sheet->fish[sheet->current];
-    int score = fish->judgement.scores[index];
-    bool here = index == sheet->aspect;
+    int score = fish->judgement.scores[index], earlier = fish->earlier.scores[index];
+    bool selected = index == sheet->aspect;
     struct shares shares = share(area.columns, sheet);
-    char label[LABEL_SIZE];
+    char text[LABEL_TEXT_SIZE];
     int column = area.column + LABEL;
-    grid_put(grid, row, column, shares.label,
-             here                  ? STYLE_CURSOR
-             : score == SCORE_NONE ? STYLE_STRONG
-                                   : STYLE_QUIET,
-             label_fit(aspect->label, shares.label, label));
-    if (here)
+    enum style style = selected ? STYLE_CURSOR : score == SCORE_NONE ? STYLE_STRONG : STYLE_QUIET;
+    if (selected)
         grid_put(grid, row, area.column + MARKER, 1, STYLE_CURSOR, "▸");
+    grid_put(grid, row, column, shares.label, style, label_fit(aspect->label, shares.label, text));
     column += shares.label;
-    if (shares.scale > 0)
-        scale_draw(grid, row, column + 1, score_style(aspect, score), &sheet->standard, score);
-    else
-        draw_score(grid, row, column + shares.score, aspect, score);
+    draw_score(grid, row, column, &shares, &sheet->standard, aspect, score);
     column += shares.score + shares.scale;
-    if (shares.earlier > 0 && fish->earlier.scores[index] != SCORE_NONE)
-        grid_putf(grid, row, column + 1, shares.earlier, STYLE_QUIET, "was %d",
-                  fish->earlier.scores[index]);
-    draw_aspect_rules(grid, row, column + shares.earlier, shares, aspect);
-}
-
-/* The first aspect shown, so that the hand is in sight with something around it. */
-static int first_shown(const struct sheet *sheet, int rows)
-{
-    int count = sheet->standard.aspect_count;
-    int first = sheet->aspect - rows / 2;
-    if (first > count - rows)
-        first = count - rows;
-    return first > 0 ? first : 0;
+    if (shares.earlier > 0 && earlier != SCORE_NONE)
+        grid_putf(grid, row, column + 1, shares.earlier, STYLE_QUIET, "was %d", earlier);
+    column += shares.earlier;
+    if (shares.floor > 0 && aspect->floor != NO_FLOOR)
+        grid_putf(grid, row, column + 1, shares.floor - 1, STYLE_QUIET, "min %d", aspect->floor);
+    column += shares.floor + shares.weight;
+    snprintf(text, sizeof text, "×%d", aspect->weight);
+    if (shares.weight > 0)
+        grid_put_right(grid, row, column, shares.weight, STYLE_QUIET, text);
 }
 
 static void draw_hidden(struct grid *grid, int row, struct area area, const char *arrow, int hidden)
@@ -125,23 +129,29 @@ static void draw_hidden(struct grid *grid, int row, struct area area, const char
               hidden);
 }
 
-void aspects_draw(struct grid *grid, struct area area, const struct sheet *sheet,
-                  const struct letters *letters, int page)
+void aspects_draw(struct grid *grid, struct area area, const struct sheet_view *view)
 {
-    int count = sheet->standard.aspect_count;
-    int first = first_shown(sheet, area.rows);
+    const struct sheet *sheet = view->sheet;
+    int count = sheet->standard.aspect_count, first = sheet->aspect - area.rows / 2;
+    if (first > count - area.rows)
+        first = count - area.rows;
+    if (first < 0)
+        first = 0;
     int end = first + area.rows < count ? first + area.rows : count;
     bool picking = sheet->mode == SHEET_PICK_ASPECT;
     for (int i = first; i < end; i++) {
         int row = area.row + i - first;
         draw_aspect(grid, row, area, sheet, i);
-        draw_key(grid, row, area.column + KEY, letters->aspects[i], picking, i - page * PICK_KEYS);
+        draw_key(grid, row, area.column + KEY, view->letters->aspects[i], picking,
+                 i - view->page * PICK_KEYS);
     }
     if (first > 0)
         draw_hidden(grid, area.row, area, "↑", first + 1);
     if (end < count)
         draw_hidden(grid, area.row + area.rows - 1, area, "↓", count - end + 1);
 }
+
+/* Faults. */
 
 int fault_columns(const struct standard *standard, int rows)
 {
@@ -175,7 +185,7 @@ static enum style effect_style(const struct fault *fault, bool seen)
 
 static void draw_fault(struct grid *grid, struct area area, const struct fault *fault, bool seen)
 {
-    char deduction[NUMBER_SIZE + 1], label[LABEL_SIZE];
+    char deduction[NUMBER_SIZE + 1], label[LABEL_TEXT_SIZE];
     int left = area.column + FAULT_LABEL, end = area.column + area.columns;
     int used = grid_put_right(grid, area.row, end, end - left, effect_style(fault, seen),
                               effect_text(fault, area.columns, deduction));
@@ -186,9 +196,9 @@ static void draw_fault(struct grid *grid, struct area area, const struct fault *
         grid_put(grid, area.row, area.column + MARKER, 1, STYLE_STRONG, "✓");
 }
 
-void faults_draw(struct grid *grid, struct area area, const struct sheet *sheet,
-                 const struct letters *letters, int page)
+void faults_draw(struct grid *grid, struct area area, const struct sheet_view *view)
 {
+    const struct sheet *sheet = view->sheet;
     const struct standard *standard = &sheet->standard;
     uint32_t seen = sheet->fish[sheet->current].judgement.faults;
     int columns = fault_columns(standard, area.rows);
@@ -197,7 +207,66 @@ void faults_draw(struct grid *grid, struct area area, const struct sheet *sheet,
         struct area one = {area.row + i % area.rows, area.column + i / area.rows * width, 1,
                            width - 1};
         draw_fault(grid, one, &standard->faults[i], (seen >> i & 1) != 0);
-        draw_key(grid, one.row, one.column + FAULT_KEY, letters->faults[i],
-                 sheet->mode == SHEET_PICK_FAULT, i - page * PICK_KEYS);
+        draw_key(grid, one.row, one.column + FAULT_KEY, view->letters->faults[i],
+                 sheet->mode == SHEET_PICK_FAULT, i - view->page * PICK_KEYS);
     }
+}
+
+/* Choices by number. */
+
+bool choices_offered(enum sheet_mode mode)
+{
+    return mode == SHEET_MENU || mode == SHEET_NOTE || mode == SHEET_VERDICT ||
+           mode == SHEET_REASON;
+}
+
+/* Goes on in the next of so many columns where the rows are full. */
+struct choices {
+    struct grid *grid;
+    struct area area;
+    int columns, count;
+};
+
+static void add_choice(struct choices *choices, const char *name, const char *words)
+{
+    enum { NAME = 2, WORDS = 6 };
+    const struct area *area = &choices->area;
+    int width = area->columns / choices->columns;
+    int row = area->row + choices->count % area->rows;
+    int column = area->column + choices->count / area->rows * width;
+    grid_put(choices->grid, row, column + NAME, WORDS - NAME - 1, STYLE_KEY, name);
+    grid_put(choices->grid, row, column + WORDS, width - WORDS, STYLE_PLAIN, words);
+    choices->count++;
+}
+
+static void add_key(void *context, const struct key_row *row)
+{
+    const char name[2] = {row->keys[0], '\0'};
+    add_choice(context, name, row->help);
+}
+
+void choices_draw(struct grid *grid, struct area area, const struct sheet_view *view)
+{
+    const struct sheet *sheet = view->sheet;
+    struct choices choices = {grid, area, 1, 0};
+    if (sheet->mode == SHEET_MENU) { /* the menu is the table of its keys */
+        choices.columns = 2;
+        keys_each(&sheet_menu_keys, add_key, &choices);
+        return;
+    }
+    if (sheet->mode == SHEET_VERDICT) {
+        add_choice(&choices, "1", "keep");
+        add_choice(&choices, "2", "hold");
+        add_choice(&choices, "3", "reject");
+        if (sheet->fish[sheet->current].judgement.by_hand != VERDICT_OPEN)
+            add_choice(&choices, "0", "remove the verdict by hand");
+        return;
+    }
+    for (int digit = 1; digit <= 9; digit++) {
+        const char name[2] = {(char)('0' + digit), '\0'};
+        const char *words = sheet_ready(sheet, digit);
+        if (words != NULL)
+            add_choice(&choices, name, words);
+    }
+    add_choice(&choices, "0", "type it");
 }

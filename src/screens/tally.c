@@ -1,90 +1,269 @@
-/* The tally on the stack of screens: a pick or remove round out of the ledger, and its keys. */
+/* The tally on the stack of screens: a pick or remove round out of the ledger, and what each key
+ * does in each mode of the machine (sheet/tally_sheet.h). */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/report/families.h"
 #include "senbetsu/report/pass.h"
+#include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/screens/tally_port.h"
-#include "senbetsu/screens/tally_screen.h"
 #include "senbetsu/store/lot_books.h"
 #include "senbetsu/ui/term.h"
+#include "tally_view.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <stdlib.h>
 
-struct tally_state {
-    struct tally_ledger port;
+struct tally_screen {
+    struct ledger_port port;
     struct tally_sheet sheet;
-    struct tally_screen screen;
+    struct letters letters;
+    char title[TITLE_SIZE];
+    int page;  /* of the further reasons */
+    bool help; /* the help is up; any key takes it away */
+    bool leave;
 };
 
-static void draw(struct app *app, void *state, struct grid *grid)
+/* Does one command of the machine. */
+static void run(struct app *app, struct tally_screen *screen, enum tally_command_kind kind,
+                int number)
 {
-    (void)app;
-    const struct tally_state *tally = state;
-    tally_screen_draw(&tally->screen, grid);
+    struct tally_effects effects =
+        tally_sheet_do(&screen->sheet, &(struct tally_command){kind, number});
+    if (screen->sheet.mode != TALLY_FURTHER)
+        screen->page = 0;
+    screen->leave |= effects.leave;
+    if (effects.alert) {
+        app->alert = true;
+        term_alert();
+    }
 }
 
-static void leave(struct app *app, const struct tally_state *tally)
+/* What the keys do. */
+
+static void command(struct app *app, void *state, int kind)
 {
+    run(app, state, (enum tally_command_kind)kind, 0);
+}
+
+static void reject(struct app *app, void *state, int fault)
+{
+    run(app, state, TALLY_DO_REJECT, fault);
+}
+
+static void reject_further(struct app *app, void *state, int place)
+{
+    struct tally_screen *screen = state;
+    reject(app, state, TALLY_DIRECT + screen->page * TALLY_PAGE + place);
+}
+
+static void enter(struct app *app, void *state, int mode)
+{
+    run(app, state, TALLY_DO_ENTER_MODE, mode);
+}
+
+/* The next ten, round and round. */
+static void turn_page(struct app *app, void *state, int number)
+{
+    struct tally_screen *screen = state;
+    (void)app;
+    (void)number;
+    screen->page++;
+    if (TALLY_DIRECT + screen->page * TALLY_PAGE >= screen->sheet.standard.fault_count)
+        screen->page = 0;
+}
+
+static void plus(struct app *app, void *state, int number)
+{
+    (void)number;
+    run(app, state, TALLY_DO_TYPE, '+');
+}
+
+/* The keypad has no Esc and no Backspace: its minus is both. */
+static void minus(struct app *app, void *state, int number)
+{
+    struct tally_screen *screen = state;
+    (void)number;
+    run(app, screen, screen->sheet.line[0] == '\0' ? TALLY_DO_CANCEL : TALLY_DO_ERASE, 0);
+}
+
+static void first_look(struct app *app, void *state, int number)
+{
+    struct tally_screen *screen = state;
+    (void)number;
+    run(app, screen, TALLY_DO_CANCEL, 0);
+    app_open_first_look(app, screen->port.round_id);
+}
+
+static void count_by_samples(struct app *app, void *state, int number)
+{
+    struct tally_screen *screen = state;
+    (void)number;
+    run(app, screen, TALLY_DO_CANCEL, 0);
+    app_ask_samples(app, screen->port.round_id);
+}
+
+static void help(struct app *app, void *state, int number)
+{
+    (void)app;
+    (void)number;
+    ((struct tally_screen *)state)->help = true;
+}
+
+static const struct key_row tally_rows[] = {
+    {"+ Enter Space", "keep", "keep one: a fish, or a scoop while scoops are counted",
+     .handler = command, .number = TALLY_DO_KEEP},
+    {"1–9", "reject", "reject one for the reason with this number", .handler = reject},
+    {"a–z", "reason", "reject one for the reason with this letter", .handler = NULL},
+    {"0 n", "no reason", "reject one without a reason: the rest of a bowl", .handler = reject,
+     .number = -1},
+    {"/", "further", "then a digit: reject one for a reason beyond the ninth", .handler = enter,
+     .number = TALLY_FURTHER},
+    {"* b", "fish or scoops", "count scoops instead of fish, or fish again", .handler = command,
+     .number = TALLY_DO_UNIT},
+    {"- u", "undo", "undo your last key, again and again", .handler = command,
+     .number = TALLY_DO_UNDO},
+    {". ,", "more", "all else by number: dead fish, size of a scoop, leave", .handler = enter,
+     .number = TALLY_MENU},
+    {"m", "dead", "one found dead", .handler = command, .number = TALLY_DO_DEAD},
+    {"l", "scoop", "measure the scoop: the fish counted in one or more of them", .handler = enter,
+     .number = TALLY_SIZE},
+    {"g", NULL, "a first look: how many of some fish of the lot are good", .handler = first_look},
+    {"t", NULL, "count the fish by samples: weighed, displaced or scooped",
+     .handler = count_by_samples},
+    {"? F1", "help", "all keys", .handler = help},
+    {"q", "leave", "leave the tally; it goes on from the same numbers", .handler = command,
+     .number = TALLY_DO_LEAVE},
+};
+
+static const struct key_row further_rows[] = {
+    {"1–9", "reject", "reject one for the reason with this number beside it",
+     .handler = reject_further},
+    {"0", NULL, "the tenth", .handler = reject_further, .number = TALLY_PAGE - 1},
+    {"/", "further ones", "numbers for the next ten, where there are more", .handler = turn_page},
+    {"- Esc Backspace", "back", "back to the tally", .handler = command, .number = TALLY_DO_CANCEL},
+};
+
+static const struct key_row menu_rows[] = {
+    {"1", "dead", "one found dead", .handler = command, .number = TALLY_DO_DEAD},
+    {"2", "measure the scoop", "measure the scoop", .handler = enter, .number = TALLY_SIZE},
+    {"3", "first look", "a first look", .handler = first_look},
+    {"4", "count by samples", "count by samples", .handler = count_by_samples},
+    {"9", "help", "help", .handler = help},
+    {"0", "leave", "leave the tally", .handler = command, .number = TALLY_DO_LEAVE},
+    {"- Esc Backspace", "back", "back to the tally", .handler = command, .number = TALLY_DO_CANCEL},
+};
+
+static const struct key_row size_rows[] = {
+    {"0–9", "fish", "the fish counted in a scoop", .handler = NULL},
+    {"+", "next scoop", "before the next scoop; also a blank", .handler = plus},
+    {"Enter", "done", "take the size; scoops are counted from now on", .handler = command,
+     .number = TALLY_DO_ACCEPT},
+    {"Backspace", NULL, "delete the last character", .handler = command, .number = TALLY_DO_ERASE},
+    {"-", "erase, back", "delete the last character; on an empty line: back", .handler = minus},
+    {"Esc", "back", "back, unchanged", .handler = command, .number = TALLY_DO_CANCEL},
+};
+
+const struct key_table tally_keys = KEY_TABLE("At the tally", tally_rows);
+const struct key_table tally_further_keys = KEY_TABLE("A reason beyond the ninth", further_rows);
+const struct key_table tally_menu_keys =
+    KEY_TABLE("Everything else of the tally by number", menu_rows);
+const struct key_table tally_size_keys = KEY_TABLE("The size of a scoop", size_rows);
+
+static const struct key_table *keys_of(const struct tally_sheet *sheet)
+{
+    static const struct key_table *const tables[TALLY_MODE_COUNT] = {
+        [TALLY_COUNTING] = &tally_keys,
+        [TALLY_FURTHER] = &tally_further_keys,
+        [TALLY_MENU] = &tally_menu_keys,
+        [TALLY_SIZE] = &tally_size_keys,
+    };
+    return tables[sheet->mode];
+}
+
+/* The reason with this letter, or -1. */
+static int reason_of_letter(const struct tally_screen *screen, struct key key)
+{
+    for (int i = 0; i < screen->sheet.standard.fault_count; i++)
+        if (screen->letters.faults[i] != '\0' &&
+            (uint32_t)(unsigned char)screen->letters.faults[i] == key.code)
+            return i;
+    return -1;
+}
+
+static void press(struct app *app, struct tally_screen *screen, struct key key)
+{
+    struct tally_sheet *sheet = &screen->sheet;
+    bool character = key.kind == KEY_CHARACTER;
+    int number,
+        reason = sheet->mode == TALLY_COUNTING && character ? reason_of_letter(screen, key) : -1;
+    if (screen->help) {
+        screen->help = false;
+        return;
+    }
+    const struct key_row *row = keys_find(keys_of(sheet), key, &number);
+    if (row != NULL) {
+        row->handler(app, screen, number);
+    } else if (sheet->mode == TALLY_SIZE && character) {
+        run(app, screen, TALLY_DO_TYPE, (int)key.code);
+    } else if (reason >= 0) {
+        reject(app, screen, reason);
+    } else {
+        char sentence[NO_KEY_SIZE];
+        keys_absent(keys_of(sheet), key, sentence);
+        text_copy(sheet->message, sizeof sheet->message, sentence);
+        app->alert = true;
+        term_alert();
+    }
+}
+
+static void take_key(struct app *app, void *state, struct key key)
+{
+    struct tally_screen *screen = state;
+    press(app, screen, key);
+    if (!screen->leave)
+        return;
     struct err err;
-    struct place place = tally_ledger_place(&tally->port, tally->sheet.scoops, false);
+    struct place place = tally_place(&screen->port, screen->sheet.scoops, false);
     bool kept = place_save(app->ledger, &place, &err);
     app_pop(app);
     if (!kept)
         app_fail(app, &err);
 }
 
-static void press(struct app *app, void *state, struct key key)
-{
-    struct tally_state *tally = state;
-    struct tally_effects effects = tally_screen_key(&tally->screen, key);
-    if (effects.alert)
-        term_alert();
-    if (effects.leave)
-        leave(app, tally);
-    else if (tally->screen.wanted == TALLY_FIRST_LOOK)
-        app_open_first_look(app, tally->port.round_id);
-    else if (tally->screen.wanted == TALLY_SAMPLES)
-        app_ask_samples(app, tally->port.round_id);
-}
-
-/* After a screen over it, others' keys and the lot's number may be new. */
+/* After a screen over it, and now and then: others' keys and the lot's number may be new. */
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     (void)err;
-    press(app, state, (struct key){.kind = KEY_NONE});
+    run(app, state, TALLY_DO_REFRESH, 0);
     return true;
+}
+
+static void draw(struct app *app, void *state, struct grid *grid)
+{
+    const struct tally_screen *screen = state;
+    const struct tally_view view = {.sheet = &screen->sheet,
+                                    .letters = &screen->letters,
+                                    .page = screen->page,
+                                    .title = screen->title,
+                                    .judge = app->judge_name,
+                                    .keys = keys_of(&screen->sheet)};
+    if (screen->help)
+        keys_help(grid, view.keys);
+    else
+        tally_view_draw(grid, &view);
 }
 
 static void done(void *state)
 {
-    struct tally_state *tally = state;
-    tally_sheet_done(&tally->sheet);
-    free(tally);
+    struct tally_screen *screen = state;
+    tally_sheet_done(&screen->sheet);
+    free(screen);
 }
 
 static const struct screen_kind tally_kind = {
-    .refresh = refresh, .draw = draw, .key = press, .done = done};
+    .keys = &tally_keys, .refresh = refresh, .draw = draw, .key = take_key, .done = done};
 
-/* A mixed lot has no spawning of its own to name. */
-static bool fill_heading(struct app *app, const struct round *round, struct tally_heading *heading,
-                         struct err *err)
-{
-    struct spawning spawning;
-    text_copy(heading->spawning, sizeof heading->spawning, round->spawning);
-    text_copy(heading->variety, sizeof heading->variety, round->variety);
-    text_copy(heading->lot, sizeof heading->lot, round->own_lot ? "" : round->lot);
-    text_copy(heading->judge, sizeof heading->judge, app->judge_name);
-    heading->stage = round->stage;
-    if (round->spawning[0] == '\0')
-        return true;
-    if (!spawning_get(app->ledger, round->spawning, &spawning, err))
-        return false;
-    pair_text(&spawning, heading->pair, sizeof heading->pair);
-    return true;
-}
+/* Opening. */
 
 /* The earliest culls have no standard: they are tallied without reasons. */
 static bool find_standard(struct app *app, const struct round *round,
@@ -99,8 +278,8 @@ static bool find_standard(struct app *app, const struct round *round,
 }
 
 /* What was stated of a round outranks its tally: whoever opens one that is done should know. */
-static bool tell_what_was_stated(struct app *app, int64_t round_id, char ret[TALLY_NOTICE_SIZE],
-                                 struct err *err)
+static bool find_notice(struct app *app, int64_t round_id, char ret[TALLY_NOTICE_SIZE],
+                        struct err *err)
 {
     struct round_counts stated;
     if (!round_counts_get(app->ledger, round_id, &stated, err))
@@ -113,33 +292,36 @@ static bool tell_what_was_stated(struct app *app, int64_t round_id, char ret[TAL
     return true;
 }
 
-static bool start(struct app *app, int64_t round_id, bool scoops, struct tally_state *tally,
+static bool start(struct app *app, int64_t round_id, bool scoops, struct tally_screen *screen,
                   struct err *err)
 {
     struct round round;
     struct standard_version version;
     struct tally_setup setup = {.scoops = scoops, .clock = *ledger_clock(app->ledger)};
-    tally->port = (struct tally_ledger){app->ledger, round_id, app->judge};
-    setup.port = tally_ledger_functions(&tally->port);
+    screen->port =
+        (struct ledger_port){.ledger = app->ledger, .round_id = round_id, .judge = app->judge};
+    setup.port = ledger_port_for_tally(&screen->port);
     if (!round_get(app->ledger, round_id, &round, err) ||
-        !tell_what_was_stated(app, round_id, setup.notice, err) ||
+        !find_notice(app, round_id, setup.notice, err) ||
         !lot_book_before(app->ledger, round_id, &setup.by_book, err) ||
         !find_standard(app, &round, &version, &setup.standard, err) ||
-        !fill_heading(app, &round, &setup.heading, err))
+        !round_title(app->ledger, &round, manner_terms[round.manner].word, screen->title, err))
         return false;
     setup.manner = round.manner;
-    return tally_sheet_init(&tally->sheet, &setup, err);
+    if (!tally_sheet_init(&screen->sheet, &setup, err))
+        return false;
+    screen->letters = letters_assign(&screen->sheet.standard);
+    return true;
 }
 
 void app_open_tally(struct app *app, int64_t round_id, bool scoops)
 {
-    struct tally_state *tally = alloc_zeroed(1, sizeof *tally);
+    struct tally_screen *screen = alloc_zeroed(1, sizeof *screen);
     struct err err;
-    if (start(app, round_id, scoops, tally, &err)) {
-        tally_screen_init(&tally->screen, &tally->sheet);
-        app_push(app, &tally_kind, tally);
+    if (start(app, round_id, scoops, screen, &err)) {
+        app_push(app, &tally_kind, screen);
     } else {
-        free(tally);
+        free(screen);
         app_fail(app, &err);
     }
 }

@@ -1,40 +1,15 @@
-#include "senbetsu/screens/tally_view.h"
-#include "senbetsu/base/date.h"
+/* The tally's screen. The counters are read from a metre away, so they take all the room that the
+ * reasons leave. */
+#include "tally_view.h"
 #include "senbetsu/base/number.h"
-#include "senbetsu/base/text.h"
-#include "senbetsu/base/utf8.h"
-#include "senbetsu/screens/tally_screen.h"
 #include "senbetsu/ui/counter.h"
-#include "senbetsu/ui/grid.h"
+#include "sheet_view.h"
 
 #include <inttypes.h>
 #include <stdio.h>
 #include <string.h>
 
-enum { FOOTER_ROWS = 2, GAP = 1, ROOMY_ROWS = 36, NUMBER_TEXT = 24 };
-
-static void draw_heading(struct grid *grid, const struct tally_sheet *sheet)
-{
-    const struct tally_heading *heading = &sheet->heading;
-    char time[TIME_OF_DAY_SIZE];
-    struct text line;
-    text_init(&line);
-    time_of_instant(clock_now(&sheet->clock), sheet->clock.offset_minutes, time);
-    text_join(&line, " · ", heading->judge);
-    text_join(&line, " · ", time);
-    int width = utf8_width(line.data);
-    grid_put_right(grid, 0, grid->columns, grid->columns / 2, STYLE_PLAIN, line.data);
-    text_clear(&line);
-    text_join(&line, " · ", heading->spawning);
-    text_join(&line, " · ", heading->pair);
-    text_join(&line, " · ", heading->variety);
-    text_join(&line, " · ", stage_terms[heading->stage].word);
-    text_join(&line, " · ", manner_terms[sheet->manner].word);
-    if (heading->lot[0] != '\0')
-        text_addf(&line, " · lot %s", heading->lot);
-    grid_put(grid, 0, 0, grid->columns - width - 2, STYLE_TITLE, line.data);
-    text_done(&line);
-}
+enum { GAP = 1, ROOMY_ROWS = 36, NUMBER_TEXT = 24 };
 
 /* How sure the number is, and how it came about where nobody tallied it. */
 static struct counter counter_of(const char *word, enum style style, const struct count *count,
@@ -51,13 +26,6 @@ static struct counter counter_of(const char *word, enum style style, const struc
         snprintf(counter.beside, sizeof counter.beside, "the rest of the lot%s",
                  count_error_unknown(count) ? ", error not known" : "");
     return counter;
-}
-
-static void list_counters(const struct tally_sheet *sheet, struct counter ret[2])
-{
-    const struct tally_totals *totals = &sheet->totals;
-    ret[0] = counter_of("K keep", STYLE_KEEP, &totals->kept, totals->kept_is_rest);
-    ret[1] = counter_of("R reject", STYLE_REJECT, &totals->rejected, totals->rejected_is_rest);
 }
 
 static void margin_unit(struct margin *margin, const struct tally_sheet *sheet)
@@ -105,7 +73,7 @@ static const char *reason_label(const struct tally_sheet *sheet, const char *cod
 static void margin_last(struct margin *margin, const struct tally_sheet *sheet)
 {
     const struct tally_mark *last = &sheet->now.last;
-    char value[LABEL_SIZE + 64], label[LABEL_SIZE];
+    char value[LABEL_TEXT_SIZE + 64], label[LABEL_TEXT_SIZE];
     int row = margin->row;
     margin_line(margin, "last key", "");
     if (!sheet->now.any_last)
@@ -146,18 +114,16 @@ static int64_t reason_number(const struct tally_totals *totals, const char *code
 }
 
 /* The digit that names a reason now, and its letter. */
-static void reason_keys(const struct tally_sheet *sheet, const struct letters *letters, int page,
-                        int index, char ret_text[8])
+static void reason_keys(const struct tally_view *view, int index, char ret_text[8])
 {
-    int place = index - TALLY_DIRECT - page * TALLY_PAGE;
-    char digit = ' ', letter = 'n';
-    if (index >= 0)
-        letter = letters->faults[index];
+    enum tally_mode mode = view->sheet->mode;
+    int place = index - TALLY_DIRECT - view->page * TALLY_PAGE;
+    char digit = ' ', letter = index < 0 ? 'n' : view->letters->faults[index];
     if (index < 0)
-        digit = sheet->mode == TALLY_COUNTING ? '0' : ' ';
-    else if (sheet->mode == TALLY_COUNTING && index < TALLY_DIRECT)
+        digit = mode == TALLY_COUNTING ? '0' : ' ';
+    else if (mode == TALLY_COUNTING && index < TALLY_DIRECT)
         digit = (char)('1' + index);
-    else if (sheet->mode == TALLY_FURTHER && place >= 0 && place < TALLY_PAGE)
+    else if (mode == TALLY_FURTHER && place >= 0 && place < TALLY_PAGE)
         digit = (char)('0' + (place + 1) % TALLY_PAGE);
     snprintf(ret_text, 8, "%c %c", digit, letter != 0 ? letter : ' ');
 }
@@ -166,7 +132,7 @@ static void draw_reason(struct grid *grid, struct area area, const char *keys, c
                         int64_t number)
 {
     enum { KEYS = 4 };
-    char text[NUMBER_TEXT], fitted[LABEL_SIZE];
+    char text[NUMBER_TEXT], fitted[LABEL_TEXT_SIZE];
     int width = snprintf(text, sizeof text, "%" PRId64, number);
     int room = area.columns - KEYS - width - 2;
     grid_put(grid, area.row, area.column, KEYS, STYLE_KEY, keys);
@@ -176,9 +142,9 @@ static void draw_reason(struct grid *grid, struct area area, const char *keys, c
 }
 
 /* The reasons in columns, downward; the rejects without one come last. */
-static void draw_reasons(struct grid *grid, struct area area, const struct tally_sheet *sheet,
-                         const struct letters *letters, int page)
+static void draw_reasons(struct grid *grid, struct area area, const struct tally_view *view)
 {
+    const struct tally_sheet *sheet = view->sheet;
     int count = sheet->standard.fault_count + 1;
     int columns = (count + area.rows - 1) / area.rows;
     int least = area.columns / 40;
@@ -191,7 +157,7 @@ static void draw_reasons(struct grid *grid, struct area area, const struct tally
         char keys[8];
         struct area cell = {area.row + i % rows, area.column + i / rows * (area.columns / columns),
                             1, area.columns / columns};
-        reason_keys(sheet, letters, page, fault, keys);
+        reason_keys(view, fault, keys);
         draw_reason(grid, cell, keys, reason_label(sheet, code),
                     reason_number(&sheet->tallied, code));
     }
@@ -217,24 +183,26 @@ static void draw_question(struct grid *grid, int row, const struct tally_sheet *
     grid_put(grid, row, column, 2, STYLE_CURSOR, "_ ");
 }
 
-void tally_view_draw(struct grid *grid, const struct tally_sheet *sheet,
-                     const struct letters *letters, int page)
+void tally_view_draw(struct grid *grid, const struct tally_view *view)
 {
-    struct counter counters[2];
-    list_counters(sheet, counters);
-    int edge = grid->columns - MARGIN_COLUMNS, scale = counter_scale(grid, counters, 2, edge),
+    const struct tally_sheet *sheet = view->sheet;
+    const struct tally_totals *totals = &sheet->totals;
+    const struct counter counters[] = {
+        counter_of("K keep", STYLE_KEEP, &totals->kept, totals->kept_is_rest),
+        counter_of("R reject", STYLE_REJECT, &totals->rejected, totals->rejected_is_rest),
+    };
+    int margin = grid->columns - MARGIN_COLUMNS, scale = counter_scale(grid, counters, 2, margin),
         height = counter_rows(scale);
     int air = grid->rows >= ROOMY_ROWS ? 1 : 0;
     int second = 1 + air + height + air, question = second + height + air;
     int message = grid->rows - FOOTER_ROWS - 1;
     grid_clear(grid);
-    draw_heading(grid, sheet);
-    counter_draw(grid, 1 + air, scale, edge - GAP, &counters[0]);
-    counter_draw(grid, second, scale, edge - GAP, &counters[1]);
-    draw_margin(grid, 1 + air, edge, sheet);
+    title_draw(grid, view->title, view->judge, &sheet->clock);
+    counter_draw(grid, 1 + air, scale, margin - GAP, &counters[0]);
+    counter_draw(grid, second, scale, margin - GAP, &counters[1]);
+    draw_margin(grid, 1 + air, margin, sheet);
     draw_question(grid, question, sheet);
-    draw_reasons(grid, (struct area){question + 1, 0, message - question - 1, grid->columns}, sheet,
-                 letters, page);
+    draw_reasons(grid, (struct area){question + 1, 0, message - question - 1, grid->columns}, view);
     draw_message(grid, message, sheet);
-    footer_draw(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, tally_context(sheet->mode));
+    keys_footer(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, view->keys);
 }

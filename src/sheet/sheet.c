@@ -132,7 +132,6 @@ static void find_place(struct sheet *sheet, const struct sheet_place *place)
 bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err *err)
 {
     *sheet = (struct sheet){
-        .heading = setup->heading,
         .standard = *setup->standard,
         .judge = setup->judge,
         .bowl_id = setup->bowl_id,

@@ -62,8 +62,7 @@ static bool read_round(struct tally_sheet *sheet, struct err *err)
 
 bool tally_sheet_init(struct tally_sheet *sheet, const struct tally_setup *setup, struct err *err)
 {
-    *sheet = (struct tally_sheet){.heading = setup->heading,
-                                  .manner = setup->manner,
+    *sheet = (struct tally_sheet){.manner = setup->manner,
                                   .scoops = setup->scoops,
                                   .by_book = setup->by_book,
                                   .port = setup->port,

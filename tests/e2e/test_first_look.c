@@ -24,7 +24,7 @@ static void test_a_poor_lot_on_the_keypad(void **state)
     press(terminal, "+ + 0 Enter 0 + 0 0 0 0 +");
     assert_shows(terminal, "0 not good 6");
     press(terminal, "-");
-    assert_shows(terminal, "The last key is taken back.");
+    assert_shows(terminal, "The last key is undone.");
     assert_shows(terminal, "0 not good 6");
     terminal_signal(terminal, SIGKILL);
     assert_int_equal(terminal_status(terminal), 128 + SIGKILL);
@@ -73,7 +73,7 @@ static void test_a_judged_round_is_looked_at_first(void **state)
     press(terminal, "?");
     assert_shows(terminal, "Keys: At the first look");
     press(terminal, "x u");
-    assert_shows(terminal, "The last key is taken back.");
+    assert_shows(terminal, "The last key is undone.");
     press(terminal, "q");
     assert_shows(terminal, "g first look at the lot: 1 of 3 good, 33.3 % (6.1 to 79.2 %)");
     press(terminal, "g");

@@ -27,7 +27,7 @@ static void assert_all_screens(const struct farm *farm, int rows, int columns,
         const char *keys, *shows, *name;
     } steps[] = {
         {"", "9 of 11 open", "sheet"},
-        {".", "What is to be done?", "menu"},
+        {".", "What do you want to do?", "menu"},
         {"- q", "whole round", "round"},
         {"5", "pass of the harvest cull", "pass"},
         {"q 6", "take out 1, look again 1", "list"},

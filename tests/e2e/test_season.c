@@ -86,15 +86,9 @@ static void import_text(const struct farm *farm, const char *kind, const char *c
 /* A spawning's rounds, at noon of a day: the program is real, its clock is not. */
 static struct terminal *open_spawning(const struct farm *farm, const char *day, const char *code)
 {
-    char preload[4096], clock[64], sanitiser[256], line[64];
-    const char *options = getenv("ASAN_OPTIONS");
-    snprintf(preload, sizeof preload, "LD_PRELOAD=%s", getenv("SENBETSU_SET_CLOCK"));
-    snprintf(clock, sizeof clock, "SET_CLOCK=%" PRId64, (date_begins(day, 0) + DAY_MS / 2) / 1000);
-    /* A sanitised program minds what is loaded before its runtime. */
-    snprintf(sanitiser, sizeof sanitiser, "ASAN_OPTIONS=%s:verify_asan_link_order=0",
-             options != NULL ? options : "");
-    const char *environment[] = {preload, clock, sanitiser, NULL};
-    struct terminal *terminal = farm_screens(farm, 24, 80, environment);
+    char line[64];
+    struct terminal *terminal =
+        farm_screens_at(farm, (date_begins(day, 0) + DAY_MS / 2) / 1000, false);
     assert_shows(terminal, "senbetsu: seasons and spawnings");
     press(terminal, "End"); /* a spawning is added there */
     for (char last = '4'; last > code[strlen(code) - 1]; last--)

@@ -112,10 +112,6 @@ bool fake_tally_open(struct fake_tally *fake, struct tally_sheet *sheet, struct 
 {
     const struct tally_setup setup = {
         .by_book = fake->by_book,
-        .heading = {.spawning = "K26-1",
-                    .variety = "Kikusui",
-                    .judge = "Ines",
-                    .stage = STAGE_SECOND},
         .manner = MANNER_PICK,
         .standard = &fake->standard,
         .scoops = fake->scoops,

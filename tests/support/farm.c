@@ -4,6 +4,7 @@
 #include "support/source.h"
 #include <ctype.h>
 #include <dirent.h>
+#include <inttypes.h>
 #include <unistd.h>
 
 enum { ARGUMENTS = 32, LOOKING_MS = 300 };
@@ -100,6 +101,19 @@ struct terminal *farm_screens(const struct farm *farm, int rows, int columns,
     const char *command[] = {program(), "--ledger", farm->ledger, "--judge", "Ines", NULL};
     return terminal_open(&(struct terminal_setup){
         .command = command, .environment = environment, .rows = rows, .columns = columns});
+}
+
+struct terminal *farm_screens_at(const struct farm *farm, int64_t second, bool stands)
+{
+    char preload[4096], clock[64], sanitiser[256];
+    const char *options = getenv("ASAN_OPTIONS");
+    snprintf(preload, sizeof preload, "LD_PRELOAD=%s", getenv("SENBETSU_SET_CLOCK"));
+    snprintf(clock, sizeof clock, "SET_CLOCK=%" PRId64, second);
+    /* A sanitised program minds what is loaded before its runtime. */
+    snprintf(sanitiser, sizeof sanitiser, "ASAN_OPTIONS=%s:verify_asan_link_order=0",
+             options != NULL ? options : "");
+    const char *environment[] = {preload, clock, sanitiser, stands ? "CLOCK_STANDS=1" : NULL, NULL};
+    return farm_screens(farm, 24, 80, environment);
 }
 
 void press(struct terminal *terminal, const char *keys)

@@ -29,6 +29,10 @@ const char *farm_file(const struct farm *farm, const char *name, const char *con
 struct terminal *farm_screens(const struct farm *farm, int rows, int columns,
                               const char *const *environment);
 
+/* The same on 24 × 80 with a clock that begins at this second, and then stands or goes on; only for
+ * tests that the build gives $SENBETSU_SET_CLOCK. */
+struct terminal *farm_screens_at(const struct farm *farm, int64_t second, bool stands);
+
 /* Presses keys by name, separated by spaces. */
 void press(struct terminal *terminal, const char *keys);
 

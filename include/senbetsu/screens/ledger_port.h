@@ -1,23 +1,43 @@
-/* The sheet's port over a real ledger. */
+/* What sheet, tally and first look read from the ledger and write into it: their ports, the place
+ * that a session comes back to, and the title above them. */
 #ifndef SENBETSU_SCREENS_LEDGER_PORT_H
 #define SENBETSU_SCREENS_LEDGER_PORT_H
 
 #include "senbetsu/sheet/sheet.h"
+#include "senbetsu/sheet/tally_sheet.h"
+#include "senbetsu/store/fish.h"
 #include "senbetsu/store/rounds.h"
 
 struct ledger_port {
     struct ledger *ledger;
-    const struct standard *standard; /* must outlive the port */
+    const struct standard *standard; /* must outlive the port; the tally needs none */
     int64_t version;                 /* id of its version */
     int64_t round_id;
     int64_t judge;
     bool second_look;
 };
 
-/* The functions of the port; `port` is their context and must outlive what uses them. */
-struct sheet_port ledger_port_functions(struct ledger_port *port);
+/* The functions of the ports; `port` is their context and must outlive what uses them. */
+struct sheet_port ledger_port_for_sheet(struct ledger_port *port);
+struct tally_port ledger_port_for_tally(struct ledger_port *port);
+
+/* Places as the ledger keeps them. `open`: this is what the next session comes back to. */
+struct place ledger_port_place(const struct ledger_port *port, const struct sheet_place *at,
+                               bool open);
+struct place tally_place(const struct ledger_port *port, bool scoops, bool open);
+
+/* A place in a round without a bowl, at its tally or at the first look at its lot: the number says
+ * which. `at`: any of these, 0 = neither. */
+enum { AT_SCOOPS = 1, AT_FIRST_LOOK = 2 };
+struct place round_place(int64_t judge, int64_t round_id, int at, bool open);
+bool round_place_is(const struct place *place, int at);
 
 /* The midnight before an instant, `offset_minutes` east of UTC: since when a day's pace counts. */
 int64_t ledger_port_midnight(int64_t ms, int offset_minutes);
+
+/* "26-014 · K7 × P2 · Kikusui · harvest · lot north"; `manner` may be "". */
+enum { TITLE_SIZE = 8 * CODE_SIZE };
+bool round_title(struct ledger *ledger, const struct round *round, const char *manner,
+                 char ret_title[TITLE_SIZE], struct err *err);
 
 #endif

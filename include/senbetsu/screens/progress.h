@@ -5,6 +5,14 @@
 #include "senbetsu/core/progress.h"
 #include "senbetsu/ui/grid.h"
 
+/* How a verdict is told in one letter and in a word, and which style goes with it. */
+struct mark {
+    const char *letter; /* "K", "H", "R", "·" */
+    const char *word;   /* "KEEP": what stands in large letters */
+    enum style style;
+};
+extern const struct mark verdict_marks[VERDICT_COUNT];
+
 /* `columns` marks: K, H and R for the fish judged so, dots for those still to come; nothing where
  * no number is known. */
 void ribbon_draw(struct grid *grid, int row, int column, int columns,

@@ -14,6 +14,15 @@
 
 /* In the order in which README lists them; the tests hold README and what is shown against them. */
 #define SCREEN_KEY_TABLES(TABLE)                                                                   \
+    TABLE(sheet_keys)                                                                              \
+    TABLE(sheet_pick_keys)                                                                         \
+    TABLE(sheet_menu_keys)                                                                         \
+    TABLE(sheet_choice_keys)                                                                       \
+    TABLE(sheet_line_keys)                                                                         \
+    TABLE(tally_keys)                                                                              \
+    TABLE(tally_further_keys)                                                                      \
+    TABLE(tally_menu_keys)                                                                         \
+    TABLE(tally_size_keys)                                                                         \
     TABLE(home_keys)                                                                               \
     TABLE(rates_keys)                                                                              \
     TABLE(pairs_keys)                                                                              \

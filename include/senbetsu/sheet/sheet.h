@@ -119,19 +119,8 @@ struct sheet_effects {
     int expected;
 };
 
-/* What stands above the fish; shown, never interpreted. */
-struct sheet_heading {
-    char spawning[CODE_SIZE];
-    char pair[4 * CODE_SIZE]; /* "K7 × P2" */
-    char variety[CODE_SIZE];
-    char lot[CODE_SIZE];
-    char judge[CODE_SIZE];
-    enum stage stage;
-};
-
 /* How a sheet begins. Fish, undoables (oldest first) and strings are copied. */
 struct sheet_setup {
-    struct sheet_heading heading;
     const struct standard *standard; /* copied too */
     int64_t judge;                   /* id */
     int64_t bowl_id;                 /* 0 with second_look */
@@ -149,7 +138,6 @@ struct sheet_setup {
 
 struct sheet {
     /* Fixed for the sheet's life. */
-    struct sheet_heading heading;
     struct standard standard;
     int64_t judge;
     int64_t bowl_id;

@@ -72,20 +72,9 @@ struct tally_effects {
     bool leave;
 };
 
-/* What stands above the numbers; shown, never interpreted. */
-struct tally_heading {
-    char spawning[CODE_SIZE];
-    char pair[4 * CODE_SIZE];
-    char variety[CODE_SIZE];
-    char lot[CODE_SIZE];
-    char judge[CODE_SIZE];
-    enum stage stage;
-};
-
 enum { TALLY_NOTICE_SIZE = 128 };
 
 struct tally_setup {
-    struct tally_heading heading;
     enum manner manner;
     const struct standard *standard; /* its faults are the reasons; NULL = none speaks for it */
     bool scoops;
@@ -98,7 +87,6 @@ struct tally_setup {
 enum { TALLY_LINE_SIZE = 128 };
 
 struct tally_sheet {
-    struct tally_heading heading;
     enum manner manner;
     struct standard standard;
     struct tally_port port;

@@ -78,30 +78,20 @@ struct standard scene_largest_standard(void)
     return standard;
 }
 
-static void set_heading(struct scene *scene)
-{
-    scene->sheet.heading = (struct sheet_heading){
-        .spawning = "26-014",
-        .pair = "K7 × P2",
-        .variety = "Kikusui",
-        .lot = "north",
-        .judge = "Aiko",
-        .stage = scene->standard.stage,
-    };
-}
-
 struct scene *scene_new(const struct standard *standard, int expected)
 {
     struct err err;
     struct scene *scene = alloc_zeroed(1, sizeof *scene);
     scene->standard = *standard;
+    snprintf(scene->title, sizeof scene->title, "26-014 · K7 × P2 · Kikusui · %s · lot north",
+             stage_terms[standard->stage].word);
+    scene->judge = "Aiko";
     scene->letters = letters_assign(standard);
     fake_port_init(&scene->port, &scene->standard);
     scene->port.now_ms = MORNING_MS;
     scene->port.expected = 4 * expected;
     scene->port.places = 20;
     assert_ok(fake_port_open(&scene->port, &scene->sheet, expected, false, &err), &err);
-    set_heading(scene);
     return scene;
 }
 
@@ -119,7 +109,6 @@ void scene_second_look(struct scene *scene)
     sheet_done(&scene->sheet);
     scene->port.place = (struct sheet_place){0};
     assert_ok(fake_port_open(&scene->port, &scene->sheet, expected, true, &err), &err);
-    set_heading(scene);
 }
 
 void scene_do(struct scene *scene, enum sheet_command_kind kind, int number)

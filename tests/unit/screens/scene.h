@@ -11,6 +11,8 @@ struct scene {
     struct fake_port port;
     struct sheet sheet;
     struct letters letters;
+    char title[128];
+    const char *judge;
 };
 
 /* Eleven aspects and ten faults on a scale of 1 to 5, as for a metallic fish at harvest. */

@@ -1,5 +1,5 @@
 #include "scene.h"
-#include "senbetsu/screens/mark.h"
+#include "senbetsu/screens/progress.h"
 #include "senbetsu/ui/big.h"
 #include "support/test.h"
 

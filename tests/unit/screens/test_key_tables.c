@@ -1,6 +1,5 @@
 /* What every table of keys must hold to, and README's list of them. */
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/screens/sheet_bindings.h"
 #include "support/source.h"
 
 #define ADDRESS(name) &name,
@@ -136,15 +135,78 @@ static void see_on_keypad(void *context, const struct key_row *row)
         fail_msg("%s: the keypad has no key for \"%s\"", walk->table->title, row->help);
 }
 
+/* Tables of one screen's modes, the last of them a menu by number. */
+static const struct key_table *const modes[][3] = {
+    {&sheet_keys, &sheet_pick_keys, &sheet_menu_keys},
+    {&tally_keys, &tally_further_keys, &tally_menu_keys},
+    {&first_look_keys, NULL, &first_look_more_keys},
+};
+
+static bool is_mode(const struct key_table *table)
+{
+    for (size_t i = 0; i < sizeof modes / sizeof modes[0]; i++)
+        if (table == modes[i][0])
+            return true;
+    /* While a line is typed, the keypad's minus does what Backspace and Esc do. */
+    return table == &sheet_line_keys || table == &tally_size_keys;
+}
+
 /* The keypad alone must do on every screen but a form, whose words need letters anyway. */
 static void test_the_keypad_suffices(void **state)
 {
     (void)state;
     for (int i = 0; i < TABLES; i++)
-        if (tables[i] != &form_keys && tables[i] != &first_look_keys) {
+        if (tables[i] != &form_keys && !is_mode(tables[i])) {
             struct walk walk = {tables[i], NULL};
             keys_each(tables[i], see_on_keypad, &walk);
         }
+}
+
+static bool keypad_does(const struct key_table *const tables_of[3], const struct key_row *wanted)
+{
+    for (int i = 0; i < 3; i++)
+        for (size_t j = 0; tables_of[i] != NULL && j < tables_of[i]->count; j++) {
+            const struct key_row *row = &tables_of[i]->rows[j];
+            if (row->handler == wanted->handler && row->number == wanted->number &&
+                is_on_keypad(row->keys))
+                return true;
+        }
+    return false;
+}
+
+/* What has no key of the keypad in a mode has one in the menu; the aspects above and below are
+ * reached by their numbers. */
+static void test_menus_have_what_the_keypad_lacks(void **state)
+{
+    (void)state;
+    for (size_t i = 0; i < sizeof modes / sizeof modes[0]; i++)
+        for (size_t j = 0; j < modes[i][0]->count; j++) {
+            const struct key_row *row = &modes[i][0]->rows[j];
+            if (row->handler != NULL && strcmp(row->keys, "Up") != 0 &&
+                strcmp(row->keys, "Down") != 0 && !keypad_does(modes[i], row))
+                fail_msg("%s: the keypad has no way to \"%s\"", modes[i][0]->title, row->help);
+        }
+}
+
+/* Letters that a standard may give to its faults and aspects are not a screen's own; no small
+ * letter is lost to both. */
+static void test_letters_are_shared_out(void **state)
+{
+    (void)state;
+    int number;
+    for (char letter = 'a'; letter <= 'z'; letter++) {
+        struct key key = {KEY_CHARACTER, (uint32_t)letter};
+        bool own = keys_find(&sheet_keys, key, &number) != NULL;
+        bool given = strchr(STANDARD_SMALL_LETTERS, letter) != NULL;
+        if (own == given)
+            fail_msg("'%c' is %s", letter, own ? "given away twice" : "nobody's");
+        if (given)
+            assert_null(keys_find(&tally_keys, key, &number));
+    }
+    for (uint32_t letter = 'A'; letter <= 'Z'; letter++) {
+        assert_null(keys_find(&sheet_keys, (struct key){KEY_CHARACTER, letter}, &number));
+        assert_null(keys_find(&tally_keys, (struct key){KEY_CHARACTER, letter}, &number));
+    }
 }
 
 static const char begin[] =
@@ -163,9 +225,9 @@ static void test_readme_lists_every_key(void **state)
     text_init(&expected);
     text_add_bytes(&expected, readme.data, (size_t)(from - readme.data));
     text_add(&expected, begin);
-    bindings_markdown(&expected);
     for (int i = 0; i < TABLES; i++) {
-        text_add(&expected, "\n");
+        if (i > 0)
+            text_add(&expected, "\n");
         keys_markdown(tables[i], &expected);
     }
     text_add(&expected, to);
@@ -182,6 +244,8 @@ int main(void)
         cmocka_unit_test(test_footers_fit),
         cmocka_unit_test(test_absent_keys_are_told),
         cmocka_unit_test(test_the_keypad_suffices),
+        cmocka_unit_test(test_menus_have_what_the_keypad_lacks),
+        cmocka_unit_test(test_letters_are_shared_out),
         cmocka_unit_test(test_readme_lists_every_key),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

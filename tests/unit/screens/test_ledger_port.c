@@ -1,6 +1,7 @@
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/store/fish.h"
 #include "support/small_ledger.h"
+#include "support/test.h"
 
 /* A port into the small ledger's bowl. */
 static struct sheet_port open_port(struct small_ledger *small, struct ledger_port *port)
@@ -10,7 +11,7 @@ static struct sheet_port open_port(struct small_ledger *small, struct ledger_por
                                  .version = small->standard.id,
                                  .round_id = small->round.id,
                                  .judge = small->judge};
-    return ledger_port_functions(port);
+    return ledger_port_for_sheet(port);
 }
 
 static struct stroke stroke_of(const struct small_ledger *small, struct entry first,
@@ -296,6 +297,119 @@ static void test_a_day_begins_at_local_midnight(void **state)
 #define with_ledger(test)                                                                          \
     cmocka_unit_test_setup_teardown(test, small_ledger_setup, small_ledger_teardown)
 
+static struct tally_port open_tally_port(struct small_ledger *small, struct ledger_port *port)
+{
+    *port = (struct ledger_port){
+        .ledger = small->ledger, .round_id = small->round.id, .judge = small->judge};
+    return ledger_port_for_tally(port);
+}
+
+static struct tally_now read_now(struct tally_port port)
+{
+    struct tally_now now;
+    struct err err;
+    assert_ok(port.read(port.context, &now, &err), &err);
+    return now;
+}
+
+static void test_keys_come_back_with_the_place(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct tally_port port = open_tally_port(small, &context);
+    const int64_t samples[] = {48, 52};
+    struct tally_mark mark = {.kind = TALLY_REJECT, .reason = "spine"};
+    struct place place;
+    struct err err;
+    assert_true(scoop_measure(samples, 2, &mark.scoop));
+    assert_ok(port.measure(port.context, &mark.scoop, true, &err), &err);
+    assert_ok(port.record(port.context, &mark, true, &err), &err);
+    struct tally_now now = read_now(port);
+    assert_int_equal(now.line_count, 1);
+    assert_string_equal(now.lines[0].mark.reason, "spine");
+    assert_int_equal(tally_mark_fish(&now.lines[0].mark), 50);
+    assert_int_equal(now.scoop.id, mark.scoop.id);
+    assert_true(now.any_last);
+    assert_string_equal(now.last.reason, "spine");
+    assert_int_equal(now.last.scoop.id, mark.scoop.id);
+    tally_now_done(&now);
+    assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
+    assert_true(place.in_sheet);
+    assert_int_equal(place.round_id, small->round.id);
+    assert_int_equal(place.bowl_id, 0);
+    assert_true(round_place_is(&place, AT_SCOOPS));
+}
+
+static void test_undo_and_move_write_the_place(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct tally_port port = open_tally_port(small, &context);
+    const struct tally_mark mark = {.kind = TALLY_KEEP};
+    struct tally_mark undone;
+    struct place place;
+    struct err err;
+    assert_ok(port.record(port.context, &mark, true, &err), &err);
+    assert_ok(port.undo(port.context, false, &undone, &err), &err);
+    assert_int_equal(undone.kind, TALLY_KEEP);
+    assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
+    assert_false(round_place_is(&place, AT_SCOOPS));
+    struct tally_now now = read_now(port);
+    assert_int_equal(now.line_count, 0);
+    assert_false(now.any_last);
+    tally_now_done(&now);
+    assert_ok(port.move(port.context, true, &err), &err);
+    assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
+    assert_true(round_place_is(&place, AT_SCOOPS));
+    assert_says(port.undo(port.context, true, &undone, &err), &err, "no key of yours");
+}
+
+/* Yesterday's keys count among the numbers and not in today's pace. */
+static void test_pace_is_of_today(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct tally_port port = open_tally_port(small, &context);
+    const struct tally_mark mark = {.kind = TALLY_KEEP};
+    struct err err;
+    for (int i = 0; i < 32; i++) {
+        small->now += 2000;
+        assert_ok(port.record(port.context, &mark, false, &err), &err);
+    }
+    struct tally_now now = read_now(port);
+    assert_int_equal(tally_pace_per_hour(&now.pace), 1800);
+    tally_now_done(&now);
+    small->now += DAY_MS;
+    now = read_now(port);
+    assert_int_equal(tally_pace_per_hour(&now.pace), 0);
+    assert_int_equal(now.lines[0].times, 32);
+    tally_now_done(&now);
+}
+
+static void test_a_place_at_the_tally_comes_back(void **state)
+{
+    (void)state;
+    struct place place = round_place(7, 9, AT_SCOOPS | AT_FIRST_LOOK, true);
+    assert_int_equal(place.judge, 7);
+    assert_int_equal(place.round_id, 9);
+    assert_true(place.in_sheet);
+    assert_true(round_place_is(&place, AT_SCOOPS));
+    assert_true(round_place_is(&place, AT_FIRST_LOOK));
+    place = round_place(7, 9, 0, false);
+    assert_false(round_place_is(&place, AT_SCOOPS));
+    assert_false(round_place_is(&place, AT_FIRST_LOOK));
+}
+
+/* A fish's number is none of it. */
+static void test_a_place_in_a_bowl_is_another(void **state)
+{
+    (void)state;
+    const struct place fish = {.round_id = 9, .bowl_id = 4, .number = 3};
+    const struct place held = {.round_id = 9, .number = 3, .second_look = true};
+    assert_false(round_place_is(&fish, AT_SCOOPS | AT_FIRST_LOOK));
+    assert_false(round_place_is(&held, AT_SCOOPS | AT_FIRST_LOOK));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -310,6 +424,11 @@ int main(void)
         with_ledger(test_a_known_fish_changed_elsewhere_is_not_judged_blindly),
         with_ledger(test_a_second_look_can_be_taken_back),
         cmocka_unit_test(test_a_day_begins_at_local_midnight),
+        with_ledger(test_keys_come_back_with_the_place),
+        with_ledger(test_undo_and_move_write_the_place),
+        with_ledger(test_pace_is_of_today),
+        cmocka_unit_test(test_a_place_at_the_tally_comes_back),
+        cmocka_unit_test(test_a_place_in_a_bowl_is_another),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
