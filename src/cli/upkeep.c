@@ -4,8 +4,8 @@
 #include "senbetsu/host/machine.h"
 #include "senbetsu/host/output.h"
 #include "senbetsu/print/counts.h"
+#include "senbetsu/report/lots.h"
 #include "senbetsu/store/backup.h"
-#include "senbetsu/store/lot_books.h"
 
 #include <inttypes.h>
 #include <limits.h>

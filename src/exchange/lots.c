@@ -1,5 +1,6 @@
 /* The events of lots in and out. A file may bring events that the ledger has already: each of them
  * is one row of a file, so that two rows that are alike are two events. */
+#include "senbetsu/report/lots.h"
 #include "rows.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/store/lot_events.h"

@@ -1,5 +1,6 @@
 #include "cohort.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/report/rounds.h"
 
 #include <stdio.h>
 #include <stdlib.h>

@@ -3,6 +3,7 @@
 #ifndef REPORT_COHORT_H
 #define REPORT_COHORT_H
 
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/stats/rate.h"
 #include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/lot_origins.h"

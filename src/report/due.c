@@ -2,9 +2,10 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/core/progress.h"
+#include "senbetsu/report/lots.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
-#include "senbetsu/store/lot_books.h"
+#include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/tallies.h"
 

@@ -1,6 +1,8 @@
 #include "senbetsu/report/rates.h"
 #include "cohort.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/report/lots.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/stats/rate.h"
 
 #include <stdlib.h>

@@ -272,12 +272,13 @@ static void tell(struct app *app, const char *what, const struct lot_event *even
 /* Nothing gives back what was taken back, so it is asked first. */
 static void undo(struct app *app, struct lots_screen *screen, int64_t lot_id)
 {
-    struct lot_event event;
+    struct lot_event event, taken;
     struct err err;
     bool sure = screen->undoing != 0;
     app->stale = true; /* another session may have recorded something */
-    if (sure ? !lot_undo(app->ledger, lot_id, screen->undoing, app->judge, &event, &err)
-             : !lot_last_event(app->ledger, lot_id, &event, &err)) {
+    if (!lot_last_event(app->ledger, lot_id, &event, &err) ||
+        !lot_event_follow(app->ledger, &event, &err) ||
+        (sure && !lot_undo(app->ledger, lot_id, screen->undoing, app->judge, &taken, &err))) {
         app_fail(app, &err);
         return;
     }

@@ -2,10 +2,10 @@
  * does in each mode of the machine (sheet/tally_sheet.h). */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/report/lots.h"
 #include "senbetsu/report/pass.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/store/lot_books.h"
 #include "senbetsu/ui/term.h"
 #include "tally_view.h"
 

@@ -1,6 +1,5 @@
 #include "senbetsu/store/lot_events.h"
 
-#include "lot_replay.h"
 #include "lots.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
@@ -250,36 +249,63 @@ static bool list_last(struct ledger *ledger, int64_t lot_id, int64_t **ret, size
     return last_of(ledger, lot_id, &last, err) && list_together(ledger, last, ret, ret_count, err);
 }
 
-/* The event of this id as it happened. */
-static const struct lot_event *find(const struct lot_walk *walk, int64_t id)
+static void read_event(struct query *query, struct lot_event *ret)
 {
-    size_t at = 0;
-    while (at + 1 < walk->event_count && walk->events[at].id != id)
-        at++;
-    return &walk->events[at];
+    lot_event_init(ret);
+    ret->id = row_number(query);
+    ret->lot_id = row_number(query);
+    row_text(query, ret->lot, sizeof ret->lot);
+    ret->target_id = row_number(query);
+    row_text(query, ret->target, sizeof ret->target);
+    row_text(query, ret->day, sizeof ret->day);
+    ret->kind = (enum lot_event_kind)row_word(query, lot_event_terms, EVENT_KIND_COUNT);
+    ret->fish.number = row_number_or(query, NOT_COUNTED);
+    ret->fish.method = (enum method)row_word(query, method_terms, METHOD_COUNT);
+    ret->fish.cv = (int)row_number(query);
+    ret->all = ret->kind == EVENT_TRANSFER && ret->fish.number == NOT_COUNTED;
+    row_text(query, ret->pond, sizeof ret->pond);
+    row_text(query, ret->note, sizeof ret->note);
+    ret->undone = row_number(query);
+    ret->revision = row_number(query);
 }
 
-/* What a batch is to one of its lots: the first of its events there. */
-static const struct lot_event *first_of(const struct lot_walk *walk, const int64_t *ids,
-                                        size_t count, int64_t lot_id)
+bool lot_events_read(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
+                     struct err *err)
 {
-    const struct lot_event *event = find(walk, ids[0]);
-    for (size_t i = 1; i < count && event->lot_id != lot_id && event->target_id != lot_id; i++)
-        event = find(walk, ids[i]);
-    return event;
+    struct lot_event *events = NULL;
+    size_t count = 0, capacity = 0;
+    struct query query;
+    query_begin(&query, ledger, SQL_LOT_EVENTS);
+    while (query_step(&query)) {
+        events = alloc_room(events, count, &capacity, sizeof *events);
+        read_event(&query, &events[count++]);
+    }
+    return query_list(&query, events, count, ret, ret_count, err);
+}
+
+/* The event of this id; it is among them. */
+static const struct lot_event *find(const struct lot_event *events, size_t count, int64_t id)
+{
+    size_t at = 0;
+    while (at + 1 < count && events[at].id != id)
+        at++;
+    return &events[at];
 }
 
 bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err)
 {
-    struct lot_walk walk;
+    struct lot_event *events;
     int64_t *ids;
-    size_t count;
+    size_t count, event_count;
     if (!list_last(ledger, lot_id, &ids, &count, err))
         return false;
-    bool fine = lot_walk_init(&walk, ledger, err);
+    bool fine = lot_events_read(ledger, &events, &event_count, err);
     if (fine) {
-        *ret = *first_of(&walk, ids, count, lot_id);
-        lot_walk_done(&walk);
+        const struct lot_event *event = find(events, event_count, ids[0]);
+        for (size_t i = 1; i < count && event->lot_id != lot_id && event->target_id != lot_id; i++)
+            event = find(events, event_count, ids[i]);
+        *ret = *event;
+        free(events);
     }
     free(ids);
     return fine;
@@ -288,14 +314,16 @@ bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret
 static bool take_back(struct ledger *ledger, const int64_t *ids, size_t count, int64_t judge,
                       struct err *err)
 {
-    struct lot_walk walk;
+    struct lot_event *events;
+    size_t event_count;
     struct batch batch;
-    if (!begin_batch(ledger, judge, &batch, err) || !lot_walk_init(&walk, ledger, err))
+    if (!begin_batch(ledger, judge, &batch, err) ||
+        !lot_events_read(ledger, &events, &event_count, err))
         return false;
     bool fine = true;
     for (size_t i = 0; fine && i < count; i++)
-        fine = add(ledger, find(&walk, ids[i]), &batch, ids[i], err);
-    lot_walk_done(&walk);
+        fine = add(ledger, find(events, event_count, ids[i]), &batch, ids[i], err);
+    free(events);
     return fine;
 }
 
@@ -337,74 +365,5 @@ bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, i
         !write_end(ledger, lot_find_or_add(ledger, spawnings, code, &id, err), err))
         return false;
     *ret_id = id;
-    return true;
-}
-
-/* Which events are asked for: of one lot (0 = of all), of one day (NULL = of all). */
-struct choice {
-    int64_t lot_id;
-    const char *day;
-    bool undone;
-};
-
-static bool fits(const struct lot_event *event, const struct choice *choice)
-{
-    return (choice->undone || !event->undone) &&
-           (choice->lot_id == 0 || event->lot_id == choice->lot_id ||
-            event->target_id == choice->lot_id) &&
-           (choice->day == NULL || strcmp(event->day, choice->day) == 0);
-}
-
-/* Takes over what fits of a walk and ends it. */
-static void pick(struct lot_walk *walk, const struct choice *choice, struct lot_event **ret,
-                 size_t *ret_count)
-{
-    size_t count = 0;
-    for (size_t i = 0; i < walk->event_count; i++)
-        if (fits(&walk->events[i], choice))
-            walk->events[count++] = walk->events[i];
-    *ret = walk->events;
-    *ret_count = count;
-    walk->events = NULL;
-    lot_walk_done(walk);
-}
-
-static bool list(struct ledger *ledger, const struct choice *choice, struct lot_event **ret,
-                 size_t *ret_count, struct err *err)
-{
-    struct lot_walk walk;
-    if (!lot_walk_init(&walk, ledger, err))
-        return false;
-    pick(&walk, choice, ret, ret_count);
-    return true;
-}
-
-bool lot_events_of_lot(struct ledger *ledger, int64_t lot_id, bool undone, struct lot_event **ret,
-                       size_t *ret_count, struct err *err)
-{
-    return list(ledger, &(struct choice){.lot_id = lot_id, .undone = undone}, ret, ret_count, err);
-}
-
-bool lot_events_of_day(struct ledger *ledger, const char *day, struct lot_event **ret,
-                       size_t *ret_count, struct err *err)
-{
-    return list(ledger, &(struct choice){.day = day}, ret, ret_count, err);
-}
-
-bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
-                     struct err *err)
-{
-    return list(ledger, &(struct choice){.lot_id = 0}, ret, ret_count, err);
-}
-
-bool lot_events_among(struct ledger *ledger, const struct round_figures *figures,
-                      size_t figure_count, struct lot_event **ret, size_t *ret_count,
-                      struct err *err)
-{
-    static const struct choice all = {.lot_id = 0};
-    struct lot_walk walk;
-    if (!lot_walk_along(&walk, ledger, figures, figure_count, err))
-        return false;
-    pick(&walk, &all, ret, ret_count);
     return true;
 }

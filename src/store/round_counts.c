@@ -207,18 +207,10 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
     return true;
 }
 
-/* Rounds whose fish were judged one by one. */
-struct judged {
-    int64_t round_id;
-    int64_t in, kept, rejected;
-    int64_t first_ms;
-    int64_t expected; /* -1 = nobody said how many there are */
-};
-
-static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_count,
+bool judged_rounds_list(struct ledger *ledger, struct judged_round **ret, size_t *ret_count,
                         struct err *err)
 {
-    struct judged *judged = NULL;
+    struct judged_round *judged = NULL;
     size_t count = 0;
     size_t capacity = 0;
     struct query query;
@@ -236,179 +228,40 @@ static bool list_judged(struct ledger *ledger, struct judged **ret, size_t *ret_
     return query_list(&query, judged, count, ret, ret_count, err);
 }
 
-/* Counted fish by fish, for all that is said. */
-static bool is_exact(const struct count *count)
-{
-    return count->number != NOT_COUNTED && count->cv == 0 && !count_error_unknown(count);
-}
-
-static void note_work(struct round_figures *figures, int64_t done, int64_t whole)
-{
-    if (done < whole) {
-        figures->done = done;
-        figures->whole = whole;
-    }
-}
-
-static void take_judged(struct round_figures *figures, const struct judged *judged,
-                        int offset_minutes)
-{
-    int64_t whole = judged->expected;
-    if (figures->in.number != NOT_COUNTED)
-        whole = is_exact(&figures->in) ? figures->in.number : judged->in;
-    else {
-        figures->in = (struct count){judged->in, METHOD_COUNTED, 0};
-        figures->in_so_far = judged->expected < 0 || judged->in < judged->expected;
-    }
-    if (figures->day[0] == '\0' && judged->first_ms >= 0)
-        date_of_instant(judged->first_ms, offset_minutes, figures->day);
-    if (figures->kept.number != NOT_COUNTED)
-        return;
-    note_work(figures, judged->in, whole);
-    figures->kept = (struct count){judged->kept, METHOD_COUNTED, 0};
-    if (figures->rejected == NOT_COUNTED)
-        figures->rejected = judged->rejected;
-}
-
-/* Both in order of the round. */
-static void take_all_judged(struct round_figures *figures, size_t count,
-                            const struct judged *judged, size_t judged_count, int offset_minutes)
-{
-    for (size_t i = 0, at = 0; i < count && at < judged_count; i++)
-        if (figures[i].round_id == judged[at].round_id)
-            take_judged(&figures[i], &judged[at++], offset_minutes);
-}
-
-/* Fish still to come of a counted lot that both sides are tallied of, fish by fish. An estimate
- * that does not come out even is no reason to wait for more. */
-static void note_tally_work(struct round_figures *figures, const struct tally_totals *totals)
-{
-    if (totals->left > 0 && is_exact(&totals->in) && is_exact(&totals->kept) &&
-        is_exact(&totals->rejected))
-        note_work(figures, tally_handled(totals), totals->in.number);
-}
-
-static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
-{
-    struct round_counts stated;
-    struct tally_totals totals;
-    if (!tally_totals(ledger, figures->round_id, &totals, err))
-        return false;
-    round_counts_init(&stated);
-    stated.in = figures->in;
-    stated.kept = figures->kept;
-    stated.rejected = figures->rejected;
-    stated.dead = figures->dead;
-    text_copy(stated.day, sizeof stated.day, figures->day);
-    struct round_counts known = tally_counts(&totals, &stated);
-    if (stated.kept.number == NOT_COUNTED) {
-        figures->covariance = totals.covariance;
-        note_tally_work(figures, &totals);
-    }
-    figures->in = known.in;
-    figures->kept = known.kept;
-    figures->rejected = known.rejected;
-    figures->dead = known.dead;
-    text_copy(figures->day, sizeof figures->day, known.day);
-    return true;
-}
-
-/* Figures and rounds are both in order of the round. */
-static bool take_all_tallied(struct ledger *ledger, struct round_figures *figures, size_t count,
-                             struct err *err)
-{
-    int64_t *rounds;
-    size_t round_count;
-    bool fine = true;
-    if (!tallied_rounds(ledger, &rounds, &round_count, err))
-        return false;
-    for (size_t i = 0, at = 0; fine && i < count && at < round_count; i++)
-        if (figures[i].round_id == rounds[at]) {
-            fine = take_tally(ledger, &figures[i], err);
-            at++;
-        }
-    free(rounds);
-    return fine;
-}
-
-static bool list_rounds(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
+bool stated_rounds_list(struct ledger *ledger, struct stated_round **ret, size_t *ret_count,
                         struct err *err)
 {
-    struct round_figures *figures = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
+    struct stated_round *rounds = NULL;
+    size_t count = 0, capacity = 0, at = 0;
     struct query query;
     query_begin(&query, ledger, SQL_ROUND_LOTS);
     while (query_step(&query)) {
-        figures = alloc_room(figures, count, &capacity, sizeof *figures);
-        struct round_figures *round = &figures[count++];
-        *round = (struct round_figures){.in.number = NOT_COUNTED,
-                                        .kept.number = NOT_COUNTED,
-                                        .rejected = NOT_COUNTED,
-                                        .dead = NOT_COUNTED};
+        rounds = alloc_room(rounds, count, &capacity, sizeof *rounds);
+        struct stated_round *round = &rounds[count++];
         round->round_id = row_number(&query);
         round->lot_id = row_number(&query);
         round->stage = (enum stage)row_word(&query, stage_terms, STAGE_COUNT);
+        round_counts_init(&round->counts);
     }
-    return query_list(&query, figures, count, ret, ret_count, err);
-}
-
-static void take_statement(struct query *query, struct round_figures *figures)
-{
-    struct count count;
-    row_count(query, &count);
-    count_apply(&figures->in, &count);
-    row_count(query, &count);
-    count_apply(&figures->kept, &count);
-    figures->rejected = row_number_or(query, figures->rejected);
-    figures->dead = row_number_or(query, figures->dead);
-    const char *day = row_text_in_place(query);
-    if (day[0] != '\0')
-        text_copy(figures->day, sizeof figures->day, day);
-}
-
-/* Statements and `figures` both in order of the round. */
-static bool take_statements(struct ledger *ledger, struct round_figures *figures, size_t count,
-                            struct err *err)
-{
-    size_t at = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUND_COUNTS_ALL);
+    if (!query_list(&query, rounds, count, ret, ret_count, err))
+        return false;
+    query_begin(&query, ledger, SQL_ROUND_COUNTS_ALL); /* in order of the round as well */
     while (query_step(&query)) {
+        struct round_counts said;
         int64_t round_id = row_number(&query);
-        while (at < count && figures[at].round_id < round_id)
+        round_counts_init(&said);
+        row_count(&query, &said.in);
+        row_count(&query, &said.kept);
+        said.rejected = row_number_or(&query, NOT_COUNTED);
+        said.dead = row_number_or(&query, NOT_COUNTED);
+        row_text(&query, said.day, sizeof said.day);
+        while (at < count && rounds[at].round_id < round_id)
             at++;
-        if (at < count && figures[at].round_id == round_id)
-            take_statement(&query, &figures[at]);
+        if (at < count && rounds[at].round_id == round_id)
+            round_counts_apply(&rounds[at].counts, &said);
     }
-    return query_end(&query, err);
-}
-
-static bool take_all(struct ledger *ledger, struct round_figures *figures, size_t count,
-                     struct err *err)
-{
-    struct judged *judged;
-    size_t judged_count;
-    if (!take_statements(ledger, figures, count, err) ||
-        !list_judged(ledger, &judged, &judged_count, err))
-        return false;
-    take_all_judged(figures, count, judged, judged_count, ledger->clock.offset_minutes);
-    free(judged);
-    return take_all_tallied(ledger, figures, count, err);
-}
-
-bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
-                        struct err *err)
-{
-    struct round_figures *figures;
-    size_t count;
-    if (!list_rounds(ledger, &figures, &count, err))
-        return false;
-    if (!take_all(ledger, figures, count, err)) {
-        free(figures);
-        return false;
-    }
-    *ret = figures;
-    *ret_count = count;
-    return true;
+    if (query_end(&query, err))
+        return true;
+    free(rounds);
+    return false;
 }

@@ -169,8 +169,6 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOT_STRANGERS] = "SELECT s.code FROM lot_source AS ls JOIN spawning AS s ON "
                           "s.id = ls.spawning WHERE ls.lot = ?1 AND ls.spawning NOT IN"
                           " (SELECT spawning FROM lot_source WHERE lot = ?2) ORDER BY s.code",
-    [SQL_LOTS] = "SELECT l.id, l.own, s.hatched FROM lot AS l LEFT JOIN spawning AS s ON "
-                 "s.id = l.spawning ORDER BY l.id",
     [SQL_LOT_EVENTS] =
         "SELECT e.id, e.lot, l.code, t.id, t.code, e.day, e.kind, e.number, e.method, e.cv, e.pond,"
         " e.note, NOT (" LOT_EVENT_COUNTS "), e.revision FROM lot_event AS e "

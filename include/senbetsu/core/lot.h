@@ -23,12 +23,13 @@ struct lot_event {
     char lot[CODE_SIZE], target[CODE_SIZE]; /* their codes; "" = no target */
     char day[11];
     enum lot_event_kind kind;
-    bool all;             /* a transfer of all there were */
-    struct count fish;    /* how many; of all those there were by the book. NOT_COUNTED: a move, or
-                             nobody can tell */
-    enum stage after;     /* the last cull of the lot before it, as book_count has it */
-    bool followed;        /* it is known after which cull it was, and of a transfer that the other
-                             lot is new or had been through the same one */
+    bool all;          /* a transfer of all there were */
+    struct count fish; /* how many; NOT_COUNTED: a move, or all there were, until the replay
+                          (report/lots.h) says how many those are by the book */
+    /* Both by the replay: */
+    enum stage after; /* the last cull of the lot before it, as book_count has it */
+    bool followed;    /* it is known after which cull it was, and of a transfer that the other lot
+                         is new or had been through the same one */
     char pond[CODE_SIZE]; /* of a move, else "" */
     char note[NOTE_SIZE]; /* "" = none */
     bool undone;

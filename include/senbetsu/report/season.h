@@ -8,7 +8,6 @@
 #include "senbetsu/core/round.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/report/rates.h"
-#include "senbetsu/store/lot_books.h"
 
 /* The parents of the season's spawnings: docs/kinship.md. */
 struct season_parents {

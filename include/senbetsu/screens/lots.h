@@ -4,7 +4,7 @@
 #define SENBETSU_SCREENS_LOTS_H
 
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/lot_books.h"
+#include "senbetsu/report/lots.h"
 
 enum { LOT_TEXT_SIZE = 512 };
 

@@ -5,10 +5,10 @@
 
 #include "senbetsu/core/column.h"
 #include "senbetsu/print/page.h"
+#include "senbetsu/report/lots.h"
 #include "senbetsu/report/pairs.h"
 #include "senbetsu/screens/screen.h"
 #include "senbetsu/store/fish.h"
-#include "senbetsu/store/lot_books.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/spawnings.h"
 

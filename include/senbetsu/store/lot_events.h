@@ -4,7 +4,7 @@
 #define SENBETSU_STORE_LOT_EVENTS_H
 
 #include "senbetsu/core/lot.h"
-#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/ledger.h"
 
 /* Records an event: lot_id, target_id, day, kind, all, fish, pond and note are read. ERR_INPUT
  * where it cannot be: no day, no number (but a move has none, and a transfer of all), a move
@@ -26,8 +26,8 @@ bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const c
                const struct lot_event *said, int64_t judge, int64_t *ret_lot, struct err *err);
 
 /* What was recorded last of a lot and stands, whatever day it was of, also where it is fish that
- * came into it; of several events that are one batch the first one of this lot. ERR_ABSENT where
- * there is nothing. */
+ * came into it, as it was said; of several events that are one batch the first one of this lot.
+ * ERR_ABSENT where there is nothing. */
 bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err);
 
 /* Takes back the last event of a lot, `event_id` as lot_last_event gave it, and all that was said
@@ -42,22 +42,10 @@ bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t j
 bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
                struct err *err);
 
-/* In the order in which they happened, fish that came into the lot among them; `undone`: those that
- * were taken back as well. The caller frees `*ret` with free(). */
-bool lot_events_of_lot(struct ledger *ledger, int64_t lot_id, bool undone, struct lot_event **ret,
-                       size_t *ret_count, struct err *err);
-
-/* The same of all lots on one day, without those taken back. */
-bool lot_events_of_day(struct ledger *ledger, const char *day, struct lot_event **ret,
-                       size_t *ret_count, struct err *err);
-
-/* The same of all lots and days. */
-bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
+/* All events of the ledger in the order in which they happened, as they were said, those that were
+ * taken back among them; report/lots.h adds up what they come to. The caller frees `*ret` with
+ * free(). */
+bool lot_events_read(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
                      struct err *err);
-
-/* The same for who has the figures of all rounds already. */
-bool lot_events_among(struct ledger *ledger, const struct round_figures *figures,
-                      size_t figure_count, struct lot_event **ret, size_t *ret_count,
-                      struct err *err);
 
 #endif

@@ -32,24 +32,28 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
 bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                          int64_t judge, enum saved *ret_saved, struct err *err);
 
-/* The numbers of one round as rates take them. What was not stated of a round comes from the fish
- * judged in it: in = those judged, kept = those whose latest decision is keep (the latest pass',
- * else as they stand), rejected likewise, counted; or from its tally (store/tallies.h). */
-struct round_figures {
+/* A round with what was stated of it. */
+struct stated_round {
     int64_t round_id, lot_id;
     enum stage stage;
-    struct count in, kept;
-    bool in_so_far;         /* `in` are the fish judged so far, and nobody said that they are all */
-    int64_t done, whole;    /* at work: so many fish of all that it is known to hold are judged, one
-                               by one or tallied on both sides; `whole` 0 = not known to be so */
-    int64_t covariance;     /* by the errors of both, as struct tally_totals has it */
-    int64_t rejected, dead; /* NOT_COUNTED */
-    char day[11]; /* as stated, else the first one on which fish were tallied or judged; "" = not
-                     known */
+    struct round_counts counts;
 };
 
-/* Of all rounds, in no particular order. */
-bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
+/* All rounds, by id; the caller frees `*ret` with free(). */
+bool stated_rounds_list(struct ledger *ledger, struct stated_round **ret, size_t *ret_count,
+                        struct err *err);
+
+/* A round whose fish were judged one by one. A fish kept or rejected is one whose latest decision
+ * says so: the latest pass', else as it stands. */
+struct judged_round {
+    int64_t round_id;
+    int64_t in, kept, rejected;
+    int64_t first_ms; /* when the first was judged, -1 = not known */
+    int64_t expected; /* -1 = nobody said how many there are */
+};
+
+/* All rounds with a fish judged, by id; the caller frees `*ret` with free(). */
+bool judged_rounds_list(struct ledger *ledger, struct judged_round **ret, size_t *ret_count,
                         struct err *err);
 
 #endif

@@ -1,5 +1,5 @@
 #include "senbetsu/exchange/exchange.h"
-#include "senbetsu/store/lot_books.h"
+#include "senbetsu/report/lots.h"
 #include "support/import_bench.h"
 
 #define HEAD "spawning,lot,date,event,number,how,cv,into_spawning,into_lot,pond,note\n"

@@ -1,4 +1,5 @@
 #include "senbetsu/exchange/exchange.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/store/round_counts.h"
 #include "support/import_bench.h"
 

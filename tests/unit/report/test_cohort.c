@@ -1,4 +1,5 @@
 #include "cohort.h"
+#include "senbetsu/report/rounds.h"
 #include "support/test.h"
 
 enum { K1 = 1, WEST, K2, BOTH, LOTS = BOTH, MOST = 8 };

@@ -1,6 +1,7 @@
 #include "bench.h"
 #include "record_sql.h"
 #include "senbetsu/store/lot_events.h"
+#include "senbetsu/store/round_counts.h"
 #include "statements.h"
 
 #include <ctype.h>

@@ -159,35 +159,6 @@ static void an_untouched_round_settles_nothing(void **state)
     assert_string_equal(sum.first_day, "");
 }
 
-/* Rates take the tally where nobody stated a number; a stated one outweighs it. */
-static void the_figures_come_from_the_tally(void **state)
-{
-    struct bench *bench = *state;
-    struct round round = tallied_round(bench, MANNER_REMOVE, 0);
-    struct round_figures *figures;
-    struct round_counts said;
-    enum saved saved;
-    size_t count;
-    for (int i = 0; i < 3; i++)
-        press(bench, &round, 0, TALLY_KEEP, "", 0);
-    press(bench, &round, 0, TALLY_REJECT, "spine", 0);
-    assert_ok(round_figures_list(bench->ledger, &figures, &count, &bench->err), &bench->err);
-    assert_int_equal(count, 1);
-    assert_int_equal(figures[0].in.number, 4);
-    assert_int_equal(figures[0].kept.number, 3);
-    assert_int_equal(figures[0].rejected, 1);
-    assert_int_equal(figures[0].dead, 0);
-    free(figures);
-    round_counts_init(&said);
-    said.kept = (struct count){2, METHOD_COUNTED, 0};
-    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
-              &bench->err);
-    assert_ok(round_figures_list(bench->ledger, &figures, &count, &bench->err), &bench->err);
-    assert_int_equal(figures[0].kept.number, 2);
-    assert_int_equal(figures[0].in.number, 4);
-    free(figures);
-}
-
 static void count_finding(void *context, const char *sentence)
 {
     int *found = context;
@@ -449,7 +420,6 @@ int main(void)
         on_stocked_bench(undo_is_ones_own),
         on_stocked_bench(the_lots_number_settles_a_pick),
         on_stocked_bench(an_untouched_round_settles_nothing),
-        on_stocked_bench(the_figures_come_from_the_tally),
         on_stocked_bench(check_names_an_undo_that_cannot_be),
         on_stocked_bench(the_overview_has_the_tally),
         on_stocked_bench(numbers_that_were_stated_outrank_keys),

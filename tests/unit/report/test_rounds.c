@@ -1,7 +1,9 @@
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/store/round_counts.h"
 
 #include "bench.h"
 #include "senbetsu/store/passes.h"
+#include "senbetsu/store/tallies.h"
 
 static struct round_counts nothing(void)
 {
@@ -232,6 +234,43 @@ static void a_pass_outranks_how_fish_stand(void **state)
     assert_int_equal(figures(bench).kept.number, 2);
 }
 
+/* Rates take the tally where nobody stated a number; a stated one outweighs it. */
+static void the_figures_come_from_the_tally(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = bench_round(bench);
+    struct tally_mark keep = {.kind = TALLY_KEEP}, reject = {.kind = TALLY_REJECT};
+    struct round_figures *list;
+    struct round_counts said;
+    enum saved saved;
+    size_t count;
+    round.manner = MANNER_REMOVE;
+    round.expected = 0;
+    assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
+    snprintf(reject.reason, sizeof reject.reason, "spine");
+    for (int i = 0; i < 4; i++) {
+        bench->now += 1000;
+        assert_ok(
+            tally_record(bench->ledger, round.id, 0, i < 3 ? &keep : &reject, NULL, &bench->err),
+            &bench->err);
+    }
+    assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
+    assert_int_equal(count, 1);
+    assert_int_equal(list[0].in.number, 4);
+    assert_int_equal(list[0].kept.number, 3);
+    assert_int_equal(list[0].rejected, 1);
+    assert_int_equal(list[0].dead, 0);
+    free(list);
+    round_counts_init(&said);
+    said.kept = (struct count){2, METHOD_COUNTED, 0};
+    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+              &bench->err);
+    assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
+    assert_int_equal(list[0].kept.number, 2);
+    assert_int_equal(list[0].in.number, 4);
+    free(list);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -244,6 +283,7 @@ int main(void)
         on_stocked_bench(fish_judged_are_all_once_as_many_as_were_said_are),
         on_stocked_bench(fewer_fish_judged_than_were_said_are_a_round_at_work),
         on_stocked_bench(a_pass_outranks_how_fish_stand),
+        on_stocked_bench(the_figures_come_from_the_tally),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,4 +1,4 @@
-#include "senbetsu/store/lot_books.h"
+#include "senbetsu/report/lots.h"
 
 #include "bench.h"
 #include "senbetsu/store/round_counts.h"

@@ -1,0 +1,140 @@
+/* The numbers of rounds: what was stated, else what the fish judged one by one or the tally say. */
+#include "senbetsu/report/rounds.h"
+#include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/store/round_counts.h"
+#include "senbetsu/store/tallies.h"
+
+#include <stdlib.h>
+
+/* Counted fish by fish, for all that is said. */
+static bool is_exact(const struct count *count)
+{
+    return count->number != NOT_COUNTED && count->cv == 0 && !count_error_unknown(count);
+}
+
+static void note_work(struct round_figures *figures, int64_t done, int64_t whole)
+{
+    if (done < whole) {
+        figures->done = done;
+        figures->whole = whole;
+    }
+}
+
+static void take_judged(struct round_figures *figures, const struct judged_round *judged,
+                        int offset_minutes)
+{
+    int64_t whole = judged->expected;
+    if (figures->in.number != NOT_COUNTED)
+        whole = is_exact(&figures->in) ? figures->in.number : judged->in;
+    else {
+        figures->in = (struct count){judged->in, METHOD_COUNTED, 0};
+        figures->in_so_far = judged->expected < 0 || judged->in < judged->expected;
+    }
+    if (figures->day[0] == '\0' && judged->first_ms >= 0)
+        date_of_instant(judged->first_ms, offset_minutes, figures->day);
+    if (figures->kept.number != NOT_COUNTED)
+        return;
+    note_work(figures, judged->in, whole);
+    figures->kept = (struct count){judged->kept, METHOD_COUNTED, 0};
+    if (figures->rejected == NOT_COUNTED)
+        figures->rejected = judged->rejected;
+}
+
+/* Both in order of the round. */
+static void take_all_judged(struct round_figures *figures, size_t count,
+                            const struct judged_round *judged, size_t judged_count,
+                            int offset_minutes)
+{
+    for (size_t i = 0, at = 0; i < count && at < judged_count; i++)
+        if (figures[i].round_id == judged[at].round_id)
+            take_judged(&figures[i], &judged[at++], offset_minutes);
+}
+
+/* Fish still to come of a counted lot that both sides are tallied of, fish by fish. An estimate
+ * that does not come out even is no reason to wait for more. */
+static void note_tally_work(struct round_figures *figures, const struct tally_totals *totals)
+{
+    if (totals->left > 0 && is_exact(&totals->in) && is_exact(&totals->kept) &&
+        is_exact(&totals->rejected))
+        note_work(figures, tally_handled(totals), totals->in.number);
+}
+
+static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
+{
+    struct round_counts stated;
+    struct tally_totals totals;
+    if (!tally_totals(ledger, figures->round_id, &totals, err))
+        return false;
+    round_counts_init(&stated);
+    stated.in = figures->in;
+    stated.kept = figures->kept;
+    stated.rejected = figures->rejected;
+    stated.dead = figures->dead;
+    text_copy(stated.day, sizeof stated.day, figures->day);
+    struct round_counts known = tally_counts(&totals, &stated);
+    if (stated.kept.number == NOT_COUNTED) {
+        figures->covariance = totals.covariance;
+        note_tally_work(figures, &totals);
+    }
+    figures->in = known.in;
+    figures->kept = known.kept;
+    figures->rejected = known.rejected;
+    figures->dead = known.dead;
+    text_copy(figures->day, sizeof figures->day, known.day);
+    return true;
+}
+
+/* Figures and rounds are both in order of the round. */
+static bool take_all_tallied(struct ledger *ledger, struct round_figures *figures, size_t count,
+                             struct err *err)
+{
+    int64_t *rounds;
+    size_t round_count;
+    bool fine = true;
+    if (!tallied_rounds(ledger, &rounds, &round_count, err))
+        return false;
+    for (size_t i = 0, at = 0; fine && i < count && at < round_count; i++)
+        if (figures[i].round_id == rounds[at]) {
+            fine = take_tally(ledger, &figures[i], err);
+            at++;
+        }
+    free(rounds);
+    return fine;
+}
+
+bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
+                        struct err *err)
+{
+    struct stated_round *stated;
+    struct judged_round *judged;
+    size_t count, judged_count;
+    if (!stated_rounds_list(ledger, &stated, &count, err))
+        return false;
+    if (!judged_rounds_list(ledger, &judged, &judged_count, err)) {
+        free(stated);
+        return false;
+    }
+    struct round_figures *figures = alloc_zeroed(count, sizeof *figures);
+    for (size_t i = 0; i < count; i++) {
+        figures[i] = (struct round_figures){.round_id = stated[i].round_id,
+                                            .lot_id = stated[i].lot_id,
+                                            .stage = stated[i].stage,
+                                            .in = stated[i].counts.in,
+                                            .kept = stated[i].counts.kept,
+                                            .rejected = stated[i].counts.rejected,
+                                            .dead = stated[i].counts.dead};
+        text_copy(figures[i].day, sizeof figures[i].day, stated[i].counts.day);
+    }
+    take_all_judged(figures, count, judged, judged_count, ledger_clock(ledger)->offset_minutes);
+    free(stated);
+    free(judged);
+    if (!take_all_tallied(ledger, figures, count, err)) {
+        free(figures);
+        return false;
+    }
+    *ret = figures;
+    *ret_count = count;
+    return true;
+}
