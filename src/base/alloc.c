@@ -20,8 +20,7 @@ static _Noreturn void out_of_memory(void)
     fatal_hook = NULL;
     if (hook != NULL)
         hook();
-    fputs("senbetsu: the machine has no memory left; everything judged so far is in the ledger.\n",
-          stderr);
+    fputs("senbetsu: out of memory; everything judged so far is in the ledger.\n", stderr);
     _Exit(EXIT_FAILURE);
 }
 

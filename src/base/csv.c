@@ -54,7 +54,7 @@ static bool take_character(struct reader *reader)
     if (bytes == 0)
         return refuse(reader, "these bytes are not UTF-8; save the file as UTF-8.");
     if (utf8_control(code))
-        return refuse(reader, "a control character stands in the field; take it out.");
+        return refuse(reader, "the field has a control character; remove it.");
     memcpy(reader->out, reader->at, bytes);
     reader->out += bytes;
     reader->at += bytes;
@@ -68,7 +68,7 @@ static bool take_quoted(struct reader *reader)
     for (;;) {
         if (reader->at == reader->end) {
             reader->line = first_line;
-            return refuse(reader, "the quoted field that begins here never ends.");
+            return refuse(reader, "the closing quote of this field is missing.");
         }
         if (at_line_break(reader)) {
             skip_line_break(reader);
@@ -78,7 +78,9 @@ static bool take_quoted(struct reader *reader)
             reader->at += 2;
         } else if (*reader->at == '"') {
             reader->at++;
-            return at_field_end(reader) || refuse(reader, "text follows the closing quote.");
+            return at_field_end(reader) ||
+                   refuse(reader,
+                          "there is text after the closing quote; double a quote inside a field.");
         } else if (!take_character(reader)) {
             return false;
         }
@@ -89,7 +91,8 @@ static bool take_plain(struct reader *reader)
 {
     while (!at_field_end(reader)) {
         if (*reader->at == '"')
-            return refuse(reader, "a quote stands inside a field that is not quoted.");
+            return refuse(reader, "a field that is not quoted has a quote in it; quote the field "
+                                  "and double that quote.");
         if (!take_character(reader))
             return false;
     }
@@ -137,7 +140,7 @@ static bool check_header(struct reader *reader)
         for (size_t j = 0; j < i; j++)
             if (strcmp(reader->cells[i], reader->cells[j]) == 0)
                 return err_set(reader->err, ERR_INPUT,
-                               "line %d, column %d: column %d is named \"%s\" too.", reader->line,
+                               "line %d, column %d: column %d is also named \"%s\".", reader->line,
                                reader->column, (int)j + 1, reader->cells[i]);
     }
     return true;
@@ -174,7 +177,8 @@ static bool take_rows(struct reader *reader, int *ret_columns)
         }
     }
     if (columns == 0) {
-        err_set(reader->err, ERR_INPUT, "line 1: the line with the column names is missing.");
+        err_set(reader->err, ERR_INPUT,
+                "line 1: the header line with the column names is missing.");
         return false;
     }
     *ret_columns = columns;

@@ -50,18 +50,18 @@ const struct command commands[] = {
         .summary = "reads parents, spawnings, rounds, lots, fish or a standard",
         .details = "KIND is parents, spawnings, rounds, lots (their events) or fish (CSV), or\n"
                    "standard (INI): see docs/files.md.\n"
-                   "All rows are taken or none; the first wrong row is named by its line and\n"
-                   "column. Reading the same file again changes nothing.\n",
+                   "A file is imported completely or not at all; the first error is named by line\n"
+                   "and column. Importing the same file again changes nothing.\n",
         .run = command_import,
     },
     {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
         .takes = ROUND | OPTION_BIT(OPTION_LOT),
-        .summary = "writes the same: parents, spawnings, rounds, lots, fish or a standard",
-        .details = "KIND is parents, spawnings, rounds, lots, fish or standard. NAME is the\n"
-                   "standard's and goes with no other kind. Without FILE it goes to standard\n"
-                   "output. The options choose among the fish.\n",
+        .summary = "writes parents, spawnings, rounds, lots, fish or a standard",
+        .details = "KIND is parents, spawnings, rounds, lots, fish or standard. Only a standard\n"
+                   "has a NAME. Without FILE the export goes to standard output. The options\n"
+                   "select fish.\n",
         .check = check_export,
         .ledger = LEDGER_OPEN,
         .run = command_export,
@@ -71,9 +71,9 @@ const struct command commands[] = {
         .needs = ROUND,
         .takes = OPTION_BIT(OPTION_LOT) | OPTION_BIT(OPTION_PLACES) | OPTION_BIT(OPTION_STANDARD) |
                  OPTION_BIT(OPTION_DRY_RUN) | TABLE,
-        .summary = "decides a round: keep, hold or reject for each fish, and why",
-        .details = "Applies a standard to what was judged and records the result. With places, no\n"
-                   "more fish are kept than there is room for, and no tie is broken by chance.\n",
+        .summary = "decides a round: keeps, holds or rejects each fish, with the reason",
+        .details = "Applies a standard to the judgements and records the result. With places, no\n"
+                   "more fish are kept than there are places, and no tie is broken by chance.\n",
         .ledger = LEDGER_OPEN,
         .run = command_pass,
     },
@@ -81,8 +81,9 @@ const struct command commands[] = {
         .name = "list",
         .takes = OPTION_BIT(OPTION_DATE) | ROUND | OPTION_BIT(OPTION_LOT) | PAPER,
         .summary = "the cull list of a day, or of a round",
-        .details = "Either --date, or --spawning and --stage. Bowl by bowl: the fish to take out,\n"
-                   "those to look at again, those not judged yet.\n",
+        .details =
+            "Takes either --date, or --spawning and --stage. Bowl by bowl: the fish to take\n"
+            "out, to look at again and to judge: docs/cull-list.md.\n",
         .check = check_list,
         .ledger = LEDGER_OPEN,
         .run = report_list,
@@ -91,27 +92,27 @@ const struct command commands[] = {
         .name = "day",
         .needs = OPTION_BIT(OPTION_DATE),
         .takes = PAPER,
-        .summary = "the day's sheet: what was looked at, kept, held, rejected and is left",
-        .details = "Round by round, rejects by their reason; the numbers that were stated for\n"
-                   "rounds of that day; and what happened to lots: docs/lots.md.\n",
+        .summary = "the day's sheet: fish looked at, kept, held, rejected and left",
+        .details =
+            "Round by round, with rejects by reason; numbers stated for rounds of that day;\n"
+            "and what happened to lots: docs/cull-list.md.\n",
         .ledger = LEDGER_READ,
         .run = report_day,
     },
     {
         .name = "due",
         .takes = OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_DAYS) | PAPER,
-        .summary = "the culls that come next, and how many hours they will take",
-        .details =
-            "From the dates of the spawnings and the usual age at each cull; from --date on,\n"
-            "else from today. The hours are at your own pace: docs/rates.md.\n",
+        .summary = "the culls that are due, and how many hours they will take",
+        .details = "From the dates of the spawnings and the usual age at each cull, counted from\n"
+                   "--date, else today. The hours are at your own pace: docs/rates.md.\n",
         .ledger = LEDGER_READ,
         .run = report_due,
     },
     {
         .name = "rates",
         .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | TABLE,
-        .summary = "keep rates of rounds, with their intervals, and chained over stages",
-        .details = "How many fish went into the culls, how many were kept, the share and its 95 %\n"
+        .summary = "keep rates with their intervals, by stage and chained over stages",
+        .details = "How many fish went into each cull, how many were kept, the share and its 95 %\n"
                    "interval: docs/rates.md.\n",
         .ledger = LEDGER_READ,
         .run = report_rates,
@@ -120,11 +121,11 @@ const struct command commands[] = {
         .name = "compare",
         .arguments = {"PAIR", "PAIR"},
         .takes = OPTION_BIT(OPTION_STAGE) | PAPER,
-        .summary = "two pairs side by side, season by season and together",
+        .summary = "compares two pairs, season by season and over all seasons",
         .details =
-            "PAIR is DAM+SIRE, or \"DAM+SIRE;SIRE\" of a group of males. Without --stage, what\n"
-            "was kept at the last cull of what went into the first, of those that both pairs\n"
-            "went through: docs/compare.md.\n",
+            "PAIR is DAM+SIRE, or \"DAM+SIRE;SIRE\" for a group of males. Without --stage: what\n"
+            "the last cull that both pairs went through kept of the fish that went into the\n"
+            "first: docs/compare.md.\n",
         .ledger = LEDGER_READ,
         .run = report_compare,
     },
@@ -132,21 +133,21 @@ const struct command commands[] = {
         .name = "pairs",
         .takes =
             OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_FRY) | PAPER,
-        .summary = "all pairs over the seasons, and what untried crosses may bring",
+        .summary = "ranks all pairs, and the crosses not tried yet",
         .details =
-            "Raw and expected keep rates, how sure they are, and which are likely to be the\n"
-            "best. Without --stage, from the first cull to the last that half of the\n"
-            "spawnings have come to: docs/pairs.md.\n",
+            "Raw and expected keep rates, how certain they are, and the chance of each to be\n"
+            "among the best. Without --stage: from the first cull to the last that half of\n"
+            "the spawnings have reached: docs/pairs.md.\n",
         .ledger = LEDGER_READ,
         .run = report_pairs,
     },
     {
         .name = "effects",
         .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | PAPER,
-        .summary = "what seasons, dams and sires have to do with the keep rate",
+        .summary = "how much seasons, dams and sires affect the keep rate",
         .details =
             "How much of the difference between spawnings comes from dams, from sires, from\n"
-            "their combination and from neither: docs/pairs.md, docs/parent-model.md.\n",
+            "their combination and from none of them: docs/pairs.md, docs/parent-model.md.\n",
         .ledger = LEDGER_READ,
         .run = report_effects,
     },
@@ -168,37 +169,38 @@ const struct command commands[] = {
         .takes = OPTION_BIT(OPTION_TOTAL) | OPTION_BIT(OPTION_SCOOPS) | OPTION_BIT(OPTION_WITHIN) |
                  OPTION_BIT(OPTION_LENGTH) | OPTION_BIT(OPTION_BEFORE) | OPTION_BIT(OPTION_DAYS) |
                  OPTION_BIT(OPTION_CSV),
-        .summary = "how many fish there are, from samples that were counted",
-        .details = "HOW is weighed or displaced, with --total and samples N:W (N fish that weigh,\n"
-                   "or displace, W), or scooped, with --scoops and samples N (fish in one scoop).\n"
-                   "--sample is given once for each. Of fish that were weighed, --length tells\n"
-                   "size class and condition, --before and --days the growth: docs/counting.md.\n",
+        .summary = "how many fish there are, from counted samples",
+        .details =
+            "HOW is weighed or displaced, with --total and samples N:W (N fish that weigh,\n"
+            "or displace, W), or scooped, with --scoops and samples N (fish in one scoop).\n"
+            "Give --sample once for each sample. For weighed fish, --length adds size class\n"
+            "and condition, --before and --days the growth: docs/counting.md.\n",
         .run = command_count_fish,
     },
     {
         .name = "kin",
         .arguments = {"CODE", "CODE"},
         .takes = TABLE,
-        .summary = "how near two parents are, and the inbreeding of their offspring",
-        .details = "CODE is a parent's. From all ancestors that are recorded: what the two are to\n"
-                   "each other, which common ancestors it comes from, and what inbreeding did in\n"
-                   "other fish: docs/kinship.md.\n",
+        .summary = "how closely two parents are related, and how inbred their young are",
+        .details =
+            "CODE is a parent's. From all recorded ancestors: how the two are related, which\n"
+            "common ancestors contribute, and the effects of inbreeding in other fish:\n"
+            "docs/kinship.md.\n",
         .ledger = LEDGER_READ,
         .run = report_kin,
     },
     {
         .name = "check",
-        .summary = "looks through the whole ledger and says what is not right",
-        .details =
-            "A lot that more fish went from than there were is a remark: a number is wrong, the\n"
-            "ledger is in order.\n",
+        .summary = "checks the whole ledger and reports what is wrong",
+        .details = "A lot out of which more fish went than it had is a remark: a number is wrong,\n"
+                   "but the ledger is in order.\n",
         .ledger = LEDGER_OPEN,
         .run = command_check_ledger,
     },
     {
         .name = "backup",
         .arguments = {"FILE"},
-        .summary = "writes a checked copy of the ledger to FILE, a new one",
+        .summary = "writes a checked copy of the ledger to FILE, which must not exist",
         .details = "",
         .ledger = LEDGER_OPEN,
         .run = command_backup,
@@ -206,14 +208,14 @@ const struct command commands[] = {
     {
         .name = "restore",
         .arguments = {"FILE"},
-        .summary = "puts the copy FILE in the ledger's place; what stood there is kept",
+        .summary = "puts the copy FILE in the ledger's place and keeps the old ledger",
         .details = "",
         .run = command_restore,
     },
     {
         .name = "help",
         .arguments = {"[COMMAND]"},
-        .summary = "how the program, or one of its commands, is used",
+        .summary = "shows how the program or a command is used",
         .details = "",
         .run = run_help,
     },
@@ -249,8 +251,7 @@ static bool check_options(const struct command *command, const struct options *o
                            option_rows[option].name, option_rows[option].value);
     }
     if (options->given[OPTION_TO] && options->given[OPTION_PRINTER])
-        return err_set(err, ERR_USAGE, "%s goes --to a file or to a --printer, not to both.",
-                       command->name);
+        return err_set(err, ERR_USAGE, "%s takes --to or --printer, not both.", command->name);
     return true;
 }
 

@@ -77,7 +77,8 @@ static bool count_all(const struct options *options, struct count_result *result
     }
     int64_t scoops = options_whole(options, OPTION_SCOOPS, 0);
     if (scoops < result->sample_count)
-        return err_set(err, ERR_USAGE, "%d scoops were counted, but --scoops says %d in all.",
+        return err_set(err, ERR_USAGE,
+                       "%d scoops were counted, but --scoops is %d; give the number of all scoops.",
                        result->sample_count, (int)scoops);
     result->total = (double)scoops;
     result->counting = counting_scooped(result->samples, result->sample_count, scoops);

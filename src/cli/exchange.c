@@ -135,7 +135,7 @@ bool check_export(const struct options *options, struct err *err)
     if (find_kind(word, err) == NULL)
         return false;
     if (is_standard(options) && options->argument_count < 2)
-        return err_set(err, ERR_USAGE, "export standard needs NAME, the standard's.");
+        return err_set(err, ERR_USAGE, "export standard needs NAME, the name of the standard.");
     if (options->argument_count > file_argument(options) + 1)
         return err_set(err, ERR_USAGE, "\"%s\" is one argument too many for export %s.",
                        options->arguments[2], word);

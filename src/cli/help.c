@@ -90,6 +90,6 @@ void commands_help(struct text *out)
         text_add_column(out, commands[i].name, 9);
         text_addf(out, " %s\n", commands[i].summary);
     }
-    text_add(out, "\n`senbetsu COMMAND --help` tells more. With every command:\n\n");
+    text_add(out, "\n`senbetsu COMMAND --help` explains a command. Options of every command:\n\n");
     add_option_lines(OPTIONS_EVERYWHERE, out);
 }

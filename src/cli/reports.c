@@ -147,11 +147,11 @@ bool check_list(const struct options *options, struct err *err)
     bool round = options->given[OPTION_SPAWNING] || options->given[OPTION_STAGE] ||
                  options->given[OPTION_LOT];
     if (date != NULL && round)
-        return err_set(err, ERR_USAGE, "list takes --date alone, or --spawning and --stage.");
+        return err_set(err, ERR_USAGE, "list takes either --date, or --spawning and --stage.");
     if (date == NULL && !options->given[OPTION_SPAWNING])
         return err_set(err, ERR_USAGE, "list needs --date D, or --spawning S and --stage T.");
     if (date == NULL && !options->given[OPTION_STAGE])
-        return err_set(err, ERR_USAGE, "list needs --stage T beside --spawning.");
+        return err_set(err, ERR_USAGE, "list needs --stage T with --spawning.");
     return true;
 }
 

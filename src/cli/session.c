@@ -38,9 +38,8 @@ bool session_ledger_path(const struct options *options, struct text *ret_path, s
     if (named == NULL)
         named = variable("SENBETSU_LEDGER");
     if (named == NULL && data == NULL && home == NULL)
-        return err_set(
-            err, ERR_SYSTEM,
-            "There is no home folder to keep the ledger in; name it with --ledger FILE.");
+        return err_set(err, ERR_SYSTEM,
+                       "There is no home folder for the ledger; name a file with --ledger FILE.");
     text_clear(ret_path);
     if (named != NULL)
         text_add(ret_path, named);

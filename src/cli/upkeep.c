@@ -27,7 +27,7 @@ static bool add_overdrawn(struct session *session, struct err *err)
         const struct lot_origin *lot = &lines[i].of;
         if (lines[i].book.overdrawn == 0)
             continue;
-        text_add(&session->out, "Remark: of the lot ");
+        text_add(&session->out, "Remark: out of lot ");
         lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, &session->out);
         text_addf(&session->out, ", %" PRId64 " more fish went than there were.\n",
                   lines[i].book.overdrawn);
@@ -55,7 +55,7 @@ bool command_backup(struct session *session, struct err *err)
     const char *path = session->options->arguments[0];
     if (!ledger_backup(session->ledger, path, err))
         return false;
-    text_addf(&session->out, "%s is a whole copy of %s.\n", path, ledger_path(session->ledger));
+    text_addf(&session->out, "%s is a complete copy of %s.\n", path, ledger_path(session->ledger));
     return true;
 }
 
@@ -65,9 +65,9 @@ static bool restore(struct session *session, const char *copy, const char *path,
     char kept[PATH_MAX];
     if (!ledger_restore(copy, path, &clock, kept, sizeof kept, err))
         return false;
-    text_addf(&session->out, "%s is now what %s was.\n", path, copy);
+    text_addf(&session->out, "%s is restored from %s.\n", path, copy);
     if (kept[0] != '\0')
-        text_addf(&session->out, "What stood there before is kept as %s.\n", kept);
+        text_addf(&session->out, "The ledger it replaced is kept as %s.\n", kept);
     return true;
 }
 

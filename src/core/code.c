@@ -15,11 +15,11 @@ static bool check_characters(const char *code, const char *what, struct err *err
         if (bytes == 0)
             return err_set(err, ERR_INPUT, "%s is not UTF-8 text.", what);
         if (utf8_control(character))
-            return err_set(err, ERR_INPUT, "%s has a control character in it.", what);
+            return err_set(err, ERR_INPUT, "%s contains a control character; remove it.", what);
         if (strchr(",;+", *cursor) != NULL)
             return err_set(err, ERR_INPUT,
-                           "%s \"%s\" has a \"%c\" in it, and may have none of , ; +.", what, code,
-                           *cursor);
+                           "%s \"%s\" contains \"%c\"; the characters , ; + are not allowed.", what,
+                           code, *cursor);
         cursor += bytes;
     }
     return true;
@@ -33,7 +33,8 @@ bool code_check(const char *code, const char *what, struct err *err)
     if (!check_characters(code, what, err))
         return false;
     if (code[0] == ' ' || code[bytes - 1] == ' ')
-        return err_set(err, ERR_INPUT, "%s \"%s\" begins or ends with a space.", what, code);
+        return err_set(err, ERR_INPUT, "%s \"%s\" begins or ends with a space; remove it.", what,
+                       code);
     if (utf8_count(code) > CODE_CHARACTERS)
         return err_set(err, ERR_INPUT, "%s \"%s\" is longer than %d characters.", what, code,
                        CODE_CHARACTERS);
@@ -49,15 +50,15 @@ bool code_check_plain(const char *code, const char *what, struct err *err)
         return err_set(err, ERR_INPUT, "%s is empty.", what);
     if (strchr(letters, code[0]) == NULL || strspn(code, others) != bytes)
         return err_set(err, ERR_INPUT,
-                       "%s \"%s\" is not made of a-z, 0-9, _ and - with a letter first.", what,
-                       code);
+                       "%s \"%s\" must begin with a letter a-z and contain only a-z, 0-9, _ and -.",
+                       what, code);
     if (bytes > CODE_CHARACTERS)
         return err_set(err, ERR_INPUT, "%s \"%s\" is longer than %d characters.", what, code,
                        CODE_CHARACTERS);
     for (int i = 0; i < FISH_COLUMN_COUNT; i++)
         if (strcmp(fish_statement_columns[i].name, code) == 0)
-            return err_set(err, ERR_INPUT, "%s \"%s\" is the name of a column of the fish form.",
-                           what, code);
+            return err_set(err, ERR_INPUT,
+                           "%s \"%s\" is a column name of fish files; choose another.", what, code);
     return true;
 }
 

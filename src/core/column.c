@@ -67,7 +67,7 @@ static bool check_codes(const struct column *column, const char *text, struct er
 static bool check_note(const char *text, struct err *err)
 {
     if (strchr(text, '\n') != NULL)
-        return err_set(err, ERR_INPUT, "a note is a single line.");
+        return err_set(err, ERR_INPUT, "a note must be one line.");
     return utf8_count(text) <= 200 ||
            err_set(err, ERR_INPUT, "the note is longer than 200 characters.");
 }

@@ -32,8 +32,9 @@ bool count_check(const struct count *count, struct err *err)
     if (count->number == NOT_COUNTED && (count->method != METHOD_UNSAID || count->cv != 0))
         return err_set(err, ERR_INPUT, "Enter the number first.");
     if (count->method == METHOD_COUNTED && count->cv != 0)
-        return err_set(err, ERR_INPUT,
-                       "Fish that were counted have no error; say how they were estimated.");
+        return err_set(
+            err, ERR_INPUT,
+            "Counted fish have no error; choose another method or leave the error empty.");
     return true;
 }
 

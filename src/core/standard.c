@@ -282,7 +282,7 @@ static bool read_words(struct reader *reader, const struct key *key, const char 
         return refuse(reader, "%s has %zu characters; at most %zu are allowed.", key->name, count,
                       characters);
     if (strchr(value, '\t') != NULL)
-        return refuse(reader, "%s has a tab in it; put spaces there.", key->name);
+        return refuse(reader, "%s contains a tab; use spaces.", key->name);
     text_copy(ret, size, value);
     return true;
 }
@@ -302,7 +302,7 @@ static bool add_variety(struct reader *reader, const char *variety)
     if (standard_serves(&reader->standard, variety))
         return refuse(reader, "the variety %s is named twice.", variety);
     if (used + strlen(", ") + strlen(variety) >= STANDARD_VARIETIES)
-        return refuse(reader, "variety holds too many names; %d bytes are the most.",
+        return refuse(reader, "variety has too many names; at most %d bytes are allowed.",
                       STANDARD_VARIETIES - 1);
     text_copy(varieties + used, STANDARD_VARIETIES - used, used > 0 ? ", " : "");
     used = strlen(varieties);
@@ -384,7 +384,7 @@ static bool read_letter(struct reader *reader, const struct key *key, const char
                             "a capital letter or one of " STANDARD_SMALL_LETTERS);
     int *taken = &reader->letter_lines[(unsigned char)letter];
     if (*taken != 0)
-        return refuse(reader, "key %c is taken already, on line %d.", letter, *taken);
+        return refuse(reader, "key %c is already used on line %d.", letter, *taken);
     *taken = reader->line;
     *ret = letter;
     return true;
@@ -457,9 +457,8 @@ static bool begin_part(struct reader *reader, const struct section *section, int
                        int most, void *parts, size_t size, struct lines *lines)
 {
     if (same >= 0)
-        return refuse_at(reader, reader->section_line,
-                         "the section [%s] is there already, on line %d.", reader->name,
-                         lines[same].section);
+        return refuse_at(reader, reader->section_line, "the section [%s] is already on line %d.",
+                         reader->name, lines[same].section);
     if (*count == most)
         return refuse_at(reader, reader->section_line, "a standard has at most %d %ss.", most,
                          section->word);
@@ -517,9 +516,8 @@ static bool begin_section(struct reader *reader, const char *name)
         return begin_part(reader, &of_standard, reader->standard_lines.section != 0 ? 0 : -1,
                           &count, 1, &reader->standard, sizeof reader->standard,
                           &reader->standard_lines);
-    return refuse_at(
-        reader, reader->section_line,
-        "the section [%s] is not known; [standard], [aspect CODE] and [fault CODE] are.", name);
+    return refuse_at(reader, reader->section_line,
+                     "unknown section [%s]; use [standard], [aspect CODE] or [fault CODE].", name);
 }
 
 static bool unknown_key(struct reader *reader, const char *name)
@@ -530,7 +528,7 @@ static bool unknown_key(struct reader *reader, const char *name)
     for (int i = 0; i < reader->section->count; i++)
         text_join(&known, ", ", reader->section->keys[i].name);
     text_copy(shown, sizeof shown, name);
-    refuse(reader, "%s is not known in [%s]; its keys are %s.",
+    refuse(reader, "%s is unknown in [%s]; its keys are %s.",
            *shown == '\0' ? "a key without a name" : shown, reader->name, known.data);
     text_done(&known);
     return false;
@@ -541,7 +539,7 @@ static int take_key(void *context, const char *section, const char *name, const 
 {
     struct reader *reader = context;
     if (reader->section_line == 0)
-        return refuse(reader, "a key stands before the first [section].");
+        return refuse(reader, "there is a key before the first [section].");
     if (reader->name[0] == '\0' && !begin_section(reader, section))
         return 0;
     int index = find_key(reader->section, name);
@@ -549,7 +547,7 @@ static int take_key(void *context, const char *section, const char *name, const 
         return unknown_key(reader, name);
     int *line = &reader->lines->keys[index];
     if (*line != 0)
-        return refuse(reader, "%s is there already, on line %d.", name, *line);
+        return refuse(reader, "%s is already on line %d.", name, *line);
     *line = reader->line;
     return read_value(reader, &reader->section->keys[index], value);
 }
@@ -620,7 +618,7 @@ static bool check_bytes(struct reader *reader, const char *text, size_t length)
             return refuse_at(reader, line, "these bytes are not UTF-8; save the file as UTF-8.");
         bool line_end = code == '\n' || (code == '\r' && at + 1 < length && text[at + 1] == '\n');
         if (utf8_control(code) && !line_end && code != '\t')
-            return refuse_at(reader, line, "a control character stands in the line; take it out.");
+            return refuse_at(reader, line, "the line has a control character; remove it.");
         line += code == '\n';
         at += bytes;
     }

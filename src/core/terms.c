@@ -12,7 +12,7 @@ const struct term stage_terms[STAGE_COUNT] = {
     [STAGE_THIRD] = {"third", "third selection, sanji (三次)"},
     [STAGE_FOURTH] = {"fourth", "fourth selection"},
     [STAGE_HARVEST] = {"harvest", "autumn harvest"},
-    [STAGE_HOUSE] = {"house", "in the house, winter and spring"},
+    [STAGE_HOUSE] = {"house", "indoors, winter and spring"},
 };
 
 const struct term verdict_terms[VERDICT_COUNT] = {
@@ -59,7 +59,7 @@ const struct term method_terms[METHOD_COUNT] = {
     [METHOD_COUNTED] = {"counted", "fish by fish"},
     [METHOD_WEIGHED] = {"weighed", "from the weight of samples"},
     [METHOD_DISPLACED] = {"displaced", "from the water that samples displace"},
-    [METHOD_SCOOPED] = {"scooped", "in scoops of which some were counted"},
+    [METHOD_SCOOPED] = {"scooped", "by scoops, some of them counted"},
     [METHOD_ESTIMATED] = {"estimated", "by eye"},
 };
 

@@ -6,8 +6,8 @@
 #include <string.h>
 
 const struct term evidence_terms[EVIDENCE_COUNT] = {
-    [EVIDENCE_DERIVED] = {"derived", "worked out from published accounts"},
-    [EVIDENCE_WEAK] = {"weak", "worked out from very little"},
+    [EVIDENCE_DERIVED] = {"derived", "derived from published accounts"},
+    [EVIDENCE_WEAK] = {"weak", "derived from very little"},
 };
 
 static const char red_on_white[] = "red on white";

@@ -103,7 +103,7 @@ static bool check_tag(const struct row *row, const struct fish_line *line)
     if (!tag_bearer(row->ledger, line->of->round.id, said->tag, &bowl, &number, row->err))
         return false;
     return bowl == 0 || (bowl == said->bowl && number == said->number) ||
-           row_refuse(row, FISH_COLUMN_TAG, "fish %d of bowl %d has the tag %s already.", number,
+           row_refuse(row, FISH_COLUMN_TAG, "fish %d of bowl %d already has the tag %s.", number,
                       bowl, said->tag);
 }
 
@@ -258,8 +258,7 @@ static bool import_line(struct reading *reading, const struct row *row,
                          row->err))
         return false;
     if (view->line != 0)
-        return row_refuse(row, FISH_COLUMN_NUMBER, "the fish stands on line %d already.",
-                          view->line);
+        return row_refuse(row, FISH_COLUMN_NUMBER, "this fish is already on line %d.", view->line);
     view->line = row->line;
     compare(line, &view->fish, change);
     rows_count(&reading->rows, view->is_new              ? SAVED_NEW

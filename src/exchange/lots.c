@@ -21,7 +21,7 @@ struct reading {
 static bool refuse_if_said(const struct row *row, int column, const char *kind)
 {
     return row_field(row, column)[0] == '\0' ||
-           row_refuse(row, column, "this does not go with %s.", kind);
+           row_refuse(row, column, "leave this field empty: %s has none.", kind);
 }
 
 static bool check_fields(const struct row *row, const struct lot_event *said)
@@ -29,12 +29,12 @@ static bool check_fields(const struct row *row, const struct lot_event *said)
     const char *kind = lot_event_terms[said->kind].word;
     bool moved = said->kind == EVENT_MOVE, transferred = said->kind == EVENT_TRANSFER;
     if (moved && row_field(row, LOT_COLUMN_POND)[0] == '\0')
-        return row_refuse(row, LOT_COLUMN_POND, "say into which pond the lot was moved.");
+        return row_refuse(row, LOT_COLUMN_POND, "name the pond the lot was moved to.");
     if (transferred && row_field(row, LOT_COLUMN_INTO_SPAWNING)[0] == '\0' &&
         row_field(row, LOT_COLUMN_INTO_CODE)[0] == '\0')
-        return row_refuse(row, LOT_COLUMN_INTO_CODE, "say into which lot the fish were put.");
+        return row_refuse(row, LOT_COLUMN_INTO_CODE, "name the lot the fish went into.");
     if (!moved && !transferred && said->fish.number == NOT_COUNTED)
-        return row_refuse(row, LOT_COLUMN_NUMBER, "say how many fish.");
+        return row_refuse(row, LOT_COLUMN_NUMBER, "enter the number of fish.");
     return (!moved || refuse_if_said(row, LOT_COLUMN_NUMBER, kind)) &&
            (moved || refuse_if_said(row, LOT_COLUMN_POND, kind)) &&
            (transferred || (refuse_if_said(row, LOT_COLUMN_INTO_SPAWNING, kind) &&

@@ -100,7 +100,7 @@ static bool read_row(const struct reading *reading, int index, struct err *err)
         return false;
     int first = find_named(reading, parent->code);
     if (first != index)
-        return row_refuse(&row, PARENT_COLUMN_CODE, "%s stands on line %d already.", parent->code,
+        return row_refuse(&row, PARENT_COLUMN_CODE, "%s is already on line %d.", parent->code,
                           reading->rows.csv.rows[first].line);
     return check_forebear(reading, &row, PARENT_COLUMN_DAM, parent->dam, &entry->dam) &&
            check_forebear(reading, &row, PARENT_COLUMN_SIRE, parent->sire, &entry->sire);
@@ -142,7 +142,8 @@ static bool refuse_circle(const struct reading *reading, int waiting, struct err
     struct row row = rows_at(&reading->rows, (size_t)first, err);
     const struct entry_row *entry = &reading->entries[first];
     int column = entry->dam == waits_for(reading, first) ? PARENT_COLUMN_DAM : PARENT_COLUMN_SIRE;
-    return row_refuse(&row, column, "%s would be its own ancestor.", entry->parent.code);
+    return row_refuse(&row, column, "%s would be its own ancestor; correct its dam or sire.",
+                      entry->parent.code);
 }
 
 /* Saves whatever waits for nobody, again and again, until all is saved or nothing moves. */

@@ -43,7 +43,7 @@ static bool check_once(struct reading *reading, const struct row *row, size_t in
 {
     for (size_t i = 0; i < index; i++)
         if (reading->rounds[i] == round)
-            return row_refuse(row, STATED_COLUMN_STAGE, "this round stands on line %d already.",
+            return row_refuse(row, STATED_COLUMN_STAGE, "this round is already on line %d.",
                               reading->rows.csv.rows[i].line);
     reading->rounds[index] = round;
     return true;

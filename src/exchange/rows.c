@@ -23,10 +23,10 @@ static bool check_columns(const struct rows *rows, bool more_columns, struct err
                            rows->import->file, rows->columns[i].name);
     for (int place = 0; place < rows->csv.columns && !more_columns; place++)
         if (rows_known(rows, place) < 0)
-            return err_set(err, ERR_INPUT,
-                           "%s, line 1, column %d (%s): no column of that name is "
-                           "known here.",
-                           rows->import->file, place + 1, rows->csv.header[place]);
+            return err_set(
+                err, ERR_INPUT,
+                "%s, line 1, column %d (%s): unknown column; remove it or correct its name.",
+                rows->import->file, place + 1, rows->csv.header[place]);
     return true;
 }
 
@@ -114,7 +114,7 @@ bool row_read(const struct row *row, void *ret_record)
     columns_init(rows->columns, rows->column_count, ret_record);
     for (int i = 0; i < rows->column_count; i++) {
         if (rows->columns[i].required && row_field(row, i)[0] == '\0')
-            return row_refuse(row, i, "the field is empty; every row needs it.");
+            return row_refuse(row, i, "the field is empty; it is required.");
         if (!column_parse(&rows->columns[i], row_field(row, i), ret_record, &why))
             return row_refuse(row, i, "%s", why.text);
     }
@@ -139,7 +139,7 @@ bool row_check_lot(const struct row *row, int spawning_column, const char *spawn
             return row_refuse_as(row, spawning_column, &why);
     return lot[0] != '\0' || strchr(spawnings, ';') == NULL ||
            row_refuse(row, row->rows->where[lot_column] >= 0 ? lot_column : spawning_column,
-                      "fish of several spawnings are in a mixed lot; name it.");
+                      "name the mixed lot of these spawnings in the column lot.");
 }
 
 void rows_count(const struct rows *rows, enum saved saved)

@@ -39,7 +39,7 @@ static bool check_once(const struct rows *rows, size_t index, const struct row *
     for (size_t i = 0; i < index; i++) {
         struct row before = rows_at(rows, i, NULL);
         if (strcmp(row_field(&before, SPAWNING_COLUMN_CODE), code) == 0)
-            return row_refuse(row, SPAWNING_COLUMN_CODE, "%s stands on line %d already.", code,
+            return row_refuse(row, SPAWNING_COLUMN_CODE, "%s is already on line %d.", code,
                               before.line);
     }
     return true;
@@ -57,7 +57,7 @@ static bool import_row(const struct rows *rows, size_t index, struct err *err)
         return row_refuse(&row,
                           rows->where[SPAWNING_COLUMN_SEASON] >= 0 ? SPAWNING_COLUMN_SEASON
                                                                    : SPAWNING_COLUMN_DATE,
-                          "the season or the date of the spawning is needed.");
+                          "enter the season or the date of the spawning.");
     if (!check_parents(&row, &spawning) || !complete(&row, &spawning) ||
         !check_once(rows, index, &row))
         return false;

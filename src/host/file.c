@@ -51,7 +51,7 @@ bool file_make_folders(const char *path, struct err *err)
         text_add_bytes(&folder, path, (size_t)(end - path));
         made = folder.length == 0 || stat(folder.data, &found) == 0 ||
                mkdir(folder.data, 0777) == 0 || errno == EEXIST ||
-               err_set(err, ERR_SYSTEM, "The folder %s cannot be made: %s.", folder.data,
+               err_set(err, ERR_SYSTEM, "The folder %s cannot be created: %s.", folder.data,
                        strerror(errno));
     }
     text_done(&folder);

@@ -142,8 +142,8 @@ bool output_printer(const char *printer, const struct text *text, struct err *er
     int status = child > 0 ? wait_for(child) : -1;
     if (status == 127)
         return err_set(err, ERR_SYSTEM,
-                       "There is no lp on this machine; write the list to a file instead.");
+                       "There is no lp command on this machine; save to a file instead.");
     if (!fed || status != 0)
-        return err_set(err, ERR_SYSTEM, "lp did not take the list; ask it with lpstat -p -d.");
+        return err_set(err, ERR_SYSTEM, "lp rejected the print job; lpstat -p -d shows why.");
     return true;
 }

@@ -195,7 +195,7 @@ static void add_difference(struct page *page, const struct comparison *compariso
         text_addf(&line, "; with 95 %% confidence between %s and %s",
                   more_text(difference->interval.low, decimals, low),
                   more_text(difference->interval.high, decimals, high));
-    text_add(&line, comparison->count > 1 ? ". Each season is compared within itself." : ".");
+    text_add(&line, comparison->count > 1 ? ". Pairs are compared within each season." : ".");
     page_add(page, "Together: ", line.data);
     text_done(&line);
 }
@@ -217,8 +217,7 @@ static void add_chance(struct page *page, const struct significance *equal)
     if (!equal->known)
         return;
     snprintf(line, sizeof line,
-             "were the pairs alike, they would come out this far apart or further in %s such "
-             "comparisons.",
+             "two equal pairs would come out this far apart or further in %s such comparisons.",
              times_text(equal->p, times));
     page_add(page, "Chance: ", line);
 }
@@ -229,12 +228,12 @@ static void add_seasons(struct page *page, const struct comparison *comparison)
     char p[FIELD_SIZE], line[4 * FIELD_SIZE];
     if (!alike->known)
         snprintf(line, sizeof line, "%s",
-                 "whether they agree cannot be told; that takes two in which fish of both pairs "
+                 "it is not known whether they agree; that takes two in which fish of both pairs "
                  "were counted, some kept and some not.");
     else if (is_found(alike))
         snprintf(line, sizeof line,
-                 "they do not agree (%s): how far the pairs are apart, or which is ahead, changes "
-                 "with the season. Go by the single seasons.",
+                 "they do not agree (%s): the difference, or which pair is ahead, changes with the "
+                 "season. Go by the single seasons.",
                  p_text(alike->p, p));
     else
         snprintf(line, sizeof line, "they do not contradict each other (%s).", p_text(alike->p, p));
@@ -259,7 +258,7 @@ static void add_spread(struct page *page, const struct pair_overdispersion *over
     char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE], p[FIELD_SIZE];
     struct text line;
     if (!overdispersion->overall.known) {
-        page_add(page, lead, "how much they differ cannot be told from what was counted.");
+        page_add(page, lead, "what was counted does not show how much they differ.");
         return;
     }
     text_init(&line);
@@ -310,26 +309,25 @@ static void add_left_out(struct page *page, const struct comparison *comparison)
 static void add_warnings(struct page *page, const struct comparison *comparison)
 {
     if (comparison->count > 0 && comparison->first != comparison->last)
-        page_add(
-            page, "! ",
-            "Kept at the end of all that were there at the beginning: fish that died on the way "
-            "or went elsewhere count as not kept.");
+        page_add(page, "! ",
+                 "Kept at the last cull of the fish that went into the first: fish that died in "
+                 "between or went elsewhere count as not kept.");
     if (is_found(&comparison->overdispersions[0].overall) ||
         is_found(&comparison->overdispersions[1].overall))
         page_add(page, "! ",
                  "Spawnings of a pair differ more than chance explains, but the intervals and p "
-                 "above take each fish for itself: they are too narrow, and p too small, the more "
-                 "so the fewer spawnings there are.");
+                 "above treat fish as independent: the intervals are too narrow and p too small, "
+                 "the more so the fewer spawnings there are.");
     if (comparison->estimated)
         page_add(page, "! ",
-                 "Some numbers are estimates. All of this takes them for counts: the intervals are "
-                 "too narrow, and what they are off by counts as a difference between spawnings. "
-                 "The intervals of the keep rates allow for it.");
+                 "Some numbers are estimates, which are treated here as counts: the intervals are "
+                 "too narrow, and errors of the estimates pass for differences between spawnings. "
+                 "The intervals of the keep rates allow for them.");
 }
 
 static const char *name_of(const char *variety)
 {
-    return variety[0] != '\0' ? variety : "of no known variety";
+    return variety[0] != '\0' ? variety : "of unknown variety";
 }
 
 /* Each variety is culled in its own way: that is no merit of the parents. */
@@ -354,7 +352,8 @@ static void add_pairs(struct page *page, const struct comparison *comparison)
 static void add_findings(struct page *page, const struct comparison *comparison)
 {
     if (comparison->count == 0) {
-        page_addf(page, "There is no season in which fish of both pairs were counted alike.");
+        page_addf(page,
+                  "There is no season in which fish of both pairs were counted at the same culls.");
         return;
     }
     for (size_t i = 0; i < comparison->count; i++)

@@ -34,7 +34,7 @@ void lot_title_add(const char *spawning, const char *lot, struct text *out)
 
 static void add_transfer(const struct lot_news *news, struct text *out)
 {
-    text_add(out, news->all ? "put together: all" : "split:");
+    text_add(out, news->all ? "merged: all" : "split:");
     if (news->fish.number != NOT_COUNTED) {
         text_add(out, " ");
         count_text_add(&news->fish, out);

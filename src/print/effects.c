@@ -31,11 +31,11 @@ static const char *const reasons[] = {
     [PARENT_NOT_ASKED] = "not asked for",
     [PARENT_ONE_LEVEL] = "there is only one",
     [PARENT_SINGLE_FISH] = "only single fish were culled",
-    [PARENT_SAME_AS_FIXED] = "nothing tells it from seasons and varieties",
-    [PARENT_SAME_AS_DAM] = "each dam was in one pair only, so that it counts with the dam",
-    [PARENT_SAME_AS_SIRE] = "each sire was in one pair only, so that it counts with the sire",
+    [PARENT_SAME_AS_FIXED] = "it cannot be separated from seasons and varieties",
+    [PARENT_SAME_AS_DAM] = "each dam was in one pair only, so it counts with the dam",
+    [PARENT_SAME_AS_SIRE] = "each sire was in one pair only, so it counts with the sire",
     [PARENT_SAME_AS_PAIR] = "each dam had one sire and each sire one dam; see their combination",
-    [PARENT_SAME_AS_SPAWNING] = "each had one spawning only, so that it counts with the rest",
+    [PARENT_SAME_AS_SPAWNING] = "each had one spawning only, so it counts with the rest",
 };
 
 static void csv_row(const char *kind, const char *level, const struct parent_level *effect,
@@ -89,11 +89,11 @@ void fit_notes_add(const struct fit_notes *notes, struct page *page)
     snprintf(sentence, sizeof sentence,
              "%zu of %zu spawnings have a number that is an estimate (largest cv %.2g)%s",
              notes->estimated, notes->spawnings, notes->largest_cv,
-             notes->largest_cv > LARGE_CV ? ": that is rough, and adds to what is called the rest"
-                                          : "; such errors are part of what is called the rest");
+             notes->largest_cv > LARGE_CV ? ": that is rough, and adds to the rest"
+                                          : "; such errors are part of the rest");
     if (notes->estimated > 0)
         page_add(page, lead, sentence);
-    snprintf(sentence, sizeof sentence, "of %zu of those nobody knows how good the estimate is",
+    snprintf(sentence, sizeof sentence, "the error of %zu of them is unknown",
              notes->errors_unknown);
     if (notes->errors_unknown > 0)
         page_add(page, lead, sentence);
@@ -165,10 +165,10 @@ static void add_shares(struct page *page, const struct parent_effects *effects)
         none |= effects->fit[term] == PARENT_FITTED && sd == 0;
     }
     page_add(page, "  ",
-             "The rest is what single spawnings have of their own: luck, ponds, the day's eye.");
+             "The rest belongs to single spawnings: luck, ponds, how strict the day was.");
     if (none)
         page_add(page, "  ",
-                 "Where none was found there may still be some, too little to see in so few "
+                 "Where none was found there may still be a difference, too small to see in so few "
                  "spawnings. That is a normal answer.");
 }
 
@@ -193,8 +193,8 @@ static void add_fixed(struct page *page, const struct level_names *names,
                       const struct parent_level *levels)
 {
     static const char *const words[] = {
-        [PARENT_NONE_KEPT] = "no fish was kept: it tells nothing of parents",
-        [PARENT_ALL_KEPT] = "all fish were kept: it tells nothing of parents",
+        [PARENT_NONE_KEPT] = "no fish was kept: it says nothing about parents",
+        [PARENT_ALL_KEPT] = "all fish were kept: it says nothing about parents",
     };
     for (int i = 0; i < names->count; i++)
         if (levels[i].state == PARENT_ESTIMATED)
@@ -224,8 +224,8 @@ static void add_varieties(struct page *page, const struct effects_table *table,
     if (effects->variety_groups > 1) {
         begin_part(page, "Varieties");
         page_add(page, "  ",
-                 "No season links all varieties, so that they cannot be compared with one another: "
-                 "ask for each with --variety.");
+                 "No season links all varieties, so they cannot be compared with one another: ask "
+                 "for each with --variety.");
         return;
     }
     if (effects->varieties == NULL)
@@ -246,8 +246,9 @@ static void add_heading(struct page *page, const struct effects_table *table)
     char stages[STAGE_RANGE_SIZE];
     struct text line;
     text_init(&line);
-    text_addf(&line, "What parents do: %s cull%s%s", stage_range(table->first, table->last, stages),
-              table->variety[0] != '\0' ? ", " : "", table->variety);
+    text_addf(&line, "Effects of parents: %s cull%s%s",
+              stage_range(table->first, table->last, stages), table->variety[0] != '\0' ? ", " : "",
+              table->variety);
     page_heading(page, line.data);
     text_clear(&line);
     text_addf(&line, "Spawnings %zu, seasons %d, dams %d, sires or groups %d, pairs %d",

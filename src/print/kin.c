@@ -29,8 +29,8 @@ static void add_relation(const struct kin *kin, struct page *page)
     page_addf(page, "%s and %s are %s.", code_of(kin, kin->a), code_of(kin, kin->b), row->words);
     if (name != KIN_SAME && name != KIN_DISTANT &&
         kinship_between(kin->kinship, kin->a, kin->b) > row->kinship)
-        page_addf(page, "They are closer than that alone: ancestors are inbred, or connect them in "
-                        "other ways besides.");
+        page_addf(page, "They are more closely related than that: ancestors are inbred, or connect "
+                        "them in other ways too.");
 }
 
 static void add_sexes(const struct kin *kin, struct page *page)
@@ -41,7 +41,7 @@ static void add_sexes(const struct kin *kin, struct page *page)
         page_addf(page, "The sex of %s is not recorded.",
                   code_of(kin, kin->sex_a == SEX_UNKNOWN ? kin->a : kin->b));
     else if (kin->sex_a == kin->sex_b && kin->a != kin->b)
-        page_addf(page, "Both are %s, so they are no pair; the figures stand all the same.",
+        page_addf(page, "Both are %s, so they are no pair; the figures are shown all the same.",
                   kin->sex_a == SEX_FEMALE ? "female" : "male");
 }
 
@@ -93,7 +93,7 @@ static void add_ancestors(const struct kin *kin, struct page *page)
     size_t count;
     common_ancestors(kin->kinship, kin->a, kin->b, &ancestors, &count);
     page_blank(page);
-    page_addf(page, "What their common ancestors give to it, the nearest generations named:");
+    page_addf(page, "What their common ancestors contribute, by the nearest generations:");
     for (size_t i = 0; i < count; i++)
         add_ancestor(kin, &ancestors[i], page);
     free(ancestors);
@@ -102,7 +102,7 @@ static void add_ancestors(const struct kin *kin, struct page *page)
 static void add_effects(struct page *page)
 {
     page_blank(page);
-    page_addf(page, "What inbreeding of the young did elsewhere, to judge by yourself:");
+    page_addf(page, "Effects of inbreeding in other fish, for your own judgement:");
     for (size_t i = 0; i < sizeof effects / sizeof *effects; i++) {
         char lead[32];
         snprintf(lead, sizeof lead, "  %-13s  ", effects[i].source);

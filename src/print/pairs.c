@@ -242,7 +242,7 @@ static size_t add_rows(const struct list *list, const struct pair_row *rows, siz
         if (rows[i].untried != untried)
             continue;
         if (listed == 0)
-            add_rule(list, untried ? "not tried yet" : "set before");
+            add_rule(list, untried ? "not tried yet" : "spawned before");
         if (!untried || listed < UNTRIED_SHOWN)
             add_row(list, &rows[i]);
         else
@@ -262,7 +262,7 @@ static void add_variety(struct list *list, const struct pair_row *rows, size_t c
     add_rows(list, rows, count, false);
     size_t left = add_rows(list, rows, count, true);
     if (left > 0)
-        page_addf(list->page, "%zu more crosses that were not tried; --csv lists them all", left);
+        page_addf(list->page, "%zu more untried crosses; --csv lists them all", left);
     page_subhead(list->page, "");
 }
 
@@ -292,22 +292,22 @@ static void add_legend(const struct list *list)
     const struct pairs_table *table = list->table;
     bool ascii = list->page->setup.ascii;
     page_blank(list->page);
-    page_addf(list->page,
-              "%s raw rate as it was counted, %s expected in a typical season, %s its 90 %% "
-              "interval. Few spawnings are drawn far towards the average. A single spawning varies "
-              "more than that. Rests on: spawnings in seasons, or the dam's + the sire's. Best 3: "
-              "chance in 100 to be among the best three of its variety here. docs/pairs.md tells "
-              "how to read it.",
-              ascii ? "o" : "○", ascii ? "#" : "●", ascii ? "|--|" : "├─┤");
+    page_addf(
+        list->page,
+        "%s raw rate as counted, %s expected in a typical season, %s its 90 %% interval. The fewer "
+        "spawnings, the more it is shrunk towards the average. A single spawning varies more than "
+        "that. Rests on: spawnings in seasons, or the dam's + the sire's. Best 3: chance in 100 to "
+        "be among the best three of its variety here. docs/pairs.md explains it.",
+        ascii ? "o" : "○", ascii ? "#" : "●", ascii ? "|--|" : "├─┤");
     if (table->fry > 0)
         page_addf(list->page,
                   "Tosai: from %" PRId64 " fish that go into the %s cull; culls after the %s up to "
                   "the harvest as on this farm so far, if it has any.",
                   table->fry, stage_terms[table->first].word, stage_terms[table->last].word);
     if (table->first != table->last)
-        page_addf(list->page, "Fish that died on the way count as not kept.");
+        page_addf(list->page, "Fish that died in between count as not kept.");
     if (table->trouble[0] != '\0')
-        page_addf(list->page, "Nothing is expected: %s", table->trouble);
+        page_addf(list->page, "There are no expected rates: %s", table->trouble);
     fit_notes_add(&table->notes, list->page);
 }
 
@@ -318,7 +318,7 @@ void pairs_print(const struct pairs_table *table, struct page_setup setup, struc
     page_init(&page, setup);
     add_heading(&list);
     if (table->count == 0)
-        page_addf(&page, "No pair has been set yet, and no parents are there to be crossed.");
+        page_addf(&page, "No pair has spawned yet, and there are no parents to cross.");
     for (size_t i = 0, next; i < table->count; i = next) {
         next = i + 1;
         while (next < table->count &&

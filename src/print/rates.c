@@ -156,7 +156,7 @@ int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_
     const struct typical *typical = row->typical;
     int count = 0;
     if (row->cull.whole > 0)
-        snprintf(ret[count++], RATE_WARNING_SIZE, "at work, %" PRId64 " of %" PRId64 " judged",
+        snprintf(ret[count++], RATE_WARNING_SIZE, "in progress, %" PRId64 " of %" PRId64 " judged",
                  row->cull.done, row->cull.whole);
     if (row->cull.recovered)
         text_copy(ret[count++], RATE_WARNING_SIZE,

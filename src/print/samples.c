@@ -113,8 +113,7 @@ static void add_more_samples(const struct count_result *result, struct text *out
     int64_t more = counting_more_samples(&result->counting, result->within);
     double percent = 100 * result->within;
     if (more < 0)
-        text_addf(out, "  how many samples %g %% to either side takes cannot be said yet\n",
-                  percent);
+        text_addf(out, "  how many samples %g %% to either side takes is not known yet\n", percent);
     else if (more == 0)
         text_addf(out, "  that is within %g %% to either side; no more samples are needed\n",
                   percent);

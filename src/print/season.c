@@ -175,7 +175,7 @@ static void add_parents(struct page *page, const struct season_parents *parents)
                   parents->effective_by_fish,
                   100 * inbreeding_per_generation(parents->effective_by_fish));
     if (parents->left_out > 0)
-        page_addf(page, "    %zu spawning%s whose dam or sires are not named left out",
+        page_addf(page, "    %zu spawning%s without a named dam or sires left out",
                   parents->left_out, parents->left_out == 1 ? "" : "s");
 }
 

@@ -212,8 +212,7 @@ static bool find_pairs(const struct rate_keys *pairs, const char *a, const char 
 {
     if (!pair_find(pairs, a, &ret[0], err) || !pair_find(pairs, b, &ret[1], err))
         return false;
-    return ret[0] != ret[1] ||
-           err_set(err, ERR_USAGE, "%s is compared with another pair, not with itself.", a);
+    return ret[0] != ret[1] || err_set(err, ERR_USAGE, "Name two different pairs; both are %s.", a);
 }
 
 bool compare_make(struct ledger *ledger, const char *a, const char *b, int stage,

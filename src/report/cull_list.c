@@ -101,7 +101,7 @@ static void set_basis(const struct ledger *ledger, const struct pass *pass,
 {
     struct text basis;
     text_init(&basis);
-    text_add(&basis, pass != NULL ? "pass of " : "no pass yet: the verdicts as they stand");
+    text_add(&basis, pass != NULL ? "pass of " : "no pass yet: the current verdicts");
     if (pass != NULL)
         add_instant(ledger, pass->at_ms, &basis);
     text_addf(&basis, ", %s version %d", run->version.standard.name, run->version.version);

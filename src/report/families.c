@@ -136,7 +136,7 @@ static bool refuse(const struct rate_keys *pairs, const char *text, struct err *
     struct text nearest;
     text_init(&nearest);
     add_nearest(pairs, text, &nearest);
-    err_set(err, ERR_ABSENT, "No spawning in the ledger is of %s; nearest: %s.", text,
+    err_set(err, ERR_ABSENT, "No spawning in the ledger is of %s; the nearest: %s.", text,
             nearest.data);
     text_done(&nearest);
     return false;
@@ -153,10 +153,10 @@ static int place_of(const struct rate_keys *pairs, const char *text)
 bool pair_find(const struct rate_keys *pairs, const char *text, int *ret, struct err *err)
 {
     if (!is_pair(text))
-        return err_set(err, ERR_USAGE,
-                       "\"%s\" is no pair: it is written DAM+SIRE, or \"DAM+SIRE;SIRE\" of a group "
-                       "of males.",
-                       text);
+        return err_set(
+            err, ERR_USAGE,
+            "\"%s\" is not a pair: write DAM+SIRE, or \"DAM+SIRE;SIRE\" of a group of males.",
+            text);
     struct text ordered;
     text_init(&ordered);
     put_in_order(text, &ordered);

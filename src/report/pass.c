@@ -240,7 +240,7 @@ bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge,
     struct round round = run->round;
     if (run->count == 0)
         return err_set(err, ERR_INPUT,
-                       "No fish of this round is judged one by one: there is nothing to pass.");
+                       "The fish of this round are not judged one by one, so there is no pass.");
     if (!ledger_begin(ledger, err))
         return false;
     if (!save_standard(ledger, run, &version, err) ||

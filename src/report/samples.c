@@ -84,10 +84,10 @@ static bool read_samples(const struct count_entry *entry, struct sample samples[
         return true;
     if (scooped)
         return err_set(err, ERR_INPUT,
-                       "The fish of each scoop are expected, such as 480+530, up to %d scoops.",
+                       "Enter the fish of each scoop, such as 480+530, up to %d scoops.",
                        LINE_SAMPLES);
     return err_set(err, ERR_INPUT,
-                   "Fish:%s of each sample is expected, such as 36:1.5+35:1.6, up to %d samples.",
+                   "Enter fish:%s of each sample, such as 36:1.5+35:1.6, up to %d samples.",
                    entry->method == METHOD_WEIGHED ? "weight" : "water", LINE_SAMPLES);
 }
 
@@ -97,7 +97,7 @@ static bool count_scoops(const struct count_entry *entry, struct count_result *r
     int64_t scoops;
     if (!number_whole(entry->total, result->sample_count, FISH_MOST, &scoops))
         return err_set(err, ERR_INPUT,
-                       "All scoops are expected, the %d that were counted among them.",
+                       "Enter the number of all scoops, the %d counted ones included.",
                        result->sample_count);
     result->total = (double)scoops;
     result->counting = counting_scooped(result->samples, result->sample_count, scoops);
@@ -108,7 +108,7 @@ static bool count_measured(const struct count_entry *entry, struct count_result 
                            struct err *err)
 {
     if (!measure_from_text(entry->total, &result->total))
-        return err_set(err, ERR_INPUT, "What all fish %s is expected, such as 316.8.",
+        return err_set(err, ERR_INPUT, "Enter what all fish %s, such as 316.8.",
                        entry->method == METHOD_WEIGHED ? "weigh" : "displace");
     result->counting = counting_measured(result->samples, result->sample_count, result->total);
     return true;
@@ -125,8 +125,7 @@ static bool read_within(const struct count_entry *entry, struct count_result *re
 {
     double percent = 0;
     if (entry->within[0] != '\0' && !measure_from_text(entry->within, &percent))
-        return err_set(err, ERR_INPUT, "A number of per cent is expected, such as 5, not \"%s\".",
-                       entry->within);
+        return err_set(err, ERR_INPUT, "Enter a percentage such as 5, not \"%s\".", entry->within);
     result->within = percent / 100;
     return true;
 }

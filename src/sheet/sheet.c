@@ -211,7 +211,7 @@ static const struct aspect *selected_aspect(struct sheet *sheet)
 {
     if (sheet->aspect < sheet->standard.aspect_count)
         return &sheet->standard.aspects[sheet->aspect];
-    sheet_say(sheet, "Nothing is open on this fish; go to the aspect to change first.");
+    sheet_say(sheet, "Nothing is open on this fish; move to the aspect you want to change.");
     return NULL;
 }
 
@@ -223,7 +223,7 @@ static bool score(struct sheet *sheet, int digit)
         return false;
     int score = sheet_score_of_digit(standard, digit);
     if (score == SCORE_NONE)
-        return sheet_say(sheet, "%d is no score here: they go from %d to %d.", digit,
+        return sheet_say(sheet, "%d is not a score here; scores go from %d to %d.", digit,
                          standard->lowest, standard->highest);
     return sheet_record(sheet, ENTRY_SCORE, aspect->code, score, "");
 }
@@ -292,7 +292,7 @@ static bool go_to_bearer(struct sheet *sheet, size_t bearer, const char *tag)
     bool is_current = bearer == sheet->current;
     if (!is_current && !sheet_move_to_fish(sheet, bearer))
         return false;
-    sheet_say(sheet, is_current ? "Tag %s is on this fish already: %s." : "Tag %s is on %s.", tag,
+    sheet_say(sheet, is_current ? "Tag %s is already on this fish: %s." : "Tag %s is on %s.", tag,
               sheet_fish_name(sheet, sheet_current(sheet), name));
     return is_current ? leave_tag_mode(sheet) : back_to_judging(sheet);
 }
@@ -335,7 +335,7 @@ static bool accept_length(struct sheet *sheet, const char *line, struct sheet_ef
     (void)effects;
     int64_t length = 0;
     if (line[0] != '\0' && !number_whole(line, 0, LENGTH_LONGEST, &length))
-        return sheet_say(sheet, "A length is a whole number of mm from 1 to %d.", LENGTH_LONGEST);
+        return sheet_say(sheet, "Enter a length in whole mm from 1 to %d.", LENGTH_LONGEST);
     if (length != sheet_current(sheet)->length_mm) {
         if (!sheet_record(sheet, ENTRY_LENGTH, "", (int)length, ""))
             return false;
@@ -379,7 +379,7 @@ static bool accept_next_bowl(struct sheet *sheet, const char *line, struct sheet
 {
     int64_t expected = sheet->expected;
     if (line[0] != '\0' && !number_whole(line, 0, BOWL_MOST, &expected))
-        return sheet_say(sheet, "A bowl holds a whole number of fish up to %d.", BOWL_MOST);
+        return sheet_say(sheet, "Enter a whole number of fish up to %d.", BOWL_MOST);
     effects->next_bowl = true;
     effects->expected = (int)expected;
     return back_to_judging(sheet);
@@ -413,7 +413,7 @@ static bool type(struct sheet *sheet, int code)
     if (line->digits_only && (code < '0' || code > '9'))
         return sheet_say(sheet, "Only digits can be typed here.");
     if (utf8_count(sheet->line) >= (size_t)line->characters)
-        return sheet_say(sheet, "No more than %d characters fit here.", line->characters);
+        return sheet_say(sheet, "At most %d characters fit here.", line->characters);
     utf8_encode((uint32_t)code, sheet->line + strlen(sheet->line));
     return true;
 }
@@ -449,7 +449,7 @@ static bool accept(struct sheet *sheet, struct sheet_effects *effects)
 
 static bool nothing_on_digit(struct sheet *sheet, int digit)
 {
-    return sheet_say(sheet, "There is nothing on %d here.", digit);
+    return sheet_say(sheet, "Nothing has the number %d here.", digit);
 }
 
 /* A ready note joins what is noted already. */
@@ -457,14 +457,14 @@ static bool join_note(struct sheet *sheet, const char *words)
 {
     const char *note = sheet_current(sheet)->note;
     if (strstr(note, words) != NULL)
-        return sheet_say(sheet, "This is noted already: %s.", words);
+        return sheet_say(sheet, "This is already noted: %s.", words);
     struct text joined;
     text_init(&joined);
     text_join(&joined, "; ", note);
     text_join(&joined, "; ", words);
     bool fits = utf8_count(joined.data) <= NOTE_CHARACTERS;
     bool recorded = fits ? sheet_record(sheet, ENTRY_NOTE, "", 0, joined.data)
-                         : sheet_say(sheet, "The note is too long to take more.");
+                         : sheet_say(sheet, "The note is full; nothing was added.");
     text_done(&joined);
     return recorded && back_to_judging(sheet);
 }

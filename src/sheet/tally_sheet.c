@@ -171,7 +171,7 @@ static bool change_unit(struct tally_sheet *sheet)
     struct err err;
     if (!sheet->scoops && sheet->now.scoop.id == 0) {
         set_mode(sheet, TALLY_SIZE);
-        say(sheet, "First the size of a scoop: count the fish of one or more scoops.");
+        say(sheet, "Measure the scoop first: count the fish of one or more scoops.");
         return true;
     }
     if (!sheet->port.move(sheet->port.context, !sheet->scoops, &err))
@@ -237,7 +237,7 @@ static bool accept(struct tally_sheet *sheet)
         return false;
     if (!scoop_measure(samples, tally_samples(sheet->line, samples), &scoop))
         return say(sheet,
-                   "Give the fish of each scoop, 1 to %d scoops with a blank or + between them: "
+                   "Enter the fish of each scoop, 1 to %d scoops with a blank or + between them: "
                    "48+52+50.",
                    SCOOP_SAMPLES);
     if (!sheet->port.measure(sheet->port.context, &scoop, true, &err))
@@ -246,7 +246,7 @@ static bool accept(struct tally_sheet *sheet)
     sheet->scoops = true;
     set_mode(sheet, TALLY_COUNTING);
     if (scoop.samples == 1)
-        say(sheet, "One scoop says nothing of the error; count some more when there is time.");
+        say(sheet, "A single scoop gives no error; count more when there is time.");
     return true;
 }
 

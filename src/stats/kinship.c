@@ -42,7 +42,8 @@ static bool refuse_loop(const struct search *search, int met, struct err *err)
         text_addf(&loop, "%s%s from %s", i > first ? ", " : "", pedigree[search->path[i]].code,
                   pedigree[parent].code);
     }
-    err_set(err, ERR_INPUT, "A dam or sire must be wrong, for %s is its own ancestor: %s.",
+    err_set(err, ERR_INPUT,
+            "A dam or sire is wrong, since %s is its own ancestor; correct one of these: %s.",
             pedigree[met].code, loop.data);
     text_done(&loop);
     return false;
@@ -260,7 +261,7 @@ const struct kinship_name_row kinship_names[KIN_COUNT] = {
     [KIN_HALF_UNCLE] = {"a fish and the offspring of its half sib", 1.0 / 16},
     [KIN_COUSINS] = {"first cousins", 1.0 / 16},
     [KIN_HALF_COUSINS] = {"half first cousins", 1.0 / 32},
-    [KIN_DISTANT] = {"related further off", 0},
+    [KIN_DISTANT] = {"more distantly related", 0},
     [KIN_NONE] = {"not related as far as the pedigree goes", 0},
 };
 

@@ -73,7 +73,7 @@ static bool check_agrees(const char *copy, const struct facts *expected, struct 
     if (!read)
         return false;
     return (facts.version == expected->version && facts.rows == expected->rows) ||
-           err_set(err, ERR_SYSTEM, "The copy does not agree with the ledger; try again.");
+           err_set(err, ERR_SYSTEM, "The copy differs from the ledger; try again.");
 }
 
 /* One read transaction around both, so that facts and copy are of the same moment. */
@@ -93,7 +93,8 @@ static bool begin_file(const char *temporary, const char *path, struct err *err)
 {
     int file = open(temporary, O_WRONLY | O_CREAT | O_TRUNC | O_CLOEXEC, 0666);
     if (file < 0)
-        return err_set(err, ERR_SYSTEM, "The copy %s cannot be made: %s.", path, strerror(errno));
+        return err_set(err, ERR_SYSTEM, "The copy %s cannot be written: %s.", path,
+                       strerror(errno));
     close(file);
     return true;
 }
@@ -223,13 +224,13 @@ static bool check_restorable(const char *copy, const char *path, struct err *err
     if (file_has_beside(copy, "-wal"))
         return err_set(
             err, ERR_INPUT,
-            "%s is a ledger that is in use or was not closed; make a copy of it with the "
-            "command backup.",
+            "%s is a ledger that is in use or was not closed; copy it with the command backup.",
             copy);
     if (stat(path, &to) != 0)
         return true;
     if (!S_ISREG(to.st_mode))
-        return err_set(err, ERR_SYSTEM, "%s is no file that a copy could replace.", path);
+        return err_set(err, ERR_SYSTEM, "%s is not an ordinary file, so no copy can replace it.",
+                       path);
     if (stat(copy, &from) == 0 && from.st_dev == to.st_dev && from.st_ino == to.st_ino)
         return err_set(err, ERR_INPUT, "%s is the ledger itself, not a copy of it.", copy);
     return true;

@@ -53,7 +53,7 @@ static bool check_references(struct inspection *inspection, struct err *err)
         int64_t row = row_number(&query);
         row_text(&query, parent, sizeof parent);
         text_clear(&sentence);
-        text_addf(&sentence, "A record of %s (row %lld) belongs to a %s that is not there.", table,
+        text_addf(&sentence, "A record of %s (row %lld) belongs to a %s that is missing.", table,
                   (long long)row, parent);
         report(inspection, sentence.data);
     }
@@ -92,10 +92,10 @@ static bool check_keys(struct inspection *inspection, enum sql sql, const char *
     while (query_step(&query)) {
         row_text(&query, lot, sizeof lot);
         text_clear(&sentence);
-        text_addf(&sentence,
-                  "The %s of lot %s, stage %s: a key takes back one that is not of its round or "
-                  "is itself taking back.",
-                  what, lot, row_text_in_place(&query));
+        text_addf(
+            &sentence,
+            "The %s of lot %s, stage %s: an undo names a key of another round, or another undo.",
+            what, lot, row_text_in_place(&query));
         report(inspection, sentence.data);
     }
     text_done(&sentence);
@@ -122,13 +122,12 @@ static bool check_lots(struct inspection *inspection, enum sql sql, const char *
 static bool check_all_lots(struct inspection *inspection, struct err *err)
 {
     return check_lots(inspection, SQL_LOT_SOURCES_WRONG,
-                      "the spawnings that its fish are of are not those of its name", err) &&
+                      "the spawnings of its fish are not those of its name", err) &&
            check_lots(inspection, SQL_LOT_EVENT_STRANGERS,
-                      "fish of a spawning that it is not of were put into it", err) &&
+                      "it has fish of a spawning that is not one of its own", err) &&
            check_lots(inspection, SQL_LOT_UNDO_ELSEWHERE,
-                      "an event takes back one that is not its own or is itself taking back",
-                      err) &&
-           check_lots(inspection, SQL_LOT_UNDO_TWICE, "an event was taken back twice", err);
+                      "an undo names an event of another lot, or another undo", err) &&
+           check_lots(inspection, SQL_LOT_UNDO_TWICE, "an event was undone twice", err);
 }
 
 /* Hears of fish of a round. */
@@ -143,8 +142,8 @@ static void verdict_differs(void *context, int bowl, int number)
     struct text sentence;
     text_init(&sentence);
     text_addf(&sentence,
-              "Lot %s, stage %s, bowl %d, fish %d: its verdict so far was not what was recorded of "
-              "it; it has been summed anew.",
+              "Lot %s, stage %s, bowl %d, fish %d: its verdict did not match its strokes; it was "
+              "corrected.",
               about->round->lot, stage_terms[about->round->stage].word, bowl, number);
     report(about->inspection, sentence.data);
     text_done(&sentence);
@@ -182,8 +181,7 @@ static bool check_instants(struct inspection *inspection, struct err *err)
 {
     int before = inspection->findings;
     return check_fish(inspection, SQL_WRONG_INSTANTS,
-                      "when it was closed, or by whom, was not what was recorded; it has been "
-                      "summed anew",
+                      "when it was closed, or by whom, did not match its strokes; it was corrected",
                       err) &&
            (inspection->findings == before || rebuild(inspection, SQL_INSTANTS_REBUILD, err));
 }
@@ -202,7 +200,7 @@ static bool check_counters(struct inspection *inspection, enum sql sql, bool bow
         text_addf(&sentence, "Lot %s, stage %s", lot, row_text_in_place(&query));
         if (bowls)
             text_addf(&sentence, ", bowl %d", (int)row_number(&query));
-        text_add(&sentence, ": its fish by verdict were miscounted; they have been counted anew.");
+        text_add(&sentence, ": its fish by verdict were miscounted; they were counted again.");
         report(inspection, sentence.data);
     }
     text_done(&sentence);
@@ -234,13 +232,12 @@ bool ledger_check(struct ledger *ledger, void (*found)(void *context, const char
                   void *context, int *ret_findings, struct err *err)
 {
     struct inspection inspection = {ledger, found, context, 0};
-    bool ran =
-        check_pages(&inspection, err) && check_references(&inspection, err) &&
-        check_fish(&inspection, SQL_UNDO_ELSEWHERE,
-                   "a stroke takes back one that is not its own or is itself taking back", err) &&
-        check_keys(&inspection, SQL_TALLY_UNDO_ELSEWHERE, "tally", err) &&
-        check_keys(&inspection, SQL_FIRST_LOOK_UNDO_ELSEWHERE, "first look", err) &&
-        check_all_lots(&inspection, err);
+    bool ran = check_pages(&inspection, err) && check_references(&inspection, err) &&
+               check_fish(&inspection, SQL_UNDO_ELSEWHERE,
+                          "an undo names a stroke of another fish, or another undo", err) &&
+               check_keys(&inspection, SQL_TALLY_UNDO_ELSEWHERE, "tally", err) &&
+               check_keys(&inspection, SQL_FIRST_LOOK_UNDO_ELSEWHERE, "first look", err) &&
+               check_all_lots(&inspection, err);
     /* A damaged file is not written to. */
     if (ran && inspection.findings == 0)
         ran = check_derived(&inspection, err);

@@ -152,7 +152,7 @@ static bool to_disk(const char *path, struct err *err)
     int file = open(path, O_RDONLY | O_CLOEXEC);
     bool fine = file >= 0 && fsync(file) == 0;
     if (!fine)
-        err_set(err, ERR_SYSTEM, "The copy %s could not be brought to the disk: %s.", path,
+        err_set(err, ERR_SYSTEM, "The copy %s could not be written to disk: %s.", path,
                 strerror(errno));
     if (file >= 0)
         close(file);

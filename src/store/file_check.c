@@ -28,11 +28,10 @@ static uint32_t big_endian(const unsigned char *bytes)
 
 bool file_check_newer(const char *path, int version, int newest, struct err *err)
 {
-    return err_set(
-        err, ERR_LEDGER,
-        "The ledger %s has layout %d and this program knows layouts up to %d; use a newer "
-        "senbetsu.",
-        path, version, newest);
+    return err_set(err, ERR_LEDGER,
+                   "The ledger %s has layout %d, and this program reads layouts up to %d; use a "
+                   "newer senbetsu.",
+                   path, version, newest);
 }
 
 bool file_has_beside(const char *path, const char *suffix)

@@ -15,12 +15,12 @@ static bool check_fish(const struct lot_event *said, struct err *err)
     bool moved = said->kind == EVENT_MOVE;
     bool none = moved || (said->kind == EVENT_TRANSFER && said->all);
     if (none && said->fish.number != NOT_COUNTED)
-        return err_set(err, ERR_INPUT, "%s number of fish is said here.",
-                       moved ? "The whole lot is moved: no" : "All fish are meant: no");
+        return err_set(err, ERR_INPUT, "%s leave the number of fish empty.",
+                       moved ? "The whole lot is moved:" : "All fish are transferred:");
     if (!none && said->fish.number == NOT_COUNTED)
-        return err_set(err, ERR_INPUT, "Say how many fish.");
+        return err_set(err, ERR_INPUT, "Enter the number of fish.");
     if (said->fish.number > FISH_MOST)
-        return err_set(err, ERR_INPUT, "At most %d fish fit in a lot.", (int)FISH_MOST);
+        return err_set(err, ERR_INPUT, "A lot has at most %d fish.", (int)FISH_MOST);
     return count_check(&said->fish, err);
 }
 
@@ -39,7 +39,7 @@ static bool check_target(struct ledger *ledger, const struct lot_event *said, st
     char stranger[CODE_SIZE] = "";
     struct query query;
     if (said->target_id == said->lot_id)
-        return err_set(err, ERR_INPUT, "The fish are in that lot already.");
+        return err_set(err, ERR_INPUT, "The fish are already in that lot.");
     query_begin(&query, ledger, SQL_LOT_STRANGERS);
     query_number(&query, said->lot_id);
     query_number(&query, said->target_id);
@@ -47,12 +47,10 @@ static bool check_target(struct ledger *ledger, const struct lot_event *said, st
         row_text(&query, stranger, sizeof stranger);
     if (!query_end(&query, err))
         return false;
-    return stranger[0] == '\0' ||
-           err_set(
-               err, ERR_INPUT,
-               "Fish of spawning %s cannot go into a lot of others only; put both lots together "
-               "into a mixed one.",
-               stranger);
+    return stranger[0] == '\0' || err_set(err, ERR_INPUT,
+                                          "Fish of spawning %s cannot go into another spawning's "
+                                          "lot; merge both lots into a mixed one.",
+                                          stranger);
 }
 
 static bool next_revision(struct ledger *ledger, int64_t lot, int64_t target, int64_t *ret,
@@ -206,7 +204,7 @@ bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const c
 {
     int64_t lot = 0;
     if (count < 2)
-        return err_set(err, ERR_INPUT, "Choose two lots or more to put together.");
+        return err_set(err, ERR_INPUT, "Choose two or more lots to merge.");
     if (!write_begin(ledger, err) ||
         !write_end(ledger, merge(ledger, lots, count, code, said, judge, &lot, err), err))
         return false;
@@ -223,7 +221,7 @@ static bool last_of(struct ledger *ledger, int64_t lot_id, int64_t *ret_id, stru
     if (!query_single(&query, &id, err))
         return false;
     *ret_id = id;
-    return id != 0 || err_set(err, ERR_ABSENT, "Nothing is left to take back of this lot.");
+    return id != 0 || err_set(err, ERR_ABSENT, "There is nothing left to undo for this lot.");
 }
 
 static bool list_together(struct ledger *ledger, int64_t id, int64_t **ret, size_t *ret_count,
@@ -336,8 +334,7 @@ static bool undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_
     if (!lot_last_event(ledger, lot_id, ret, err))
         return false;
     if (ret->id != event_id)
-        return err_set(err, ERR_INPUT,
-                       "What was recorded last of this lot has changed since; look at it again.");
+        return err_set(err, ERR_INPUT, "The last event of this lot has changed; look at it again.");
     if (!list_last(ledger, lot_id, &ids, &count, err))
         return false;
     bool fine = take_back(ledger, ids, count, judge, err);

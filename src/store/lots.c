@@ -80,13 +80,13 @@ static bool read_sources(struct ledger *ledger, const char *spawnings, struct so
     char *rest = NULL;
     struct spawning spawning;
     if (strlen(spawnings) >= sizeof list)
-        return err_set(err, ERR_INPUT, "There are more spawnings than a lot can be mixed from.");
+        return err_set(err, ERR_INPUT, "There are too many spawnings for one mixed lot.");
     text_copy(list, sizeof list, spawnings);
     ret->count = 0;
     for (char *code = strtok_r(list, ";", &rest); code != NULL; code = strtok_r(NULL, ";", &rest))
         if (!spawning_get(ledger, code, &spawning, err) || !add_id(ret, &spawning, err))
             return false;
-    return ret->count > 1 || err_set(err, ERR_INPUT, "A mixed lot is of two spawnings or more.");
+    return ret->count > 1 || err_set(err, ERR_INPUT, "A mixed lot needs two or more spawnings.");
 }
 
 static bool find_mixed(struct ledger *ledger, const char *code, int64_t *ret_id, struct err *err)
@@ -172,5 +172,5 @@ bool lot_add_sources(struct ledger *ledger, int64_t lot, char *list, struct err 
     }
     if (!query_end(&query, err))
         return false;
-    return fit || err_set(err, ERR_INPUT, "There are more spawnings than a lot can be mixed from.");
+    return fit || err_set(err, ERR_INPUT, "There are too many spawnings for one mixed lot.");
 }

@@ -46,8 +46,8 @@ static bool check_references(struct ledger *ledger, struct err *err)
     if (!query_end(&query, err))
         return false;
     return !dangling || err_set(err, ERR_LEDGER,
-                                "The ledger %s could not be brought to this program's layout: some "
-                                "of its records point to others that are not there.",
+                                "The ledger %s could not be upgraded: some of its records refer to "
+                                "records that are missing.",
                                 ledger->path);
 }
 
@@ -93,7 +93,7 @@ bool migrate_check(struct ledger *ledger, const struct migration *steps, int cou
     if (!query_end(&query, err))
         return false;
     return edited == 0 || err_set(err, ERR_LEDGER,
-                                  "The ledger %s was made with another form of layout step %d than "
-                                  "this program has; use the senbetsu it was made with.",
+                                  "The ledger %s was made with another migration %d than this "
+                                  "program has; use the senbetsu that made it.",
                                   ledger->path, edited);
 }

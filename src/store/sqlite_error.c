@@ -11,27 +11,27 @@ struct sentence {
 
 /* Extended codes come before the primary code they belong to. */
 static const struct sentence sentences[] = {
-    {SQLITE_BUSY, ERR_BUSY, "Another program holds the ledger %s; try again in a moment."},
-    {SQLITE_LOCKED, ERR_BUSY, "Another program holds the ledger %s; try again in a moment."},
+    {SQLITE_BUSY, ERR_BUSY, "Another program is using the ledger %s; try again in a moment."},
+    {SQLITE_LOCKED, ERR_BUSY, "Another program is using the ledger %s; try again in a moment."},
     {SQLITE_NOTADB, ERR_LEDGER, "%s is not a ledger."},
     {SQLITE_CORRUPT, ERR_LEDGER,
      "The ledger %s is damaged; put your latest backup in its place with the command restore."},
     {SQLITE_READONLY, ERR_LEDGER, "The ledger %s is read-only; allow writing to it first."},
-    {SQLITE_PERM, ERR_LEDGER, "The ledger %s may not be used by you; ask for the right to."},
-    {SQLITE_AUTH, ERR_LEDGER, "The ledger %s may not be used by you; ask for the right to."},
+    {SQLITE_PERM, ERR_LEDGER, "You may not use the ledger %s; ask for permission."},
+    {SQLITE_AUTH, ERR_LEDGER, "You may not use the ledger %s; ask for permission."},
     {SQLITE_CANTOPEN, ERR_SYSTEM, "The ledger %s cannot be opened."},
     {SQLITE_FULL, ERR_SYSTEM,
-     "The disk that holds the ledger %s is full; nothing was lost, make room and try again."},
+     "The disk with the ledger %s is full; nothing was lost, free some space and try again."},
     {SQLITE_IOERR, ERR_SYSTEM,
-     "The disk that holds the ledger %s reports a fault in reading or writing."},
-    {SQLITE_NOMEM, ERR_SYSTEM, "There is not enough memory to work with the ledger %s."},
+     "The disk with the ledger %s reports a read or write error; check the disk."},
+    {SQLITE_NOMEM, ERR_SYSTEM, "There is not enough memory for the ledger %s."},
     {SQLITE_TOOBIG, ERR_INPUT, "A text is too long for the ledger %s."},
     {SQLITE_CONSTRAINT_UNIQUE, ERR_LEDGER, "The ledger %s already has such a record."},
     {SQLITE_CONSTRAINT_PRIMARYKEY, ERR_LEDGER, "The ledger %s already has such a record."},
     {SQLITE_CONSTRAINT_FOREIGNKEY, ERR_LEDGER,
-     "The ledger %s has no record that this one belongs to."},
+     "The ledger %s lacks the record that this one belongs to."},
     {SQLITE_CONSTRAINT_TRIGGER, ERR_LEDGER,
-     "Other records of the ledger %s still need the one that was to go."},
+     "Other records of the ledger %s still need this one; it cannot be deleted."},
 };
 
 static const struct sentence *sentence_for(int code)
@@ -46,7 +46,7 @@ bool sqlite_error(const char *path, int code, const char *detail, struct err *er
 {
     const struct sentence *sentence = sentence_for(code);
     if (sentence == NULL)
-        return err_set(err, ERR_LEDGER, "The ledger %s refuses this: %s.", path, detail);
+        return err_set(err, ERR_LEDGER, "The ledger %s rejects this: %s.", path, detail);
 
     char text[ERR_TEXT_SIZE];
     sqlite3_snprintf(sizeof text, text, sentence->format, path);

@@ -20,7 +20,7 @@ static bool last_own_key(struct ledger *ledger, enum sql sql, int64_t round_id, 
     if (!query_single(&query, &last, err))
         return false;
     if (last == 0)
-        return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
+        return err_set(err, ERR_ABSENT, "You have no key left to undo.");
     *ret_id = last;
     return true;
 }

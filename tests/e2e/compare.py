@@ -214,9 +214,9 @@ def try_words():
             problems.append(f"not ASCII, or too wide:\n{plain}")
         if "first to second" not in plain or "fish that died" not in plain:
             problems.append(f"the way without --stage is not told:\n{plain}")
-        for words, status, sentence in [(["D1+P9", "D2+P1;P2"], 1, "is of D1+P9; nearest: D1+P1"),
-                                        (["D1P1", "D2+P1;P2"], 2, "is written DAM+SIRE"),
-                                        (["D1+P1", "D1+P1"], 2, "not with itself"),
+        for words, status, sentence in [(["D1+P9", "D2+P1;P2"], 1, "is of D1+P9; the nearest: D1+P1"),
+                                        (["D1P1", "D2+P1;P2"], 2, "write DAM+SIRE"),
+                                        (["D1+P1", "D1+P1"], 2, "Name two different pairs"),
                                         (["D1+P1"], 2, "compare needs PAIR")]:
             run = farm.run("compare", *words)
             if run.returncode != status or sentence not in run.stderr.decode() or run.stdout:

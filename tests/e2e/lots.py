@@ -47,7 +47,7 @@ BY_HAND = {
 # What is left by the book: 280 kept, and 3 were found after that cull; the house cull came later.
 SEASON = ("lot: dead 17, now 0 counted", "2026-07-11 split: 900 counted into lot west",
           "lot west: dead 24, now 0 counted, pond North 3",
-          "2026-09-01 put together: all 300 counted into lot both",
+          "2026-09-01 merged: all 300 counted into lot both",
           "lot: lost 60, found 3, now 275 counted")
 DAY = ("K1: dead 17", "west of K1: dead 12 (hot, no wind)")
 

@@ -213,7 +213,7 @@ def try_rules():
         problems.append(f"effects: {sorted(effects)}")
     for words in ("first to third cull", "more fish were kept than went in: S6", "pooled;group",
                   "2 of 6 spawnings have a number that is an estimate (largest cv 0.2)",
-                  "of 1 of those nobody knows", "none was found"):
+                  "the error of 1 of them is unknown", "none was found"):
         if words not in said:
             problems.append(f"not said: {words}\n{said}")
     if nothing.returncode != 1 or b"No spawning of Asagi" not in nothing.stderr:

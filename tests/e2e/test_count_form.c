@@ -65,7 +65,7 @@ static void test_wrong_lines_say_what_was_expected(void **state)
     press(terminal, "Up Up 3");
     assert_shows(terminal, "[scooped]");
     press(terminal, "F2");
-    assert_shows(terminal, "The fish of each scoop are expected, such as 480+530");
+    assert_shows(terminal, "Enter the fish of each scoop, such as 480+530");
     press(terminal, "Escape");
     assert_shows(terminal, "+ add");
     terminal_close(terminal);

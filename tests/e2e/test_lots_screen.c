@@ -268,8 +268,9 @@ static void test_check_remarks_on_overdrawn_lots(void **state)
               path, sizeof path);
     assert_int_equal(farm_run(farm, NULL, "import", "lots", path, NULL), 0);
     assert_int_equal(farm_run(farm, &out, "check", NULL), 0);
-    assert_non_null(strstr(out.data, " is in order.\nRemark: of the lot K25-1, 30 more fish went "
-                                     "than there were.\n"));
+    assert_non_null(strstr(out.data,
+                           " is in order.\n"
+                           "Remark: out of lot K25-1, 30 more fish went than there were.\n"));
     text_done(&out);
 }
 

@@ -115,7 +115,7 @@ static void test_two_sorters_at_one_tally(void **state)
     press(ryo, "Down Enter Enter");
     assert_shows(ryo, "tallied    3");
     press(ryo, "-");
-    assert_shows(ryo, "There is no key of yours left to take back.");
+    assert_shows(ryo, "You have no key left to undo.");
     press(ryo, "2 2");
     assert_shows(ryo, "tallied    5");
     press(ines, "-");

@@ -9,7 +9,7 @@ static bool fails(struct fake_port *port, struct err *err)
     port->calls++;
     if (port->calls != port->fail_at)
         return false;
-    err_set(err, ERR_BUSY, "Another program holds the ledger.");
+    err_set(err, ERR_BUSY, "Another program is using the ledger.");
     return true;
 }
 

@@ -7,7 +7,7 @@ static bool fails(struct fake_tally *fake, struct err *err)
     fake->calls++;
     if (fake->calls != fake->fail_at)
         return false;
-    err_set(err, ERR_BUSY, "Another program holds the ledger.");
+    err_set(err, ERR_BUSY, "Another program is using the ledger.");
     return true;
 }
 
@@ -45,7 +45,7 @@ static bool undo(void *context, bool scoops, struct tally_mark *ret, struct err 
         return false;
     fake->scoops = scoops;
     if (last == NULL)
-        return err_set(err, ERR_ABSENT, "There is no key of yours left to take back.");
+        return err_set(err, ERR_ABSENT, "You have no key left to undo.");
     last->undone = true;
     *ret = last->mark;
     return true;

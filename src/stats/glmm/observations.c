@@ -49,10 +49,10 @@ static bool add_row(struct observations *data, const struct parent_row *row, int
     }
     if (to->season != row->season || to->variety != row->variety ||
         memcmp(to->level, row->level, sizeof to->level) != 0)
-        return err_set(err, ERR_INPUT,
-                       "Spawning number %d stands in two seasons, varieties or pairs; it can only "
-                       "be compared when it is in one.",
-                       spawning + 1);
+        return err_set(
+            err, ERR_INPUT,
+            "Spawning number %d is in two seasons, varieties or pairs; it must be in one.",
+            spawning + 1);
     to->n += (double)row->n;
     to->kept += (double)row->kept;
     data->log_coefficients += log_choose((double)row->n, (double)row->kept);

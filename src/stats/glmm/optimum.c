@@ -433,9 +433,9 @@ bool optimum_find(struct laplace *laplace, const enum parent_fit *fit, struct op
     search_done(&search);
     gsl_set_error_handler(handler);
     return found || err_set(err, ERR_INPUT,
-                            "Parents cannot be compared: these spawnings do not settle how much "
-                            "seasons and parents differ. Too few fish in them, or seasons and "
-                            "varieties of which all or none were kept, may be the reason.");
+                            "Parents cannot be compared: these spawnings do not show how much "
+                            "seasons and parents differ. They may have too few fish, or seasons "
+                            "and varieties of which all or none were kept.");
 }
 
 void optimum_done(struct optimum *optimum)

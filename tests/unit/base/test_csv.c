@@ -74,20 +74,20 @@ static void refusals_name_line_and_column(void **state)
 {
     (void)state;
     static const struct refusal refusals[] = {
-        {"", "line 1: the line with the column names is missing"},
-        {"\n\n", "line 1: the line with the column names is missing"},
+        {"", "line 1: the header line with the column names is missing"},
+        {"\n\n", "line 1: the header line with the column names is missing"},
         {"a,b\n1,\xFF\n", "line 2, column 2: these bytes are not UTF-8"},
         {"a,b\n\n1,\xE9\n", "line 3, column 2: these bytes are not UTF-8"},
-        {"a,b\n1,x\x07\n", "line 2, column 2: a control character"},
-        {"a,b\n1\t,x\n", "line 2, column 1: a control character"},
-        {"a,b\n1,x\rx\n", "line 2, column 2: a control character"},
-        {"a,b\n1,\"x\x7F\"\n", "line 2, column 2: a control character"},
-        {"a,b\n1,x\xC2\x85\n", "line 2, column 2: a control character"},
-        {"a,b\n1,x\"y\n", "line 2, column 2: a quote stands inside"},
-        {"a,b\n\"x\"y,2\n", "line 2, column 1: text follows the closing quote"},
-        {"a,b\n1,\"x\n\n\n", "line 2, column 2: the quoted field that begins here never ends"},
+        {"a,b\n1,x\x07\n", "line 2, column 2: the field has a control character"},
+        {"a,b\n1\t,x\n", "line 2, column 1: the field has a control character"},
+        {"a,b\n1,x\rx\n", "line 2, column 2: the field has a control character"},
+        {"a,b\n1,\"x\x7F\"\n", "line 2, column 2: the field has a control character"},
+        {"a,b\n1,x\xC2\x85\n", "line 2, column 2: the field has a control character"},
+        {"a,b\n1,x\"y\n", "line 2, column 2: a field that is not quoted has a quote"},
+        {"a,b\n\"x\"y,2\n", "line 2, column 1: there is text after the closing quote"},
+        {"a,b\n1,\"x\n\n\n", "line 2, column 2: the closing quote of this field is missing"},
         {"a,,c\n", "line 1, column 2: the column has no name"},
-        {"\na,b,a\n", "line 2, column 3: column 1 is named \"a\" too"},
+        {"\na,b,a\n", "line 2, column 3: column 1 is also named \"a\""},
         {"a,b\n1\n", "line 2, column 2: the row has 1 field, not 2"},
         {"a,b\n1,2\n1,2,3\n", "line 3, column 3: the row has 3 fields, not 2"},
         {"a,b\n1,\"2\n2\"\n1,2,3,4\n", "line 4, column 3: the row has 4 fields, not 2"},
@@ -109,7 +109,7 @@ static void a_nul_is_a_control_character(void **state)
     struct csv csv;
     struct err err;
     assert_says(csv_parse("a,b\n1,x\0y\n", 10, &csv, &err), &err,
-                "line 2, column 2: a control character");
+                "line 2, column 2: the field has a control character");
 }
 
 /* Any bytes at all: rows or a sentence, never a crash (run under the sanitizers). */

@@ -84,7 +84,7 @@ static void what_does_not_fit_is_refused(void **state)
 {
     (void)state;
     char longer[NOTE_SIZE + 1], many[2 * CODES_SIZE];
-    refuse(CODE, "a,b", "the field \"a,b\" has a \",\" in it");
+    refuse(CODE, "a,b", "the field \"a,b\" contains \",\"");
     refuse(CODES, "S1;", "the field is empty.");
     refuse(SIRES, "P1;;P2", "a sire's code is empty.");
     refuse(SIRES, "P1;P2;P1", "P1 is named twice.");
@@ -93,7 +93,7 @@ static void what_does_not_fit_is_refused(void **state)
     refuse(EGGS, "-1", "a whole number from 0 to 100000000 is expected");
     refuse(CV, "1.5", "a decimal number from 0 to 1 with at most six places is expected");
     refuse(DAY, "14.6.", "a date such as 2026-06-14 is expected, not \"14.6.\".");
-    refuse(NOTE, "a\nb", "a note is a single line.");
+    refuse(NOTE, "a\nb", "a note must be one line.");
     memset(longer, 'a', sizeof longer);
     longer[201] = '\0';
     refuse(NOTE, longer, "the note is longer than 200 characters.");

@@ -269,7 +269,8 @@ static void names_that_break_the_rules_are_refused(void **state)
 {
     (void)state;
     static const struct refusal refusals[] = {
-        {"name = kikusui-harvest", "name = a,b", "line 3: the standard's name \"a,b\" has a \",\""},
+        {"name = kikusui-harvest", "name = a,b",
+         "line 3: the standard's name \"a,b\" contains \",\""},
         {"name = kikusui-harvest", "name = ", "line 3: the standard's name is empty."},
         {"name = kikusui-harvest", "name = 123456789 123456789 123456789 123",
          "line 3: the standard's name \"123456789 123456789 123456789 123\" is longer than 32"},
@@ -278,21 +279,23 @@ static void names_that_break_the_rules_are_refused(void **state)
         {"variety = Kikusui, Doitsu Hariwake", "variety =", "line 4: the variety is empty."},
         {"variety = Kikusui, Doitsu Hariwake", "variety = Kikusui, kikusui",
          "line 4: the variety kikusui is named twice."},
-        {"variety = Kikusui, Doitsu Hariwake", "variety = a+b", "line 4: the variety \"a+b\" has"},
+        {"variety = Kikusui, Doitsu Hariwake", "variety = a+b",
+         "line 4: the variety \"a+b\" contains"},
         {"label = Body", "label =", "line 19: label is empty;"},
         {"label = Body", "label = 12345678901234567890123456789012345678901",
          "line 19: label has 41 characters; at most 40 are allowed."},
-        {"label = Body", "label = a\tb", "line 19: label has a tab in it"},
-        {"[aspect white]", "[aspect White]", "line 11: the aspect's code \"White\" is not made of"},
-        {"[aspect white]", "[aspect tag]", "line 11: the aspect's code \"tag\" is the name of"},
+        {"label = Body", "label = a\tb", "line 19: label contains a tab"},
+        {"[aspect white]", "[aspect White]",
+         "line 11: the aspect's code \"White\" must begin with"},
+        {"[aspect white]", "[aspect tag]", "line 11: the aspect's code \"tag\" is a column name"},
         {"[aspect white]", "[aspect ]", "line 11: the aspect's code is empty."},
-        {"[fault eye]", "[fault e y e]", "line 27: the fault's code \"e y e\" is not made of"},
+        {"[fault eye]", "[fault e y e]", "line 27: the fault's code \"e y e\" must begin with"},
         {"key = w", "key = q", "line 16: key is q; a capital letter or one of"},
         {"key = w", "key = ww", "line 16: key is ww;"},
         {"key = w", "key = 1", "line 16: key is 1;"},
         {"key = w", "key = é", "line 16: key is é;"},
         {"key = w", "key =", "line 16: key is empty;"},
-        {"key = s", "key = w", "line 25: key w is taken already, on line 16."},
+        {"key = s", "key = w", "line 25: key w is already used on line 16."},
     };
     refused(refusals, LENGTH(refusals));
 }
@@ -306,7 +309,7 @@ static void too_many_varieties_are_refused(void **state)
     for (int i = 11; i < 50; i++)
         text_addf(&line, ", variety number %d", i);
     assert_refused("variety = Kikusui, Doitsu Hariwake", line.data,
-                   "line 4: variety holds too many names; 511 bytes are the most.");
+                   "line 4: variety has too many names; at most 511 bytes are allowed.");
     text_done(&line);
 }
 
@@ -315,28 +318,27 @@ static void sections_and_keys_out_of_place_are_refused(void **state)
     (void)state;
     static const struct refusal refusals[] = {
         {"weight = 4", "wieght = 4",
-         "line 13: wieght is not known in [aspect white]; its keys are label, weight, floor, "
+         "line 13: wieght is unknown in [aspect white]; its keys are label, weight, floor, "
          "below_floor, key."},
-        {"typical = 3", "typical = 3\nweight = 4", "line 8: weight is not known in [standard]"},
-        {"weight = 4", "Weight = 4", "line 13: Weight is not known"},
-        {"weight = 4", "= 4", "line 13: a key without a name is not known"},
-        {"weight = 4", "weight = 4\nweight = 4", "line 14: weight is there already, on line 13."},
+        {"typical = 3", "typical = 3\nweight = 4", "line 8: weight is unknown in [standard]"},
+        {"weight = 4", "Weight = 4", "line 13: Weight is unknown"},
+        {"weight = 4", "= 4", "line 13: a key without a name is unknown"},
+        {"weight = 4", "weight = 4\nweight = 4", "line 14: weight is already on line 13."},
         {"weight = 4\n", "", "line 11: weight is missing in [aspect white]."},
         {"label = Body\n", "", "line 18: label is missing in [aspect body]."},
         {"effect = deduct 10.5\n", "", "line 27: effect is missing in [fault eye]."},
         {"scale = 1-5\n", "", "line 2: scale is missing in [standard]."},
         {"hold_at = 55\n", "", "line 2: hold_at is missing in [standard]."},
         {"[aspect body]", "[aspect white]",
-         "line 18: the section [aspect white] is there already, on line 11."},
+         "line 18: the section [aspect white] is already on line 11."},
         {"[fault eye]", "[fault spine]",
-         "line 27: the section [fault spine] is there already, on line 22."},
-        {"[fault eye]", "[standard]",
-         "line 27: the section [standard] is there already, on line 2."},
+         "line 27: the section [fault spine] is already on line 22."},
+        {"[fault eye]", "[standard]", "line 27: the section [standard] is already on line 2."},
         {"[fault spine]", "[flaw spine]",
-         "line 22: the section [flaw spine] is not known; [standard], [aspect CODE] and"},
-        {"[aspect body]", "[aspect]", "line 18: the section [aspect] is not known"},
+         "line 22: unknown section [flaw spine]; use [standard], [aspect CODE] or"},
+        {"[aspect body]", "[aspect]", "line 18: unknown section [aspect]"},
         {"[aspect body]", "[]", "line 18: the section has no name."},
-        {"[standard]\n", "", "line 2: a key stands before the first [section]."},
+        {"[standard]\n", "", "line 2: there is a key before the first [section]."},
         {"[aspect body]", "[aspect tail]\n\n[aspect body]",
          "line 18: the section that begins here is empty."},
         {"effect = deduct 10.5\n", "effect = hold\n[fault nose]\n; nothing\n",
@@ -381,10 +383,13 @@ static void bytes_that_are_no_text_are_refused(void **state)
                    "label = B\xF6"
                    "dy",
                    "line 19: these bytes are not UTF-8");
-    assert_refused("label = Body", "label = B\x01", "line 19: a control character");
-    assert_refused("label = Body", "label = B\xC2\x85", "line 19: a control character");
-    assert_refused("label = Body\n", "label = Body\rweight = 2\n", "line 19: a control character");
-    assert_text_refused("[standard]\nname\0 = x\n", 21, "x.ini, line 2: a control character");
+    assert_refused("label = Body", "label = B\x01", "line 19: the line has a control character");
+    assert_refused("label = Body", "label = B\xC2\x85",
+                   "line 19: the line has a control character");
+    assert_refused("label = Body\n", "label = Body\rweight = 2\n",
+                   "line 19: the line has a control character");
+    assert_text_refused("[standard]\nname\0 = x\n", 21,
+                        "x.ini, line 2: the line has a control character");
 }
 
 static void lines_that_are_too_long_are_refused(void **state)

@@ -128,7 +128,7 @@ static void test_unknown_columns_and_twice(void **state)
     refuse_text(small, import_fish, "spawning,stage,bowl,fish,mood\nK1,first,1,1,3\n",
                 "f.csv, line 2, column 5 (mood): plain-first has no aspect \"mood\".");
     refuse_text(small, import_fish, "spawning,stage,bowl,fish\nK1,first,1,1\nK1,first,1,1\n",
-                "f.csv, line 3, column 4 (fish): the fish stands on line 2 already.");
+                "f.csv, line 3, column 4 (fish): this fish is already on line 2.");
 }
 
 static void test_a_tag_belongs_to_one_fish(void **state)
@@ -136,7 +136,7 @@ static void test_a_tag_belongs_to_one_fish(void **state)
     struct small_ledger *small = *state;
     refuse_text(small, import_fish,
                 "spawning,stage,bowl,fish,tag\nK1,first,1,1,T\nK1,first,1,2,T\n",
-                "f.csv, line 3, column 5 (tag): fish 1 of bowl 1 has the tag T already.");
+                "f.csv, line 3, column 5 (tag): fish 1 of bowl 1 already has the tag T.");
 }
 
 #define IN_SMALL_LEDGER(test)                                                                      \

@@ -102,9 +102,9 @@ static void test_all_rows_or_none(void **state)
     struct small_ledger *small = *state;
     refuse_text(small, import_lots,
                 HEAD "K1,,2026-07-01,count,9,,,,,,\nK1,,2026-07-01,move,,,,,,,\n",
-                "f.csv, line 3, column 10 (pond): say into which pond the lot was moved.");
+                "f.csv, line 3, column 10 (pond): name the pond the lot was moved to.");
     refuse_text(small, import_lots, HEAD "K1,,2026-07-01,dead,9,,,,west,,\n",
-                "f.csv, line 2, column 9 (into_lot): this does not go with dead.");
+                "f.csv, line 2, column 9 (into_lot): leave this field empty: dead has none.");
     assert_export(small, HEAD);
 }
 

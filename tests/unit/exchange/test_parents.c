@@ -51,8 +51,9 @@ static void test_what_is_empty_leaves_what_is_known(void **state)
 static void test_a_circle_is_refused_by_its_first_row(void **state)
 {
     struct small_ledger *small = *state;
-    refuse_text(small, import_parents, "parent,dam,sire\nA,C,\nB,,C\nC,,B\n",
-                "f.csv, line 3, column 3 (sire): B would be its own ancestor.");
+    refuse_text(
+        small, import_parents, "parent,dam,sire\nA,C,\nB,,C\nC,,B\n",
+        "f.csv, line 3, column 3 (sire): B would be its own ancestor; correct its dam or sire.");
 }
 
 static void test_sexes_are_held_against_file_and_ledger(void **state)

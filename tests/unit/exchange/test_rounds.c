@@ -97,15 +97,15 @@ static void test_all_rows_or_none(void **state)
 {
     struct small_ledger *small = *state;
     refuse_text(small, import_rounds, "spawning,stage,in\nK2,first,5\nK2,first,5\n",
-                "f.csv, line 3, column 2 (stage): this round stands on line 2 already.");
+                "f.csv, line 3, column 2 (stage): this round is already on line 2.");
     refuse_text(small, import_rounds, "spawning,stage,in,in_cv\nK2,first,5,0.1234567\n",
                 "f.csv, line 2, column 4 (in_cv): a decimal number from 0 to 1 with at most six");
     refuse_text(small, import_rounds, "spawning,stage,in,in_how,in_cv\nK2,first,5,counted,0.1\n",
-                "f.csv, line 2, column 5 (in_cv): Fish that were counted have no error");
+                "f.csv, line 2, column 5 (in_cv): Counted fish have no error");
     refuse_text(small, import_rounds, "spawning,stage,kept_how\nK2,first,weighed\n",
                 "f.csv, line 2, column 3 (kept_how): Enter the number first");
     refuse_text(small, import_rounds, "spawning,stage\nK1;K2,first\n",
-                "f.csv, line 2, column 1 (spawning): fish of several spawnings");
+                "f.csv, line 2, column 1 (spawning): name the mixed lot");
     assert_export(small, HEAD "K1,,first,,judge,,,,,,,,,,,,,\n");
 }
 

@@ -59,14 +59,14 @@ static void test_the_place_is_that_of_the_file(void **state)
 {
     (void)state;
     refuse("note,code\n\n\"a\nb\",K1\n",
-           "f.csv, line 3, column 1 (note): a note is a single line.");
+           "f.csv, line 3, column 1 (note): a note must be one line.");
     refuse("note,day,code\n,14.6.,K1\n", "f.csv, line 2, column 2 (day): a date such");
     refuse("note,day,sex,code\n,,x,K1\n",
            "f.csv, line 2, column 3 (sex): f or m is expected, not \"x\".");
     refuse("note,day,sex,count,code\n,,,-1,K1\n",
            "f.csv, line 2, column 4 (count): a whole number from 0 to 9 is expected, not \"-1\".");
     refuse("note,day,sex,count,code\n,,,,\n",
-           "f.csv, line 2, column 5 (code): the field is empty; every row needs it.");
+           "f.csv, line 2, column 5 (code): the field is empty; it is required.");
 }
 
 static void test_columns_are_checked(void **state)
@@ -77,7 +77,7 @@ static void test_columns_are_checked(void **state)
     assert_says(read("count\n1\n", false, &rows, &err), &err,
                 "f.csv, line 1: the column code is missing.");
     assert_says(read("code,mood\nK1,\n", false, &rows, &err), &err,
-                "f.csv, line 1, column 2 (mood): no column of that name is known here.");
+                "f.csv, line 1, column 2 (mood): unknown column; remove it or correct its name.");
     assert_says(read("code\nK1,\n", false, &rows, &err), &err, "f.csv, line 2, column 2: ");
     assert_ok(read("mood,code\n,K1\n", true, &rows, &err), &err);
     assert_int_equal(rows_known(&rows, 0), -1);

@@ -57,7 +57,7 @@ static void folders_are_made_above_a_path(void **state)
     assert_int_not_equal(access(long_path, F_OK), 0);
     assert_ok(file_make_folders("ledger.db", &err), &err);
     assert_says(file_make_folders("/dev/null/x/ledger.db", &err), &err,
-                "The folder /dev/null/x cannot be made");
+                "The folder /dev/null/x cannot be created");
     assert_int_equal(rmdir(path), 0);
     assert_int_equal(rmdir(folder), 0);
 }

@@ -91,7 +91,7 @@ static void test_a_printer_gets_the_text(void **state)
     (void)state;
     struct text text = text_of("the list\n");
     struct err err;
-    assert_says(output_printer(NULL, &text, &err), &err, "There is no lp on this machine");
+    assert_says(output_printer(NULL, &text, &err), &err, "There is no lp command on this machine");
     make_lp("#!/bin/sh\n{ echo \"$@\"; while read -r line; do echo \"$line\"; done; } "
             "> \"${0%/*}/printed\"\n");
     assert_ok(output_printer("pond; house", &text, &err), &err);
@@ -99,7 +99,7 @@ static void test_a_printer_gets_the_text(void **state)
     assert_ok(output_printer("", &text, &err), &err);
     assert_file("printed", "\nthe list\n");
     make_lp("#!/bin/sh\necho no paper >&2\nexit 1\n");
-    assert_says(output_printer(NULL, &text, &err), &err, "lp did not take the list");
+    assert_says(output_printer(NULL, &text, &err), &err, "lp rejected the print job");
     text_done(&text);
 }
 
@@ -111,7 +111,7 @@ static void test_a_printer_that_does_not_listen(void **state)
     struct err err;
     text_add_repeated(&text, "a line that nobody reads\n", 100000);
     make_lp("#!/bin/sh\nexit 0\n");
-    assert_says(output_printer(NULL, &text, &err), &err, "lp did not take the list");
+    assert_says(output_printer(NULL, &text, &err), &err, "lp rejected the print job");
     text_done(&text);
 }
 

@@ -29,10 +29,10 @@ static void test_what_happened(void **state)
                                   .all = true,
                                   .fish = {640, METHOD_COUNTED, 0},
                                   .target = "barn"},
-                "put together: all 640 counted into lot barn");
+                "merged: all 640 counted into lot barn");
     assert_news(
         (struct lot_news){.kind = EVENT_TRANSFER, .all = true, .fish = not_known, .target = "barn"},
-        "put together: all into lot barn");
+        "merged: all into lot barn");
 }
 
 static void test_titles_of_lots(void **state)

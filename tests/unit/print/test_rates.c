@@ -192,7 +192,7 @@ static void tells_a_cull_at_work(void **state)
     assert_non_null(strstr(out.data, ",at-work,,,,\n"));
     text_clear(&out);
     rates_print(BY_SPAWNING, &row, 1, page_default(), &out);
-    assert_non_null(strstr(out.data, "    ! at work, 4 of 100 judged\n"));
+    assert_non_null(strstr(out.data, "    ! in progress, 4 of 100 judged\n"));
     assert_null(strstr(out.data, "outside"));
     text_done(&out);
 }

@@ -79,7 +79,7 @@ static void a_single_sample_has_no_interval(void **state)
                   "  1000 fish displace 40\n"
                   "  no interval: a single sample does not say how much samples differ; take\n"
                   "  three or more\n"
-                  "  how many samples 5 % to either side takes cannot be said yet\n");
+                  "  how many samples 5 % to either side takes is not known yet\n");
 }
 
 static void prints_scoops(void **state)

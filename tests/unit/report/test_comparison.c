@@ -219,7 +219,7 @@ static void a_pair_is_not_compared_with_itself(void **state)
     struct compared compared;
     struct err err;
     assert_says(compare_make(small->ledger, "D2+P1;P2", "D2+P2;P1", -1, &compared, &err), &err,
-                "not with itself");
+                "Name two different pairs");
     assert_int_equal(err.code, ERR_USAGE);
     assert_says(compare_make(small->ledger, "D1+P1", "D1+P2", -1, &compared, &err), &err,
                 "nearest: D1+P1");

@@ -56,8 +56,7 @@ static void test_without_a_pass(void **state)
     const struct cull_round *round = &made.list.rounds[0];
     assert_string_equal(made.list.title, "K1, first");
     assert_string_equal(made.list.printed, "2026-07-18 12:00");
-    assert_string_equal(round->basis,
-                        "no pass yet: the verdicts as they stand, plain-first version 1");
+    assert_string_equal(round->basis, "no pass yet: the current verdicts, plain-first version 1");
     assert_int_equal(round->bowl_count, 1);
     assert_int_equal(round->bowls[0].expected, 5);
     assert_int_equal(round->fish_count, 4);

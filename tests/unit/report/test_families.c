@@ -171,11 +171,11 @@ static void takes_males_in_any_order(void **state)
 static void names_the_nearest(void **state)
 {
     (void)state;
-    assert_refused("KD1+KS9", ERR_ABSENT,
-                   "No spawning in the ledger is of KD1+KS9; nearest: KD1+KS1, KD2+KS1 and "
-                   "KD1+KS1;KS2.");
+    assert_refused(
+        "KD1+KS9", ERR_ABSENT,
+        "No spawning in the ledger is of KD1+KS9; the nearest: KD1+KS1, KD2+KS1 and KD1+KS1;KS2.");
     assert_refused("KS1+KD1", ERR_ABSENT, "nearest: KD1+KS1, ");
-    assert_refused("KD2+KS2;KS1", ERR_ABSENT, "is of KD2+KS1;KS2; nearest: KD1+KS1;KS2, ");
+    assert_refused("KD2+KS2;KS1", ERR_ABSENT, "is of KD2+KS1;KS2; the nearest: KD1+KS1;KS2, ");
     assert_refused("kd1+ks1", ERR_ABSENT, "nearest: KD1+KS1, ");
 }
 
@@ -185,7 +185,7 @@ static void refuses_what_is_no_pair(void **state)
     static const char *const wrong[] = {"",    "KD1",   "+",     "KD1+", "+KS1", ";KD1+KS1",
                                         "A;B", "A;B+C", "A+B+C", "A+B;", "A+;B", "A+B;;C"};
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++)
-        assert_refused(wrong[i], ERR_USAGE, "is no pair: it is written DAM+SIRE");
+        assert_refused(wrong[i], ERR_USAGE, "is not a pair: write DAM+SIRE");
 }
 
 static void says_so_where_there_are_no_pairs(void **state)

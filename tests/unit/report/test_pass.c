@@ -58,7 +58,7 @@ static void test_a_round_without_judged_fish_is_refused(void **state)
                       &run, &err),
         &err);
     assert_says(pass_run_record(small->ledger, &run, small->judge, &err), &err,
-                "No fish of this round is judged one by one: there is nothing to pass.");
+                "The fish of this round are not judged one by one, so there is no pass.");
     assert_false(pass_latest(small->ledger, round.id, &pass, &err));
     pass_run_done(&run);
 }

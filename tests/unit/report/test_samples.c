@@ -173,14 +173,14 @@ static void assert_wrong(enum method method, const char *samples_text, const cha
 static void a_wrong_line_says_what_was_expected(void **state)
 {
     (void)state;
-    assert_wrong(METHOD_WEIGHED, "480 530", "5", "", COUNT_SAMPLES, "Fish:weight of each sample");
-    assert_wrong(METHOD_DISPLACED, "", "5", "", COUNT_SAMPLES, "Fish:water of each sample");
-    assert_wrong(METHOD_SCOOPED, "36:1.5", "5", "", COUNT_SAMPLES, "The fish of each scoop");
-    assert_wrong(METHOD_WEIGHED, "36:1.5", "", "", COUNT_TOTAL, "What all fish weigh");
-    assert_wrong(METHOD_DISPLACED, "36:1.5", "0", "", COUNT_TOTAL, "What all fish displace");
-    assert_wrong(METHOD_SCOOPED, "480 530", "1", "", COUNT_TOTAL, "the 2 that were counted");
-    assert_wrong(METHOD_SCOOPED, "480 530", "2.5", "", COUNT_TOTAL, "All scoops");
-    assert_wrong(METHOD_WEIGHED, "36:1.5", "5", "5.", COUNT_WITHIN, "per cent");
+    assert_wrong(METHOD_WEIGHED, "480 530", "5", "", COUNT_SAMPLES, "fish:weight of each sample");
+    assert_wrong(METHOD_DISPLACED, "", "5", "", COUNT_SAMPLES, "fish:water of each sample");
+    assert_wrong(METHOD_SCOOPED, "36:1.5", "5", "", COUNT_SAMPLES, "Enter the fish of each scoop");
+    assert_wrong(METHOD_WEIGHED, "36:1.5", "", "", COUNT_TOTAL, "what all fish weigh");
+    assert_wrong(METHOD_DISPLACED, "36:1.5", "0", "", COUNT_TOTAL, "what all fish displace");
+    assert_wrong(METHOD_SCOOPED, "480 530", "1", "", COUNT_TOTAL, "the 2 counted ones");
+    assert_wrong(METHOD_SCOOPED, "480 530", "2.5", "", COUNT_TOTAL, "number of all scoops");
+    assert_wrong(METHOD_WEIGHED, "36:1.5", "5", "5.", COUNT_WITHIN, "percentage");
 }
 
 static void the_wanted_precision_is_in_per_cent(void **state)

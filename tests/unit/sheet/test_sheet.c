@@ -235,7 +235,7 @@ static void a_port_that_fails_at_the_beginning(void **state)
         struct err err;
         fake_port_init(&port, &standard);
         port.fail_at = call;
-        assert_says(fake_port_open(&port, &sheet, 5, false, &err), &err, "holds the ledger");
+        assert_says(fake_port_open(&port, &sheet, 5, false, &err), &err, "is using the ledger");
         fake_port_done(&port);
     }
 }
@@ -247,7 +247,7 @@ static void a_refresh_that_fails_keeps_the_totals(void **state)
     bench_judge_fish(bench, 3);
     struct sheet before = sheet_copy(&bench->sheet);
     bench->port.fail_at = bench->port.calls + 1;
-    bench_refused(bench, COMMAND_REFRESH, 0, "holds the ledger");
+    bench_refused(bench, COMMAND_REFRESH, 0, "is using the ledger");
     assert_sheets_equal(&before, &bench->sheet);
     sheet_done(&before);
     bench_free(bench);
@@ -427,7 +427,7 @@ static void a_line_has_room_for_200_characters(void **state)
     bench_do(bench, COMMAND_ACCEPT, 0);
     assert_int_equal(utf8_count(bench_current(bench)->note), 200);
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_NOTE);
-    bench_refused(bench, COMMAND_CHOOSE, 1, "too long");
+    bench_refused(bench, COMMAND_CHOOSE, 1, "is full");
     bench_free(bench);
 }
 
@@ -500,7 +500,7 @@ static void a_reason_is_required(void **state)
     (void)state;
     struct bench *bench = bench_new(0);
     choose_verdict(bench, 3);
-    bench_refused(bench, COMMAND_CHOOSE, 9, "nothing on 9");
+    bench_refused(bench, COMMAND_CHOOSE, 9, "Nothing has the number 9");
     bench_do(bench, COMMAND_CHOOSE, 0);
     assert_int_equal(bench->sheet.mode, SHEET_REASON_TEXT);
     bench_refused(bench, COMMAND_ACCEPT, 0, "Enter the reason");
@@ -518,7 +518,7 @@ static void as_judged_removes_the_verdict_by_hand(void **state)
     struct bench *bench = bench_new(0);
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
     bench_refused(bench, COMMAND_CHOOSE, 0, "no verdict by hand");
-    bench_refused(bench, COMMAND_CHOOSE, 4, "nothing on 4");
+    bench_refused(bench, COMMAND_CHOOSE, 4, "Nothing has the number 4");
     bench_do(bench, COMMAND_CHOOSE, 3);
     bench_do(bench, COMMAND_CHOOSE, 1);
     bench_judge_fish(bench, 4);
@@ -578,7 +578,7 @@ static void modes_that_cannot_be_entered(void **state)
     bench_refused(bench, COMMAND_ENTER_MODE, SHEET_REASON_TEXT, "");
     bench_refused(bench, COMMAND_ENTER_MODE, SHEET_MODE_COUNT, "");
     bench_refused(bench, COMMAND_ENTER_MODE, -1, "");
-    bench_refused(bench, COMMAND_CHOOSE, 1, "nothing on 1");
+    bench_refused(bench, COMMAND_CHOOSE, 1, "Nothing has the number 1");
     bench_do(bench, COMMAND_FAULT, WOUND);
     bench_judge_fish(bench, 4);
     bench_reopen(bench, true);
@@ -595,7 +595,7 @@ static void a_refused_choice_of_the_menu_leads_back(void **state)
     assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
     /* Where something is typed, what was refused stays to be mended. */
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
-    bench_refused(bench, COMMAND_CHOOSE, 9, "nothing on 9");
+    bench_refused(bench, COMMAND_CHOOSE, 9, "Nothing has the number 9");
     assert_int_equal(bench->sheet.mode, SHEET_VERDICT);
     bench_free(bench);
 }

@@ -148,8 +148,8 @@ static void a_correction_closes_again_and_stays(void **state)
     bench_judge_fish(bench, 4);
     bench_do(bench, COMMAND_EARLIER, 0);
     bench_do(bench, COMMAND_EARLIER, 0);
-    bench_refused(bench, COMMAND_SCORE, 1, "go to the aspect");
-    bench_refused(bench, COMMAND_CLEAR, 0, "go to the aspect");
+    bench_refused(bench, COMMAND_SCORE, 1, "move to the aspect");
+    bench_refused(bench, COMMAND_CLEAR, 0, "move to the aspect");
     bench_do(bench, COMMAND_ASPECT, WHITE);
     bench_do(bench, COMMAND_SCORE, 1);
     const struct stroke *stroke = fake_port_last(&bench->port);
@@ -358,7 +358,7 @@ static void try_failing(struct bench *bench, enum sheet_command_kind kind, int n
             assert_int_equal(before.mode, bench->sheet.mode);
             assert_string_equal(before.line, bench->sheet.line);
             assert_true(before.last == bench->sheet.last);
-            assert_non_null(strstr(bench->sheet.message, "Another program holds the ledger."));
+            assert_non_null(strstr(bench->sheet.message, "Another program is using the ledger."));
             assert_non_null(strstr(bench->sheet.message, "Nothing was recorded"));
         } else if (failed) {
             assert_non_null(strstr(bench->sheet.message, "Recorded, but"));

@@ -66,7 +66,7 @@ static void a_new_size_changes_no_earlier_scoop(void **state)
     struct fake_tally *fake = *state;
     press(fake, TALLY_DO_ENTER_MODE, TALLY_SIZE);
     type(fake, "100");
-    assert_non_null(strstr(fake->sheet.message, "says nothing of the error"));
+    assert_non_null(strstr(fake->sheet.message, "gives no error"));
     press(fake, TALLY_DO_KEEP, 0);
     press(fake, TALLY_DO_ENTER_MODE, TALLY_SIZE);
     type(fake, "40/60");
@@ -212,7 +212,7 @@ static void a_failing_port_changes_nothing(void **state)
         struct tally_totals before = fake->sheet.totals;
         fake->fail_at = fake->calls + 1;
         assert_true(fake_tally_do(fake, commands[i].kind, commands[i].number).alert);
-        assert_non_null(strstr(fake->sheet.message, "Another program holds the ledger."));
+        assert_non_null(strstr(fake->sheet.message, "Another program is using the ledger."));
         assert_int_equal(fake->stroke_count, strokes);
         assert_memory_equal(&fake->sheet.totals, &before, sizeof before);
         assert_true(fake->sheet.scoops);
@@ -225,7 +225,7 @@ static void a_failing_port_changes_nothing(void **state)
     assert_string_equal(fake->sheet.line, "7");
 }
 
-/* The undo stands, the numbers are the earlier ones until the next look into the ledger. */
+/* The undo stands, the numbers shown are the old ones until the next look into the ledger. */
 static void an_undo_whose_numbers_cannot_be_read(void **state)
 {
     struct fake_tally *fake = *state;

@@ -289,10 +289,10 @@ static void a_loop_is_refused_by_name(void **state)
     struct kinship kinship;
     struct err err;
     assert_says(kinship_make(fish, 5, NULL, 0, &kinship, &err), &err,
-                "A dam or sire must be wrong, for K1 is its own ancestor: K1 from K2, K2 from K3, "
-                "K3 from K1.");
+                "A dam or sire is wrong, since K1 is its own ancestor; correct one of these: K1 "
+                "from K2, K2 from K3, K3 from K1.");
     assert_says(kinship_make(itself, 1, NULL, 0, &kinship, &err), &err,
-                "for S2 is its own ancestor: S2 from S2.");
+                "since S2 is its own ancestor; correct one of these: S2 from S2.");
     /* Who does not descend from it is not concerned. */
     assert_ok(kinship_make(fish, 5, wanted, 1, &kinship, &err), &err);
     assert_int_equal(kinship.count, 1);

@@ -59,7 +59,7 @@ static void a_backup_overwrites_nothing(void **state)
     assert_int_equal(stat(path, &about), 0);
     assert_int_equal(about.st_size, 4);
     assert_says(ledger_backup(bench->ledger, bench_file(bench, "no/folder.db"), &bench->err),
-                &bench->err, "cannot be made: No such file");
+                &bench->err, "cannot be written: No such file");
     assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err); /* nothing was left open */
 }
 
@@ -199,7 +199,7 @@ static const struct refusal refusals[] = {
     {"newer", make_newer, "has layout 7"},
     {"the ledger", name_the_ledger, "is the ledger itself"},
     {"a folder", name_a_folder, "Is a directory"},
-    {"a ledger in use", leave_a_wal, "make a copy of it with the command backup"},
+    {"a ledger in use", leave_a_wal, "copy it with the command backup"},
 };
 
 static void what_is_no_good_copy_is_refused(void **state)

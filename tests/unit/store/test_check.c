@@ -86,11 +86,12 @@ static void miscounted_bowls_and_rounds_are_counted_anew(void **state)
     bench_do(bench, "UPDATE bowl SET fish_keep = fish_keep + 1, last_ms = 0 WHERE number = 2");
     assert_int_equal(check(bench, sentence), 1);
     assert_string_equal(sentence, "Lot K1, stage second, bowl 2: its fish by verdict were "
-                                  "miscounted; they have been counted anew.");
+                                  "miscounted; they were counted again.");
     bench_do(bench, "UPDATE round SET fish_hold = 7, first_ms = NULL");
     assert_int_equal(check(bench, sentence), 1);
-    assert_string_equal(sentence, "Lot K1, stage second: its fish by verdict were miscounted; they "
-                                  "have been counted anew.");
+    assert_string_equal(
+        sentence,
+        "Lot K1, stage second: its fish by verdict were miscounted; they were counted again.");
     assert_int_equal(check(bench, sentence), 0);
     assert_int_equal(bench_ask(bench, "SELECT sum(fish_open + fish_keep + fish_hold + fish_reject)"
                                       " FROM round"),
@@ -104,7 +105,7 @@ static void records_without_what_they_belong_to_are_found(void **state)
     judge_all_sorts(bench);
     bench_do(bench, "PRAGMA foreign_keys = OFF; DELETE FROM bowl WHERE number = 2");
     assert_true(check(bench, sentence) >= 3);
-    assert_non_null(strstr(sentence, "belongs to a bowl that is not there"));
+    assert_non_null(strstr(sentence, "belongs to a bowl that is missing"));
 }
 
 static void an_undo_of_another_fish_is_found(void **state)
@@ -116,7 +117,7 @@ static void an_undo_of_another_fish_is_found(void **state)
                     "SELECT 77, fish, 1, 99, 0, 0, 0, (SELECT max(id) FROM stroke) "
                     "FROM stroke ORDER BY id LIMIT 1");
     assert_int_equal(check(bench, sentence), 1);
-    assert_non_null(strstr(sentence, "takes back one that is not its own"));
+    assert_non_null(strstr(sentence, "an undo names a stroke of another fish"));
 }
 
 /* K2 beside K1; of K1 a lot west, into which 5 fish were put; all of both in a lot together. */
@@ -159,8 +160,7 @@ static void an_undo_of_another_lots_event_is_found(void **state)
     assert_finding(*state,
                    "UPDATE lot_event SET lot = (SELECT id FROM lot WHERE code = 'west') "
                    "WHERE undoes IS NOT NULL",
-                   "Lot west: an event takes back one that is not its own or is itself taking "
-                   "back.");
+                   "Lot west: an undo names an event of another lot, or another undo.");
 }
 
 /* Two stations may each have taken the same event back. */
@@ -177,7 +177,7 @@ static void an_event_taken_back_twice_is_found(void **state)
                    "INSERT INTO lot_event (id, lot, revision, day, at_ms, undoes) "
                    "SELECT (7 << 32) + 2, lot, revision, day, at_ms, undoes FROM lot_event "
                    "WHERE undoes IS NOT NULL LIMIT 1",
-                   "Lot K1: an event was taken back twice.");
+                   "Lot K1: an event was undone twice.");
 }
 
 static void fish_among_strangers_are_found(void **state)
@@ -186,7 +186,7 @@ static void fish_among_strangers_are_found(void **state)
     assert_finding(*state,
                    "UPDATE lot_event SET target = (SELECT id FROM lot WHERE code = 'K2') "
                    "WHERE number = 5 AND kind = 'transfer'",
-                   "Lot K2: fish of a spawning that it is not of were put into it.");
+                   "Lot K2: it has fish of a spawning that is not one of its own.");
 }
 
 static void a_lot_of_other_spawnings_than_its_name_says_is_found(void **state)
@@ -195,7 +195,7 @@ static void a_lot_of_other_spawnings_than_its_name_says_is_found(void **state)
     assert_finding(*state,
                    "INSERT INTO lot_source SELECT l.id, s.id FROM lot AS l, spawning AS s "
                    "WHERE l.code = 'west' AND s.code = 'K2'",
-                   "Lot west: the spawnings that its fish are of are not those of its name.");
+                   "Lot west: the spawnings of its fish are not those of its name.");
 }
 
 int main(void)

@@ -323,13 +323,13 @@ static const struct bad bad_files[] = {
     {"another format", other_magic, "is not a ledger."},
     {"another application's", other_application, "is not a ledger."},
     {"no application's", no_application, "is not a ledger."},
-    {"newer", newer, "has layout 700 and this program knows layouts up to "},
-    {"absurdly new", absurdly_new, "this program knows layouts up to "},
+    {"newer", newer, "has layout 700, and this program reads layouts up to "},
+    {"absurdly new", absurdly_new, "this program reads layouts up to "},
     {"schema page spoilt", spoilt_schema_page, "is damaged"},
     {"a middle page spoilt", spoilt_middle_page, "is damaged"},
     {"the last page spoilt", spoilt_last_page, "is damaged"},
     {"odd page size", odd_page_size, "is damaged"},
-    {"edited step", edited_step, "another form of layout step "},
+    {"edited step", edited_step, "another migration "},
     {"an index lost", lost_table, "is damaged"},
 };
 
@@ -460,7 +460,7 @@ static void a_locked_ledger_is_refused_untouched(void **state)
     assert_int_equal(sqlite3_open(bench->path, &holder), SQLITE_OK);
     sqlite3_exec(holder, "PRAGMA locking_mode = EXCLUSIVE; BEGIN EXCLUSIVE; ROLLBACK", NULL, NULL,
                  NULL);
-    expect_no_opening(bench, bench->path, false, "Another program holds the ledger");
+    expect_no_opening(bench, bench->path, false, "Another program is using the ledger");
     assert_int_equal(bench->err.code, ERR_BUSY);
     sqlite3_close(holder);
 

@@ -109,7 +109,7 @@ static void a_mixed_lot_keeps_its_spawnings(void **state)
         {"K1;K2", "all", "mixed from other spawnings"},
         {"K1;K2;K3;K4", "all", "no spawning K4"},
         {"K1;K1", "new", "named twice"},
-        {"K1;", "new", "two spawnings or more"},
+        {"K1;", "new", "two or more spawnings"},
         {"K1;K2", "", "code is empty"},
     };
     add_spawning(bench, "K2", 2026, "Kikusui");

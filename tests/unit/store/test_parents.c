@@ -82,7 +82,7 @@ static void what_cannot_be_is_refused(void **state)
         const char *says;
     } refused[] = {
         {{.code = ""}, "code is empty"},
-        {{.code = "A;B"}, "may have none of"},
+        {{.code = "A;B"}, "are not allowed"},
         {{.code = "X", .dam = "nobody"}, "There is no parent nobody"},
         {{.code = "X", .dam = "S1"}, "S1 is male and cannot be a dam"},
         {{.code = "X", .sire = "D1"}, "D1 is female and cannot be a sire"},

@@ -35,7 +35,7 @@ static void a_round_begins_once(void **state)
     assert_says(round_begin(bench->ledger, "K9", "", STAGE_SECOND, &round, &bench->err),
                 &bench->err, "There is no spawning K9");
     assert_says(round_begin(bench->ledger, "K1", "a,b", STAGE_SECOND, &round, &bench->err),
-                &bench->err, "may have none of");
+                &bench->err, "are not allowed");
 }
 
 static void the_lot_that_is_meant_is_found(void **state)

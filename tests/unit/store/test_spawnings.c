@@ -111,7 +111,7 @@ static void what_cannot_be_is_refused(void **state)
     expect_refused(bench, spawning, "There is no parent S9");
     spawning = group_spawning();
     snprintf(spawning.code, sizeof spawning.code, "K+2");
-    expect_refused(bench, spawning, "may have none of");
+    expect_refused(bench, spawning, "are not allowed");
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM spawning"), 1);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM lot"), 1);
 }
