@@ -13,7 +13,7 @@ const struct column round_columns[ROUND_COLUMN_COUNT] = {
                             .unknown = STAGE_COUNT, AT(stage)},
     [ROUND_COLUMN_LOT] = {"lot", .label = "Lot", .hint = "empty = the spawning's own",
                           .kind = COLUMN_CODE, AT(lot)},
-    [ROUND_COLUMN_MANNER] = {"manner", .label = "What hands do", COLUMN_WORDS(manner_terms),
+    [ROUND_COLUMN_MANNER] = {"manner", .label = "Manner", COLUMN_WORDS(manner_terms),
                              .unknown = MANNER_COUNT, AT(manner)},
     [ROUND_COLUMN_STANDARD] = {"standard", .label = "Standard", .kind = COLUMN_CODE, AT(standard)},
     [ROUND_COLUMN_PLACES] = {"places", .label = "Places",

@@ -11,14 +11,14 @@
 
 const struct column spawning_columns[SPAWNING_COLUMN_COUNT] = {
     [SPAWNING_COLUMN_CODE] = {"spawning", .sql = "code", .label = "Code",
-                              .hint = "short, as it stands on the ponds", .kind = COLUMN_CODE,
+                              .hint = "short, as written on the ponds", .kind = COLUMN_CODE,
                               .required = true, AT(code)},
     [SPAWNING_COLUMN_SEASON] = {"season", COLUMN_YEAR, AT(season)},
     [SPAWNING_COLUMN_DATE] = {"date", .label = "Date", .hint = "2026-06-14, or the year alone",
                               .form_required = true, .kind = COLUMN_DAY, AT(date)},
     [SPAWNING_COLUMN_VARIETY] = {"variety", .label = "Variety",
-                                 .hint = "it decides which standards are offered",
-                                 .form_required = true, .kind = COLUMN_CODE, AT(variety)},
+                                 .hint = "it selects the standards offered", .form_required = true,
+                                 .kind = COLUMN_CODE, AT(variety)},
     [SPAWNING_COLUMN_DAM] = {"dam", .label = "Dam (oya)", .hint = "her code", .kind = COLUMN_DAM,
                              AT(dam)},
     [SPAWNING_COLUMN_SIRES] = {"sires", .label = "Sires", .hint = "their codes, separated by ;",

@@ -49,7 +49,7 @@ static bool number_is_free(struct app *app, int64_t round_id, int number, struct
         taken = taken || bowls[i].number == number;
     free(bowls);
     return !taken ||
-           err_set(err, ERR_INPUT, "There is a bowl %d already; choose it in the list.", number);
+           err_set(err, ERR_INPUT, "Bowl %d exists already; choose it in the list.", number);
 }
 
 /* `number` 0 = the next one. */

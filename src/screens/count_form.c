@@ -29,15 +29,14 @@ static bool samples_right(const char *value, struct err *err)
     bool measured;
     return samples_from_text(value, samples, &measured) > 0 ||
            err_set(err, ERR_INPUT,
-                   "Samples such as 36:1.5+35:1.6 are expected, or scoops such as 480+530.");
+                   "Enter samples such as 36:1.5+35:1.6, or scoops such as 480+530.");
 }
 
 static bool measure_right(const char *value, struct err *err)
 {
     double measure;
     return measure_from_text(value, &measure) ||
-           err_set(err, ERR_INPUT, "A number over 0 is expected, such as 316.8, not \"%s\".",
-                   value);
+           err_set(err, ERR_INPUT, "Enter a number above 0 such as 316.8, not \"%s\".", value);
 }
 
 static const struct field_spec specs[FIELD_COUNT] = {
@@ -95,7 +94,7 @@ static void show_number(struct form *form)
     if (read_form(form, samples, &result, &field, &err))
         count_result_print(&result, &text);
     else
-        text_add(&text, "The number of fish comes here.");
+        text_add(&text, "The number of fish appears here.");
     text_copy(form->below, sizeof form->below, text.data);
     text_done(&text);
 }
@@ -150,7 +149,7 @@ static void ask(struct app *app, struct form *form, struct count_task *task,
         form_refuse(form, -1, err.text);
         return;
     }
-    snprintf(sentence, sizeof sentence, "Enter again states it: %s %s. %s",
+    snprintf(sentence, sizeof sentence, "Enter again records it: %s %s. %s",
              fish_text(count, number), use == USE_IN ? "went in" : "were kept", so_far);
     form_refuse(form, -1, sentence);
     task->asked = true;
@@ -179,7 +178,7 @@ static void take_over(struct app *app, struct form *form, struct count_task *tas
     struct count count;
     struct err err;
     if (use == USE_NOTHING) {
-        form_refuse(form, USE, "Choose what these fish are of the round, or go back.");
+        form_refuse(form, USE, "Choose whether these fish went in or were kept, or go back.");
     } else if (!count_to_state(result, &count, &err)) {
         form_refuse(form, SAMPLES, err.text);
     } else if (!task->asked) {
@@ -204,7 +203,7 @@ static void accept(struct app *app, struct form *form, void *context)
     if (!read_form(form, samples, &result, &field, &err))
         form_refuse(form, field, err.text);
     else if (task->round_id == 0)
-        form_refuse(form, -1, "That is the number; nothing is recorded of it.");
+        form_refuse(form, -1, "That is the number; nothing was recorded.");
     else
         take_over(app, form, task, &result);
 }
@@ -215,7 +214,7 @@ void app_ask_samples(struct app *app, int64_t round_id)
     struct count_task *task = alloc_zeroed(1, sizeof *task);
     struct form form;
     task->round_id = round_id;
-    form_init(&form, "How many fish, by samples", specs, round_id != 0 ? FIELD_COUNT : USE);
+    form_init(&form, "Count fish by samples", specs, round_id != 0 ? FIELD_COUNT : USE);
     show_number(&form);
     app_push_form(app, &form, &functions, task);
 }

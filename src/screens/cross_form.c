@@ -98,11 +98,11 @@ void app_ask_cross(struct app *app, const struct pairs_table *table, const char 
     choice->sires = alloc_zeroed(table->count + 1, sizeof *choice->sires);
     list_dams(choice);
     if (choice->dam_count == 0) {
-        app_say(app, "There are no parents to be crossed yet.");
+        app_say(app, "There are no parents to cross yet.");
         done(choice);
         return;
     }
-    form_init(&form, "What if these two were set?", specs, FIELD_COUNT);
+    form_init(&form, "What if these two spawned?", specs, FIELD_COUNT);
     int place = term_find(choice->dams, choice->dam_count, dam);
     form_offer(&form, DAM, choice->dams, choice->dam_count, place < 0 ? 0 : place);
     offer_sires(app, &form, choice);

@@ -126,7 +126,7 @@ static void add_advice(const struct first_look *look, struct text *out)
             text_addf(out, "%d of the first %d are good: go on as planned.", first, LOOK_DISH);
         break;
     case LOOK_MORE_ROOM:
-        text_addf(out, "%d of the first %d are good: have room for more than planned.", first,
+        text_addf(out, "%d of the first %d are good: make room for more than planned.", first,
                   LOOK_DISH);
         break;
     }
@@ -141,7 +141,7 @@ static void draw_advice(struct grid *grid, int row, const struct first_look *loo
         CURSOR_COLUMN + grid_put(grid, row, CURSOR_COLUMN, -1, STYLE_QUIET, "pilot rule: ");
     grid_put(grid, row, column, -1, STYLE_STRONG, line.data);
     grid_put(grid, row + 1, CURSOR_COLUMN, -1, STYLE_QUIET,
-             "Net the fish blind, here and there in the pond. What to do is yours to say.");
+             "Net the fish blind, here and there in the pond. The decision is yours.");
     text_done(&line);
 }
 
@@ -241,7 +241,7 @@ static const struct key_row rows[] = {
     {"- u", "undo", "undo your last key, again and again", .handler = undo},
     {". ,", "more", "then a digit: 9 help, 0 leave", .handler = more},
     {"? F1", "help", "all keys", .handler = help},
-    {"q", "leave", "back to the round; the look goes on from the same numbers", .handler = leave},
+    {"q", "leave", "back to the round; the look keeps its numbers", .handler = leave},
 };
 
 const struct key_table first_look_keys = KEY_TABLE("At the first look", rows);

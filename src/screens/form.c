@@ -99,5 +99,5 @@ bool check_day(const char *value, struct err *err)
     if (date_valid(value) || number_whole(value, 1900, 2199, &year))
         return true;
     return err_set(err, ERR_INPUT,
-                   "A date such as 2026-06-14 is expected, or the year alone, not \"%s\".", value);
+                   "Enter a date such as 2026-06-14, or the year alone, not \"%s\".", value);
 }

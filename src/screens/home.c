@@ -206,12 +206,12 @@ static void draw_item_of_home(struct grid *grid, struct rows *rows, const void *
 static void draw_first_steps(struct grid *grid, int row)
 {
     static const char *const steps[] = {
-        "This ledger is new. The way to the first list:",
+        "This ledger is new. How to get to the first cull list:",
         "",
         "1  Add a spawning here; its dam and sires can be entered on the way.",
         "2  Open it and begin a round: which cull it is, and by which standard.",
         "3  Take the first bowl and judge fish by fish; every key is on disk at once.",
-        "4  When the bowls are through, run the pass and read the evening's list.",
+        "4  When all bowls are judged, run the pass and read the evening's list.",
     };
     for (size_t i = 0; i < sizeof steps / sizeof steps[0]; i++)
         grid_put(grid, row + (int)i, TEXT_COLUMN, -1, i == 0 ? STYLE_STRONG : STYLE_PLAIN,
@@ -304,10 +304,10 @@ static void count_fish(struct app *app, void *state, int number)
 static const struct key_row rows[] = {
     {"Enter", "open", "open the selected spawning, or do what the line says", .handler = choose},
     {"+ n", "add", "add a spawning", .handler = add},
-    {"* c", "change", "change what is known of the selected spawning", .handler = change},
-    {"/ w", "who", "say who judges", .handler = ask_judge},
+    {"* c", "change", "change the selected spawning", .handler = change},
+    {"/ w", "who", "enter who judges", .handler = ask_judge},
     {"5 r", "rates", "the selected season, from the eggs to the fish kept", .handler = open_rates},
-    {"4 x", "pairs", "pairs over the seasons, and crosses not tried yet", .handler = open_pairs},
+    {"4 x", "pairs", "pairs over the seasons, and untried crosses", .handler = open_pairs},
     {"6 t", "count", "count fish by samples: weighed, displaced or scooped", .handler = count_fish},
     {.shared = &list_keys},
     HELP_KEYS,

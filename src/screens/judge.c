@@ -44,7 +44,7 @@ bool app_find_judge(struct app *app, const char *name, struct err *err)
 
 static const struct field_spec specs[] = {
     {.label = "Your name",
-     .hint = "as it shall stand beside each judgement",
+     .hint = "as recorded with each judgement",
      .check = check_code,
      .required = true},
 };

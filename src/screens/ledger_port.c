@@ -72,10 +72,10 @@ bool round_title(struct ledger *ledger, const struct round *round, const char *m
 
 static bool say_judged_meanwhile(const struct fish *fish, struct err *err)
 {
-    return err_set(err, ERR_INPUT,
-                   "Somebody else has judged fish %d of this bowl meanwhile; leave the sheet and "
-                   "open the bowl again.",
-                   fish->number);
+    return err_set(
+        err, ERR_INPUT,
+        "Somebody else has judged fish %d of this bowl; leave the sheet and open the bowl again.",
+        fish->number);
 }
 
 /* A fish that is new to the sheet must be new to the ledger, or the sheet's picture of it would be

@@ -28,11 +28,11 @@ bool lot_name_check(struct ledger *ledger, const char *spawning, const char *cod
         else
             known = true;
     }
-    bool fine = known || mixed == NULL ||
-                err_set(err, ERR_INPUT,
-                        "Lot %s is mixed from %s: open it in the list of lots, or take another "
-                        "name.",
-                        code, mixed->spawnings);
+    bool fine =
+        known || mixed == NULL ||
+        err_set(err, ERR_INPUT,
+                "Lot %s is mixed from %s: open it in the list of lots, or choose another name.",
+                code, mixed->spawnings);
     lot_origins_free(lots, count);
     return fine;
 }
@@ -86,14 +86,12 @@ static bool percent_right(const char *value, struct err *err)
 {
     int millionths;
     return number_millionths(value, 0, WHOLE_PERCENT * CV_ONE, &millionths) ||
-           err_set(err, ERR_INPUT, "A number from 0 to 100 is expected, such as 2.5, not \"%s\".",
-                   value);
+           err_set(err, ERR_INPUT, "Enter a number from 0 to 100 such as 2.5, not \"%s\".", value);
 }
 
 static bool whole_day_right(const char *value, struct err *err)
 {
-    return date_valid(value) ||
-           err_set(err, ERR_INPUT, "The whole day is needed, such as 2026-06-14.");
+    return date_valid(value) || err_set(err, ERR_INPUT, "Enter the full date, such as 2026-06-14.");
 }
 
 #define FISH_FIELD                                                                                 \
@@ -146,7 +144,7 @@ static const struct field_spec split_specs[] = {
      .hint = "a new one, or one of the same spawning",
      .check = check_code,
      .required = true},
-    {.label = "Its pond", .hint = "empty = not said", .check = check_code},
+    {.label = "Its pond", .hint = "empty = not stated", .check = check_code},
     DAY_FIELD,
     NOTE_FIELD,
 };
@@ -206,7 +204,7 @@ static void accept(struct app *app, struct form *form, void *context)
         form_refuse(form, -1, err.text);
     } else {
         app_pop(app);
-        app_say(app, "It is recorded; - takes it back.");
+        app_say(app, "Recorded; - undoes it.");
     }
 }
 
@@ -274,8 +272,8 @@ enum { OTHER, INTO, DAY, NOTE, MERGE_FIELDS };
 
 static const struct field_spec merge_specs[MERGE_FIELDS] = {
     /* Its choices are the ledger's. */
-    [OTHER] = {.label = "Together with", .choices = lot_event_terms, .choice_count = 0},
-    [INTO] = {.label = "As lot",
+    [OTHER] = {.label = "Merge with", .choices = lot_event_terms, .choice_count = 0},
+    [INTO] = {.label = "Into lot",
               .hint = "one of the two, or a new one",
               .check = check_code,
               .required = true},
@@ -393,7 +391,7 @@ static void accept_merge(struct app *app, struct form *form, void *context)
         form_refuse(form, -1, err.text);
     } else {
         app_pop(app);
-        app_say(app, "The fish are together; - takes it back.");
+        app_say(app, "The lots are merged; - undoes it.");
     }
 }
 
@@ -404,7 +402,7 @@ static void push_merge(struct app *app, struct merge_form *task, const struct lo
     char title[LOT_TEXT_SIZE], today[11];
     struct form form;
     lot_title(lot, title);
-    snprintf(task->title, sizeof task->title, "%.300s: put all its fish together", title);
+    snprintf(task->title, sizeof task->title, "%.300s: merge with another lot", title);
     form_init(&form, task->title, merge_specs, MERGE_FIELDS);
     form_offer(&form, OTHER, task->choices, task->count, 0);
     form_set(&form, INTO, task->candidates[0].proposed);
@@ -429,7 +427,7 @@ void app_ask_lot_merge(struct app *app, const struct lot_line *lot)
     lot_lines_free(lines, count);
     if (task->count == 0) {
         merge_done(task);
-        app_say(app, "There is no other lot of the season that has fish.");
+        app_say(app, "No other lot of the season has fish.");
         return;
     }
     push_merge(app, task, &lot->of);

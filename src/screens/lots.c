@@ -132,7 +132,7 @@ void lot_event_text(const struct lot_event *event, int64_t lot_id, struct text *
             count_text_add(&event->fish, out);
         else
             text_add(out, "fish");
-        text_addf(out, " from %s%s", event->lot, event->all ? ": all there were" : "");
+        text_addf(out, " from %s%s", event->lot, event->all ? ": all fish" : "");
     } else {
         lot_news_add(&news, out);
     }
@@ -282,7 +282,7 @@ static void undo(struct app *app, struct lots_screen *screen, int64_t lot_id)
         app_fail(app, &err);
         return;
     }
-    tell(app, sure ? "Taken back" : "- again takes back", &event, lot_id);
+    tell(app, sure ? "Undone" : "- again undoes", &event, lot_id);
     screen->asked = sure ? 0 : event.id;
 }
 
@@ -333,15 +333,13 @@ static const struct key_row rows[] = {
     {"l", NULL, "fish are missing", .handler = record_fish, .number = EVENT_LOST},
     {"f", NULL, "fish turned up again", .handler = record_fish, .number = EVENT_FOUND},
     {"c", NULL, "the whole lot was counted", .handler = record_fish, .number = EVENT_COUNT},
-    {"5 s", "split", "put some of its fish into a new lot, or another", .handler = act,
+    {"5 s", "split", "put some of its fish into a new lot or another one", .handler = act,
      .number = SPLIT},
-    {"6 g", "put together", "put all its fish together with another lot's", .handler = act,
-     .number = MERGE},
+    {"6 g", "put together", "merge it with another lot", .handler = act, .number = MERGE},
     {"* m", "pond", "move the lot to another pond", .handler = act, .number = MOVE},
-    {"- u", "undo", "take back what was recorded last of the lot (pressed twice)", .handler = act,
-     .number = UNDO},
-    {"/ h", "history", "all that happened to the lot, to read, save or print", .handler = act,
-     .number = HISTORY},
+    {"- u", "undo", "undo the last event of the lot (press twice)", .handler = act, .number = UNDO},
+    {"/ h", "history", "everything that happened to the lot, to read, save or print",
+     .handler = act, .number = HISTORY},
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back to the rounds"),
@@ -381,7 +379,7 @@ static void add_event(struct page *page, const struct lot_event *event, int64_t 
     struct text line;
     text_init(&line);
     lot_event_text(event, lot_id, &line);
-    page_add(page, event->undone ? "  taken back: " : "  ", line.data);
+    page_add(page, event->undone ? "  undone: " : "  ", line.data);
     text_done(&line);
 }
 
@@ -394,7 +392,7 @@ static void print_history(const char *title, int64_t lot_id, const struct lot_ev
     for (size_t i = 0; i < count; i++)
         add_event(&page, &events[i], lot_id);
     if (count == 0)
-        page_addf(&page, "Nothing happened to it but its culls.");
+        page_addf(&page, "Nothing has happened to this lot except its culls.");
     page_write(&page, out);
     page_done(&page);
 }

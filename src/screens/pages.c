@@ -101,7 +101,7 @@ static void print(struct app *app, void *state, int number)
     (void)number;
     struct err err;
     if (output_printer(NULL, &screen->pages, &err))
-        app_say(app, "%s is on its way to the printer.", screen->kind->title);
+        app_say(app, "%s was sent to the printer.", screen->kind->title);
     else
         app_fail(app, &err);
 }
@@ -117,7 +117,7 @@ static void toggle_ascii(struct app *app, void *state, int number)
 static const struct key_row rows[] = {
     {"4 s", "save", "save it to a file", .handler = ask_where},
     {"5 p", "print", "send it to the printer", .handler = print},
-    {"6 a", "plain ASCII", "plain ASCII, or all characters again", .handler = toggle_ascii},
+    {"6 a", "plain ASCII", "plain ASCII, or all characters", .handler = toggle_ascii},
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back"),

@@ -230,7 +230,7 @@ static void add_rest(const struct pair_row *row, struct text *out)
     if (row->untried)
         text_add(out, "untried");
     else if (row->spawnings == 0)
-        text_add(out, "set but not culled yet");
+        text_add(out, "spawned but not culled yet");
     else
         text_addf(out, "%d spawning%s in %d season%s", row->spawnings,
                   row->spawnings == 1 ? "" : "s", row->seasons, row->seasons == 1 ? "" : "s");
@@ -256,7 +256,7 @@ static void add_shares(const struct pair_row *row, struct text *out)
     if (row->has_rate)
         add_share("counted", row->rate, "95 %", row->has_interval ? &row->interval : NULL, out);
     if (row->has_prediction) {
-        add_share("drawn towards the average", prediction->expected, "90 %", &prediction->interval,
+        add_share("shrunk towards the average", prediction->expected, "90 %", &prediction->interval,
                   out);
         text_addf(out, "; next spawning %s", range(&prediction->spawning, ends));
     }
@@ -351,7 +351,7 @@ static void draw(struct app *app, void *state, struct grid *grid)
         stage_range(table->first, table->last, stages);
     snprintf(title, sizeof title, "Pairs over the seasons: %s cull", stages);
     if (hidden > 0)
-        snprintf(beside, sizeof beside, "%zu untried not shown", hidden);
+        snprintf(beside, sizeof beside, "%zu untried hidden", hidden);
     const struct frame frame = {.title = title,
                                 .beside = beside,
                                 .message = foot(app, screen, about, sizeof about),
@@ -367,7 +367,7 @@ static void draw(struct app *app, void *state, struct grid *grid)
     draw_heading(grid, body.top++, screen->sorted);
     body.rows--;
     if (screen->list.count == 0)
-        grid_put(grid, body.top, TEXT_COLUMN, -1, STYLE_QUIET, "no pair was set yet");
+        grid_put(grid, body.top, TEXT_COLUMN, -1, STYLE_QUIET, "no pair has spawned yet");
     list_draw(&screen->list, grid, body, draw_pair, screen);
 }
 
@@ -381,7 +381,7 @@ static void choose(struct app *app, void *state, int number)
     if (row == NULL)
         app_say(app, "There is no pair here; add a spawning with its dam and sires first.");
     else if (row->untried)
-        app_say(app, "%s and %s were never set together, so there are no spawnings.", row->dam,
+        app_say(app, "%s and %s never spawned together, so there are no spawnings.", row->dam,
                 row->sires);
     else
         app_open_pair(app, screen->made, row);
@@ -404,7 +404,7 @@ static void go_to_stage(struct app *app, void *state, int by)
     while (stage > WHOLE_WAY && stage < STAGE_COUNT && !is_culled(screen, stage))
         stage += by;
     if (stage < WHOLE_WAY || stage >= STAGE_COUNT) {
-        app_say(app, "There is no cull on that side.");
+        app_say(app, "There is no further cull in that direction.");
         return;
     }
     screen->stage = stage;
@@ -461,12 +461,11 @@ static void open_page(struct app *app, void *state, int number)
 
 static const struct key_row rows[] = {
     {"Enter", "spawnings", "the spawnings of the selected pair", .handler = choose},
-    {"Left 4 h", "cull before", "the cull before, first of all the whole way",
+    {"Left 4 h", "cull before", "the previous cull; before the first, the whole span",
      .handler = go_to_stage, .number = -1},
-    {"Right 6 l", "after", "the cull after", .handler = go_to_stage, .number = 1},
+    {"Right 6 l", "after", "the next cull", .handler = go_to_stage, .number = 1},
     {"* s", "sort", "sort by the next column", .handler = sort},
-    {"/ u", "untried", "show the crosses not tried yet, or only pairs that were set",
-     .handler = toggle_untried},
+    {"/ u", "untried", "show the untried crosses, or hide them", .handler = toggle_untried},
     {"+ w", "what if", "choose a dam and a sire, and find their cross in the chart",
      .handler = ask_cross},
     {"5 p", "page", "the pairs on a page, to read, save or print", .handler = open_page},

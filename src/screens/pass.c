@@ -89,12 +89,12 @@ static struct verdict_counts tally_of(const struct preview *preview, bool tried)
 static void draw_changed(struct grid *grid, int row, const struct preview *preview)
 {
     if (preview->changed_count == 0) {
-        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_QUIET, "no fish changes side");
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_QUIET, "no fish changes sides");
         return;
     }
     int column = TEXT_COLUMN;
     column +=
-        grid_putf(grid, row, column, -1, STYLE_STRONG, "%zu change side:", preview->changed_count);
+        grid_putf(grid, row, column, -1, STYLE_STRONG, "%zu change sides:", preview->changed_count);
     for (size_t i = 0; i < preview->changed_count; i++) {
         const struct preview_fish *fish = &preview->fish[preview->changed[i]];
         enum verdict verdict = preview->decisions[preview->changed[i]].verdict;
@@ -319,19 +319,19 @@ static void record(struct app *app, void *state, int number)
 }
 
 static const struct key_row rows[] = {
-    {"Left 4 h", NULL, "the threshold or the places before", .handler = choose_dial, .number = -1},
-    {"Right 6 l Tab", "which", "the threshold or the places after", .handler = choose_dial,
+    {"Left 4 h", NULL, "the previous threshold, or the places", .handler = choose_dial,
+     .number = -1},
+    {"Right 6 l Tab", "which", "the next threshold, or the places", .handler = choose_dial,
      .number = 1},
     {"+", "more", "half a point or one place more", .handler = turn_dial, .number = 1},
     {"-", "less", "half a point or one place less", .handler = turn_dial, .number = -1},
     {"*", "10 more", "five points or ten places more", .handler = turn_dial, .number = 10},
     {"/", "10 less", "five points or ten places less", .handler = turn_dial, .number = -10},
-    {"5 c", "changed only", "only the fish that change side, or all again",
-     .handler = toggle_changed},
-    {"Enter", "record", "record the pass (pressed twice)", .handler = record},
+    {"5 c", "changed only", "only the fish that change sides, or all", .handler = toggle_changed},
+    {"Enter", "record", "record the pass (press twice)", .handler = record},
     {.shared = &list_keys},
     HELP_KEYS,
-    LEAVE_KEYS("leave as it was", "leave without a trace"),
+    LEAVE_KEYS("leave as it was", "leave; nothing is recorded"),
 };
 
 const struct key_table pass_keys = KEY_TABLE("The pass", rows);

@@ -246,7 +246,7 @@ static void choose_lot(struct app *app, const struct rates_screen *screen, size_
     if (lot_id != 0)
         app_open_lot(app, lot_id);
     else
-        app_say(app, "This is no spawning; go to one first.");
+        app_say(app, "Select a spawning first.");
 }
 
 static void choose(struct app *app, void *state, int number)
@@ -270,7 +270,7 @@ static void go_to_season(struct app *app, void *state, int by)
     struct rates_screen *screen = state;
     int season = by < 0 ? screen->before : screen->after;
     if (season == 0) {
-        app_say(app, "There is no spawning of another season on that side.");
+        app_say(app, "There is no further season in that direction.");
         return;
     }
     screen->season = season;
@@ -308,10 +308,10 @@ static void open_pairs(struct app *app, void *state, int number)
 
 static const struct key_row rows[] = {
     {"Enter", "open", "open the selected spawning", .handler = choose},
-    {"Left 4 h", "season before", "the season before", .handler = go_to_season, .number = -1},
-    {"Right 6 l", "after", "the season after", .handler = go_to_season, .number = 1},
+    {"Left 4 h", "season before", "the previous season", .handler = go_to_season, .number = -1},
+    {"Right 6 l", "after", "the next season", .handler = go_to_season, .number = 1},
     {"5 p", "book", "the season book, to read, save or print", .handler = open_book},
-    {"+ x", "pairs", "pairs over the seasons, and crosses not tried yet", .handler = open_pairs},
+    {"+ x", "pairs", "pairs over the seasons, and untried crosses", .handler = open_pairs},
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back to the spawnings"),

@@ -112,9 +112,10 @@ static bool has_standard(struct form *form, const struct round_form *task)
     enum stage stage = (enum stage)form->fields[STAGE].choice;
     if (form->fields[STANDARD].choice_count > 0 || form->fields[MANNER].choice != MANNER_JUDGE)
         return true;
-    snprintf(
-        sentence, sizeof sentence, "No standard for %s serves this cull (%s); import one first.",
-        task->round.variety[0] != '\0' ? task->round.variety : "this lot", stage_terms[stage].word);
+    snprintf(sentence, sizeof sentence,
+             "There is no standard for %s at this cull (%s); import one first.",
+             task->round.variety[0] != '\0' ? task->round.variety : "this lot",
+             stage_terms[stage].word);
     form_refuse(form, STAGE, sentence);
     return false;
 }
@@ -185,7 +186,7 @@ void app_ask_round(struct app *app, int64_t round_id)
         app_fail(app, &err);
         return;
     }
-    task = start(app, &round, FIRST_CHANGEABLE, "What is set for this round", &form);
+    task = start(app, &round, FIRST_CHANGEABLE, "Settings of this round", &form);
     if (task != NULL)
         app_push_form(app, &form, &functions, task);
 }

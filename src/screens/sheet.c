@@ -135,8 +135,8 @@ static const struct key_row sheet_rows[] = {
      .handler = score},
     {"Enter", "typical", "typical score for all open aspects; if done: next open fish",
      .handler = command, .number = COMMAND_TYPICAL},
-    {"a–z", "fault", "the fault with this small letter: seen, or not after all", .handler = NULL},
-    {"*", NULL, "then a digit: the fault with this number", .handler = enter,
+    {"a–z", "fault", "mark the fault with this small letter, or unmark it", .handler = NULL},
+    {"*", NULL, "then a digit: mark or unmark the fault with this number", .handler = enter,
      .number = SHEET_PICK_FAULT},
     {"A–Z", "aspect", "move the cursor to the aspect with this capital letter", .handler = NULL},
     {"/", NULL, "then a digit: move the cursor to the aspect with this number", .handler = enter,
@@ -145,14 +145,14 @@ static const struct key_row sheet_rows[] = {
      .number = COMMAND_UNDO},
     {"+ Space", "next", "leave the aspect open and go to the next open one", .handler = command,
      .number = COMMAND_SKIP},
-    {". ,", "more", "all else by number: other fish, length, tag, note, by hand", .handler = enter,
+    {". ,", "more", "the rest by number: other fish, length, tag, note, by hand", .handler = enter,
      .number = SHEET_MENU},
     {"Up", NULL, "the aspect above", .handler = command, .number = COMMAND_UP},
     {"Down", NULL, "the aspect below", .handler = command, .number = COMMAND_DOWN},
     {"Delete Backspace", NULL, "clear the score of the selected aspect", .handler = command,
      .number = COMMAND_CLEAR},
-    {"p Left", NULL, "the fish before", .handler = command, .number = COMMAND_EARLIER},
-    {"n Right", NULL, "the fish after", .handler = command, .number = COMMAND_LATER},
+    {"p Left", NULL, "the previous fish", .handler = command, .number = COMMAND_EARLIER},
+    {"n Right", NULL, "the next fish", .handler = command, .number = COMMAND_LATER},
     {"g", NULL, "the first fish that is not done", .handler = command,
      .number = COMMAND_FIRST_OPEN},
     {"l", "length", "enter the length in mm", .handler = enter, .number = SHEET_LENGTH},
@@ -161,7 +161,7 @@ static const struct key_row sheet_rows[] = {
     {"m", "note", "a note on the fish", .handler = enter, .number = SHEET_NOTE},
     {"v", "by hand", "set the verdict by hand, with a reason", .handler = enter,
      .number = SHEET_VERDICT},
-    {"b", "bowl", "go on with the next bowl", .handler = enter, .number = SHEET_NEXT_BOWL},
+    {"b", "bowl", "take the next bowl", .handler = enter, .number = SHEET_NEXT_BOWL},
     {"? F1", "help", "all keys", .handler = help},
     {"q", "leave", "leave the sheet; it opens again at this fish", .handler = command,
      .number = COMMAND_LEAVE},
@@ -172,14 +172,13 @@ static const struct key_row pick_rows[] = {
     {"0", "10th", "the tenth", .handler = pick, .number = 9},
     {". ,", "11th", "the eleventh", .handler = pick, .number = 10},
     {"+", "12th", "the twelfth", .handler = pick, .number = 11},
-    {"* /", "further ones", "numbers for the next twelve, where there are more",
-     .handler = turn_page},
+    {"* /", "further ones", "numbers for the next twelve, if there are more", .handler = turn_page},
     {"- Esc Backspace", "back", "back to the scores", .handler = command, .number = COMMAND_CANCEL},
 };
 
 static const struct key_row menu_rows[] = {
-    {"1", NULL, "the fish before", .handler = command, .number = COMMAND_EARLIER},
-    {"2", NULL, "the fish after", .handler = command, .number = COMMAND_LATER},
+    {"1", NULL, "the previous fish", .handler = command, .number = COMMAND_EARLIER},
+    {"2", NULL, "the next fish", .handler = command, .number = COMMAND_LATER},
     {"3", NULL, "the first open fish", .handler = command, .number = COMMAND_FIRST_OPEN},
     {"4", NULL, "length", .handler = enter, .number = SHEET_LENGTH},
     {"5", NULL, "tag", .handler = enter, .number = SHEET_TAG},
@@ -198,7 +197,7 @@ static const struct key_row choice_rows[] = {
 };
 
 static const struct key_row line_rows[] = {
-    {"Enter", "done", "take the line as typed", .handler = command, .number = COMMAND_ACCEPT},
+    {"Enter", "done", "accept the line", .handler = command, .number = COMMAND_ACCEPT},
     {"Backspace", "erase", "delete the last character", .handler = command,
      .number = COMMAND_ERASE},
     {"-", NULL, "on an empty line: back; in a number: delete a digit", .handler = minus},
@@ -285,7 +284,7 @@ static void end_burst(struct app *app, struct sheet_screen *screen, enum reader_
         take(screen, sheet_do(sheet, &(struct sheet_command){COMMAND_TAG, 0, held.digits}));
     } else if (result == READER_GARBLED) {
         snprintf(sheet->message, sizeof sheet->message,
-                 "The tag reader sent %d digits, a tag has %d: read it again.", held.count,
+                 "The tag reader sent %d digits, but a tag has %d; read it again.", held.count,
                  TAG_DIGITS);
         screen->effects.alert = true;
     } else {

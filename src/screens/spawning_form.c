@@ -69,11 +69,12 @@ static bool code_is_free(struct app *app, struct form *form, const struct spawni
     if (task->code[0] != '\0') {
         if (strcmp(task->code, code) == 0)
             return true;
-        snprintf(sentence, sizeof sentence, "A spawning keeps its code: %s.", task->code);
+        snprintf(sentence, sizeof sentence, "The code of a spawning cannot change: %s.",
+                 task->code);
     } else {
         if (!spawning_get(app->ledger, code, &found, &err))
             return true;
-        snprintf(sentence, sizeof sentence, "There is a spawning with this code, of %d.",
+        snprintf(sentence, sizeof sentence, "The code is already used by a spawning of %d.",
                  found.season);
     }
     form_refuse(form, record_form_line(&task->lines, &spawning_columns[SPAWNING_COLUMN_CODE]),

@@ -122,16 +122,16 @@ static const struct key_row tally_rows[] = {
      .number = TALLY_DO_UNIT},
     {"- u", "undo", "undo your last key, again and again", .handler = command,
      .number = TALLY_DO_UNDO},
-    {". ,", "more", "all else by number: dead fish, size of a scoop, leave", .handler = enter,
+    {". ,", "more", "the rest by number: dead fish, size of a scoop, leave", .handler = enter,
      .number = TALLY_MENU},
     {"m", "dead", "one found dead", .handler = command, .number = TALLY_DO_DEAD},
     {"l", "scoop", "measure the scoop: the fish counted in one or more of them", .handler = enter,
      .number = TALLY_SIZE},
-    {"g", NULL, "a first look: how many of some fish of the lot are good", .handler = first_look},
+    {"g", NULL, "a first look: what share of the lot is good", .handler = first_look},
     {"t", NULL, "count the fish by samples: weighed, displaced or scooped",
      .handler = count_by_samples},
     {"? F1", "help", "all keys", .handler = help},
-    {"q", "leave", "leave the tally; it goes on from the same numbers", .handler = command,
+    {"q", "leave", "leave the tally; it keeps its numbers", .handler = command,
      .number = TALLY_DO_LEAVE},
 };
 
@@ -139,7 +139,7 @@ static const struct key_row further_rows[] = {
     {"1–9", "reject", "reject one for the reason with this number beside it",
      .handler = reject_further},
     {"0", NULL, "the tenth", .handler = reject_further, .number = TALLY_PAGE - 1},
-    {"/", "further ones", "numbers for the next ten, where there are more", .handler = turn_page},
+    {"/", "further ones", "numbers for the next ten, if there are more", .handler = turn_page},
     {"- Esc Backspace", "back", "back to the tally", .handler = command, .number = TALLY_DO_CANCEL},
 };
 
@@ -156,7 +156,7 @@ static const struct key_row menu_rows[] = {
 static const struct key_row size_rows[] = {
     {"0–9", "fish", "the fish counted in a scoop", .handler = NULL},
     {"+", "next scoop", "before the next scoop; also a blank", .handler = plus},
-    {"Enter", "done", "take the size; scoops are counted from now on", .handler = command,
+    {"Enter", "done", "accept the size; keys count scoops from now on", .handler = command,
      .number = TALLY_DO_ACCEPT},
     {"Backspace", NULL, "delete the last character", .handler = command, .number = TALLY_DO_ERASE},
     {"-", "erase, back", "delete the last character; on an empty line: back", .handler = minus},

@@ -79,7 +79,7 @@ static bool check(struct form *form, int index)
     if (field->choices != NULL)
         return true;
     if (field->value[0] == '\0')
-        right = !spec->required || err_set(&err, ERR_INPUT, "This is needed.");
+        right = !spec->required || err_set(&err, ERR_INPUT, "This is required.");
     else if (spec->kind == FIELD_NUMBER)
         right = number_right(spec, field->value, &err);
     else if (spec->check != NULL)
@@ -277,7 +277,7 @@ static void minus(struct app *app, void *state, int number)
         move(app, state, -1);
     } else if (form->changed && !form->leaving) {
         form->leaving = true;
-        form_refuse(form, -1, "- once more goes back, and nothing of this is saved.");
+        form_refuse(form, -1, "Press - again to go back without saving.");
     } else {
         ask_for(app, state, FORM_LEAVE);
     }
@@ -289,11 +289,11 @@ static const struct key_row key_rows[] = {
     {"-", "back", "the line above, then back; while typing: erase a digit", .handler = minus},
     {"Up Shift-Tab", "above", "the line above", .handler = move, .number = -1},
     {"Down Tab", "below", "the line below", .handler = move, .number = 1},
-    {"Left", NULL, "the choice before", .handler = step_choice, .number = -1},
-    {"Right", "choice", "the choice after (also Space, or its number)", .handler = step_choice,
+    {"Left", NULL, "the previous choice", .handler = step_choice, .number = -1},
+    {"Right", "choice", "the next choice (also Space, or its number)", .handler = step_choice,
      .number = 1},
-    {"Backspace", NULL, "take the last character away", .handler = erase},
-    {"Delete", "empty", "empty the line", .handler = empty},
+    {"Backspace", NULL, "erase the last character", .handler = erase},
+    {"Delete", "empty", "clear the line", .handler = empty},
     {"F2", "save", "save from any line", .handler = accept},
     {"F1", "help", "all keys", .handler = ask_for, .number = FORM_HELP},
     {"Esc", "leave", "back without saving", .handler = ask_for, .number = FORM_LEAVE},

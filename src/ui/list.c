@@ -48,8 +48,8 @@ static void to_last(struct app *app, void *state, int number)
 static const struct key_row key_rows[] = {
     {"Up 8 k", "above", "a line up", .handler = move, .number = -1},
     {"Down 2 j", "below", "a line down", .handler = move, .number = 1},
-    {"PgUp 9", NULL, "a screenful up", .handler = turn_page, .number = -1},
-    {"PgDn 3 Space", NULL, "a screenful down", .handler = turn_page, .number = 1},
+    {"PgUp 9", NULL, "a page up", .handler = turn_page, .number = -1},
+    {"PgDn 3 Space", NULL, "a page down", .handler = turn_page, .number = 1},
     {"Home 7", NULL, "to the first line", .handler = to_first},
     {"End 1", NULL, "to the last line", .handler = to_last},
 };

@@ -215,7 +215,7 @@ bool term_enter(bool mono, struct err *err)
     if (!isatty(STDIN_FILENO) || !isatty(STDOUT_FILENO))
         return err_set(err, ERR_SYSTEM,
                        "The screens need a terminal for input and output; run this in one, or give "
-                       "a command (senbetsu --help names them).");
+                       "a command (senbetsu --help lists them).");
     setlocale(LC_CTYPE, "");
     term.unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
     told_to_end = continued = 0;

@@ -5,7 +5,7 @@
 /* The eggs of a published count: 7,096 by the ratio of the sums. */
 static void type_eggs(struct terminal *terminal)
 {
-    assert_shows(terminal, "How many fish, by samples");
+    assert_shows(terminal, "Count fish by samples");
     press(terminal, "Enter");
     terminal_type(terminal, "36/1.5+35/1.6+41/1.9");
     press(terminal, "Enter");
@@ -30,15 +30,15 @@ static void test_a_calculator(void **state)
     struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
     assert_shows(terminal, "K25-1");
     press(terminal, "6");
-    assert_shows(terminal, "The number of fish comes here.");
+    assert_shows(terminal, "The number of fish appears here.");
     type_eggs(terminal);
     press(terminal, "Enter 5");
     assert_shows(terminal, "5 % to either side takes 5 more samples like these");
     assert_screen(terminal, "count-form-80x24");
     press(terminal, "Enter");
-    assert_shows(terminal, "That is the number; nothing is recorded of it.");
+    assert_shows(terminal, "That is the number; nothing was recorded.");
     press(terminal, "- - - - -");
-    assert_shows(terminal, "- once more goes back, and nothing of this is saved.");
+    assert_shows(terminal, "Press - again to go back without saving.");
     press(terminal, "-");
     assert_shows(terminal, "+ add");
     terminal_close(terminal);
@@ -49,17 +49,16 @@ static void test_wrong_lines_say_what_was_expected(void **state)
     struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
     assert_shows(terminal, "K25-1");
     press(terminal, "t");
-    assert_shows(terminal, "How many fish, by samples");
+    assert_shows(terminal, "Count fish by samples");
     press(terminal, "Enter");
     terminal_type(terminal, "36:");
     press(terminal, "Enter");
-    assert_shows(terminal,
-                 "Samples such as 36:1.5+35:1.6 are expected, or scoops such as 480+530.");
+    assert_shows(terminal, "Enter samples such as 36:1.5+35:1.6, or scoops such as 480+530.");
     press(terminal, "Up");
     terminal_type(terminal, "1.5g");
     assert_shows(terminal, "Only digits and \" .:/+;\" can be typed here.");
     press(terminal, "F2");
-    assert_shows(terminal, "This is needed.");
+    assert_shows(terminal, "This is required.");
     terminal_type(terminal, "316.8");
     assert_shows(terminal, "no interval: a single sample does not say how much samples differ");
     press(terminal, "Up Up 3");
@@ -80,11 +79,11 @@ static void test_a_tally_takes_the_number_over(void **state)
     press(terminal, ". 4");
     type_eggs(terminal);
     press(terminal, "Enter Enter Enter");
-    assert_shows(terminal, "Choose what these fish are of the round, or go back.");
+    assert_shows(terminal, "Choose whether these fish went in or were kept, or go back.");
     press(terminal, "2 Enter");
-    assert_shows(terminal, "Enter again states it: 7096 fish (standard error 3.3 %) went in.");
+    assert_shows(terminal, "Enter again records it: 7096 fish (standard error 3.3 %) went in.");
     press(terminal, "1 2 Enter");
-    assert_shows(terminal, "Enter again states it");
+    assert_shows(terminal, "Enter again records it");
     press(terminal, "Enter");
     assert_shows(terminal, "in the lot 7096 ±3.3 %");
     terminal_close(terminal);
@@ -99,7 +98,7 @@ static void test_a_judged_round_takes_it_over(void **state)
     walk_to_round(terminal, "", "200");
     assert_shows(terminal, "t count the fish by samples");
     press(terminal, "Down Down Enter");
-    assert_shows(terminal, "How many fish, by samples");
+    assert_shows(terminal, "Count fish by samples");
     press(terminal, "3 Enter");
     terminal_type(terminal, "48+52");
     press(terminal, "Enter 2 Enter");

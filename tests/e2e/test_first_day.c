@@ -21,7 +21,7 @@ static void say_who(struct terminal *terminal)
 {
     assert_shows(terminal, "Who judges?");
     press(terminal, "F2");
-    assert_shows(terminal, "This is needed.");
+    assert_shows(terminal, "This is required.");
     type(terminal, "Ines");
     press(terminal, "Enter");
     assert_shows(terminal, "judge: Ines");
@@ -117,7 +117,7 @@ static void test_nothing_is_begun_twice(void **state)
     assert_shows(terminal, "A new spawning");
     type(terminal, "K1");
     press(terminal, "Enter 2 0 2 6 Enter x F2");
-    assert_shows(terminal, "There is a spawning with this code, of 2026.");
+    assert_shows(terminal, "The code is already used by a spawning of 2026.");
     press(terminal, "Escape");
     assert_shows(terminal, "add a spawning");
     begin_round(terminal);
@@ -130,7 +130,7 @@ static void test_nothing_is_begun_twice(void **state)
     press(terminal, "+");
     assert_shows(terminal, "Bowl number");
     press(terminal, "Up Delete 1 F2");
-    assert_shows(terminal, "There is a bowl 1 already; choose it in the list.");
+    assert_shows(terminal, "Bowl 1 exists already; choose it in the list.");
     press(terminal, "Escape");
     assert_shows(terminal, "+ next bowl");
     press(terminal, "q");
@@ -138,7 +138,7 @@ static void test_nothing_is_begun_twice(void **state)
     press(terminal, "+");
     assert_shows(terminal, "Which cull");
     press(terminal, "1 F2");
-    assert_shows(terminal, "No standard for Kikusui serves this cull (black)");
+    assert_shows(terminal, "There is no standard for Kikusui at this cull (black)");
     press(terminal, "6 F2");
     assert_shows(terminal, "The harvest cull of this lot has been begun");
     terminal_close(terminal);

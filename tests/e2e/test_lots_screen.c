@@ -27,7 +27,7 @@ static void say_fish(struct terminal *terminal, const char *what, const char *fi
     press(terminal, "Enter");
     press(terminal, fish);
     press(terminal, "F2");
-    assert_shows(terminal, "It is recorded");
+    assert_shows(terminal, "Recorded; - undoes it");
 }
 
 static void kill_program(struct terminal *terminal)
@@ -75,19 +75,19 @@ static void kill_in_a_form(const struct farm *farm, struct terminal *terminal)
 static void put_together(struct terminal *terminal)
 {
     press(terminal, "Down 6");
-    assert_shows(terminal, "Together with");
+    assert_shows(terminal, "Merge with");
     press(terminal, "3");
     assert_shows(terminal, "[K25-2]");
     assert_shows(terminal, "mixed 1");
     press(terminal, "F2");
-    assert_shows(terminal, "The fish are together");
+    assert_shows(terminal, "The lots are merged");
     assert_shows(terminal, "mixed 1, mixed");
     assert_shows(terminal, "600 counted");
     assert_shows(terminal, "mixed from K25-1;K25-2");
     press(terminal, "-");
-    assert_shows(terminal, "- again takes back");
+    assert_shows(terminal, "- again undoes");
     press(terminal, "-");
-    assert_shows(terminal, "Taken back:");
+    assert_shows(terminal, "Undone:");
     assert_shows(terminal, "400 counted");
     assert_hides(terminal, "600 counted");
     press(terminal, "6 3");
@@ -249,7 +249,7 @@ static void test_an_overdrawn_lot_is_put_together(void **state)
     press(terminal, "6");
     assert_shows(terminal, "[west of K25-1]");
     press(terminal, "F2");
-    assert_shows(terminal, "The fish are together");
+    assert_shows(terminal, "The lots are merged");
     assert_shows(terminal, "not known");
     assert_hides(terminal, "too many went");
     terminal_close(terminal);

@@ -48,7 +48,7 @@ static void save_page(struct terminal *terminal, const char *path)
 static void ask_kd1_with_ks2(struct terminal *terminal)
 {
     press(terminal, "+");
-    assert_shows(terminal, "What if these two were set?");
+    assert_shows(terminal, "What if these two spawned?");
     press(terminal, "2");
     assert_shows(terminal, "[KD1]");
     press(terminal, "Enter 2");
@@ -84,12 +84,12 @@ static void test_a_cross_asked_for_stays_when_others_are_hidden(void **state)
     struct terminal *terminal = walk_to_pairs(*state, 24, 80, NULL);
     assert_shows(terminal, "KD2 × KS1  ");
     press(terminal, "/");
-    assert_shows(terminal, "6 untried not shown");
+    assert_shows(terminal, "6 untried hidden");
     assert_hides(terminal, "KD2 × KS1  ");
     ask_kd1_with_ks2(terminal);
-    assert_shows(terminal, "5 untried not shown");
+    assert_shows(terminal, "5 untried hidden");
     press(terminal, "Enter");
-    assert_shows(terminal, "KD1 and KS2 were never set together");
+    assert_shows(terminal, "KD1 and KS2 never spawned together");
     press(terminal, "u");
     assert_shows(terminal, "KD2 × KS1  ");
     assert_shows(terminal, ">?KD1 × KS2");
@@ -119,7 +119,7 @@ static void test_each_cull_has_its_picture_and_its_page(void **state)
     snprintf(path, sizeof path, "%s/first.txt", farm->folder);
     struct terminal *terminal = walk_to_pairs(farm, 24, 80, NULL);
     press(terminal, "Left");
-    assert_shows(terminal, "There is no cull on that side");
+    assert_shows(terminal, "There is no further cull");
     press(terminal, "6 6");
     assert_shows(terminal, "Pairs over the seasons: first cull");
     press(terminal, "5");
@@ -170,11 +170,11 @@ static void test_a_new_ledger_has_no_pairs(void **state)
     struct terminal *terminal = farm_screens(*state, 24, 80, NULL);
     assert_shows(terminal, "This ledger is new.");
     press(terminal, "4");
-    assert_shows(terminal, "no pair was set yet");
+    assert_shows(terminal, "no pair has spawned yet");
     press(terminal, "Enter");
     assert_shows(terminal, "There is no pair here");
     press(terminal, "+");
-    assert_shows(terminal, "There are no parents to be crossed yet.");
+    assert_shows(terminal, "There are no parents to cross yet.");
     terminal_close(terminal);
 }
 

@@ -41,7 +41,7 @@ static void test_seasons_lie_side_by_side(void **state)
     press(terminal, "4");
     assert_shows(terminal, "Season 2023");
     press(terminal, "Left");
-    assert_shows(terminal, "There is no spawning of another season on that side.");
+    assert_shows(terminal, "There is no further season in that direction.");
     press(terminal, "6");
     assert_shows(terminal, "Season 2024");
     terminal_close(terminal);
@@ -61,7 +61,7 @@ static void test_a_spawning_is_opened_and_left_again(void **state)
     press(terminal, "End");
     assert_shows(terminal, "> All together");
     press(terminal, "Enter");
-    assert_shows(terminal, "This is no spawning; go to one first.");
+    assert_shows(terminal, "Select a spawning first.");
     press(terminal, "0");
     assert_shows(terminal, "senbetsu: seasons and spawnings");
     terminal_close(terminal);

@@ -206,7 +206,7 @@ static void split(const struct farm *farm)
     press(terminal, "Enter Enter Enter Delete");
     terminal_type(terminal, "west");
     press(terminal, "F2");
-    assert_shows(terminal, "It is recorded");
+    assert_shows(terminal, "Recorded; - undoes it");
     assert_shows(terminal, "140 counted");
     leave_lots(terminal);
 }
@@ -220,7 +220,7 @@ static void type_fish(const struct farm *farm, const char *day, int down, const 
     assert_shows(terminal, "By the book:");
     terminal_type(terminal, fish);
     press(terminal, "F2");
-    assert_shows(terminal, "It is recorded");
+    assert_shows(terminal, "Recorded; - undoes it");
     assert_shows(terminal, left);
     leave_lots(terminal);
 }
@@ -230,13 +230,13 @@ static void put_together(const struct farm *farm)
 {
     struct terminal *terminal = open_lots(farm, "2025-09-05", "B25-2", 0);
     press(terminal, "6");
-    assert_shows(terminal, "Together with");
+    assert_shows(terminal, "Merge with");
     press(terminal, "2");
     assert_shows(terminal, "[west of B25-1]");
     press(terminal, "Enter Delete");
     terminal_type(terminal, "both");
     press(terminal, "F2");
-    assert_shows(terminal, "The fish are together");
+    assert_shows(terminal, "The lots are merged");
     assert_shows(terminal, "94");
     leave_lots(terminal);
 }

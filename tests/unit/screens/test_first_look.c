@@ -61,7 +61,7 @@ static void test_every_advice(void **state)
     assert_advice(bench, 4, 3, 40, "4 and 3 good of 20 each: the lot is hardly worth culling.");
     assert_advice(bench, 4, 6, 40, "4 and then 6 of 20 are good: go on as planned.");
     assert_advice(bench, 6, 0, 20, "6 of the first 20 are good: go on as planned.");
-    assert_advice(bench, 8, 0, 20, "8 of the first 20 are good: have room for more than planned.");
+    assert_advice(bench, 8, 0, 20, "8 of the first 20 are good: make room for more than planned.");
 }
 
 static void test_everything_else_by_number(void **state)

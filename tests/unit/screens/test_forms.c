@@ -8,7 +8,7 @@ static void test_the_judge_is_named(void **state)
     app_ask_judge(&bench->app);
     assert_shows(bench, "Your name           Ines_");
     bench_press(bench, "Delete F2");
-    assert_shows(bench, "This is needed.");
+    assert_shows(bench, "This is required.");
     bench_type(bench, "Aoki");
     bench_press(bench, "F2");
     assert_shows(bench, "judge: Aoki");
@@ -21,7 +21,7 @@ static void test_the_next_bowl_has_a_number_of_its_own(void **state)
     assert_shows(bench, "Bowl number         2");
     assert_shows(bench, "Fish in it          5");
     bench_press(bench, "Up 1 F2");
-    assert_shows(bench, "There is a bowl 1 already; choose it in the list.");
+    assert_shows(bench, "Bowl 1 exists already; choose it in the list.");
     bench_press(bench, "7 F2");
     assert_shows(bench, "Body line");
     bench_press(bench, "q");
@@ -47,16 +47,16 @@ static void test_fish_are_counted_by_samples(void **state)
 {
     struct bench *bench = *state;
     app_ask_samples(&bench->app, bench->small.round.id);
-    assert_shows(bench, "The number of fish comes here.");
+    assert_shows(bench, "The number of fish appears here.");
     bench_press(bench, "Down");
     bench_type(bench, "36/1.5+35/1.6");
     bench_press(bench, "Down");
     bench_type(bench, "316.8");
     assert_shows(bench, "7256 fish");
     bench_press(bench, "F2");
-    assert_shows(bench, "Choose what these fish are of the round, or go back.");
+    assert_shows(bench, "Choose whether these fish went in or were kept, or go back.");
     bench_press(bench, "Right F2");
-    assert_shows(bench, "Enter again states it: 7256 fish");
+    assert_shows(bench, "Enter again records it: 7256 fish");
     bench_press(bench, "F2");
     assert_shows(bench, "went into the round.");
 }
@@ -73,7 +73,7 @@ static void test_a_number_of_no_round_is_only_shown(void **state)
     bench_press(bench, "Down");
     bench_type(bench, "316.8");
     bench_press(bench, "F2");
-    assert_shows(bench, "That is the number; nothing is recorded of it.");
+    assert_shows(bench, "That is the number; nothing was recorded.");
 }
 
 static void test_lines_are_checked(void **state)

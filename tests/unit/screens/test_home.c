@@ -80,7 +80,7 @@ static void test_keys_open_the_other_screens(void **state)
     bench_press(bench, "/");
     assert_shows(bench, "Who judges?");
     bench_press(bench, "Esc 6");
-    assert_shows(bench, "How many fish, by samples");
+    assert_shows(bench, "Count fish by samples");
     bench_press(bench, "Esc z");
     assert_shows(bench, "z does nothing here; ? shows the keys.");
     bench_press(bench, "?");

@@ -361,7 +361,7 @@ static void test_undo_and_move_write_the_place(void **state)
     assert_ok(port.move(port.context, true, &err), &err);
     assert_ok(place_get(small->ledger, small->judge, &place, &err), &err);
     assert_true(round_place_is(&place, AT_SCOOPS));
-    assert_says(port.undo(port.context, true, &undone, &err), &err, "no key of yours");
+    assert_says(port.undo(port.context, true, &undone, &err), &err, "no key left");
 }
 
 /* Yesterday's keys count among the numbers and not in today's pace. */

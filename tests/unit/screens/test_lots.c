@@ -68,13 +68,13 @@ static void test_the_last_event_is_taken_back_when_asked_twice(void **state)
 {
     struct bench *bench = *state;
     bench_press(bench, "End -");
-    assert_shows(bench, "- again takes back: 2026-08-06 lost 605");
+    assert_shows(bench, "- again undoes: 2026-08-06 lost 605");
     bench_press(bench, "Up Down -");
-    assert_shows(bench, "- again takes back: 2026-08-06 lost 605");
+    assert_shows(bench, "- again undoes: 2026-08-06 lost 605");
     bench_press(bench, "-");
-    assert_shows(bench, "Taken back: 2026-08-06 lost 605");
+    assert_shows(bench, "Undone: 2026-08-06 lost 605");
     bench_press(bench, "/");
-    assert_shows(bench, "taken back: 2026-08-06 lost 605");
+    assert_shows(bench, "undone: 2026-08-06 lost 605");
 }
 
 static void test_fish_are_recorded_and_the_cursor_stays(void **state)
@@ -86,7 +86,7 @@ static void test_fish_are_recorded_and_the_cursor_stays(void **state)
     assert_shows(bench, "By the book: ! 0: 5 too many went");
     bench_type(bench, "7");
     bench_press(bench, "F2");
-    assert_shows(bench, "It is recorded; - takes it back.");
+    assert_shows(bench, "Recorded; - undoes it.");
     assert_shows(bench, " > barn, mixed");
     assert_shows(bench, "dead 7 counted");
 }
@@ -99,7 +99,7 @@ static void test_forms_need_the_whole_day(void **state)
     bench_press(bench, "Up");
     bench_type(bench, "Upper");
     bench_press(bench, "F2");
-    assert_shows(bench, "The whole day is needed, such as 2026-06-14.");
+    assert_shows(bench, "Enter the full date, such as 2026-06-14.");
 }
 
 /* The name of both together is offered, and follows the choice until one is typed. */
@@ -111,12 +111,12 @@ static void test_lots_are_put_together(void **state)
                       "spawning,lot,date,event,number,how\nK3,,2026-08-01,count,50,counted\n");
     bench_press(bench, "6");
     assert_shows(bench, "[barn, mixed]");
-    assert_shows(bench, "As lot              barn");
+    assert_shows(bench, "Into lot            barn");
     bench_press(bench, "Right");
     assert_shows(bench, "[K3]");
-    assert_shows(bench, "As lot              mixed 1");
+    assert_shows(bench, "Into lot            mixed 1");
     bench_press(bench, "F2");
-    assert_shows(bench, "The fish are together; - takes it back.");
+    assert_shows(bench, "The lots are merged; - undoes it.");
     assert_shows(bench, "mixed 1, mixed");
 }
 

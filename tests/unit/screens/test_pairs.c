@@ -69,7 +69,7 @@ static void test_untried_crosses_are_hidden_and_found(void **state)
 {
     struct bench *bench = *state;
     bench_press(bench, "/");
-    assert_shows(bench, " untried not shown");
+    assert_shows(bench, " untried hidden");
     assert_hides(bench, "RD1 × RS3");
     bench_press(bench, "+ Enter");
     assert_shows(bench, "Sire");
@@ -81,7 +81,7 @@ static void test_another_cull_is_compared(void **state)
 {
     struct bench *bench = *state;
     bench_press(bench, "Left");
-    assert_shows(bench, "There is no cull on that side.");
+    assert_shows(bench, "There is no further cull in that direction.");
     bench_press(bench, "Right");
     assert_shows(bench, "Pairs over the seasons: black cull");
     bench_press(bench, "Right");
@@ -92,7 +92,7 @@ static void test_the_spawnings_of_a_pair_are_drawn(void **state)
 {
     struct bench *bench = *state;
     bench_press(bench, "Down Enter");
-    assert_shows(bench, "KD2 and KS1 were never set together, so there are no spawnings.");
+    assert_shows(bench, "KD2 and KS1 never spawned together, so there are no spawnings.");
     bench_press(bench, "Down Down Down Enter");
     assert_golden(bench, "pair");
     assert_golden_large(bench, "pair");

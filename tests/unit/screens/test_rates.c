@@ -23,7 +23,7 @@ static void test_the_season_as_a_whole_stands_last(void **state)
     bench_press(bench, "End");
     assert_golden(bench, "rates_last");
     bench_press(bench, "Enter");
-    assert_shows(bench, "This is no spawning; go to one first.");
+    assert_shows(bench, "Select a spawning first.");
 }
 
 static void test_keys_lead_to_other_seasons(void **state)
@@ -34,7 +34,7 @@ static void test_keys_lead_to_other_seasons(void **state)
     assert_shows(bench, "◂ 2023   2025 ▸");
     bench_press(bench, "Right Right");
     assert_shows(bench, "Season 2025");
-    assert_shows(bench, "There is no spawning of another season on that side.");
+    assert_shows(bench, "There is no further season in that direction.");
 }
 
 static void test_a_spawning_is_opened(void **state)

@@ -44,7 +44,7 @@ static void test_every_line_does_what_it_says(void **state)
     bench_press(bench, "q Down Enter");
     assert_shows(bench, "first look, before the first cull");
     bench_press(bench, "q Down Enter");
-    assert_shows(bench, "How many fish, by samples");
+    assert_shows(bench, "Count fish by samples");
 }
 
 static void test_without_held_fish_there_is_no_second_look(void **state)

@@ -350,7 +350,7 @@ static void test_keys_that_are_not_offered_say_so(void **state)
     assert_absent(bench, "z", "No fault has the letter z.", true);
     assert_absent(bench, "#", "# does nothing here; ? shows the keys.", true);
     assert_absent(bench, "Esc", "This key does nothing here; ? shows the keys.", false);
-    assert_absent(bench, "9", "9 is no score here: they go from 1 to 5.", true);
+    assert_absent(bench, "9", "9 is not a score here; scores go from 1 to 5.", true);
     press(bench, "*");
     assert_absent(bench, "+", "No fault has the number + here.", true);
     assert_absent(bench, "z", "z does nothing here; - goes back.", true);

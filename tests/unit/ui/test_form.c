@@ -140,7 +140,7 @@ static void test_enter_tells_of_a_wrong_line_and_goes_on(void **state)
     (void)state;
     struct form form = new_form();
     form_key(&form, enter);
-    assert_string_equal(form.message, "This is needed.");
+    assert_string_equal(form.message, "This is required.");
     assert_int_equal(form.wrong, CODE);
     assert_int_equal(form.current, DAY);
     type(&form, "2026");
@@ -183,7 +183,7 @@ static void assert_refused(int field, const char *value, const char *sentence)
 static void test_a_wrong_line_gets_a_sentence_under_it(void **state)
 {
     (void)state;
-    assert_refused(CODE, "", "This is needed.");
+    assert_refused(CODE, "", "This is required.");
     assert_refused(CODE, "K7;K8", "A code has no semicolon.");
     assert_refused(BORN, "about 2020", "from 1900 to 2199");
     assert_refused(BORN, "1899", "from 1900 to 2199");
@@ -233,7 +233,7 @@ static void test_minus_leaves_the_form(void **state)
     type(&form, "2026");
     form_key(&form, (struct key){KEY_ARROW_UP, 0});
     assert_int_equal(form_key(&form, minus), FORM_STAY);
-    assert_non_null(strstr(form.message, "nothing of this is saved"));
+    assert_non_null(strstr(form.message, "without saving"));
     form_key(&form, enter);
     assert_string_equal(form.message, "");
     type(&form, "-");
