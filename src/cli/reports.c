@@ -33,10 +33,9 @@
         return true;                                                                               \
     }
 
-REPORT(day, struct day_sheet_made,
+REPORT(day, struct day_sheet,
        day_sheet_make(session->ledger, options->values[OPTION_DATE], &made, err),
-       day_sheet_csv(&made.sheet, out), day_sheet_print(&made.sheet, page, out),
-       day_sheet_done(&made))
+       day_sheet_csv(&made, out), day_sheet_print(&made, page, out), day_sheet_done(&made))
 
 static bool make_due(struct ledger *ledger, const struct options *options, struct due_list *ret,
                      struct err *err)
@@ -65,16 +64,15 @@ REPORT(rates, struct rates,
        rates_csv(chosen_by(options), made.rows, made.count, out),
        rates_print(chosen_by(options), made.rows, made.count, page, out), rates_done(&made))
 
-REPORT(compare, struct compared,
+REPORT(compare, struct comparison,
        compare_make(session->ledger, options->arguments[0], options->arguments[1],
                     options_stage(options), &made, err),
-       compare_csv(&made.comparison, out), compare_print(&made.comparison, page, out),
-       compare_done(&made))
+       compare_csv(&made, out), compare_print(&made, page, out), compare_done(&made))
 
-REPORT(pairs, struct pairs_made,
+REPORT(pairs, struct pairs_table,
        pairs_make(session->ledger, options_stage(options), options->values[OPTION_VARIETY],
                   options_whole(options, OPTION_FRY, 0), &made, err),
-       pairs_csv(&made.table, out), pairs_print(&made.table, page, out), pairs_done(&made))
+       pairs_csv(&made, out), pairs_print(&made, page, out), pairs_done(&made))
 
 static bool make_effects(struct ledger *ledger, const struct options *options,
                          struct parents_fit *ret, struct err *err)
@@ -93,10 +91,9 @@ REPORT(effects, struct parents_fit, make_effects(session->ledger, options, &made
        effects_csv(&made.table, out), effects_print(&made.table, page, out),
        parents_fit_done(&made))
 
-REPORT(season, struct season_book_made,
+REPORT(season, struct season_book,
        season_book_make(session->ledger, (int)options_whole(options, OPTION_YEAR, 0), &made, err),
-       season_book_csv(&made.book, out), season_book_print(&made.book, page, out),
-       season_book_done(&made))
+       season_book_csv(&made, out), season_book_print(&made, page, out), season_book_done(&made))
 
 struct kin_made {
     struct pedigree pedigree;
@@ -155,7 +152,7 @@ bool check_list(const struct options *options, struct err *err)
     return true;
 }
 
-static bool make_list(const struct session *session, struct cull_list_made *ret, struct err *err)
+static bool make_list(const struct session *session, struct cull_list *ret, struct err *err)
 {
     const char *date = session->options->values[OPTION_DATE];
     struct round round;
@@ -165,5 +162,5 @@ static bool make_list(const struct session *session, struct cull_list_made *ret,
            cull_list_of_round(session->ledger, &round, ret, err);
 }
 
-REPORT(list, struct cull_list_made, make_list(session, &made, err), cull_list_csv(&made.list, out),
-       cull_list_print(&made.list, page, out), cull_list_done(&made))
+REPORT(list, struct cull_list, make_list(session, &made, err), cull_list_csv(&made, out),
+       cull_list_print(&made, page, out), cull_list_done(&made))

@@ -150,14 +150,14 @@ static void add_sum(struct page *page, const struct season_book *book, bool hatc
 {
     int64_t sum = 0;
     size_t known = 0;
-    for (size_t i = 0; i < book->spawning_count; i++) {
+    for (size_t i = 0; i < book->spawning_entries; i++) {
         int64_t number = hatched ? book->entries[i].hatched : book->entries[i].eggs;
         sum += number != NOT_COUNTED ? number : 0;
         known += number != NOT_COUNTED;
     }
     if (known > 0)
         page_addf(page, "  %" PRId64 " %s, from %zu of %zu spawnings", sum,
-                  hatched ? "hatched" : "eggs", known, book->spawning_count);
+                  hatched ? "hatched" : "eggs", known, book->spawning_entries);
 }
 
 static void add_parents(struct page *page, const struct season_parents *parents)
@@ -228,7 +228,7 @@ void season_book_csv(const struct season_book *book, struct text *out)
     rates_csv(BY_SPAWNING, NULL, 0, out);
     for (size_t i = 0; i < book->entry_count; i++)
         for (size_t j = 0; j < book->entries[i].row_count; j++)
-            rates_csv_row(i < book->spawning_count ? BY_SPAWNING : BY_LOT,
+            rates_csv_row(i < book->spawning_entries ? BY_SPAWNING : BY_LOT,
                           &book->entries[i].rows[j], out);
     for (size_t i = 0; i < book->season_row_count; i++)
         rates_csv_row(BY_SEASON, &book->season_rows[i], out);

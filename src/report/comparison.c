@@ -91,28 +91,27 @@ static void compute_season(struct compare_row *row)
 }
 
 /* The row of this season; broods come in order of season. */
-static struct compare_row *row_of(struct compared *compared, int season)
+static struct compare_row *row_of(struct comparison *comparison, int season)
 {
-    size_t *count = &compared->comparison.count;
-    if (*count == 0 || compared->rows[*count - 1].season != season)
-        compared->rows[(*count)++].season = season;
-    return &compared->rows[*count - 1];
+    size_t *count = &comparison->count;
+    if (*count == 0 || comparison->rows[*count - 1].season != season)
+        comparison->rows[(*count)++].season = season;
+    return &comparison->rows[*count - 1];
 }
 
-static void sum_seasons(const struct making *making, struct compared *compared)
+static void sum_seasons(const struct making *making, struct comparison *comparison)
 {
-    struct comparison *comparison = &compared->comparison;
     for (size_t i = 0; i < making->count; i++) {
         const struct family *family = &making->families[i];
         if (!counts(making, family))
             continue;
-        add_brood(&row_of(compared, family->season)->fish, pair_of(making, family),
+        add_brood(&row_of(comparison, family->season)->fish, pair_of(making, family),
                   family->culls[making->first].in, family->culls[making->last].kept);
         comparison->estimated |=
             family->culls[making->first].estimated || family->culls[making->last].estimated;
     }
     for (size_t i = 0; i < comparison->count; i++)
-        compute_season(&compared->rows[i]);
+        compute_season(&comparison->rows[i]);
 }
 
 static void compute_all(struct comparison *comparison)
@@ -135,13 +134,12 @@ static void compute_all(struct comparison *comparison)
     free(strata);
 }
 
-static void list_left_out(const struct making *making, struct compared *compared)
+static void list_left_out(const struct making *making, struct comparison *comparison)
 {
-    struct comparison *comparison = &compared->comparison;
     for (size_t i = 0; i < making->count; i++) {
         const struct family *family = &making->families[i];
         if (!counts(making, family))
-            compared->left_out[comparison->left_out_count++] = (struct compare_left_out){
+            comparison->left_out[comparison->left_out_count++] = (struct compare_left_out){
                 .spawning = family->spawning,
                 .pair = pair_of(making, family),
                 .season = family->season,
@@ -184,23 +182,20 @@ static const char *variety_of(const struct making *making, int pair)
     return variety;
 }
 
-static void make(struct making *making, int stage, struct compared *compared)
+static void make(struct making *making, int stage, struct comparison *comparison)
 {
-    struct comparison *comparison = &compared->comparison;
-    gather(making, &compared->families);
-    compared->rows = alloc_zeroed(making->count, sizeof *compared->rows);
-    compared->left_out = alloc_zeroed(making->count, sizeof *compared->left_out);
+    gather(making, &comparison->families);
+    comparison->rows = alloc_zeroed(making->count, sizeof *comparison->rows);
+    comparison->left_out = alloc_zeroed(making->count, sizeof *comparison->left_out);
     bool in_common = stage < 0 ? choose_stages(making) : try_stages(making, stage, stage);
     comparison->has_stages = in_common || stage >= 0;
     comparison->first = making->first;
     comparison->last = making->last;
-    sum_seasons(making, compared);
-    list_left_out(making, compared);
-    comparison->rows = compared->rows;
-    comparison->left_out = compared->left_out;
+    sum_seasons(making, comparison);
+    list_left_out(making, comparison);
     compute_all(comparison);
     for (int pair = 0; pair < 2; pair++) {
-        comparison->pairs[pair] = compared->families.pairs.list[making->pairs[pair]].text;
+        comparison->pairs[pair] = comparison->families.pairs.list[making->pairs[pair]].text;
         comparison->varieties[pair] = variety_of(making, pair);
         comparison->overdispersions[pair] = overdispersion_of(making, pair);
     }
@@ -216,24 +211,24 @@ static bool find_pairs(const struct rate_keys *pairs, const char *a, const char 
 }
 
 bool compare_make(struct ledger *ledger, const char *a, const char *b, int stage,
-                  struct compared *ret, struct err *err)
+                  struct comparison *ret, struct err *err)
 {
-    struct compared compared = {.rows = NULL};
+    struct comparison comparison = {.rows = NULL};
     struct making making = {.count = 0};
-    if (!families_make(ledger, &compared.families, err))
+    if (!families_make(ledger, &comparison.families, err))
         return false;
-    if (!find_pairs(&compared.families.pairs, a, b, making.pairs, err)) {
-        families_done(&compared.families);
+    if (!find_pairs(&comparison.families.pairs, a, b, making.pairs, err)) {
+        families_done(&comparison.families);
         return false;
     }
-    make(&making, stage, &compared);
-    *ret = compared;
+    make(&making, stage, &comparison);
+    *ret = comparison;
     return true;
 }
 
-void compare_done(struct compared *compared)
+void compare_done(struct comparison *comparison)
 {
-    free(compared->rows);
-    free(compared->left_out);
-    families_done(&compared->families);
+    free(comparison->rows);
+    free(comparison->left_out);
+    families_done(&comparison->families);
 }

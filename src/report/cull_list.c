@@ -10,13 +10,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What one cull_round points to. */
-struct cull_list_part {
-    struct cull_bowl *bowls;
-    struct fish_row *fish;
-    struct reject_reason *reasons;
-};
-
 bool bowl_walk_next(const struct cull_round *round, struct bowl_walk *walk, struct bowl_fish *ret)
 {
     bool has_bowl = walk->bowl < round->bowl_count;
@@ -178,23 +171,6 @@ static bool make_rows(struct ledger *ledger, const struct pass *pass, const stru
     return true;
 }
 
-static bool make_bowls(struct ledger *ledger, struct cull_round *round, int64_t round_id,
-                       struct cull_list_part *part, struct err *err)
-{
-    struct bowl *bowls;
-    size_t count;
-    if (!bowl_list(ledger, round_id, &bowls, &count, err))
-        return false;
-    part->bowls = alloc_zeroed(count, sizeof *part->bowls);
-    for (size_t i = 0; i < count; i++)
-        part->bowls[i] =
-            (struct cull_bowl){.number = bowls[i].number, .expected = bowls[i].expected};
-    round->bowls = part->bowls;
-    round->bowl_count = count;
-    free(bowls);
-    return true;
-}
-
 bool reject_reasons_make(struct ledger *ledger, const struct round *round,
                          const struct tally_totals *totals, struct reject_reason **ret,
                          size_t *ret_count, struct err *err)
@@ -218,49 +194,54 @@ bool reject_reasons_make(struct ledger *ledger, const struct round *round,
 }
 
 static bool take_numbers(struct ledger *ledger, const struct round *round, struct cull_round *ret,
-                         struct cull_list_part *part, struct err *err)
+                         struct err *err)
 {
     struct round_counts stated;
     struct tally_totals totals;
     if (!round_counts_get(ledger, round->id, &stated, err) ||
         !tally_totals(ledger, round->id, &totals, err) ||
-        !reject_reasons_make(ledger, round, &totals, &part->reasons, &ret->reason_count, err))
+        !reject_reasons_make(ledger, round, &totals, &ret->reasons, &ret->reason_count, err))
         return false;
     struct round_counts known = tally_counts(&totals, &stated);
     ret->rejected = round_counts_rejected(&known);
     ret->stated = ret->rejected != NOT_COUNTED;
-    ret->reasons = part->reasons;
     return true;
 }
 
-static struct cull_round begin_round(const struct round *round, const struct fish_row *fish,
-                                     size_t count)
+/* Without bowls, verdicts and numbers yet; there is a row for each fish. */
+static struct cull_round begin_round(const struct pass_run *run)
 {
+    const struct round *round = &run->round;
     return (struct cull_round){.stage = round->stage,
                                .waiting = round->waiting,
                                .expected = round->manner == MANNER_JUDGE ? round->expected : 0,
                                .fate = round->fate,
-                               .fish = fish,
-                               .fish_count = count};
+                               .fish = alloc_zeroed(run->count, sizeof(struct fish_row)),
+                               .fish_count = run->count};
+}
+
+static void round_done(struct cull_round *round)
+{
+    free(round->bowls);
+    free(round->reasons);
+    free(round->fish);
 }
 
 bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err)
 {
-    struct cull_list_part part = {.fish = alloc_zeroed(run->count, sizeof *part.fish)};
-    struct cull_round round = begin_round(&run->round, part.fish, run->count);
+    struct cull_round round = begin_round(run);
     for (size_t i = 0; i < run->count; i++)
-        pass_run_row(run, i, &part.fish[i]);
-    bool made = make_bowls(ledger, &round, run->round.id, &part, err);
+        pass_run_row(run, i, &round.fish[i]);
+    bool made = bowl_list(ledger, run->round.id, &round.bowls, &round.bowl_count, err);
     if (made)
         *ret = cull_count_round(&round).unseen;
-    free(part.bowls);
-    free(part.fish);
+    round_done(&round);
     return made;
 }
 
-/* Makes the round's part; what was allocated stays in `part` also on failure. */
+/* What was allocated stays in `ret` also on failure. */
 static bool make_round(struct ledger *ledger, const struct round *round, struct cull_round *ret,
-                       struct cull_list_part *part, struct err *err)
+                       struct err *err)
 {
     struct pass pass = {0};
     bool passed;
@@ -268,45 +249,42 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     if (!latest_pass(ledger, round, &pass, &passed, err) ||
         !load_run(ledger, round, passed ? &pass : NULL, &run, err))
         return false;
-    part->fish = alloc_zeroed(run.count, sizeof *part->fish);
-    *ret = begin_round(round, part->fish, run.count);
+    *ret = begin_round(&run);
     text_copy(ret->spawning, sizeof ret->spawning, round->spawning);
     text_copy(ret->variety, sizeof ret->variety, round->variety);
     text_copy(ret->lot, sizeof ret->lot, round->lot);
     run.places = passed ? pass.places : -1;
     set_basis(ledger, passed ? &pass : NULL, &run, ret);
-    bool made = make_rows(ledger, passed ? &pass : NULL, &run, part->fish, err) &&
-                make_bowls(ledger, ret, round->id, part, err) &&
-                take_numbers(ledger, round, ret, part, err) &&
+    bool made = make_rows(ledger, passed ? &pass : NULL, &run, ret->fish, err) &&
+                bowl_list(ledger, round->id, &ret->bowls, &ret->bowl_count, err) &&
+                take_numbers(ledger, round, ret, err) &&
                 reject_fates_get(ledger, round->id, &ret->fates, err);
     pass_run_done(&run);
     return made;
 }
 
 static bool make_list(struct ledger *ledger, const struct round *const *rounds, size_t count,
-                      const char *title, struct cull_list_made *ret, struct err *err)
+                      const char *title, struct cull_list *ret, struct err *err)
 {
-    struct cull_list_made made = {.rounds = alloc_zeroed(count, sizeof *made.rounds),
-                                  .parts = alloc_zeroed(count, sizeof *made.parts)};
+    struct cull_list list = {.rounds = alloc_zeroed(count, sizeof *list.rounds),
+                             .round_count = count};
     struct text printed;
-    made.list.rounds = made.rounds;
-    made.list.round_count = count;
-    text_copy(made.list.title, sizeof made.list.title, title);
+    text_copy(list.title, sizeof list.title, title);
     text_init(&printed);
     add_instant(ledger, clock_now(ledger_clock(ledger)), &printed);
-    text_copy(made.list.printed, sizeof made.list.printed, printed.data);
+    text_copy(list.printed, sizeof list.printed, printed.data);
     text_done(&printed);
     for (size_t i = 0; i < count; i++)
-        if (!make_round(ledger, rounds[i], &made.rounds[i], &made.parts[i], err)) {
-            cull_list_done(&made);
+        if (!make_round(ledger, rounds[i], &list.rounds[i], err)) {
+            cull_list_done(&list);
             return false;
         }
-    *ret = made;
+    *ret = list;
     return true;
 }
 
-bool cull_list_of_round(struct ledger *ledger, const struct round *round,
-                        struct cull_list_made *ret, struct err *err)
+bool cull_list_of_round(struct ledger *ledger, const struct round *round, struct cull_list *ret,
+                        struct err *err)
 {
     struct text title;
     text_init(&title);
@@ -318,7 +296,7 @@ bool cull_list_of_round(struct ledger *ledger, const struct round *round,
     return made;
 }
 
-bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_made *ret,
+bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list *ret,
                       struct err *err)
 {
     struct round_summary *summaries;
@@ -335,14 +313,10 @@ bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_m
     return made;
 }
 
-void cull_list_done(struct cull_list_made *made)
+void cull_list_done(struct cull_list *list)
 {
-    for (size_t i = 0; i < made->list.round_count; i++) {
-        free(made->parts[i].bowls);
-        free(made->parts[i].fish);
-        free(made->parts[i].reasons);
-    }
-    free(made->parts);
-    free(made->rounds);
-    *made = (struct cull_list_made){0};
+    for (size_t i = 0; i < list->round_count; i++)
+        round_done(&list->rounds[i]);
+    free(list->rounds);
+    *list = (struct cull_list){.rounds = NULL};
 }

@@ -36,16 +36,15 @@ static bool count_looks(struct ledger *ledger, const struct round *round, const 
 static bool take_fish(struct ledger *ledger, const struct round *round, struct day_round *ret,
                       struct err *err)
 {
-    struct cull_list_made made;
-    if (!cull_list_of_round(ledger, round, &made, err))
+    struct cull_list list;
+    if (!cull_list_of_round(ledger, round, &list, err))
         return false;
-    struct cull_count count = cull_count_round(&made.list.rounds[0]);
+    struct cull_count count = cull_count_round(&list.rounds[0]);
     ret->not_judged = cull_not_judged(&count);
-    ret->fish_count = made.list.rounds[0].fish_count;
-    ret->fish = alloc_zeroed(ret->fish_count, sizeof *ret->fish);
-    if (ret->fish_count > 0)
-        memcpy(ret->fish, made.list.rounds[0].fish, ret->fish_count * sizeof *ret->fish);
-    cull_list_done(&made);
+    ret->fish = list.rounds[0].fish;
+    ret->fish_count = list.rounds[0].fish_count;
+    list.rounds[0].fish = NULL;
+    cull_list_done(&list);
     return true;
 }
 
@@ -113,12 +112,12 @@ static bool take_fates(struct ledger *ledger, const struct round *round, struct 
     return true;
 }
 
-/* Adds the round where it was at work on the day; what was allocated stays with `made`. */
+/* Adds the round where it was at work on the day; what was allocated stays with `sheet`. */
 static bool take_round(struct ledger *ledger, const struct round_summary *summary, const char *day,
-                       struct day_sheet_made *made, struct err *err)
+                       struct day_sheet *sheet, struct err *err)
 {
     const struct round *round = &summary->round;
-    struct day_round *taken = &made->rounds[made->sheet.round_count];
+    struct day_round *taken = &sheet->rounds[sheet->round_count];
     *taken = (struct day_round){.stage = round->stage};
     text_copy(taken->spawning, sizeof taken->spawning, round->spawning);
     text_copy(taken->variety, sizeof taken->variety, round->variety);
@@ -133,60 +132,58 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
     if (taken->looked_at == 0 && !taken->is_tallied && taken->counts.day[0] == '\0' &&
         taken->first_look.looked_at == 0)
         return true;
-    made->sheet.round_count++;
+    sheet->round_count++;
     return take_fates(ledger, round, &taken->fates, err) &&
            (taken->looked_at == 0 || take_fish(ledger, round, taken, err));
 }
 
 /* What happened to lots on the day. */
-static bool take_news(struct ledger *ledger, const char *day, struct day_sheet_made *made,
+static bool take_news(struct ledger *ledger, const char *day, struct day_sheet *sheet,
                       struct err *err)
 {
-    if (!lot_events_of_day(ledger, day, &made->events, &made->sheet.news_count, err) ||
-        !lot_origins_list(ledger, &made->lots, &made->lot_count, err))
+    if (!lot_events_of_day(ledger, day, &sheet->events, &sheet->news_count, err) ||
+        !lot_origins_list(ledger, &sheet->lots, &sheet->lot_count, err))
         return false;
-    made->news = alloc_zeroed(made->sheet.news_count, sizeof *made->news);
-    made->sheet.news = made->news;
-    for (size_t i = 0; i < made->sheet.news_count; i++)
-        made->news[i] = lot_news_of(
-            &made->events[i], lot_origin_find(made->lots, made->lot_count, made->events[i].lot_id));
+    sheet->news = alloc_zeroed(sheet->news_count, sizeof *sheet->news);
+    for (size_t i = 0; i < sheet->news_count; i++)
+        sheet->news[i] =
+            lot_news_of(&sheet->events[i],
+                        lot_origin_find(sheet->lots, sheet->lot_count, sheet->events[i].lot_id));
     return true;
 }
 
-bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
-                    struct err *err)
+bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet *ret, struct err *err)
 {
-    struct day_sheet_made made = {.rounds = NULL};
+    struct day_sheet sheet = {.day = ""};
     struct round_summary *summaries;
     size_t count;
     if (!round_list(ledger, NULL, &summaries, &count, err))
         return false;
-    made.rounds = alloc_zeroed(count, sizeof *made.rounds);
-    made.sheet.rounds = made.rounds;
-    text_copy(made.sheet.day, sizeof made.sheet.day, day);
+    sheet.rounds = alloc_zeroed(count, sizeof *sheet.rounds);
+    text_copy(sheet.day, sizeof sheet.day, day);
     bool done = true;
     for (size_t i = 0; i < count && done; i++)
-        done = take_round(ledger, &summaries[i], day, &made, err);
+        done = take_round(ledger, &summaries[i], day, &sheet, err);
     free(summaries);
-    done = done && take_news(ledger, day, &made, err);
-    if (done && made.sheet.round_count == 0 && made.sheet.news_count == 0)
+    done = done && take_news(ledger, day, &sheet, err);
+    if (done && sheet.round_count == 0 && sheet.news_count == 0)
         done = err_set(err, ERR_ABSENT, "Nothing was culled on %s, and nothing happened to a lot.",
                        day);
     if (done)
-        *ret = made;
+        *ret = sheet;
     else
-        day_sheet_done(&made);
+        day_sheet_done(&sheet);
     return done;
 }
 
-void day_sheet_done(struct day_sheet_made *made)
+void day_sheet_done(struct day_sheet *sheet)
 {
-    for (size_t i = 0; i < made->sheet.round_count; i++) {
-        free(made->rounds[i].fish);
-        free(made->rounds[i].reasons);
+    for (size_t i = 0; i < sheet->round_count; i++) {
+        free(sheet->rounds[i].fish);
+        free(sheet->rounds[i].reasons);
     }
-    free(made->rounds);
-    free(made->news);
-    free(made->events);
-    lot_origins_free(made->lots, made->lot_count);
+    free(sheet->rounds);
+    free(sheet->news);
+    free(sheet->events);
+    lot_origins_free(sheet->lots, sheet->lot_count);
 }

@@ -121,9 +121,9 @@ struct drafts {
     size_t count, capacity;
 };
 
-static bool is_asked(const struct pairs_made *made, const char *variety)
+static bool is_asked(const struct pairs_table *table, const char *variety)
 {
-    return made->fit.variety[0] == '\0' || strcmp(made->fit.variety, variety) == 0;
+    return table->fit.variety[0] == '\0' || strcmp(table->fit.variety, variety) == 0;
 }
 
 static struct draft *draft_of(const struct drafts *drafts, const char *dam, const char *sires)
@@ -146,12 +146,12 @@ static struct draft *add_draft(struct drafts *drafts, const char *dam, const cha
 }
 
 /* Spawnings come latest first. */
-static void add_set_pairs(const struct pairs_made *made, struct drafts *drafts)
+static void add_set_pairs(const struct pairs_table *table, struct drafts *drafts)
 {
-    for (size_t i = 0; i < made->spawning_count; i++) {
-        const struct spawning *spawning = &made->spawnings[i];
+    for (size_t i = 0; i < table->spawning_count; i++) {
+        const struct spawning *spawning = &table->spawnings[i];
         if (spawning->dam[0] == '\0' || spawning->sires[0] == '\0' ||
-            !is_asked(made, spawning->variety))
+            !is_asked(table, spawning->variety))
             continue;
         struct draft *draft = draft_of(drafts, spawning->dam, spawning->sires);
         if (draft == NULL)
@@ -161,39 +161,40 @@ static void add_set_pairs(const struct pairs_made *made, struct drafts *drafts)
 }
 
 /* Is the parent of this variety, or has it been set for it? */
-static bool serves(const struct pairs_made *made, const struct parent *parent, const char *variety)
+static bool serves(const struct pairs_table *table, const struct parent *parent,
+                   const char *variety)
 {
     bool serves = strcmp(parent->variety, variety) == 0;
-    for (size_t i = 0; i < made->spawning_count && !serves; i++)
-        serves = strcmp(made->spawnings[i].variety, variety) == 0 &&
-                 (strcmp(made->spawnings[i].dam, parent->code) == 0 ||
-                  code_in_list(made->spawnings[i].sires, parent->code));
+    for (size_t i = 0; i < table->spawning_count && !serves; i++)
+        serves = strcmp(table->spawnings[i].variety, variety) == 0 &&
+                 (strcmp(table->spawnings[i].dam, parent->code) == 0 ||
+                  code_in_list(table->spawnings[i].sires, parent->code));
     return serves;
 }
 
 /* The variety that young of these two would be counted as; NULL where there is none. */
-static const char *common_variety(const struct pairs_made *made, const struct parent *dam,
+static const char *common_variety(const struct pairs_table *table, const struct parent *dam,
                                   const struct parent *sire)
 {
-    const char *own[] = {made->fit.variety, dam->variety, sire->variety};
-    for (size_t i = made->fit.variety[0] == '\0'; i < sizeof own / sizeof *own; i++)
-        if (is_asked(made, own[i]) && serves(made, dam, own[i]) && serves(made, sire, own[i]))
+    const char *own[] = {table->fit.variety, dam->variety, sire->variety};
+    for (size_t i = table->fit.variety[0] == '\0'; i < sizeof own / sizeof *own; i++)
+        if (is_asked(table, own[i]) && serves(table, dam, own[i]) && serves(table, sire, own[i]))
             return own[i];
-    for (size_t i = 0; i < made->spawning_count; i++) {
-        const char *variety = made->spawnings[i].variety;
-        if (is_asked(made, variety) && serves(made, dam, variety) && serves(made, sire, variety))
+    for (size_t i = 0; i < table->spawning_count; i++) {
+        const char *variety = table->spawnings[i].variety;
+        if (is_asked(table, variety) && serves(table, dam, variety) && serves(table, sire, variety))
             return variety;
     }
     return NULL;
 }
 
-static void add_untried(const struct pairs_made *made, const struct cross *crosses, size_t count,
+static void add_untried(const struct pairs_table *table, const struct cross *crosses, size_t count,
                         struct drafts *drafts)
 {
     for (size_t i = 0; i < count; i++) {
-        const struct parent *dam = &made->pedigree.parents[crosses[i].dam];
-        const struct parent *sire = &made->pedigree.parents[crosses[i].sire];
-        const char *variety = common_variety(made, dam, sire);
+        const struct parent *dam = &table->pedigree.parents[crosses[i].dam];
+        const struct parent *sire = &table->pedigree.parents[crosses[i].sire];
+        const char *variety = common_variety(table, dam, sire);
         if (variety == NULL || draft_of(drafts, dam->code, sire->code) != NULL)
             continue;
         struct draft *draft = add_draft(drafts, dam->code, sire->code, variety);
@@ -201,13 +202,13 @@ static void add_untried(const struct pairs_made *made, const struct cross *cross
     }
 }
 
-static void add_brood(const struct pairs_made *made, const struct family *family,
+static void add_brood(const struct pairs_table *table, const struct family *family,
                       struct drafts *drafts)
 {
     struct draft *draft = draft_of(drafts, family->lot->dam, family->lot->sires);
     if (draft == NULL)
         return;
-    struct cull cull = parents_fit_cull(&made->fit, family);
+    struct cull cull = parents_fit_cull(&table->fit, family);
     draft->row.cull = draft->row.spawnings == 0 ? cull : cull_sum(draft->row.cull, cull);
     draft->row.recovered |= cull.kept > cull.in;
     draft->row.spawnings++;
@@ -216,12 +217,12 @@ static void add_brood(const struct pairs_made *made, const struct family *family
 }
 
 /* Broods come season by season. */
-static void add_broods(const struct pairs_made *made, struct drafts *drafts)
+static void add_broods(const struct pairs_table *table, struct drafts *drafts)
 {
-    const struct families *families = &made->fit.families;
+    const struct families *families = &table->fit.families;
     for (size_t i = 0; i < families->count; i++)
-        if (parents_fit_counts(&made->fit, &families->list[i]))
-            add_brood(made, &families->list[i], drafts);
+        if (parents_fit_counts(&table->fit, &families->list[i]))
+            add_brood(table, &families->list[i], drafts);
     for (size_t i = 0; i < drafts->count; i++) {
         struct draft *draft = &drafts->list[i];
         struct pair_row *row = &draft->row;
@@ -234,21 +235,21 @@ static void add_broods(const struct pairs_made *made, struct drafts *drafts)
 }
 
 /* Culled spawnings that the dam, or these very sires, had with anybody. */
-static void count_parents(const struct pairs_made *made, struct pair_row *row)
+static void count_parents(const struct pairs_table *table, struct pair_row *row)
 {
-    const struct families *families = &made->fit.families;
+    const struct families *families = &table->fit.families;
     for (size_t i = 0; i < families->count; i++)
-        if (parents_fit_counts(&made->fit, &families->list[i])) {
+        if (parents_fit_counts(&table->fit, &families->list[i])) {
             row->of_dam += strcmp(families->list[i].lot->dam, row->dam) == 0;
             row->of_sires += strcmp(families->list[i].lot->sires, row->sires) == 0;
         }
 }
 
 /* What was left after the harvest of all that was kept before, in spawnings of this variety. */
-static double later_share(const struct pairs_made *made, const char *variety)
+static double later_share(const struct pairs_table *table, const char *variety)
 {
-    const struct families *families = &made->fit.families;
-    enum stage last = made->fit.table.last;
+    const struct families *families = &table->fit.families;
+    enum stage last = table->fit.table.last;
     int64_t before = 0, after = 0;
     for (size_t i = 0; i < families->count && last < STAGE_HARVEST; i++) {
         const struct family *family = &families->list[i];
@@ -358,54 +359,52 @@ static char *siring_text(unsigned sirings)
     return text.data;
 }
 
-static void list_rows(struct pairs_made *made, const struct drafts *drafts)
+static void list_rows(struct pairs_table *table, const struct drafts *drafts)
 {
-    made->rows = alloc_zeroed(drafts->count, sizeof *made->rows);
-    made->sirings = alloc_zeroed(drafts->count, sizeof *made->sirings);
-    made->siring_count = drafts->count;
+    table->rows = alloc_zeroed(drafts->count, sizeof *table->rows);
+    table->sirings = alloc_zeroed(drafts->count, sizeof *table->sirings);
     for (size_t i = 0; i < drafts->count; i++) {
-        made->rows[i] = drafts->list[i].row;
-        made->rows[i].siring = made->sirings[i] = siring_text(drafts->list[i].sirings);
+        table->rows[i] = drafts->list[i].row;
+        table->rows[i].siring = table->sirings[i] = siring_text(drafts->list[i].sirings);
     }
-    qsort(made->rows, drafts->count, sizeof *made->rows, compare_rows);
-    made->table.rows = made->rows;
-    made->table.count = drafts->count;
+    qsort(table->rows, drafts->count, sizeof *table->rows, compare_rows);
+    table->count = drafts->count;
 }
 
-static bool make(struct pairs_made *made, struct err *err)
+static bool make(struct pairs_table *table, struct err *err)
 {
     struct drafts drafts = {.list = NULL};
     struct cross *crosses;
     size_t cross_count;
-    crosses_make(&made->pedigree, made->spawnings, made->spawning_count, &crosses, &cross_count);
-    add_set_pairs(made, &drafts);
-    add_untried(made, crosses, cross_count, &drafts);
+    crosses_make(&table->pedigree, table->spawnings, table->spawning_count, &crosses, &cross_count);
+    add_set_pairs(table, &drafts);
+    add_untried(table, crosses, cross_count, &drafts);
     free(crosses);
-    bool done = find_inbreeding(&made->pedigree, &drafts, err);
-    add_broods(made, &drafts);
+    bool done = find_inbreeding(&table->pedigree, &drafts, err);
+    add_broods(table, &drafts);
     for (size_t i = 0; i < drafts.count; i++) {
-        count_parents(made, &drafts.list[i].row);
-        drafts.list[i].row.later = later_share(made, drafts.list[i].row.variety);
+        count_parents(table, &drafts.list[i].row);
+        drafts.list[i].row.later = later_share(table, drafts.list[i].row.variety);
     }
-    if (made->fit.model != NULL)
-        find_predictions(&made->fit, &drafts);
-    list_rows(made, &drafts);
+    if (table->fit.model != NULL)
+        find_predictions(&table->fit, &drafts);
+    list_rows(table, &drafts);
     free(drafts.list);
     return done;
 }
 
 bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t fry,
-                struct pairs_made *ret, struct err *err)
+                struct pairs_table *ret, struct err *err)
 {
-    *ret = (struct pairs_made){.table = {.fry = fry}};
+    *ret = (struct pairs_table){.fry = fry};
     if (!parents_fit_make(ledger, stage, variety, &ret->fit, err))
         return false;
     const struct effects_table *fitted = &ret->fit.table;
-    ret->table.first = fitted->first;
-    ret->table.last = fitted->last;
-    ret->table.variety = fitted->variety;
-    ret->table.notes = fitted->notes;
-    ret->table.trouble = ret->fit.trouble.text;
+    ret->first = fitted->first;
+    ret->last = fitted->last;
+    ret->variety = fitted->variety;
+    ret->notes = fitted->notes;
+    ret->trouble = ret->fit.trouble.text;
     if (pedigree_read(ledger, &ret->pedigree, err) &&
         spawning_list(ledger, &ret->spawnings, &ret->spawning_count, err) && make(ret, err))
         return true;
@@ -413,13 +412,13 @@ bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t f
     return false;
 }
 
-void pairs_done(struct pairs_made *made)
+void pairs_done(struct pairs_table *table)
 {
-    for (size_t i = 0; i < made->siring_count; i++)
-        free(made->sirings[i]);
-    free(made->sirings);
-    free(made->rows);
-    free(made->spawnings);
-    pedigree_done(&made->pedigree);
-    parents_fit_done(&made->fit);
+    for (size_t i = 0; i < table->count; i++)
+        free(table->sirings[i]);
+    free(table->sirings);
+    free(table->rows);
+    free(table->spawnings);
+    pedigree_done(&table->pedigree);
+    parents_fit_done(&table->fit);
 }

@@ -159,10 +159,10 @@ static void take_rounds(struct book_entry *entry, const struct source *source,
 }
 
 /* Anything but fish that came in: those are told of the lot they came from. */
-static bool has_events(const struct season_book_made *made, int64_t lot_id)
+static bool has_events(const struct season_book *book, int64_t lot_id)
 {
-    for (size_t i = 0; i < made->event_count; i++)
-        if (made->events[i].lot_id == lot_id)
+    for (size_t i = 0; i < book->event_count; i++)
+        if (book->events[i].lot_id == lot_id)
             return true;
     return false;
 }
@@ -172,45 +172,45 @@ static bool went_from(const struct lot_event *event, const struct lot_line *line
     return event->kind == EVENT_TRANSFER && event->lot_id == line->of.lot_id;
 }
 
-static void take_transfers(struct book_lot *lot, const struct season_book_made *made,
+static void take_transfers(struct book_lot *lot, const struct season_book *book,
                            const struct lot_line *line)
 {
     size_t count = 0;
-    for (size_t i = 0; i < made->event_count; i++)
-        count += went_from(&made->events[i], line);
+    for (size_t i = 0; i < book->event_count; i++)
+        count += went_from(&book->events[i], line);
     lot->transfers = alloc_zeroed(count, sizeof *lot->transfers);
-    for (size_t i = 0; i < made->event_count; i++)
-        if (went_from(&made->events[i], line))
-            lot->transfers[lot->transfer_count++] = lot_news_of(&made->events[i], &line->of);
+    for (size_t i = 0; i < book->event_count; i++)
+        if (went_from(&book->events[i], line))
+            lot->transfers[lot->transfer_count++] = lot_news_of(&book->events[i], &line->of);
 }
 
-static void add_lot(struct book_entry *entry, const struct season_book_made *made,
+static void add_lot(struct book_entry *entry, const struct season_book *book,
                     const struct lot_line *line)
 {
     struct book_lot *lot = &entry->lots[entry->lot_count++];
     bool named = !line->of.own && !line->of.mixed;
     *lot =
         (struct book_lot){.lot = named ? line->of.lot : "", .pond = line->pond, .book = line->book};
-    take_transfers(lot, made, line);
+    take_transfers(lot, book, line);
 }
 
-static bool has_news(const struct season_book_made *made, const struct lot_line *line)
+static bool has_news(const struct season_book *book, const struct lot_line *line)
 {
-    return line->book.moved_in > 0 || has_events(made, line->of.lot_id);
+    return line->book.moved_in > 0 || has_events(book, line->of.lot_id);
 }
 
 /* Those to which something happened. */
-static void take_lots(struct book_entry *entry, const struct season_book_made *made,
-                      int64_t spawning_id, int64_t mixed_lot_id)
+static void take_lots(struct book_entry *entry, const struct season_book *book, int64_t spawning_id,
+                      int64_t mixed_lot_id)
 {
     size_t count = 0;
-    for (size_t i = 0; i < made->lot_count; i++)
-        count += belongs(&made->lots[i].of, spawning_id, mixed_lot_id);
+    for (size_t i = 0; i < book->lot_count; i++)
+        count += belongs(&book->lots[i].of, spawning_id, mixed_lot_id);
     entry->lots = alloc_zeroed(count, sizeof *entry->lots);
-    for (size_t i = 0; i < made->lot_count; i++) {
-        const struct lot_line *line = &made->lots[i];
-        if (belongs(&line->of, spawning_id, mixed_lot_id) && has_news(made, line))
-            add_lot(entry, made, line);
+    for (size_t i = 0; i < book->lot_count; i++) {
+        const struct lot_line *line = &book->lots[i];
+        if (belongs(&line->of, spawning_id, mixed_lot_id) && has_news(book, line))
+            add_lot(entry, book, line);
     }
 }
 
@@ -226,12 +226,12 @@ static char *title(const char *code, const char *variety, const char *date)
     return text.data;
 }
 
-static void add_spawning(struct season_book_made *made, const struct source *source,
+static void add_spawning(struct season_book *book, const struct source *source,
                          const struct spawning *spawning)
 {
     char pair[CODES_SIZE + 2 * CODE_SIZE];
-    struct book_entry *entry = &made->entries[made->book.entry_count++];
-    made->book.spawning_count++;
+    struct book_entry *entry = &book->entries[book->entry_count++];
+    book->spawning_entries++;
     *entry = (struct book_entry){
         .title = title(spawning->code, spawning->variety, spawning->date),
         .lot_origin = alloc_text(pair_text(spawning, pair, sizeof pair)),
@@ -239,17 +239,17 @@ static void add_spawning(struct season_book_made *made, const struct source *sou
         .eggs = spawning->eggs,
         .hatched = spawning->hatched,
     };
-    take_rows(&made->by_spawning, spawning->code, "", spawning->season, &entry->rows,
+    take_rows(&book->by_spawning, spawning->code, "", spawning->season, &entry->rows,
               &entry->row_count);
-    take_rounds(entry, source, &made->by_lot, spawning->id, 0);
-    take_lots(entry, made, spawning->id, 0);
+    take_rounds(entry, source, &book->by_lot, spawning->id, 0);
+    take_lots(entry, book, spawning->id, 0);
 }
 
-static void add_mixed(struct season_book_made *made, const struct source *source,
+static void add_mixed(struct season_book *book, const struct source *source,
                       const struct lot_origin *lot)
 {
     struct text lot_origin;
-    struct book_entry *entry = &made->entries[made->book.entry_count++];
+    struct book_entry *entry = &book->entries[book->entry_count++];
     text_init(&lot_origin);
     text_addf(&lot_origin, "mixed from %s; credited to none of them", lot->spawnings);
     *entry = (struct book_entry){
@@ -259,10 +259,10 @@ static void add_mixed(struct season_book_made *made, const struct source *source
         .eggs = NOT_COUNTED,
         .hatched = NOT_COUNTED,
     };
-    take_rows(&made->by_lot, lot->lot, lot->spawnings, lot->season, &entry->rows,
+    take_rows(&book->by_lot, lot->lot, lot->spawnings, lot->season, &entry->rows,
               &entry->row_count);
-    take_rounds(entry, source, &made->by_lot, 0, lot->lot_id);
-    take_lots(entry, made, 0, lot->lot_id);
+    take_rounds(entry, source, &book->by_lot, 0, lot->lot_id);
+    take_lots(entry, book, 0, lot->lot_id);
 }
 
 /* At the last cull with both numbers; chained rows are of no one cull. */
@@ -278,40 +278,38 @@ static int64_t last_kept(const struct book_entry *entry)
 }
 
 /* The entries begin with the season's spawnings, in the ledger's order. */
-static void sum_parents(struct season_book_made *made)
+static void sum_parents(struct season_book *book)
 {
-    struct parentage *parents = alloc_zeroed(made->book.spawning_count, sizeof *parents);
+    struct parentage *parents = alloc_zeroed(book->spawning_entries, sizeof *parents);
     size_t count = 0;
-    for (size_t i = 0; i < made->spawning_count; i++) {
-        const struct spawning *spawning = &made->spawnings[i];
-        if (spawning->season != made->book.season)
+    for (size_t i = 0; i < book->spawning_count; i++) {
+        const struct spawning *spawning = &book->spawnings[i];
+        if (spawning->season != book->season)
             continue;
         parents[count] = (struct parentage){.dam = spawning->dam,
                                             .sires = spawning->sires,
-                                            .kept = last_kept(&made->entries[count])};
+                                            .kept = last_kept(&book->entries[count])};
         count++;
     }
-    made->book.parents = season_parents_sum(parents, count);
+    book->parents = season_parents_sum(parents, count);
     free(parents);
 }
 
-static void fill(struct season_book_made *made, const struct source *source)
+static void fill(struct season_book *book, const struct source *source)
 {
     char year[16];
-    struct season_book *book = &made->book;
-    const struct rates *lots = &made->by_lot;
-    made->entries = alloc_zeroed(made->spawning_count + lots->lot_count, sizeof *made->entries);
-    for (size_t i = 0; i < made->spawning_count; i++)
-        if (made->spawnings[i].season == book->season)
-            add_spawning(made, source, &made->spawnings[i]);
+    const struct rates *lots = &book->by_lot;
+    book->entries = alloc_zeroed(book->spawning_count + lots->lot_count, sizeof *book->entries);
+    for (size_t i = 0; i < book->spawning_count; i++)
+        if (book->spawnings[i].season == book->season)
+            add_spawning(book, source, &book->spawnings[i]);
     for (size_t i = 0; i < lots->lot_count; i++)
         if (lots->lots[i].mixed && lots->lots[i].season == book->season)
-            add_mixed(made, source, &lots->lots[i]);
+            add_mixed(book, source, &lots->lots[i]);
     snprintf(year, sizeof year, "%d", book->season);
-    take_rows(&made->by_season, year, "", book->season, &book->season_rows,
+    take_rows(&book->by_season, year, "", book->season, &book->season_rows,
               &book->season_row_count);
-    book->entries = made->entries;
-    sum_parents(made);
+    sum_parents(book);
 }
 
 static bool make_round(struct ledger *ledger, const struct round_figures *figures,
@@ -352,56 +350,55 @@ static bool list_rounds(struct ledger *ledger, struct source *source, struct err
     return done;
 }
 
-static bool list_sources(struct ledger *ledger, struct season_book_made *made,
-                         struct source *source, struct err *err)
+static bool list_sources(struct ledger *ledger, struct season_book *book, struct source *source,
+                         struct err *err)
 {
-    if (!spawning_list(ledger, &made->spawnings, &made->spawning_count, err) ||
+    if (!spawning_list(ledger, &book->spawnings, &book->spawning_count, err) ||
         !round_figures_list(ledger, &source->figures, &source->figure_count, err) ||
-        !lot_events_list(ledger, &made->events, &made->event_count, err) ||
-        !lot_lines_list(ledger, &made->lots, &made->lot_count, err) ||
-        !rates_make(ledger, BY_SPAWNING, -1, &made->by_spawning, err) ||
-        !rates_make(ledger, BY_LOT, -1, &made->by_lot, err) ||
-        !rates_make(ledger, BY_SEASON, -1, &made->by_season, err))
+        !lot_events_list(ledger, &book->events, &book->event_count, err) ||
+        !lot_lines_list(ledger, &book->lots, &book->lot_count, err) ||
+        !rates_make(ledger, BY_SPAWNING, -1, &book->by_spawning, err) ||
+        !rates_make(ledger, BY_LOT, -1, &book->by_lot, err) ||
+        !rates_make(ledger, BY_SEASON, -1, &book->by_season, err))
         return false;
-    choose_figures(source, &made->by_lot, made->book.season);
+    choose_figures(source, &book->by_lot, book->season);
     return list_rounds(ledger, source, err);
 }
 
-bool season_book_make(struct ledger *ledger, int season, struct season_book_made *ret,
-                      struct err *err)
+bool season_book_make(struct ledger *ledger, int season, struct season_book *ret, struct err *err)
 {
-    struct season_book_made made = {.book = {.season = season}};
+    struct season_book book = {.season = season};
     struct source source = {.figures = NULL};
-    bool done = list_sources(ledger, &made, &source, err);
+    bool done = list_sources(ledger, &book, &source, err);
     if (done) {
-        fill(&made, &source);
-        if (made.book.spawning_count == 0)
+        fill(&book, &source);
+        if (book.spawning_entries == 0)
             done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
     }
     free(source.figures);
     free(source.rounds);
     if (done)
-        *ret = made;
+        *ret = book;
     else
-        season_book_done(&made);
+        season_book_done(&book);
     return done;
 }
 
-void season_book_done(struct season_book_made *made)
+void season_book_done(struct season_book *book)
 {
-    for (size_t i = 0; i < made->book.entry_count; i++) {
-        free(made->entries[i].title);
-        free(made->entries[i].lot_origin);
-        free(made->entries[i].rounds);
-        for (size_t j = 0; j < made->entries[i].lot_count; j++)
-            free(made->entries[i].lots[j].transfers);
-        free(made->entries[i].lots);
+    for (size_t i = 0; i < book->entry_count; i++) {
+        free(book->entries[i].title);
+        free(book->entries[i].lot_origin);
+        free(book->entries[i].rounds);
+        for (size_t j = 0; j < book->entries[i].lot_count; j++)
+            free(book->entries[i].lots[j].transfers);
+        free(book->entries[i].lots);
     }
-    free(made->entries);
-    free(made->spawnings);
-    free(made->events);
-    lot_lines_free(made->lots, made->lot_count);
-    rates_done(&made->by_spawning);
-    rates_done(&made->by_lot);
-    rates_done(&made->by_season);
+    free(book->entries);
+    free(book->spawnings);
+    free(book->events);
+    lot_lines_free(book->lots, book->lot_count);
+    rates_done(&book->by_spawning);
+    rates_done(&book->by_lot);
+    rates_done(&book->by_season);
 }

@@ -152,11 +152,11 @@ static bool make_list(struct app *app, int64_t round_id, struct page_setup setup
                       struct err *err)
 {
     struct round round;
-    struct cull_list_made made;
+    struct cull_list made;
     if (!round_get(app->ledger, round_id, &round, err) ||
         !cull_list_of_round(app->ledger, &round, &made, err))
         return false;
-    cull_list_print(&made.list, setup, out);
+    cull_list_print(&made, setup, out);
     cull_list_done(&made);
     return true;
 }

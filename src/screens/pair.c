@@ -57,7 +57,7 @@ static double larger(double a, double b)
     return a > b ? a : b;
 }
 
-static void fill(struct pair_screen *screen, const struct pairs_made *made,
+static void fill(struct pair_screen *screen, const struct pairs_table *made,
                  const struct pair_row *pair)
 {
     double most = 0;
@@ -79,7 +79,7 @@ static void fill(struct pair_screen *screen, const struct pairs_made *made,
     list_count(&screen->list, count);
     screen->scale = chart_scale(most);
     snprintf(screen->title, sizeof screen->title, "%s × %s", pair->dam, pair->sires);
-    stage_range(made->table.first, made->table.last, screen->stages);
+    stage_range(made->first, made->last, screen->stages);
 }
 
 /* Drawing. */
@@ -194,7 +194,7 @@ static void done(void *state)
 
 static const struct screen_kind pair_kind = {.keys = &pair_keys, .draw = draw, .done = done};
 
-void app_open_pair(struct app *app, const struct pairs_made *made, const struct pair_row *pair)
+void app_open_pair(struct app *app, const struct pairs_table *made, const struct pair_row *pair)
 {
     struct pair_screen *screen = alloc_zeroed(1, sizeof *screen);
     fill(screen, made, pair);

@@ -29,7 +29,7 @@ struct pairs_screen {
     struct list list;
     int stage; /* or WHOLE_WAY */
     int made_stage;
-    struct pairs_made *made; /* NULL = not yet */
+    struct pairs_table *made; /* NULL = not yet */
     bool untried_hidden;
     int sorted;                    /* the column */
     const struct pair_row *asked;  /* by the what-if form; may be NULL */
@@ -92,7 +92,7 @@ static int compare_rows(const void *left, const void *right)
 /* Puts them into `shown`; returns how many. */
 static size_t sort_rows(struct pairs_screen *screen)
 {
-    const struct pairs_table *table = &screen->made->table;
+    const struct pairs_table *table = screen->made;
     size_t count = 0;
     for (size_t i = 0; i < table->count; i++) {
         const struct pair_row *row = &table->rows[i];
@@ -115,14 +115,13 @@ static void list_rows(struct pairs_screen *screen, const struct pair_row *select
 }
 
 /* Takes the place of what was made before. */
-static void take(struct pairs_screen *screen, struct pairs_made *made)
+static void take(struct pairs_screen *screen, struct pairs_table *table)
 {
-    const struct pairs_table *table = &made->table;
     const struct pair_row *row = same_pair(table, selected(screen));
     screen->chosen = same_pair(table, screen->chosen);
     forget(screen);
     free(screen->shown);
-    screen->made = made;
+    screen->made = table;
     screen->made_stage = screen->stage;
     screen->shown = alloc_zeroed(table->count + 1, sizeof *screen->shown);
     list_rows(screen, row);
@@ -130,7 +129,7 @@ static void take(struct pairs_screen *screen, struct pairs_made *made)
 
 static bool make(struct app *app, struct pairs_screen *screen, struct err *err)
 {
-    struct pairs_made *made = alloc_zeroed(1, sizeof *made);
+    struct pairs_table *made = alloc_zeroed(1, sizeof *made);
     if (pairs_make(app->ledger, screen->stage, NULL, 0, made, err)) {
         take(screen, made);
         return true;
@@ -298,7 +297,7 @@ static void draw_pair(struct grid *grid, struct rows *rows, const void *model, i
     int heading = first ? rows_next(rows) : -1, row = rows_next(rows);
     if (heading < 0 && row < 0)
         return;
-    double scale = scale_of(&screen->made->table, pair->variety);
+    double scale = scale_of(screen->made, pair->variety);
     grid_put(grid, heading, TEXT_COLUMN, -1, STYLE_QUIET,
              pair->variety[0] != '\0' ? pair->variety : "variety not known");
     whisker_scale_draw(grid, column_area(grid, heading, columns, CHART), scale);
@@ -345,7 +344,7 @@ static void draw(struct app *app, void *state, struct grid *grid)
     struct pairs_screen *screen = state;
     char title[STAGE_RANGE_SIZE + 40], beside[40] = "", stages[STAGE_RANGE_SIZE] = "",
                                        about[ERR_TEXT_SIZE];
-    const struct pairs_table *table = screen->made != NULL ? &screen->made->table : NULL;
+    const struct pairs_table *table = screen->made != NULL ? screen->made : NULL;
     size_t hidden = table != NULL ? table->count - (size_t)screen->list.count : 0;
     if (table != NULL)
         stage_range(table->first, table->last, stages);
@@ -435,16 +434,16 @@ static void ask_cross(struct app *app, void *state, int number)
     struct pairs_screen *screen = state;
     (void)number;
     const struct pair_row *row = selected(screen);
-    app_ask_cross(app, &screen->made->table, row != NULL ? row->dam : "", &screen->asked);
+    app_ask_cross(app, screen->made, row != NULL ? row->dam : "", &screen->asked);
 }
 
 static bool make_page(struct app *app, int64_t stage, struct page_setup setup, struct text *out,
                       struct err *err)
 {
-    struct pairs_made made;
+    struct pairs_table made;
     if (!pairs_make(app->ledger, (int)stage, NULL, 0, &made, err))
         return false;
-    pairs_print(&made.table, setup, out);
+    pairs_print(&made, setup, out);
     pairs_done(&made);
     return true;
 }

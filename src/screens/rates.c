@@ -17,7 +17,7 @@ struct rates_screen {
     struct list list; /* the book's entries, then the season as a whole */
     int season;
     int before, after; /* the nearest seasons that have spawnings, 0 = none */
-    struct season_book_made made;
+    struct season_book made;
     bool read; /* `made` is */
 };
 
@@ -33,7 +33,7 @@ static void forget(struct rates_screen *screen)
 /* The spawnings are in order of season, the latest first. */
 static void find_seasons(struct rates_screen *screen)
 {
-    const struct season_book_made *made = &screen->made;
+    const struct season_book *made = &screen->made;
     screen->before = screen->after = 0;
     for (size_t i = 0; i < made->spawning_count; i++) {
         int season = made->spawnings[i].season;
@@ -47,14 +47,14 @@ static void find_seasons(struct rates_screen *screen)
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct rates_screen *screen = state;
-    struct season_book_made made;
+    struct season_book made;
     if (!season_book_make(app->ledger, screen->season, &made, err))
         return false;
     forget(screen);
     screen->made = made;
     screen->read = true;
     find_seasons(screen);
-    list_count(&screen->list, (int)made.book.entry_count + 1);
+    list_count(&screen->list, (int)made.entry_count + 1);
     return true;
 }
 
@@ -182,7 +182,7 @@ static void draw_cull(struct grid *grid, struct rows *rows, const struct rate_ro
 static void draw_entry(struct grid *grid, struct rows *rows, const void *model, int index,
                        bool selected)
 {
-    const struct season_book *book = &((const struct rates_screen *)model)->made.book;
+    const struct season_book *book = &((const struct rates_screen *)model)->made;
     static char all[] = "All together", mixed[] = "mixed lots included";
     const struct book_entry season = {.title = all,
                                       .lot_origin = mixed,
@@ -255,8 +255,8 @@ static void choose(struct app *app, void *state, int number)
     (void)number;
     size_t line = (size_t)screen->list.current;
     size_t first = 0;
-    if (line >= screen->made.book.spawning_count) {
-        choose_lot(app, screen, line - screen->made.book.spawning_count);
+    if (line >= screen->made.spawning_entries) {
+        choose_lot(app, screen, line - screen->made.spawning_entries);
         return;
     }
     while (screen->made.spawnings[first].season != screen->season)
@@ -281,10 +281,10 @@ static void go_to_season(struct app *app, void *state, int by)
 static bool make_book(struct app *app, int64_t season, struct page_setup setup, struct text *out,
                       struct err *err)
 {
-    struct season_book_made made;
+    struct season_book made;
     if (!season_book_make(app->ledger, (int)season, &made, err))
         return false;
-    season_book_print(&made.book, setup, out);
+    season_book_print(&made, setup, out);
     season_book_done(&made);
     return true;
 }

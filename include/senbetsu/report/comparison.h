@@ -38,27 +38,21 @@ struct comparison {
     const char *varieties[2]; /* "" = unknown */
     bool has_stages;
     enum stage first, last; /* kept at `last` of those that went into `first` */
-    const struct compare_row *rows;
+    struct compare_row *rows;
     size_t count;
     struct compare_row all; /* of the rows that can be compared */
     struct pair_overdispersion overdispersions[2];
-    const struct compare_left_out *left_out;
-    size_t left_out_count;
-    bool estimated; /* one of the numbers is an estimate */
-};
-
-struct compared {
-    struct comparison comparison;
-    struct families families; /* the texts belong to these … */
-    struct compare_row *rows;
     struct compare_left_out *left_out;
+    size_t left_out_count;
+    bool estimated;           /* one of the numbers is an estimate */
+    struct families families; /* the texts belong to these */
 };
 
 /* `a` and `b` as pair_find takes them; not the same. `stage` -1 = from the earliest cull to the
  * latest in which both pairs had fish of the same seasons, black fry only where there is no other.
  */
 bool compare_make(struct ledger *ledger, const char *a, const char *b, int stage,
-                  struct compared *ret, struct err *err);
-void compare_done(struct compared *compared);
+                  struct comparison *ret, struct err *err);
+void compare_done(struct comparison *comparison);
 
 #endif

@@ -9,12 +9,6 @@
 #include "senbetsu/report/pass.h"
 #include "senbetsu/store/rounds.h"
 
-/* A bowl of a round; fish that were expected and never judged are named as such. */
-struct cull_bowl {
-    int number;
-    int expected; /* 0 = not known */
-};
-
 /* Why fish were rejected, and how many. */
 struct reject_reason {
     char label[LABEL_SIZE];
@@ -32,20 +26,20 @@ struct cull_round {
     struct fates fates; /* as stated */
     bool stated; /* rejects were stated or tallied: `rejected`; else they are those of `fish` */
     int64_t rejected;
-    char basis[256]; /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
-                        places" */
-    const struct cull_bowl *bowls; /* by number */
+    char basis[256];    /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
+                           places" */
+    struct bowl *bowls; /* by number */
     size_t bowl_count;
-    const struct reject_reason *reasons; /* of tallied rejects */
+    struct reject_reason *reasons; /* of tallied rejects */
     size_t reason_count;
-    const struct fish_row *fish; /* by bowl and number, keeps included */
+    struct fish_row *fish; /* by bowl and number, keeps included */
     size_t fish_count;
 };
 
 struct cull_list {
     char title[128]; /* "2026-11-05", or "K26-1, harvest" */
     char printed[32];
-    const struct cull_round *rounds;
+    struct cull_round *rounds;
     size_t round_count;
 };
 
@@ -84,28 +78,21 @@ struct cull_count cull_count_round(const struct cull_round *round);
 /* Begun and left open, or never looked at. */
 int cull_not_judged(const struct cull_count *count);
 
-/* `list` is what print takes; `parts` owns what it points to. */
-struct cull_list_made {
-    struct cull_list list;
-    struct cull_round *rounds;
-    struct cull_list_part *parts;
-};
-
 /* Each round is listed by its latest recorded pass; a fish that has been judged or corrected since,
  * so that it would be decided otherwise now, shows how it stands now and is marked. A round without
  * a pass shows the verdicts as they stand, and its basis says so. */
-bool cull_list_of_round(struct ledger *ledger, const struct round *round,
-                        struct cull_list_made *ret, struct err *err);
+bool cull_list_of_round(struct ledger *ledger, const struct round *round, struct cull_list *ret,
+                        struct err *err);
 
 /* All rounds at work on a day ("2026-11-05"). ERR_ABSENT where there is none. */
-bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list_made *ret,
+bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list *ret,
                       struct err *err);
 
 /* The fish of a pass's round that are expected and that nobody has looked at, as the list counts
  * them. */
 bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err);
 
-void cull_list_done(struct cull_list_made *made);
+void cull_list_done(struct cull_list *list);
 
 /* Why the tallied fish of a round were rejected: labels of its standard, codes where there is none
  * that serves the cull. The caller frees them. */

@@ -32,26 +32,18 @@ struct day_round {
 
 struct day_sheet {
     char day[11];
-    const struct day_round *rounds;
-    size_t round_count;
-    const struct lot_news *news; /* of lots on the day */
-    size_t news_count;
-};
-
-/* `sheet` is what print takes; `rounds` owns what it points to. */
-struct day_sheet_made {
-    struct day_sheet sheet;
     struct day_round *rounds;
-    struct lot_news *news;
-    struct lot_event *events;
-    struct lot_origin *lots;
+    size_t round_count;
+    struct lot_news *news; /* of lots on the day; its texts belong to … */
+    size_t news_count;
+    struct lot_event *events; /* … these … */
+    struct lot_origin *lots;  /* … and these */
     size_t lot_count;
 };
 
 /* The rounds in which a fish was judged or tallied on the day, and those whose numbers were stated
  * for it; and what happened to lots. ERR_ABSENT where there is none. */
-bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet_made *ret,
-                    struct err *err);
-void day_sheet_done(struct day_sheet_made *made);
+bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet *ret, struct err *err);
+void day_sheet_done(struct day_sheet *sheet);
 
 #endif

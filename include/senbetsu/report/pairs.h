@@ -50,32 +50,26 @@ struct pair_row {
 };
 
 struct pairs_table {
-    enum stage first, last;      /* from what went into the one to what the other kept */
-    const char *variety;         /* "" = all */
-    const struct pair_row *rows; /* best first within a variety, varieties by name */
+    enum stage first, last; /* from what went into the one to what the other kept */
+    const char *variety;    /* "" = all */
+    struct pair_row *rows;  /* best first within a variety, varieties by name */
     size_t count;
     struct fit_notes notes;
-    const char *trouble; /* why nothing is expected; "" */
-    int64_t fry;         /* that go into the cull; 0 = not asked */
-};
-
-struct pairs_made {
-    struct pairs_table table;
+    const char *trouble;    /* why nothing is expected; "" */
+    int64_t fry;            /* that go into the cull; 0 = not asked */
     struct parents_fit fit; /* the rows' texts belong to this … */
     struct pedigree pedigree;
     struct spawning *spawnings; /* … these, … */
     size_t spawning_count;
-    struct pair_row *rows;
-    char **sirings; /* … and these */
-    size_t siring_count;
+    char **sirings; /* … and these: one for each row, in no order */
 };
 
 /* `stage` and `variety` as parents_fit_make takes them. A pair's variety is that of its latest
- * spawning. An untried cross is one of available parents (crosses.h) that both are of a variety, or
- * have been set for it. `fry` 0 = tosai are not asked for. The chances to be among the best are
+ * spawning. An untried cross is one of available parents (crosses_make) that both are of a variety,
+ * or have been set for it. `fry` 0 = tosai are not asked for. The chances to be among the best are
  * drawn with the same seed each time. Must not be moved: parts of it point at one another. */
 bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t fry,
-                struct pairs_made *ret, struct err *err);
-void pairs_done(struct pairs_made *made);
+                struct pairs_table *ret, struct err *err);
+void pairs_done(struct pairs_table *table);
 
 #endif

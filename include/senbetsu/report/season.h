@@ -1,4 +1,5 @@
-/* How many parents a season's fish come from. */
+/* The book of a season: what each spawning and each mixed lot came to, cull by cull, with its rates
+ * and what happened between the culls; and how many parents the season's fish come from. */
 #ifndef SENBETSU_REPORT_SEASON_H
 #define SENBETSU_REPORT_SEASON_H
 
@@ -63,18 +64,13 @@ struct book_entry {
 
 struct season_book {
     int season;
-    const struct book_entry *entries; /* spawnings first */
+    struct book_entry *entries; /* its spawnings by date and code, then its mixed lots */
     size_t entry_count;
-    size_t spawning_count;
+    size_t spawning_entries;            /* how many of them are spawnings */
     const struct rate_row *season_rows; /* of all together */
     size_t season_row_count;
     struct season_parents parents;
-};
-
-/* `book` is what print takes; the rest owns what it points to. */
-struct season_book_made {
-    struct season_book book;
-    struct book_entry *entries;
+    /* What the texts and rows belong to. */
     struct spawning *spawnings; /* of all seasons, the latest first */
     size_t spawning_count;
     struct rates by_spawning, by_lot, by_season;
@@ -86,8 +82,7 @@ struct season_book_made {
 
 /* The season's spawnings by date and code, then the lots mixed from them. A lot mixed from several
  * seasons is in none of their books. ERR_ABSENT where the season has no spawning. */
-bool season_book_make(struct ledger *ledger, int season, struct season_book_made *ret,
-                      struct err *err);
-void season_book_done(struct season_book_made *made);
+bool season_book_make(struct ledger *ledger, int season, struct season_book *ret, struct err *err);
+void season_book_done(struct season_book *book);
 
 #endif

@@ -77,7 +77,7 @@ void app_open_rates(struct app *app, int season);
 void app_open_pairs(struct app *app);
 
 /* The spawnings of one of these pairs, which must outlive the screen. */
-void app_open_pair(struct app *app, const struct pairs_made *made, const struct pair_row *row);
+void app_open_pair(struct app *app, const struct pairs_table *made, const struct pair_row *row);
 
 /* Pages that can be read on screen, saved and printed. */
 struct pages_kind {

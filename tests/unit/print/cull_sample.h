@@ -13,8 +13,8 @@ static inline struct fish_row sample_fish(int bowl, int number, enum verdict ver
     return fish;
 }
 
-static inline struct cull_round sample_round(const struct cull_bowl *bowls, size_t bowl_count,
-                                             const struct fish_row *fish, size_t fish_count)
+static inline struct cull_round sample_round(struct bowl *bowls, size_t bowl_count,
+                                             struct fish_row *fish, size_t fish_count)
 {
     return (struct cull_round){
         .spawning = "K26-1",

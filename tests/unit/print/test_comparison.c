@@ -3,7 +3,7 @@
 
 /* Two seasons in which the pairs differ as in centres 1 and 2 of Beitler and Landis 1985, and a
  * third in which fish were found again. */
-static const struct compare_row rows[] = {
+static struct compare_row rows[] = {
     {.season = 2024,
      .fish = {36, 11, 37, 10},
      .difference = {true, true, 11.0 / 36 - 10.0 / 37, {-0.1689, 0.2361}},
@@ -20,7 +20,7 @@ static const struct compare_row rows[] = {
      .difference = {.known = true, .value = 0.4 - 41.0 / 40}},
 };
 
-static const struct compare_left_out left_out[] = {
+static struct compare_left_out left_out[] = {
     {.spawning = "K23-1", .pair = 0, .season = 2023, .alone = true},
     {.spawning = "K25-4", .pair = 1, .season = 2025},
 };

@@ -169,8 +169,9 @@ static void check_walk(const struct cull_round *round, const char *expected)
 static void walks_bowls_with_and_without_fish(void **state)
 {
     (void)state;
-    const struct cull_bowl bowls[] = {{1, 20}, {3, 5}, {7, 0}};
-    const struct fish_row fish[] = {at(1, 1), at(1, 2), at(2, 1), at(7, 4), at(9, 1)};
+    struct bowl bowls[] = {
+        {.number = 1, .expected = 20}, {.number = 3, .expected = 5}, {.number = 7, .expected = 0}};
+    struct fish_row fish[] = {at(1, 1), at(1, 2), at(2, 1), at(7, 4), at(9, 1)};
     struct cull_round round = sample_round(bowls, 3, fish, 5);
     check_walk(&round, "1:2/20 2:1/0 3:0/5 7:1/0 9:1/0 ");
     round = sample_round(bowls, 3, NULL, 0);
@@ -227,9 +228,9 @@ static void takes_fish_beyond_the_expected_ones(void **state)
 static void counts_fish_that_are_in_no_bowl_yet(void **state)
 {
     (void)state;
-    const struct cull_bowl bowls[] = {{.number = 1, .expected = 5}};
-    const struct fish_row fish[] = {{.bowl = 1, .number = 1, .verdict = VERDICT_KEEP},
-                                    {.bowl = 1, .number = 2, .verdict = VERDICT_OPEN}};
+    struct bowl bowls[] = {{.number = 1, .expected = 5}};
+    struct fish_row fish[] = {{.bowl = 1, .number = 1, .verdict = VERDICT_KEEP},
+                              {.bowl = 1, .number = 2, .verdict = VERDICT_OPEN}};
     struct cull_round round = {
         .bowls = bowls, .bowl_count = 1, .fish = fish, .fish_count = 2, .expected = 12};
     struct cull_count count = cull_count_round(&round);
@@ -243,7 +244,7 @@ static void counts_fish_that_are_in_no_bowl_yet(void **state)
 static void counts_each_fish_once(void **state)
 {
     (void)state;
-    const struct cull_bowl bowls[] = {{1, 6}, {2, 2}};
+    struct bowl bowls[] = {{.number = 1, .expected = 6}, {.number = 2, .expected = 2}};
     struct fish_row fish[] = {
         at(1, 1),
         sample_fish(1, 2, VERDICT_REJECT, "fault spine", "Bent spine"),
@@ -291,7 +292,7 @@ static void a_fish_in_a_basin_is_in_place_in_its_own(void **state)
 }
 
 /* `parts` must follow one another in what the moves of these fish look like. */
-static void check_moves(const struct fish_row *fish, size_t count, const char *const *parts)
+static void check_moves(struct fish_row *fish, size_t count, const char *const *parts)
 {
     struct cull_round round = sample_round(NULL, 0, fish, count);
     round.waiting = WAITING_BASIN;
@@ -317,7 +318,7 @@ static void check_moves(const struct fish_row *fish, size_t count, const char *c
 static void searches_the_rejects_first(void **state)
 {
     (void)state;
-    const struct fish_row fish[] = {
+    struct fish_row fish[] = {
         sent(1, VERDICT_KEEP, VERDICT_REJECT), sent(2, VERDICT_HOLD, VERDICT_KEEP),
         sent(3, VERDICT_REJECT, VERDICT_KEEP), sent(4, VERDICT_OPEN, VERDICT_HOLD),
         sent(5, VERDICT_REJECT, VERDICT_OPEN), sent(6, VERDICT_KEEP, VERDICT_KEEP),
@@ -375,7 +376,7 @@ static void a_reason_is_told_once(void **state)
 static void counts_what_the_basins_hold_after_the_moves(void **state)
 {
     (void)state;
-    const struct fish_row fish[] = {
+    struct fish_row fish[] = {
         sent(1, VERDICT_REJECT, VERDICT_REJECT), sent(2, VERDICT_KEEP, VERDICT_REJECT),
         sent(3, VERDICT_HOLD, VERDICT_HOLD),     sent(4, VERDICT_OPEN, VERDICT_OPEN),
         sent(5, VERDICT_KEEP, VERDICT_KEEP),
@@ -397,7 +398,8 @@ static void says_when_there_is_nothing_to_move(void **state)
 enum { FISH = 60 };
 
 /* Three bowls of twenty, of which the last was left in the middle. */
-static const struct cull_bowl three_bowls[] = {{1, 20}, {2, 20}, {3, 20}};
+static struct bowl three_bowls[] = {
+    {.number = 1, .expected = 20}, {.number = 2, .expected = 20}, {.number = 3, .expected = 20}};
 
 static size_t evening(struct fish_row fish[FISH])
 {
@@ -435,7 +437,7 @@ static void print_to(const struct cull_list *list, bool ascii, const char *path)
     text_done(&out);
 }
 
-static struct cull_list list_of(const struct cull_round *rounds, size_t count)
+static struct cull_list list_of(struct cull_round *rounds, size_t count)
 {
     return (struct cull_list){.title = "K26-1, harvest",
                               .printed = "2026-11-05 17:40",
@@ -475,7 +477,7 @@ static void prints_several_rounds_and_their_sum(void **state)
     (void)state;
     struct fish_row fish[FISH];
     struct cull_round rounds[2] = {sample_round(three_bowls, 3, fish, evening(fish))};
-    const struct cull_bowl unseen_bowl = {1, 7};
+    struct bowl unseen_bowl = {.number = 1, .expected = 7};
     rounds[1] = sample_round(&unseen_bowl, 1, NULL, 0);
     text_copy(rounds[1].spawning, sizeof rounds[1].spawning, "春の菊水");
     text_copy(rounds[1].lot, sizeof rounds[1].lot, "upper pond");
@@ -506,8 +508,8 @@ static void prints_a_list_of_nothing(void **state)
 static void writes_csv_bowl_by_bowl_worst_first(void **state)
 {
     (void)state;
-    const struct cull_bowl bowls[] = {{1, 6}, {2, 0}};
-    const struct fish_row fish[] = {
+    struct bowl bowls[] = {{.number = 1, .expected = 6}, {.number = 2, .expected = 0}};
+    struct fish_row fish[] = {
         sample_fish(1, 1, VERDICT_HOLD, "places", "no place left"),
         sample_fish(1, 2, VERDICT_OPEN, "unscored white", "White ground not judged"),
         sample_fish(1, 3, VERDICT_KEEP, "score", "score"),
@@ -565,12 +567,13 @@ static struct fish_row any_fish(int bowl, int number)
     return fish;
 }
 
-static size_t any_round(struct cull_bowl bowls[BOWLS], struct fish_row *fish)
+static size_t any_round(struct bowl bowls[BOWLS], struct fish_row *fish)
 {
     size_t count = 0;
     for (int bowl = 1; bowl <= BOWLS; bowl++) {
         int size = chance(NUMBERS);
-        bowls[bowl - 1] = (struct cull_bowl){bowl, chance(2) ? chance(NUMBERS) : 0};
+        bowls[bowl - 1] =
+            (struct bowl){.number = bowl, .expected = chance(2) ? chance(NUMBERS) : 0};
         for (int number = 1; number <= size; number++)
             if (chance(10) > 0)
                 fish[count++] = any_fish(bowl, number);
@@ -680,7 +683,7 @@ static void lists_every_fish_that_is_not_kept_exactly_once(void **state)
 {
     (void)state;
     static struct fish_row fish[BOWLS * NUMBERS];
-    struct cull_bowl bowls[BOWLS];
+    struct bowl bowls[BOWLS];
     for (seed = 1; seed < 200; seed++) {
         unsigned long long start = seed;
         struct cull_round round = sample_round(bowls, BOWLS, fish, any_round(bowls, fish));

@@ -5,7 +5,7 @@
 
 enum { FISH = 7, ROUNDS = 3 };
 
-static const struct lot_news news[] = {
+static struct lot_news news[] = {
     {.day = "2026-11-05",
      .spawning = "K26-1",
      .lot = "west",

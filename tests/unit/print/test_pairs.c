@@ -6,7 +6,7 @@
 
 /* Two varieties; a pair that was set twice, one of a group, one that was set and not culled, one
  * with recovered fish, and crosses that were not tried. */
-static const struct pair_row rows[] = {
+static struct pair_row rows[] = {
     {.dam = "KD2",
      .sires = "KS2",
      .siring = "single",

@@ -98,7 +98,7 @@ static struct book_lot lots[] = {
      .book = {.now = {0, METHOD_COUNTED, 0}, .overdrawn = 4, .lost = 700, .found = 9}},
 };
 
-static const struct book_entry entries[] = {
+static struct book_entry entries[] = {
     {.title = (char[]){"K1, Kikusui, 2026-05-20"},
      .lot_origin = (char[]){"D1 × P1"},
      .note = "spawned at night",
@@ -128,7 +128,7 @@ static const struct season_book book = {
     .season = 2026,
     .entries = entries,
     .entry_count = 3,
-    .spawning_count = 2,
+    .spawning_entries = 2,
     .season_rows = rows,
     .season_row_count = 1,
     .parents = {.dams = 2, .sires = 3, .left_out = 1, .effective = 4.8, .effective_by_fish = 2.5}};
@@ -162,7 +162,7 @@ static void says_that_nothing_has_been_counted(void **state)
     const struct season_book young = {.season = 2027,
                                       .entries = &entries[1],
                                       .entry_count = 1,
-                                      .spawning_count = 1,
+                                      .spawning_entries = 1,
                                       .parents = {.dams = 1, .sires = 1, .effective = 2}};
     assert_printed(&young, page_default(), "tests/data/print/season-young.txt");
 }
@@ -185,11 +185,11 @@ static void writes_the_rows_of_rates(void **state)
 static void warns_where_more_hatched_than_there_were_eggs(void **state)
 {
     (void)state;
-    const struct book_entry doubtful = {.title = (char[]){"K9, Kikusui"},
-                                        .lot_origin = (char[]){""},
-                                        .note = "",
-                                        .eggs = 20000,
-                                        .hatched = 30000};
+    struct book_entry doubtful = {.title = (char[]){"K9, Kikusui"},
+                                  .lot_origin = (char[]){""},
+                                  .note = "",
+                                  .eggs = 20000,
+                                  .hatched = 30000};
     const struct season_book one = {.season = 2026, .entries = &doubtful, .entry_count = 1};
     struct text out;
     text_init(&out);

@@ -33,9 +33,9 @@ static int setup(void **state)
     return result;
 }
 
-static struct compared compare(struct small_ledger *small, int stage)
+static struct comparison compare(struct small_ledger *small, int stage)
 {
-    struct compared compared;
+    struct comparison compared;
     struct err err;
     assert_ok(compare_make(small->ledger, "D1+P1", "D2+P2;P1", stage, &compared, &err), &err);
     return compared;
@@ -53,8 +53,8 @@ static void assert_fish(const struct two_groups *fish, int64_t in_a, int64_t kep
 /* The differences by hand, 11/36 − 10/37 and 16/20 − 22/32; weighted by 36·37/73 and 20·32/52. */
 static void compares_season_by_season_and_together(void **state)
 {
-    struct compared compared = compare(*state, STAGE_THIRD);
-    const struct comparison *both = &compared.comparison;
+    struct comparison compared = compare(*state, STAGE_THIRD);
+    const struct comparison *both = &compared;
     assert_string_equal(both->pairs[0], "D1+P1");
     assert_string_equal(both->pairs[1], "D2+P1;P2");
     assert_int_equal(both->count, 2);
@@ -79,8 +79,8 @@ static void compares_season_by_season_and_together(void **state)
 
 static void says_what_is_left_out(void **state)
 {
-    struct compared compared = compare(*state, STAGE_THIRD);
-    const struct comparison *both = &compared.comparison;
+    struct comparison compared = compare(*state, STAGE_THIRD);
+    const struct comparison *both = &compared;
     assert_int_equal(both->left_out_count, 3);
     assert_string_equal(both->left_out[0].spawning, "A23");
     assert_true(both->left_out[0].alone && both->left_out[0].pair == 0);
@@ -95,8 +95,8 @@ static void says_what_is_left_out(void **state)
 /* Of pair a: 10/50, 8/20, 3/16, 16/20, 30/70; within a season only 2024 has two. */
 static void tells_how_spawnings_differ(void **state)
 {
-    struct compared compared = compare(*state, STAGE_THIRD);
-    const struct pair_overdispersion *overdispersion = &compared.comparison.overdispersions[0];
+    struct comparison compared = compare(*state, STAGE_THIRD);
+    const struct pair_overdispersion *overdispersion = &compared.overdispersions[0];
     assert_int_equal(overdispersion->spawnings, 5);
     assert_float_equal(overdispersion->lowest, 3.0 / 16, 1e-14);
     assert_float_equal(overdispersion->highest, 0.8, 1e-14);
@@ -105,15 +105,15 @@ static void tells_how_spawnings_differ(void **state)
     assert_true(overdispersion->beyond_chance > 0.1);
     assert_true(overdispersion->within.known && overdispersion->within.df == 1);
     assert_true(overdispersion->within.p > 0.1);
-    assert_int_equal(compared.comparison.overdispersions[1].spawnings, 2);
+    assert_int_equal(compared.overdispersions[1].spawnings, 2);
     compare_done(&compared);
 }
 
 /* Both were counted from third to harvest in 2025 alone: 4 of 20 against 2 of 32. */
 static void goes_as_far_as_both_went(void **state)
 {
-    struct compared compared = compare(*state, -1);
-    const struct comparison *both = &compared.comparison;
+    struct comparison compared = compare(*state, -1);
+    const struct comparison *both = &compared;
     assert_true(both->has_stages);
     assert_int_equal(both->first, STAGE_THIRD);
     assert_int_equal(both->last, STAGE_HARVEST);
@@ -130,9 +130,9 @@ static void a_way_goes_before_a_later_cull_alone(void **state)
 {
     take_text(*state, import_rounds,
               HEAD "A26,house,40,counted,,9,counted\nB26,house,30,counted,,8,counted\n", 2, 0, 0);
-    struct compared compared = compare(*state, -1);
-    assert_int_equal(compared.comparison.first, STAGE_THIRD);
-    assert_int_equal(compared.comparison.last, STAGE_HARVEST);
+    struct comparison compared = compare(*state, -1);
+    assert_int_equal(compared.first, STAGE_THIRD);
+    assert_int_equal(compared.last, STAGE_HARVEST);
     compare_done(&compared);
 }
 
@@ -141,19 +141,19 @@ static void black_fry_are_compared_where_there_is_nothing_else(void **state)
     take_text(*state, import_spawnings, "spawning,season,dam,sires,siring\nC26,2026,D2,P2,single\n",
               1, 0, 0);
     take_text(*state, import_rounds, HEAD "C26,black,5000,counted,,1000,counted\n", 1, 0, 0);
-    struct compared compared;
+    struct comparison compared;
     struct err err;
     struct small_ledger *small = *state;
     assert_ok(compare_make(small->ledger, "D2+P2", "D2+P1;P2", -1, &compared, &err), &err);
-    assert_int_equal(compared.comparison.first, STAGE_BLACK);
-    assert_int_equal(compared.comparison.last, STAGE_BLACK);
-    assert_fish(&compared.comparison.all.fish, 5000, 1000, 9000, 3000);
+    assert_int_equal(compared.first, STAGE_BLACK);
+    assert_int_equal(compared.last, STAGE_BLACK);
+    assert_fish(&compared.all.fish, 5000, 1000, 9000, 3000);
     compare_done(&compared);
     /* They are never taken together with later culls. */
     assert_ok(compare_make(small->ledger, "D1+P1", "D2+P2", -1, &compared, &err), &err);
-    assert_false(compared.comparison.has_stages);
-    assert_int_equal(compared.comparison.count, 0);
-    assert_false(compared.comparison.all.difference.known || compared.comparison.all.equal.known);
+    assert_false(compared.has_stages);
+    assert_int_equal(compared.count, 0);
+    assert_false(compared.all.difference.known || compared.all.equal.known);
     compare_done(&compared);
 }
 
@@ -169,14 +169,14 @@ static void the_way_begins_after_the_black_fry(void **state)
                    "E26,black,6000,counted,,2000,counted\nE26,third,80,counted,,30,counted\n"
                    "C26,harvest,40,counted,,20,counted\nE26,harvest,30,counted,,10,counted\n",
               6, 0, 0);
-    struct compared compared;
+    struct comparison compared;
     struct err err;
     struct small_ledger *small = *state;
     assert_ok(compare_make(small->ledger, "D2+P2", "D1+P2", -1, &compared, &err), &err);
-    assert_int_equal(compared.comparison.first, STAGE_THIRD);
-    assert_int_equal(compared.comparison.last, STAGE_HARVEST);
-    assert_fish(&compared.comparison.all.fish, 90, 20, 80, 10);
-    assert_true(compared.comparison.estimated);
+    assert_int_equal(compared.first, STAGE_THIRD);
+    assert_int_equal(compared.last, STAGE_HARVEST);
+    assert_fish(&compared.all.fish, 90, 20, 80, 10);
+    assert_true(compared.estimated);
     compare_done(&compared);
 }
 
@@ -187,14 +187,14 @@ static void names_the_varieties(void **state)
               "spawning,season,variety,dam,sires,siring\nA27,2027,Kikusui,D1,P1,single\n"
               "B22,2022,Kohaku,D2,P1;P2,group\n",
               2, 0, 0);
-    struct compared compared;
+    struct comparison compared;
     struct err err;
     struct small_ledger *small = *state;
     take_text(*state, import_rounds,
               HEAD "A27,third,50,counted,,10,counted\nB22,third,50,counted,,10,counted\n", 2, 0, 0);
     assert_ok(compare_make(small->ledger, "D1+P1", "D2+P1;P2", -1, &compared, &err), &err);
-    assert_string_equal(compared.comparison.varieties[0], "Kikusui");
-    assert_string_equal(compared.comparison.varieties[1], "");
+    assert_string_equal(compared.varieties[0], "Kikusui");
+    assert_string_equal(compared.varieties[1], "");
     compare_done(&compared);
 }
 
@@ -202,8 +202,8 @@ static void names_the_varieties(void **state)
 static void more_kept_than_went_in_cannot_be_compared(void **state)
 {
     take_text(*state, import_rounds, HEAD "B24,third,37,counted,,40,counted\n", 0, 1, 0);
-    struct compared compared = compare(*state, STAGE_THIRD);
-    const struct comparison *both = &compared.comparison;
+    struct comparison compared = compare(*state, STAGE_THIRD);
+    const struct comparison *both = &compared;
     assert_int_equal(both->count, 2);
     assert_true(both->rows[0].recovered && both->rows[0].difference.known);
     assert_false(both->rows[0].difference.has_interval || both->rows[0].equal.known);
@@ -216,7 +216,7 @@ static void more_kept_than_went_in_cannot_be_compared(void **state)
 static void a_pair_is_not_compared_with_itself(void **state)
 {
     struct small_ledger *small = *state;
-    struct compared compared;
+    struct comparison compared;
     struct err err;
     assert_says(compare_make(small->ledger, "D2+P1;P2", "D2+P2;P1", -1, &compared, &err), &err,
                 "Name two different pairs");

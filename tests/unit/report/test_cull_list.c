@@ -27,13 +27,13 @@ static struct round round_of(struct small_ledger *small)
     return round;
 }
 
-static struct cull_list_made make(struct small_ledger *small)
+static struct cull_list make(struct small_ledger *small)
 {
     struct round round = round_of(small);
-    struct cull_list_made made;
+    struct cull_list made;
     struct err err;
     assert_ok(cull_list_of_round(small->ledger, &round, &made, &err), &err);
-    assert_int_equal(made.list.round_count, 1);
+    assert_int_equal(made.round_count, 1);
     return made;
 }
 
@@ -52,10 +52,10 @@ static void pass(struct small_ledger *small)
 
 static void test_without_a_pass(void **state)
 {
-    struct cull_list_made made = make(*state);
-    const struct cull_round *round = &made.list.rounds[0];
-    assert_string_equal(made.list.title, "K1, first");
-    assert_string_equal(made.list.printed, "2026-07-18 12:00");
+    struct cull_list made = make(*state);
+    const struct cull_round *round = &made.rounds[0];
+    assert_string_equal(made.title, "K1, first");
+    assert_string_equal(made.printed, "2026-07-18 12:00");
     assert_string_equal(round->basis, "no pass yet: the current verdicts, plain-first version 1");
     assert_int_equal(round->bowl_count, 1);
     assert_int_equal(round->bowls[0].expected, 5);
@@ -81,7 +81,7 @@ static void test_list_and_pass_miss_the_same_fish(void **state)
         assert_ok(pass_run_load(small->ledger, &round, NULL, &run, &err), &err);
         assert_ok(cull_list_unseen(small->ledger, &run, &found, &err), &err);
         assert_int_equal(found, unseen[i]);
-        struct cull_list_made made = make(small);
+        struct cull_list made = make(small);
         assert_int_equal(cull_count_round(&made.rounds[0]).unseen, unseen[i]);
         cull_list_done(&made);
         pass_run_done(&run);
@@ -91,8 +91,8 @@ static void test_list_and_pass_miss_the_same_fish(void **state)
 static void test_the_latest_pass_decides(void **state)
 {
     pass(*state);
-    struct cull_list_made made = make(*state);
-    const struct cull_round *round = &made.list.rounds[0];
+    struct cull_list made = make(*state);
+    const struct cull_round *round = &made.rounds[0];
     assert_string_equal(round->basis, "pass of 2026-07-18 12:00, plain-first version 1, 2 places");
     assert_int_equal(round->fish[0].verdict, VERDICT_KEEP);
     assert_int_equal(round->fish[1].verdict, VERDICT_HOLD);
@@ -111,8 +111,8 @@ static void test_what_came_after_the_pass_is_marked(void **state)
                    "K1,first,1,3,Ines,2026-07-19,,4,4\n"    /* as before */
                    "K1,first,1,5,Ines,2026-07-19,,1,1\n",   /* new */
               1, 1, 1);
-    struct cull_list_made made = make(small);
-    const struct fish_row *fish = made.list.rounds[0].fish;
+    struct cull_list made = make(small);
+    const struct fish_row *fish = made.rounds[0].fish;
     assert_true(fish[1].since_pass);
     assert_int_equal(fish[1].verdict, VERDICT_REJECT);
     assert_string_equal(fish[1].reason, "fault spine");
@@ -136,8 +136,8 @@ static void test_a_later_version_does_not_reach_back(void **state)
     standard.aspect_count = 1;
     assert_ok(standard_save(small->ledger, &standard, ORIGIN_IMPORTED, &version, &saved, &err),
               &err);
-    struct cull_list_made made = make(small);
-    const struct cull_round *round = &made.list.rounds[0];
+    struct cull_list made = make(small);
+    const struct cull_round *round = &made.rounds[0];
     assert_string_equal(round->basis, "pass of 2026-07-18 12:00, plain-first version 1, 2 places");
     for (size_t i = 0; i < round->fish_count; i++)
         assert_false(round->fish[i].since_pass);
@@ -153,7 +153,7 @@ static void test_a_tallied_round_is_told_in_numbers(void **state)
                                        {.kind = TALLY_REJECT}};
     const struct fates said = {.fish = {[FATE_PUT_DOWN] = 5}};
     struct round round;
-    struct cull_list_made made;
+    struct cull_list made;
     struct text out;
     enum saved saved;
     bool is_new;
@@ -166,7 +166,7 @@ static void test_a_tallied_round_is_told_in_numbers(void **state)
     assert_ok(reject_fates_record(small->ledger, round.id, &said, 0, &saved, &err), &err);
     assert_ok(cull_list_of_round(small->ledger, &round, &made, &err), &err);
     text_init(&out);
-    cull_list_print(&made.list, page_default(), &out);
+    cull_list_print(&made, page_default(), &out);
     assert_non_null(strstr(out.data, "In all: take out 3, none of them by number\n"
                                      "Fate of the 3 taken out: put-down 5, 2 more than were "
                                      "rejected\n"));
@@ -181,14 +181,14 @@ static void test_a_tallied_round_is_told_in_numbers(void **state)
 static void test_a_day_has_all_its_rounds(void **state)
 {
     struct small_ledger *small = *state;
-    struct cull_list_made made;
+    struct cull_list made;
     struct err err;
     take_text(small, import_fish,
               "spawning,lot,stage,bowl,fish,date,body,white\nK1,west,first,1,1,2026-07-18,1,1\n", 1,
               0, 0);
     assert_ok(cull_list_of_day(small->ledger, "2026-07-18", &made, &err), &err);
-    assert_string_equal(made.list.title, "2026-07-18");
-    assert_int_equal(made.list.round_count, 2);
+    assert_string_equal(made.title, "2026-07-18");
+    assert_int_equal(made.round_count, 2);
     cull_list_done(&made);
     assert_says(cull_list_of_day(small->ledger, "2026-07-17", &made, &err), &err,
                 "Nothing was judged on 2026-07-17.");

@@ -24,10 +24,10 @@ static int setup(void **state)
 static void test_a_day_of_judging(void **state)
 {
     struct small_ledger *small = *state;
-    struct day_sheet_made made;
+    struct day_sheet made;
     struct err err;
     assert_ok(day_sheet_make(small->ledger, "2026-07-19", &made, &err), &err);
-    assert_int_equal(made.sheet.round_count, 1);
+    assert_int_equal(made.round_count, 1);
     assert_string_equal(made.rounds[0].spawning, "K1");
     assert_int_equal(made.rounds[0].stage, STAGE_FIRST);
     assert_int_equal(made.rounds[0].looked_at, 2);
@@ -41,10 +41,10 @@ static void test_a_day_of_judging(void **state)
 static void test_a_day_of_counting(void **state)
 {
     struct small_ledger *small = *state;
-    struct day_sheet_made made;
+    struct day_sheet made;
     struct err err;
     assert_ok(day_sheet_make(small->ledger, "2026-08-20", &made, &err), &err);
-    assert_int_equal(made.sheet.round_count, 1);
+    assert_int_equal(made.round_count, 1);
     assert_int_equal(made.rounds[0].stage, STAGE_SECOND);
     assert_int_equal(made.rounds[0].fish_count, 0);
     assert_int_equal(made.rounds[0].counts.kept.number, 300);
@@ -65,7 +65,7 @@ static void press(struct small_ledger *small, const struct round *round, enum ta
 static void test_days_of_tallying(void **state)
 {
     struct small_ledger *small = *state;
-    struct day_sheet_made made;
+    struct day_sheet made;
     struct round round;
     struct tally_mark undone;
     bool is_new;
@@ -89,7 +89,7 @@ static void test_days_of_tallying(void **state)
     assert_ok(tally_undo(small->ledger, round.id, 0, NULL, &undone, &err), &err);
 
     assert_ok(day_sheet_make(small->ledger, first, &made, &err), &err);
-    assert_int_equal(made.sheet.round_count, 1);
+    assert_int_equal(made.round_count, 1);
     assert_int_equal(tally_handled(&made.rounds[0].on_day), 2);
     day_sheet_done(&made);
     assert_ok(day_sheet_make(small->ledger, second, &made, &err), &err);
@@ -110,7 +110,7 @@ static void test_days_of_tallying(void **state)
 static void test_a_day_of_a_first_look(void **state)
 {
     struct small_ledger *small = *state;
-    struct day_sheet_made made;
+    struct day_sheet made;
     struct round second;
     struct err err;
     char day[DATE_SIZE];
@@ -120,7 +120,7 @@ static void test_a_day_of_a_first_look(void **state)
     assert_ok(first_look_record(small->ledger, second.id, 0, true, NULL, &err), &err);
     assert_ok(first_look_record(small->ledger, second.id, 0, false, NULL, &err), &err);
     assert_ok(day_sheet_make(small->ledger, day, &made, &err), &err);
-    assert_int_equal(made.sheet.round_count, 1);
+    assert_int_equal(made.round_count, 1);
     assert_int_equal(made.rounds[0].stage, STAGE_SECOND);
     assert_int_equal(made.rounds[0].first_look.looked_at, 2);
     assert_int_equal(made.rounds[0].first_look.good, 1);
@@ -133,7 +133,7 @@ static void test_a_day_of_a_first_look(void **state)
 static void test_a_day_of_rest(void **state)
 {
     struct small_ledger *small = *state;
-    struct day_sheet_made made;
+    struct day_sheet made;
     struct err err;
     assert_says(day_sheet_make(small->ledger, "2026-07-20", &made, &err), &err,
                 "Nothing was culled on 2026-07-20, and nothing happened to a lot.");
@@ -145,15 +145,15 @@ static void test_a_day_of_rest(void **state)
 static void test_a_day_of_lots(void **state)
 {
     struct small_ledger *small = *state;
-    struct day_sheet_made made;
+    struct day_sheet made;
     struct err err;
     take_text(small, import_lots,
               "spawning,lot,date,event,number,into_lot\nK1,,2026-08-22,dead,7,\n"
               "K1,,2026-08-22,transfer,100,west\nK1,west,2026-08-23,dead,1,\n",
               3, 0, 0);
     assert_ok(day_sheet_make(small->ledger, "2026-08-22", &made, &err), &err);
-    assert_int_equal(made.sheet.round_count, 0);
-    assert_int_equal(made.sheet.news_count, 2);
+    assert_int_equal(made.round_count, 0);
+    assert_int_equal(made.news_count, 2);
     assert_int_equal(made.news[0].kind, EVENT_DEAD);
     assert_int_equal(made.news[0].fish.number, 7);
     assert_string_equal(made.news[1].target, "west");

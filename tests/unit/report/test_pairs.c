@@ -139,25 +139,24 @@ static int setup(void **state)
 }
 
 static void make(struct small_ledger *small, const char *variety, int64_t fry,
-                 struct pairs_made *ret)
+                 struct pairs_table *ret)
 {
     struct err err;
     assert_ok(pairs_make(small->ledger, STAGE_FIRST, variety, fry, ret, &err), &err);
 }
 
-static const struct pair_row *find(const struct pairs_made *made, const char *dam,
+static const struct pair_row *find(const struct pairs_table *made, const char *dam,
                                    const char *sires)
 {
-    for (size_t i = 0; i < made->table.count; i++)
-        if (strcmp(made->table.rows[i].dam, dam) == 0 &&
-            strcmp(made->table.rows[i].sires, sires) == 0)
-            return &made->table.rows[i];
+    for (size_t i = 0; i < made->count; i++)
+        if (strcmp(made->rows[i].dam, dam) == 0 && strcmp(made->rows[i].sires, sires) == 0)
+            return &made->rows[i];
     return NULL;
 }
 
 static void set_pairs_have_their_counts(void **state)
 {
-    struct pairs_made made;
+    struct pairs_table made;
     make(*state, NULL, 0, &made);
     const struct pair_row *pair = find(&made, "D1", "P1"), *group = find(&made, "D2", "P1;P2");
     assert_string_equal(pair->siring, "single");
@@ -182,7 +181,7 @@ static void set_pairs_have_their_counts(void **state)
 /* Expected of a pair: the seasons' mean and what dam, sire and pair add to it. */
 static void expected_is_what_effects_say(void **state)
 {
-    struct pairs_made made;
+    struct pairs_table made;
     make(*state, NULL, 0, &made);
     const struct parent_effects *effects = parent_model_effects(made.fit.model);
     const struct level_names *names = made.fit.names;
@@ -198,7 +197,7 @@ static void expected_is_what_effects_say(void **state)
 
 static void untried_crosses_are_of_one_variety(void **state)
 {
-    struct pairs_made made;
+    struct pairs_table made;
     make(*state, NULL, 0, &made);
     const struct pair_row *back = find(&made, "D2", "P1");
     assert_true(back->untried && back->spawnings == 0 && back->siring[0] == '\0');
@@ -207,17 +206,17 @@ static void untried_crosses_are_of_one_variety(void **state)
     assert_non_null(find(&made, "D1", "Z"));
     assert_null(find(&made, "X", "P1"));
     assert_null(find(&made, "R", "Z"));
-    assert_int_equal(made.table.count, 7);
-    for (size_t i = 0; i < made.table.count; i++)
-        assert_string_equal(made.table.rows[i].variety, "Kikusui");
+    assert_int_equal(made.count, 7);
+    for (size_t i = 0; i < made.count; i++)
+        assert_string_equal(made.rows[i].variety, "Kikusui");
     pairs_done(&made);
     make(*state, "Kohaku", 0, &made);
-    assert_int_equal(made.table.count, 0);
-    assert_true(made.table.trouble[0] != '\0');
+    assert_int_equal(made.count, 0);
+    assert_true(made.trouble[0] != '\0');
     pairs_done(&made);
 }
 
-static void assert_inbred(const struct pairs_made *made, const char *dam, const char *sire,
+static void assert_inbred(const struct pairs_table *made, const char *dam, const char *sire,
                           double inbreeding)
 {
     const struct pair_row *row = find(made, dam, sire);
@@ -228,7 +227,7 @@ static void assert_inbred(const struct pairs_made *made, const char *dam, const 
 /* H is D1's son and half sib of D2, B her full brother; G was set in a group only. */
 static void kin_are_told_whether_set_or_not(void **state)
 {
-    struct pairs_made made;
+    struct pairs_table made;
     take_text(*state, import_parents,
               "parent,sex,variety,dam,sire\nB,m,Kikusui,D1,P1\nH,m,Kikusui,D1,\nG,m,Ogon,,\n", 3, 0,
               0);
@@ -252,7 +251,7 @@ static void kin_are_told_whether_set_or_not(void **state)
  * themselves. */
 static void later_culls_go_as_they_went(void **state)
 {
-    struct pairs_made made;
+    struct pairs_table made;
     take_text(*state, import_spawnings,
               "spawning,season,variety,dam,sires,siring\nB1,2025,Kohaku,R,P2,single\n", 1, 0, 0);
     take_text(*state, import_rounds,
@@ -260,7 +259,7 @@ static void later_culls_go_as_they_went(void **state)
               "B1,,first,900,counted,100,counted\nB1,,harvest,90,counted,45,counted\n",
               2, 0, 0);
     make(*state, NULL, 5000, &made);
-    assert_int_equal(made.table.fry, 5000);
+    assert_int_equal(made.fry, 5000);
     assert_true(fabs(find(&made, "D1", "P1")->later - 62.0 / 360) < 1e-12);
     assert_true(fabs(find(&made, "R", "P2")->later - 45.0 / 100) < 1e-12);
     pairs_done(&made);
@@ -268,9 +267,9 @@ static void later_culls_go_as_they_went(void **state)
 
 static void the_best_come_first(void **state)
 {
-    struct pairs_made made;
+    struct pairs_table made;
     make(*state, NULL, 0, &made);
-    for (size_t i = 1; i < made.table.count; i++)
+    for (size_t i = 1; i < made.count; i++)
         assert_true(made.rows[i - 1].prediction.expected >= made.rows[i].prediction.expected);
     pairs_done(&made);
 }

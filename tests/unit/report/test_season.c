@@ -73,10 +73,10 @@ static int setup(void **state)
 static void test_a_season_stands_apart(void **state)
 {
     struct small_ledger *small = *state;
-    struct season_book_made made;
+    struct season_book made;
     struct err err;
     assert_ok(season_book_make(small->ledger, 2025, &made, &err), &err);
-    assert_int_equal(made.book.entry_count, 1);
+    assert_int_equal(made.entry_count, 1);
     assert_string_equal(made.entries[0].title, "A1, Kikusui");
     assert_string_equal(made.entries[0].lot_origin, "");
     assert_int_equal(made.entries[0].eggs, NOT_COUNTED);
@@ -89,10 +89,10 @@ static void test_a_season_stands_apart(void **state)
 static void test_spawnings_have_their_rounds(void **state)
 {
     struct small_ledger *small = *state;
-    struct season_book_made made;
+    struct season_book made;
     struct err err;
     assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
-    assert_int_equal(made.book.spawning_count, 2);
+    assert_int_equal(made.spawning_entries, 2);
     assert_string_equal(made.entries[0].title, "K3, Kikusui, 2026-05-18");
     assert_string_equal(made.entries[0].lot_origin, "D1 × P1;P2 (group)");
     assert_int_equal(made.entries[0].round_count, 0);
@@ -116,7 +116,7 @@ static void test_spawnings_have_their_rounds(void **state)
 static void test_a_first_look_is_told(void **state)
 {
     struct small_ledger *small = *state;
-    struct season_book_made made;
+    struct season_book made;
     struct round round;
     struct err err;
     assert_ok(round_begin(small->ledger, "K3", "", STAGE_FIRST, &round, &err), &err);
@@ -131,18 +131,18 @@ static void test_a_first_look_is_told(void **state)
 static void test_mixed_lots_and_the_season_follow(void **state)
 {
     struct small_ledger *small = *state;
-    struct season_book_made made;
+    struct season_book made;
     struct err err;
     assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
-    assert_int_equal(made.book.entry_count, 3);
+    assert_int_equal(made.entry_count, 3);
     const struct book_entry *both = &made.entries[2];
     assert_string_equal(both->title, "both, Kikusui");
     assert_string_equal(both->lot_origin, "mixed from K1;K3; credited to none of them");
     assert_int_equal(both->round_count, 1);
     assert_int_equal(both->rows[0].cull.kept, 450);
-    assert_int_equal(made.book.season_row_count, 4);
-    assert_int_equal(made.book.season_rows[0].cull.in, 20000);
-    assert_int_equal(made.book.season_rows[3].cull.kept, 450);
+    assert_int_equal(made.season_row_count, 4);
+    assert_int_equal(made.season_rows[0].cull.in, 20000);
+    assert_int_equal(made.season_rows[3].cull.kept, 450);
     season_book_done(&made);
 }
 
@@ -150,12 +150,12 @@ static void test_mixed_lots_and_the_season_follow(void **state)
 static void test_parents_of_the_season_are_counted(void **state)
 {
     struct small_ledger *small = *state;
-    struct season_book_made made;
+    struct season_book made;
     struct err err;
     assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
-    assert_int_equal(made.book.parents.dams, 1);
-    assert_int_equal(made.book.parents.sires, 2);
-    assert_true(made.book.parents.effective_by_fish == 0);
+    assert_int_equal(made.parents.dams, 1);
+    assert_int_equal(made.parents.sires, 2);
+    assert_true(made.parents.effective_by_fish == 0);
     season_book_done(&made);
     take_text(small, import_rounds,
               "spawning,stage,in,in_how,kept,kept_how\nK3,second,900,counted,200,counted\n", 1, 0,
@@ -164,12 +164,12 @@ static void test_parents_of_the_season_are_counted(void **state)
     /* K1 kept 640 at the second cull, not 1900 at the first: P1 has 740 of 840, P2 has 100. */
     double sires = 840.0 * 840 / (740.0 * 740 + 100.0 * 100);
     double expected = 4 * sires / (1 + sires);
-    assert_true(made.book.parents.effective_by_fish > expected - 1e-12 &&
-                made.book.parents.effective_by_fish < expected + 1e-12);
+    assert_true(made.parents.effective_by_fish > expected - 1e-12 &&
+                made.parents.effective_by_fish < expected + 1e-12);
     season_book_done(&made);
     assert_ok(season_book_make(small->ledger, 2025, &made, &err), &err);
-    assert_int_equal(made.book.parents.left_out, 1);
-    assert_int_equal(made.book.parents.dams, 0);
+    assert_int_equal(made.parents.left_out, 1);
+    assert_int_equal(made.parents.dams, 0);
     season_book_done(&made);
 }
 
@@ -179,7 +179,7 @@ static void test_parents_of_the_season_are_counted(void **state)
 static void test_lots_are_told(void **state)
 {
     struct small_ledger *small = *state;
-    struct season_book_made made;
+    struct season_book made;
     struct err err;
     take_text(small, import_lots,
               "spawning,lot,date,event,number,into_spawning,into_lot,pond\n"
