@@ -102,7 +102,6 @@ static void show_number(struct form *form)
 /* Any key but the one that accepts takes the question back. */
 static void adjust(struct app *app, struct form *form, void *context)
 {
-    (void)app;
     struct count_task *task = context;
     task->asked = false;
     show_number(form);
@@ -140,19 +139,16 @@ static const char *fish_text(const struct count *count, char ret_text[2 * COUNT_
     return ret_text;
 }
 
-static void ask(struct app *app, struct form *form, struct count_task *task,
-                const struct count *count, enum use use)
+/* The question is a refusal that the next Enter overrides. */
+static bool ask(struct app *app, struct count_task *task, const struct count *count, enum use use,
+                struct err *err)
 {
-    char number[2 * COUNT_TEXT_SIZE], so_far[2 * COUNT_TEXT_SIZE], sentence[ERR_TEXT_SIZE];
-    struct err err;
-    if (!describe(app, task, use, so_far, sizeof so_far, &err)) {
-        form_refuse(form, -1, err.text);
-        return;
-    }
-    snprintf(sentence, sizeof sentence, "Enter again records it: %s %s. %s",
-             fish_text(count, number), use == USE_IN ? "went in" : "were kept", so_far);
-    form_refuse(form, -1, sentence);
+    char number[2 * COUNT_TEXT_SIZE], so_far[2 * COUNT_TEXT_SIZE];
+    if (!describe(app, task, use, so_far, sizeof so_far, err))
+        return false;
     task->asked = true;
+    return err_set(err, ERR_INPUT, "Enter again records it: %s %s. %s", fish_text(count, number),
+                   use == USE_IN ? "went in" : "were kept", so_far);
 }
 
 /* The day stays where the round has one. */
@@ -170,42 +166,36 @@ static bool state(struct app *app, const struct count_task *task, const struct c
     return round_counts_record(app->ledger, task->round_id, &said, app->judge, &saved, err);
 }
 
-static void take_over(struct app *app, struct form *form, struct count_task *task,
-                      const struct count_result *result)
-{
-    enum use use = (enum use)form->fields[USE].choice;
-    char number[COUNT_TEXT_SIZE];
-    struct count count;
-    struct err err;
-    if (use == USE_NOTHING) {
-        form_refuse(form, USE, "Choose whether these fish went in or were kept, or go back.");
-    } else if (!count_to_state(result, &count, &err)) {
-        form_refuse(form, SAMPLES, err.text);
-    } else if (!task->asked) {
-        ask(app, form, task, &count, use);
-    } else if (!state(app, task, &count, use, &err)) {
-        form_refuse(form, -1, err.text);
-    } else {
-        app_say(app, "%s fish %s.", count_text(&count, number),
-                use == USE_IN ? "went into the round" : "were kept");
-        app_pop(app);
-    }
-}
-
-static void accept(struct app *app, struct form *form, void *context)
+static bool accept(struct app *app, struct form *form, void *context, int *ret_field,
+                   struct err *err)
 {
     struct count_task *task = context;
+    enum use use = (enum use)form->fields[USE].choice;
     struct sample samples[LINE_SAMPLES];
     struct count_result result;
-    struct err err;
-    int field;
+    struct count count;
+    char number[COUNT_TEXT_SIZE];
     show_number(form);
-    if (!read_form(form, samples, &result, &field, &err))
-        form_refuse(form, field, err.text);
-    else if (task->round_id == 0)
-        form_refuse(form, -1, "That is the number; nothing was recorded.");
-    else
-        take_over(app, form, task, &result);
+    if (!read_form(form, samples, &result, ret_field, err))
+        return false;
+    if (task->round_id == 0)
+        return err_set(err, ERR_INPUT, "That is the number; nothing was recorded.");
+    *ret_field = USE;
+    if (use == USE_NOTHING)
+        return err_set(err, ERR_INPUT,
+                       "Choose whether these fish went in or were kept, or go back.");
+    *ret_field = SAMPLES;
+    if (!count_to_state(&result, &count, err))
+        return false;
+    *ret_field = -1;
+    if (!task->asked)
+        return ask(app, task, &count, use, err);
+    if (!state(app, task, &count, use, err))
+        return false;
+    app_say(app, "%s fish %s.", count_text(&count, number),
+            use == USE_IN ? "went into the round" : "were kept");
+    app_pop(app);
+    return true;
 }
 
 void app_ask_samples(struct app *app, int64_t round_id)

@@ -51,7 +51,6 @@ static void offer_sires(struct app *app, struct form *form, void *context)
 {
     struct cross_choice *choice = context;
     const char *dam = choice->dams[form->fields[DAM].choice].word, *sire = "";
-    (void)app;
     if (dam == choice->sires_of)
         return;
     if (choice->sire_count > 0)
@@ -66,7 +65,8 @@ static void offer_sires(struct app *app, struct form *form, void *context)
     form_offer(form, SIRE, choice->sires, choice->sire_count, place < 0 ? 0 : place);
 }
 
-static void accept(struct app *app, struct form *form, void *context)
+static bool accept(struct app *app, struct form *form, void *context, int *ret_field,
+                   struct err *err)
 {
     struct cross_choice *choice = context;
     const char *dam = choice->dams[form->fields[DAM].choice].word;
@@ -77,6 +77,7 @@ static void accept(struct app *app, struct form *form, void *context)
             *choice->ret_row = row;
     }
     app_pop(app);
+    return true;
 }
 
 static void done(void *context)

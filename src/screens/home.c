@@ -5,7 +5,6 @@
 #include "senbetsu/report/families.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/progress.h"
-#include "senbetsu/screens/round_line.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/ui/list.h"
 
@@ -237,7 +236,6 @@ static void choose(struct app *app, void *state, int number)
 {
     const struct home *home = state;
     size_t index = 0;
-    (void)number;
     switch (line_at(home, home->list.current, &index)) {
     case LINE_GO_ON:
         app_open_place(app, &home->place);
@@ -254,7 +252,6 @@ static void choose(struct app *app, void *state, int number)
 static void change(struct app *app, void *state, int number)
 {
     const struct spawning *spawning = selected(state);
-    (void)number;
     if (spawning != NULL)
         app_ask_spawning(app, spawning);
     else
@@ -265,7 +262,6 @@ static void change(struct app *app, void *state, int number)
 static void open_rates(struct app *app, void *state, int number)
 {
     const struct home *home = state;
-    (void)number;
     if (home->count == 0)
         app_say(app, "There is no spawning yet; add one first.");
     else
@@ -275,29 +271,21 @@ static void open_rates(struct app *app, void *state, int number)
 
 static void add(struct app *app, void *state, int number)
 {
-    (void)state;
-    (void)number;
     app_ask_spawning(app, NULL);
 }
 
 static void ask_judge(struct app *app, void *state, int number)
 {
-    (void)state;
-    (void)number;
     app_ask_judge(app);
 }
 
 static void open_pairs(struct app *app, void *state, int number)
 {
-    (void)state;
-    (void)number;
     app_open_pairs(app);
 }
 
 static void count_fish(struct app *app, void *state, int number)
 {
-    (void)state;
-    (void)number;
     app_ask_samples(app, 0);
 }
 

@@ -1,9 +1,9 @@
 /* What happens to a lot, in forms: fish dead, lost, found, counted; another pond; some of its fish
  * put into another lot; all of them put together with another's. */
+#include "lots.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
-#include "senbetsu/screens/lots.h"
 #include "senbetsu/screens/screens.h"
 
 #include <stdio.h>
@@ -28,11 +28,11 @@ bool lot_name_check(struct ledger *ledger, const char *spawning, const char *cod
         else
             known = true;
     }
-    bool fine =
-        known || mixed == NULL ||
-        err_set(err, ERR_INPUT,
-                "Lot %s is mixed from %s: open it in the list of lots, or choose another name.",
-                code, mixed->spawnings);
+    bool fine = known || mixed == NULL ||
+                err_set(err, ERR_INPUT,
+                        "Lot %s is mixed from %s: open it in the list of lots, or choose another "
+                        "name.",
+                        code, mixed->spawnings);
     lot_origins_free(lots, count);
     return fine;
 }
@@ -196,16 +196,14 @@ static bool record(struct app *app, const struct form *form, const struct lot_fo
            lot_split(app->ledger, &event, into, app->judge, &event.target_id, err);
 }
 
-static void accept(struct app *app, struct form *form, void *context)
+static bool accept(struct app *app, struct form *form, void *context, int *ret_field,
+                   struct err *err)
 {
-    const struct lot_form *task = context;
-    struct err err;
-    if (!record(app, form, task, &err)) {
-        form_refuse(form, -1, err.text);
-    } else {
-        app_pop(app);
-        app_say(app, "Recorded; - undoes it.");
-    }
+    if (!record(app, form, context, err))
+        return false;
+    app_pop(app);
+    app_say(app, "Recorded; - undoes it.");
+    return true;
 }
 
 static const struct form_task event_functions = {.accept = accept, .done = free};
@@ -365,7 +363,6 @@ static void merge_done(void *context)
 /* A name that was typed stays, whichever lot is chosen. */
 static void adjust_name(struct app *app, struct form *form, void *context)
 {
-    (void)app;
     struct merge_form *task = context;
     int choice = form->fields[OTHER].choice;
     if (choice == task->proposed_for ||
@@ -375,24 +372,22 @@ static void adjust_name(struct app *app, struct form *form, void *context)
     task->proposed_for = choice;
 }
 
-static void accept_merge(struct app *app, struct form *form, void *context)
+static bool accept_merge(struct app *app, struct form *form, void *context, int *ret_field,
+                         struct err *err)
 {
     const struct merge_form *task = context;
     const struct candidate *other = &task->candidates[form->fields[OTHER].choice];
     const int64_t lots[] = {task->lot_id, other->id};
     struct lot_event said;
-    struct err err;
     int64_t into;
     lot_event_init(&said);
     text_copy(said.day, sizeof said.day, form->fields[DAY].value);
     text_copy(said.note, sizeof said.note, form->fields[NOTE].value);
-    if (!lot_merge(app->ledger, lots, 2, form->fields[INTO].value, &said, app->judge, &into,
-                   &err)) {
-        form_refuse(form, -1, err.text);
-    } else {
-        app_pop(app);
-        app_say(app, "The lots are merged; - undoes it.");
-    }
+    if (!lot_merge(app->ledger, lots, 2, form->fields[INTO].value, &said, app->judge, &into, err))
+        return false;
+    app_pop(app);
+    app_say(app, "The lots are merged; - undoes it.");
+    return true;
 }
 
 static void push_merge(struct app *app, struct merge_form *task, const struct lot_origin *lot)

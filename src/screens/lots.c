@@ -1,7 +1,7 @@
 /* The lots of a spawning, those mixed from its fish among them: how many fish each has, where it is
  * and what happened to it last. From here fish are recorded dead, moved, split and put together
  * (lot_forms.c), and all that happened to a lot is read. */
-#include "senbetsu/screens/lots.h"
+#include "lots.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/report/lots.h"

@@ -58,20 +58,18 @@ static void say_where(struct app *app, const struct pages_screen *screen, const 
     app_say(app, "%s is in %s%s%s.", screen->kind->title, folder, beside ? "/" : "", name);
 }
 
-static void save(struct app *app, struct form *form, void *context)
+static bool save(struct app *app, struct form *form, void *context, int *ret_field, struct err *err)
 {
     const struct pages_screen *screen = context;
-    struct err err;
-    if (access(form->fields[0].value, F_OK) == 0) {
-        form_refuse(form, 0, "There is already a file of this name; choose another.");
-        return;
-    }
-    if (!output_file(form->fields[0].value, &screen->pages, &err)) {
-        form_refuse(form, 0, err.text);
-        return;
-    }
-    say_where(app, screen, form->fields[0].value);
+    const char *name = form->fields[0].value;
+    *ret_field = 0;
+    if (access(name, F_OK) == 0)
+        return err_set(err, ERR_INPUT, "There is already a file of this name; choose another.");
+    if (!output_file(name, &screen->pages, err))
+        return false;
+    say_where(app, screen, name);
     app_pop(app);
+    return true;
 }
 
 /* One file a day, so that none takes the place of another evening's. */
@@ -87,7 +85,6 @@ static void suggest_name(const struct app *app, const struct pages_screen *scree
 static void ask_where(struct app *app, void *state, int number)
 {
     struct pages_screen *screen = state;
-    (void)number;
     static const struct form_task task = {.accept = save};
     struct form form;
     form_init(&form, screen->kind->save, save_specs, 1);
@@ -98,7 +95,6 @@ static void ask_where(struct app *app, void *state, int number)
 static void print(struct app *app, void *state, int number)
 {
     const struct pages_screen *screen = state;
-    (void)number;
     struct err err;
     if (output_printer(NULL, &screen->pages, &err))
         app_say(app, "%s was sent to the printer.", screen->kind->title);
@@ -109,7 +105,6 @@ static void print(struct app *app, void *state, int number)
 static void toggle_ascii(struct app *app, void *state, int number)
 {
     struct pages_screen *screen = state;
-    (void)number;
     screen->ascii = !screen->ascii;
     app->stale = true;
 }

@@ -172,7 +172,6 @@ static void draw(struct app *app, void *state, struct grid *grid)
 static void choose(struct app *app, void *state, int number)
 {
     const struct pair_screen *screen = state;
-    (void)number;
     app_open_spawning(app, screen->spawnings[screen->list.current].spawning->code);
 }
 

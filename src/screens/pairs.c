@@ -375,7 +375,6 @@ static void draw(struct app *app, void *state, struct grid *grid)
 static void choose(struct app *app, void *state, int number)
 {
     const struct pairs_screen *screen = state;
-    (void)number;
     const struct pair_row *row = selected(screen);
     if (row == NULL)
         app_say(app, "There is no pair here; add a spawning with its dam and sires first.");
@@ -413,8 +412,6 @@ static void go_to_stage(struct app *app, void *state, int by)
 static void sort(struct app *app, void *state, int number)
 {
     struct pairs_screen *screen = state;
-    (void)app;
-    (void)number;
     screen->sorted = (screen->sorted + 1) % SORTABLE;
     list_rows(screen, selected(screen));
 }
@@ -422,8 +419,6 @@ static void sort(struct app *app, void *state, int number)
 static void toggle_untried(struct app *app, void *state, int number)
 {
     struct pairs_screen *screen = state;
-    (void)app;
-    (void)number;
     screen->untried_hidden = !screen->untried_hidden;
     list_rows(screen, selected(screen));
 }
@@ -432,7 +427,6 @@ static void toggle_untried(struct app *app, void *state, int number)
 static void ask_cross(struct app *app, void *state, int number)
 {
     struct pairs_screen *screen = state;
-    (void)number;
     const struct pair_row *row = selected(screen);
     app_ask_cross(app, screen->made, row != NULL ? row->dam : "", &screen->asked);
 }
@@ -454,7 +448,6 @@ static void open_page(struct app *app, void *state, int number)
                                            .save = "Save the page of the pairs",
                                            .file = "pairs",
                                            .make = make_page};
-    (void)number;
     app_open_pages(app, &kind, ((const struct pairs_screen *)state)->stage);
 }
 

@@ -1,13 +1,12 @@
 /* The pass of a round on screen: the fish from the best down, each at its score on a scale with the
  * thresholds drawn in, and what would change if they were moved. Nothing is recorded before Enter
  * was pressed twice; what is tried out is not read anew while it is on the screen. */
-#include "senbetsu/report/pass.h"
+#include "preview.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/report/families.h"
-#include "senbetsu/screens/preview.h"
 #include "senbetsu/screens/progress.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/ui/list.h"
@@ -30,7 +29,6 @@ static const char *const dial_names[DIAL_COUNT] = {"keep from", "hold from", "pl
 
 struct pass_screen {
     struct list list; /* of all fish, or of those that change side */
-    struct pass_run run;
     struct preview preview;
     enum preview_dial dial;
     bool only_changed;
@@ -43,7 +41,7 @@ static void count_lines(struct pass_screen *screen)
 {
     const struct preview *preview = &screen->preview;
     list_count(&screen->list,
-               (int)(screen->only_changed ? preview->changed_count : preview->count));
+               (int)(screen->only_changed ? preview->changed_count : preview->run.count));
 }
 
 /* The head: dials, the two ribbons, who changes side. */
@@ -52,13 +50,13 @@ static void dial_value(const struct preview *preview, enum preview_dial dial,
                        char ret_text[NUMBER_SIZE])
 {
     if (dial == DIAL_KEEP_AT)
-        number_from_hundredths(preview->standard.keep_at, ret_text);
+        number_from_hundredths(preview->run.standard.keep_at, ret_text);
     else if (dial == DIAL_HOLD_AT)
-        number_from_hundredths(preview->standard.hold_at, ret_text);
-    else if (preview->places == NO_PLACES)
+        number_from_hundredths(preview->run.standard.hold_at, ret_text);
+    else if (preview->run.places == NO_PLACES)
         snprintf(ret_text, NUMBER_SIZE, "no limit");
     else
-        snprintf(ret_text, NUMBER_SIZE, "%d", preview->places);
+        snprintf(ret_text, NUMBER_SIZE, "%d", preview->run.places);
 }
 
 static void draw_dials(struct grid *grid, int row, const struct pass_screen *screen)
@@ -76,15 +74,6 @@ static void draw_dials(struct grid *grid, int row, const struct pass_screen *scr
     }
 }
 
-static struct verdict_counts tally_of(const struct preview *preview, bool tried)
-{
-    struct verdict_counts tally = {.expected = (int)preview->count};
-    for (size_t i = 0; i < preview->count; i++)
-        verdict_counts_add(&tally,
-                           tried ? preview->decisions[i].verdict : preview->fish[i].standing);
-    return tally;
-}
-
 /* As many of the fish that change side as the row holds: "2-17 H>K". */
 static void draw_changed(struct grid *grid, int row, const struct preview *preview)
 {
@@ -96,11 +85,13 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
     column +=
         grid_putf(grid, row, column, -1, STYLE_STRONG, "%zu change sides:", preview->changed_count);
     for (size_t i = 0; i < preview->changed_count; i++) {
-        const struct preview_fish *fish = &preview->fish[preview->changed[i]];
-        enum verdict verdict = preview->decisions[preview->changed[i]].verdict;
+        size_t index = preview->changed[i];
+        const struct fish *fish = &preview->run.fish[index];
+        enum verdict verdict = preview->run.decisions[index].verdict;
         char text[64];
-        int width = snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
-                             verdict_marks[fish->standing].letter, verdict_marks[verdict].letter);
+        int width =
+            snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
+                     verdict_marks[preview->standing[index]].letter, verdict_marks[verdict].letter);
         if (column + 2 + width + 2 > grid->columns) {
             grid_put(grid, row, column + 1, -1, STYLE_QUIET, "…");
             return;
@@ -111,11 +102,9 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
 
 static void draw_head(struct grid *grid, int row, const struct pass_screen *screen)
 {
-    struct verdict_counts tried = tally_of(&screen->preview, true),
-                          standing = tally_of(&screen->preview, false);
     draw_dials(grid, row, screen);
-    progress_draw(grid, row + 1, TEXT_COLUMN, "this pass", &tried);
-    progress_draw(grid, row + 2, TEXT_COLUMN, "as it stands", &standing);
+    progress_draw(grid, row + 1, TEXT_COLUMN, "this pass", &screen->preview.now);
+    progress_draw(grid, row + 2, TEXT_COLUMN, "as it stands", &screen->preview.before);
     draw_changed(grid, row + 3, &screen->preview);
     grid_put_right(grid, row + 5, RANK_END, -1, STYLE_QUIET, "rank");
     grid_put(grid, row + 5, FISH_COLUMN, -1, STYLE_QUIET, "bowl-fish");
@@ -143,7 +132,7 @@ static void put_on_scale(struct grid *grid, int row, int64_t score, int64_t unit
 static void draw_scale(struct grid *grid, int row, const struct preview *preview,
                        const struct decision *decision)
 {
-    const struct standard *standard = &preview->standard;
+    const struct standard *standard = &preview->run.standard;
     put_on_scale(grid, row, standard->hold_at, 100, STYLE_RULE, ":");
     put_on_scale(grid, row, standard->keep_at, 100, STYLE_RULE, "|");
     if (decision->scored)
@@ -170,44 +159,30 @@ static void shorten_reason(char *reason)
         memmove(gloss, end + 1, strlen(end + 1) + 1);
 }
 
-static void draw_reason(struct grid *grid, int row, const struct preview *preview, size_t index)
-{
-    const struct preview_fish *fish = &preview->fish[index];
-    const struct decision *decision = &preview->decisions[index];
-    char reason[REASON_SIZE];
-    if (decision->reason == REASON_BY_HAND && fish->by_hand[0] != '\0')
-        text_copy(reason, sizeof reason, fish->by_hand);
-    else
-        decision_reason_label(&preview->standard, decision, reason);
-    shorten_reason(reason);
-    grid_put(grid, row, grid->columns - REASON_COLUMNS, -1, STYLE_PLAIN, reason);
-}
-
 static void draw_fish(struct grid *grid, int row, const struct preview *preview, size_t index)
 {
-    const struct preview_fish *fish = &preview->fish[index];
-    const struct decision *decision = &preview->decisions[index];
-    char text[REASON_SIZE];
-    if (decision->rank > 0) {
-        snprintf(text, sizeof text, "%d", decision->rank);
-        grid_put_right(grid, row, RANK_END, -1, STYLE_QUIET, text);
-    }
-    grid_putf(grid, row, FISH_COLUMN, -1, STYLE_STRONG, "%d-%d", fish->bowl, fish->number);
-    decision_score_text(&preview->standard, decision, text);
-    grid_put_right(grid, row, SCORE_END, -1, STYLE_PLAIN, text);
-    draw_verdict(grid, row, decision->verdict, fish->standing);
-    draw_scale(grid, row, preview, decision);
-    draw_reason(grid, row, preview, index);
+    struct fish_row fish;
+    char rank[NUMBER_SIZE];
+    pass_run_row(&preview->run, index, &fish);
+    snprintf(rank, sizeof rank, "%d", fish.rank);
+    if (fish.rank > 0)
+        grid_put_right(grid, row, RANK_END, -1, STYLE_QUIET, rank);
+    grid_putf(grid, row, FISH_COLUMN, -1, STYLE_STRONG, "%d-%d", fish.bowl, fish.number);
+    grid_put_right(grid, row, SCORE_END, -1, STYLE_PLAIN, fish.score);
+    draw_verdict(grid, row, fish.verdict, preview->standing[index]);
+    draw_scale(grid, row, preview, &preview->run.decisions[index]);
+    shorten_reason(fish.reason_label);
+    grid_put(grid, row, grid->columns - REASON_COLUMNS, -1, STYLE_PLAIN, fish.reason_label);
 }
 
 /* Is this fish of the order at or above the threshold (hundredths), by its score alone? */
 static bool reaches(const struct preview *preview, size_t place, int threshold)
 {
-    if (place >= preview->count)
+    if (place >= preview->run.count)
         return false;
-    const struct decision *decision = &preview->decisions[preview->order[place]];
+    const struct decision *decision = &preview->run.decisions[preview->order[place]];
     return decision->scored &&
-           number_compare_fractions(decision->score, score_unit(&preview->standard), threshold,
+           number_compare_fractions(decision->score, score_unit(&preview->run.standard), threshold,
                                     100) >= 0;
 }
 
@@ -232,9 +207,9 @@ static void draw_cuts(struct grid *grid, struct rows *rows, const struct preview
 {
     if (place + 1 == preview->first_out)
         draw_cut(grid, rows, preview, DIAL_PLACES);
-    if (ends_above(preview, place, preview->standard.keep_at))
+    if (ends_above(preview, place, preview->run.standard.keep_at))
         draw_cut(grid, rows, preview, DIAL_KEEP_AT);
-    if (ends_above(preview, place, preview->standard.hold_at))
+    if (ends_above(preview, place, preview->run.standard.hold_at))
         draw_cut(grid, rows, preview, DIAL_HOLD_AT);
 }
 
@@ -268,7 +243,6 @@ static void draw(struct app *app, void *state, struct grid *grid)
 static void turn_dial(struct app *app, void *state, int steps)
 {
     struct pass_screen *screen = state;
-    (void)app;
     preview_turn(&screen->preview, screen->dial, steps);
     count_lines(screen);
 }
@@ -276,15 +250,12 @@ static void turn_dial(struct app *app, void *state, int steps)
 static void choose_dial(struct app *app, void *state, int by)
 {
     struct pass_screen *screen = state;
-    (void)app;
     screen->dial = (enum preview_dial)(((int)screen->dial + by + DIAL_COUNT) % DIAL_COUNT);
 }
 
 static void toggle_changed(struct app *app, void *state, int number)
 {
     struct pass_screen *screen = state;
-    (void)app;
-    (void)number;
     screen->only_changed = !screen->only_changed;
     screen->list.current = 0;
     count_lines(screen);
@@ -294,28 +265,22 @@ static void toggle_changed(struct app *app, void *state, int number)
 static void record(struct app *app, void *state, int number)
 {
     struct pass_screen *screen = state;
-    const struct preview *preview = &screen->preview;
-    struct pass_run *run = &screen->run;
+    struct preview *preview = &screen->preview;
     struct err err;
-    (void)number;
     screen->asking = !screen->asking;
     if (screen->asking) {
         app_say(app, "Enter again records the pass%s; any other key goes back.",
                 preview_moved(preview) ? " and the new thresholds" : "");
         return;
     }
-    run->standard.keep_at = preview->standard.keep_at;
-    run->standard.hold_at = preview->standard.hold_at;
-    run->places = preview->places;
-    pass_run_decide(run);
-    if (!pass_run_record(app->ledger, run, app->judge, &err)) {
+    if (!pass_run_record(app->ledger, &preview->run, app->judge, &err)) {
         app_fail(app, &err);
         return;
     }
-    int keep = preview->verdicts[VERDICT_KEEP], hold = preview->verdicts[VERDICT_HOLD],
-        reject = preview->verdicts[VERDICT_REJECT];
+    const int *verdicts = preview->now.verdicts;
+    app_say(app, "The pass is recorded: %d keep, %d hold, %d reject.", verdicts[VERDICT_KEEP],
+            verdicts[VERDICT_HOLD], verdicts[VERDICT_REJECT]);
     app_pop(app);
-    app_say(app, "The pass is recorded: %d keep, %d hold, %d reject.", keep, hold, reject);
 }
 
 static const struct key_row rows[] = {
@@ -350,48 +315,15 @@ static void press(struct app *app, void *state, struct key key)
 
 /* Opening. */
 
-static struct preview_fish preview_fish_of(const struct pass_run *run, size_t index)
-{
-    const struct judgement *judgement = &run->judgements[index];
-    struct decision standing = judgement_decide(&run->standard, judgement);
-    struct preview_fish fish = {.bowl = run->fish[index].bowl,
-                                .number = run->fish[index].number,
-                                .judgement = *judgement,
-                                .standing = standing.verdict};
-    struct fish_row row;
-    if (standing.reason == REASON_BY_HAND) {
-        pass_run_row(run, index, &row);
-        text_copy(fish.by_hand, sizeof fish.by_hand, row.reason_label);
-    }
-    return fish;
-}
-
-static void begin_preview(struct pass_screen *screen)
-{
-    const struct pass_run *run = &screen->run;
-    struct preview_fish *fish = alloc_zeroed(run->count + 1, sizeof *fish);
-    for (size_t i = 0; i < run->count; i++)
-        fish[i] = preview_fish_of(run, i);
-    preview_init(&screen->preview, &run->standard, run->places, fish, run->count);
-    free(fish);
-    snprintf(screen->title, sizeof screen->title, "%s: pass of the %s cull",
-             round_whose(&run->round), stage_terms[run->round.stage].word);
-    snprintf(screen->beside, sizeof screen->beside, "%s version %d", run->version.standard.name,
-             run->version.version);
-    count_lines(screen);
-}
-
+/* Nothing is read anew. */
 static void idle(struct app *app, void *state)
 {
-    (void)app;
-    (void)state;
 }
 
 static void done(void *state)
 {
     struct pass_screen *screen = state;
     preview_done(&screen->preview);
-    pass_run_done(&screen->run);
     free(screen);
 }
 
@@ -400,15 +332,20 @@ static const struct screen_kind pass_kind = {
 
 void app_open_pass(struct app *app, int64_t round_id)
 {
-    struct pass_screen *screen = alloc_zeroed(1, sizeof *screen);
     struct round round;
+    struct pass_run run;
     struct err err;
-    if (round_get(app->ledger, round_id, &round, &err) &&
-        pass_run_load(app->ledger, &round, NULL, &screen->run, &err)) {
-        begin_preview(screen);
-        app_push(app, &pass_kind, screen);
-    } else {
-        free(screen);
+    if (!round_get(app->ledger, round_id, &round, &err) ||
+        !pass_run_load(app->ledger, &round, NULL, &run, &err)) {
         app_fail(app, &err);
+        return;
     }
+    struct pass_screen *screen = alloc_zeroed(1, sizeof *screen);
+    preview_init(&screen->preview, &run);
+    snprintf(screen->title, sizeof screen->title, "%s: pass of the %s cull", round_whose(&round),
+             stage_terms[round.stage].word);
+    snprintf(screen->beside, sizeof screen->beside, "%s version %d", run.version.standard.name,
+             run.version.version);
+    count_lines(screen);
+    app_push(app, &pass_kind, screen);
 }

@@ -1,90 +1,50 @@
-#include "senbetsu/screens/preview.h"
+/* A pass being tried out. The run (report/pass.h) decides and ranks; here is what the screen needs
+ * beside it: which fish change side, and how the dials move. The order is worked out once, as no
+ * dial changes a score. */
+#include "preview.h"
 #include "senbetsu/base/alloc.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 enum { STEP = 50, FULL = 100 * 100 }; /* hundredths of a point */
 
-/* A fish's place in the order: worked out once, as no dial changes a score. */
-struct place_in_order {
-    size_t index;
-    int rank;
-    int bowl, number;
-};
-
-static int compare_places(const void *left, const void *right)
-{
-    const struct place_in_order *a = left, *b = right;
-    if (a->rank != b->rank)
-        return a->rank == 0 ? 1 : b->rank == 0 ? -1 : a->rank - b->rank;
-    return a->bowl != b->bowl ? a->bowl - b->bowl : a->number - b->number;
-}
-
-static void decide(struct preview *preview)
-{
-    struct judgement *judgements = alloc_zeroed(preview->count + 1, sizeof *judgements);
-    for (size_t i = 0; i < preview->count; i++)
-        judgements[i] = preview->fish[i].judgement;
-    round_decide(&preview->standard, judgements, preview->count, preview->places,
-                 preview->decisions);
-    free(judgements);
-}
-
-static void put_in_order(struct preview *preview)
-{
-    struct place_in_order *places = alloc_zeroed(preview->count + 1, sizeof *places);
-    for (size_t i = 0; i < preview->count; i++)
-        places[i] = (struct place_in_order){i, preview->decisions[i].rank, preview->fish[i].bowl,
-                                            preview->fish[i].number};
-    qsort(places, preview->count, sizeof *places, compare_places);
-    for (size_t i = 0; i < preview->count; i++)
-        preview->order[i] = places[i].index;
-    free(places);
-}
-
 static void count(struct preview *preview)
 {
-    memset(preview->verdicts, 0, sizeof preview->verdicts);
+    const struct pass_run *run = &preview->run;
+    preview->now = (struct verdict_counts){.expected = (int)run->count};
     preview->changed_count = 0;
-    preview->first_out = preview->count;
-    for (size_t i = 0; i < preview->count; i++) {
+    preview->first_out = run->count;
+    for (size_t i = 0; i < run->count; i++) {
         size_t index = preview->order[i];
-        const struct decision *decision = &preview->decisions[index];
-        preview->verdicts[decision->verdict]++;
-        if (decision->verdict != preview->fish[index].standing)
+        const struct decision *decision = &run->decisions[index];
+        verdict_counts_add(&preview->now, decision->verdict);
+        if (decision->verdict != preview->standing[index])
             preview->changed[preview->changed_count++] = index;
-        if (decision->reason == REASON_PLACES && preview->first_out == preview->count)
+        if (decision->reason == REASON_PLACES && preview->first_out == run->count)
             preview->first_out = i;
     }
 }
 
-void preview_init(struct preview *preview, const struct standard *standard, int places,
-                  const struct preview_fish *fish, size_t fish_count)
+void preview_init(struct preview *preview, const struct pass_run *run)
 {
-    *preview = (struct preview){.standard = *standard,
-                                .places = places,
-                                .keep_at = standard->keep_at,
-                                .hold_at = standard->hold_at,
-                                .count = fish_count};
-    preview->fish = alloc_zeroed(fish_count + 1, sizeof *preview->fish);
-    for (size_t i = 0; i < fish_count; i++)
-        preview->fish[i] = fish[i];
-    preview->decisions = alloc_zeroed(fish_count + 1, sizeof *preview->decisions);
-    preview->order = alloc_zeroed(fish_count + 1, sizeof *preview->order);
-    preview->changed = alloc_zeroed(fish_count + 1, sizeof *preview->changed);
-    decide(preview);
-    put_in_order(preview);
+    *preview = (struct preview){.run = *run, .before.expected = (int)run->count};
+    preview->standing = alloc_zeroed(run->count + 1, sizeof *preview->standing);
+    preview->order = alloc_zeroed(run->count + 1, sizeof *preview->order);
+    preview->changed = alloc_zeroed(run->count + 1, sizeof *preview->changed);
+    for (size_t i = 0; i < run->count; i++) {
+        preview->standing[i] = judgement_decide(&run->standard, &run->judgements[i]).verdict;
+        verdict_counts_add(&preview->before, preview->standing[i]);
+    }
+    pass_run_ranking(run, preview->order);
     count(preview);
 }
 
 void preview_done(struct preview *preview)
 {
-    free(preview->fish);
-    free(preview->decisions);
+    pass_run_done(&preview->run);
+    free(preview->standing);
     free(preview->order);
     free(preview->changed);
-    *preview = (struct preview){0};
 }
 
 static int within(int number, int lowest, int highest)
@@ -94,7 +54,8 @@ static int within(int number, int lowest, int highest)
 
 void preview_turn(struct preview *preview, enum preview_dial dial, int steps)
 {
-    struct standard *standard = &preview->standard;
+    struct pass_run *run = &preview->run;
+    struct standard *standard = &run->standard;
     switch (dial) {
     case DIAL_KEEP_AT:
         standard->keep_at = within(standard->keep_at + STEP * steps, 0, FULL);
@@ -104,17 +65,17 @@ void preview_turn(struct preview *preview, enum preview_dial dial, int steps)
         standard->hold_at = within(standard->hold_at + STEP * steps, 0, standard->keep_at);
         break;
     case DIAL_PLACES:
-        preview->places = within(preview->places + steps, NO_PLACES, (int)preview->count);
+        run->places = within(run->places + steps, NO_PLACES, (int)run->count);
         break;
     case DIAL_COUNT:
         break;
     }
-    decide(preview);
+    pass_run_decide(run);
     count(preview);
 }
 
 bool preview_moved(const struct preview *preview)
 {
-    return preview->standard.keep_at != preview->keep_at ||
-           preview->standard.hold_at != preview->hold_at;
+    const struct standard *from = &preview->run.version.standard, *to = &preview->run.standard;
+    return to->keep_at != from->keep_at || to->hold_at != from->hold_at;
 }

@@ -252,7 +252,6 @@ static void choose_lot(struct app *app, const struct rates_screen *screen, size_
 static void choose(struct app *app, void *state, int number)
 {
     const struct rates_screen *screen = state;
-    (void)number;
     size_t line = (size_t)screen->list.current;
     size_t first = 0;
     if (line >= screen->made.spawning_entries) {
@@ -295,14 +294,11 @@ static void open_book(struct app *app, void *state, int number)
                                            .save = "Save the season book",
                                            .file = "season-book",
                                            .make = make_book};
-    (void)number;
     app_open_pages(app, &kind, ((const struct rates_screen *)state)->season);
 }
 
 static void open_pairs(struct app *app, void *state, int number)
 {
-    (void)state;
-    (void)number;
     app_open_pairs(app);
 }
 

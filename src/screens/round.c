@@ -1,17 +1,54 @@
 /* A round and its bowls; below them lines for the next bowl, the second look where fish are held,
  * the first look and counting by samples. */
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/report/families.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/progress.h"
-#include "senbetsu/screens/round_line.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/tallies.h"
 #include "senbetsu/ui/list.h"
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
+
+/* A round in words. */
+
+const char *round_name(const struct round *round, char ret_text[ROUND_TEXT_SIZE])
+{
+    const char *lot = round->own_lot ? "" : round->lot;
+    snprintf(ret_text, ROUND_TEXT_SIZE, "%s%s%s", stage_terms[round->stage].word,
+             lot[0] != '\0' ? " " : "", lot);
+    return ret_text;
+}
+
+const char *round_about(const struct round_summary *summary, char ret_text[ROUND_TEXT_SIZE])
+{
+    const struct round *round = &summary->round;
+    struct text out;
+    text_init(&out);
+    if (round->manner != MANNER_JUDGE)
+        text_add(&out, summary->stated ? "stated" : "tallied");
+    else
+        text_addf(&out, "%d %s", summary->bowls, summary->bowls == 1 ? "bowl" : "bowls");
+    if (summary->first_day[0] != '\0')
+        text_addf(&out, ", %s", summary->first_day);
+    if (strcmp(summary->first_day, summary->last_day) != 0)
+        text_addf(&out, " to %s", summary->last_day);
+    if (round->places >= 0)
+        text_addf(&out, ", %d places", round->places);
+    if (round->standard[0] != '\0')
+        text_addf(&out, ", by %s", round->standard);
+    if (round->fate != FATE_UNDECIDED)
+        text_addf(&out, ", rejects %s", fate_terms[round->fate].word);
+    text_copy(ret_text, ROUND_TEXT_SIZE, out.data);
+    text_done(&out);
+    return ret_text;
+}
+
+/* The screen. */
 
 /* A line of the list: a bowl, or one of those below. */
 enum line { LINE_BOWL, LINE_NEXT, LINE_SECOND_LOOK, LINE_FIRST_LOOK, LINE_SAMPLES };
@@ -161,87 +198,62 @@ static void draw(struct app *app, void *state, struct grid *grid)
 
 /* Keys. */
 
+static void open_second_look(struct app *app, int64_t round_id)
+{
+    app_open_second_look(app, round_id, NULL);
+}
+
+/* What the lines below the bowls open, and what keys open besides. */
+enum { PASS = LINE_SAMPLES + 1, LIST, CHANGE, FATES };
+static void (*const tasks[])(struct app *app, int64_t round_id) = {
+    [LINE_NEXT] = app_ask_bowl,
+    [LINE_SECOND_LOOK] = open_second_look,
+    [LINE_FIRST_LOOK] = app_open_first_look,
+    [LINE_SAMPLES] = app_ask_samples,
+    [PASS] = app_open_pass,
+    [LIST] = app_open_list,
+    [CHANGE] = app_ask_round,
+    [FATES] = app_ask_fates,
+};
+
+static void open_task(struct app *app, void *state, int task)
+{
+    tasks[task](app, ((const struct round_screen *)state)->round_id);
+}
+
 static void choose(struct app *app, void *state, int number)
 {
     const struct round_screen *screen = state;
-    (void)number;
-    switch (line_at(screen, screen->list.current)) {
-    case LINE_BOWL:
+    enum line line = line_at(screen, screen->list.current);
+    if (line == LINE_BOWL)
         app_open_sheet(app, selected(screen)->id, NULL);
-        break;
-    case LINE_NEXT:
-        app_ask_bowl(app, screen->round_id);
-        break;
-    case LINE_SECOND_LOOK:
-        app_open_second_look(app, screen->round_id, NULL);
-        break;
-    case LINE_FIRST_LOOK:
-        app_open_first_look(app, screen->round_id);
-        break;
-    case LINE_SAMPLES:
-        app_ask_samples(app, screen->round_id);
-        break;
-    }
+    else
+        open_task(app, state, (int)line);
 }
 
 static void count_bowl(struct app *app, void *state, int number)
 {
     const struct bowl *bowl = selected(state);
-    (void)number;
     if (bowl != NULL)
         app_ask_count(app, bowl->id);
     else
         app_say(app, "Select the bowl whose fish are counted first.");
 }
 
-/* What one of the other screens and forms does of the round. */
-enum task { NEXT_BOWL, SECOND_LOOK, PASS, LIST, FIRST_LOOK, CHANGE, SAMPLES, FATES };
-
-static void open_task(struct app *app, void *state, int task)
-{
-    int64_t id = ((const struct round_screen *)state)->round_id;
-    switch ((enum task)task) {
-    case NEXT_BOWL:
-        app_ask_bowl(app, id);
-        break;
-    case SECOND_LOOK:
-        app_open_second_look(app, id, NULL);
-        break;
-    case PASS:
-        app_open_pass(app, id);
-        break;
-    case LIST:
-        app_open_list(app, id);
-        break;
-    case FIRST_LOOK:
-        app_open_first_look(app, id);
-        break;
-    case CHANGE:
-        app_ask_round(app, id);
-        break;
-    case SAMPLES:
-        app_ask_samples(app, id);
-        break;
-    case FATES:
-        app_ask_fates(app, id);
-        break;
-    }
-}
-
 static const struct key_row rows[] = {
     {"Enter", "judge", "judge on in the selected bowl", .handler = choose},
-    {"+ b", "next bowl", "take the next bowl", .handler = open_task, .number = NEXT_BOWL},
+    {"+ b", "next bowl", "take the next bowl", .handler = open_task, .number = LINE_NEXT},
     {"4 h", "second look", "judge the held fish again, one after another", .handler = open_task,
-     .number = SECOND_LOOK},
+     .number = LINE_SECOND_LOOK},
     {"5 p", "pass", "the culling pass", .handler = open_task, .number = PASS},
     {"6 l", "list", "the cull list", .handler = open_task, .number = LIST},
     {"g", NULL, "a first look: what share of the lot is good", .handler = open_task,
-     .number = FIRST_LOOK},
+     .number = LINE_FIRST_LOOK},
     {"* c", "change", "change the round: standard, places, fish expected, fates",
      .handler = open_task, .number = CHANGE},
     {"/ f", NULL, "enter how many fish the selected bowl holds", .handler = count_bowl},
     {"t", NULL, "count the fish by samples: weighed, displaced or scooped", .handler = open_task,
-     .number = SAMPLES},
+     .number = LINE_SAMPLES},
     {"- r", "fates", "enter where the rejects went", .handler = open_task, .number = FATES},
     {.shared = &list_keys},
     HELP_KEYS,

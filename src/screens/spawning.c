@@ -4,7 +4,6 @@
 #include "senbetsu/print/counts.h"
 #include "senbetsu/report/families.h"
 #include "senbetsu/screens/progress.h"
-#include "senbetsu/screens/round_line.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/tallies.h"
 #include "senbetsu/ui/list.h"
@@ -186,69 +185,40 @@ static void draw(struct app *app, void *state, struct grid *grid)
 static void begin_round(struct app *app, void *state, int number)
 {
     const struct spawning_screen *screen = state;
-    (void)number;
     if (screen->lot_id != 0)
         app_ask_new_round_of_lot(app, screen->lot_id);
     else
         app_ask_new_round(app, screen->code);
 }
 
-static void with_round(struct app *app, const struct spawning_screen *screen,
-                       void (*what)(struct app *app, int64_t round_id))
-{
-    const struct round_summary *round = selected(screen);
-    if (round != NULL)
-        what(app, round->round.id);
-    else
-        app_say(app, "Select a round first, or begin one with +.");
-}
+/* What is done with the selected round; from the pass on only fish judged one by one have it. */
+enum { OPEN, CHANGE, FATES, PASS, LIST };
+static void (*const tasks[])(struct app *app, int64_t round_id) = {
+    [OPEN] = app_open_round, [CHANGE] = app_ask_round, [FATES] = app_ask_fates,
+    [PASS] = app_open_pass,  [LIST] = app_open_list,
+};
 
-/* The same for what only fish judged one by one have. */
-static void with_judged_round(struct app *app, const struct spawning_screen *screen,
-                              void (*what)(struct app *app, int64_t round_id))
+static void open_task(struct app *app, void *state, int task)
 {
-    const struct round_summary *round = selected(screen);
-    if (round != NULL && round->round.manner != MANNER_JUDGE)
+    const struct round_summary *round = selected(state);
+    if (round == NULL)
+        app_say(app, "Select a round first, or begin one with +.");
+    else if (task >= PASS && round->round.manner != MANNER_JUDGE)
         app_say(app, "The fish of this round are tallied, not judged one by one.");
     else
-        with_round(app, screen, what);
+        tasks[task](app, round->round.id);
 }
 
 static void choose(struct app *app, void *state, int number)
 {
     if (selected(state) != NULL)
-        with_round(app, state, app_open_round);
+        open_task(app, state, OPEN);
     else
         begin_round(app, state, number);
 }
 
-static void change(struct app *app, void *state, int number)
-{
-    (void)number;
-    with_round(app, state, app_ask_round);
-}
-
-static void open_pass(struct app *app, void *state, int number)
-{
-    (void)number;
-    with_judged_round(app, state, app_open_pass);
-}
-
-static void open_list(struct app *app, void *state, int number)
-{
-    (void)number;
-    with_judged_round(app, state, app_open_list);
-}
-
-static void ask_fates(struct app *app, void *state, int number)
-{
-    (void)number;
-    with_round(app, state, app_ask_fates);
-}
-
 static void open_lots(struct app *app, void *state, int number)
 {
-    (void)number;
     app_open_lots(app, ((const struct spawning_screen *)state)->code);
 }
 
@@ -256,10 +226,11 @@ static const struct key_row rows[] = {
     {"Enter", "open", "open the selected round", .handler = choose},
     {"+ n", "begin a round", "begin a round", .handler = begin_round},
     {"* c", "change", "change the round: standard, places, fish expected, fates",
-     .handler = change},
-    {"5 p", "pass", "the culling pass of the selected round", .handler = open_pass},
-    {"6 l", "list", "the cull list of the selected round", .handler = open_list},
-    {"- r", "fates", "enter where the rejects of the selected round went", .handler = ask_fates},
+     .handler = open_task, .number = CHANGE},
+    {"5 p", "pass", "the culling pass of the selected round", .handler = open_task, .number = PASS},
+    {"6 l", "list", "the cull list of the selected round", .handler = open_task, .number = LIST},
+    {"- r", "fates", "enter where the rejects of the selected round went", .handler = open_task,
+     .number = FATES},
     {"/ o", "lots", "its lots: split, merge, dead fish, ponds", .handler = open_lots},
     {.shared = &list_keys},
     HELP_KEYS,

@@ -1,5 +1,8 @@
-/* The stack of screens: which one draws, which one gets a key, what is said under it. No terminal:
- * keys come in and cells go out, so tests work it as the terminal's loop does (start.c). */
+/* The stack of screens: which one draws, which one gets a key, what is said under it; and the two
+ * screens that every other one may put on top, help and a form. It knows no screen by name. No
+ * terminal: keys come in and cells go out, so tests work it as the terminal's loop does (start.c).
+ * A screen says with `stale` that it must be read anew, and so does every change of screen: what
+ * another sorter wrote meanwhile is seen, and no screen tells another what it did. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/screens/screen.h"
@@ -129,8 +132,6 @@ void app_dispatch(struct app *app, void *state, const struct key_table *table, s
 
 void app_leave(struct app *app, void *state, int number)
 {
-    (void)state;
-    (void)number;
     app_pop(app);
 }
 
@@ -138,14 +139,11 @@ void app_leave(struct app *app, void *state, int number)
 
 static void draw_help(struct app *app, void *state, struct grid *grid)
 {
-    (void)app;
     keys_help(grid, *(const struct key_table **)state);
 }
 
 static void leave_help(struct app *app, void *state, struct key key)
 {
-    (void)state;
-    (void)key;
     app_pop(app);
 }
 
@@ -159,7 +157,74 @@ void app_push_help(struct app *app, const struct key_table *table)
 
 void app_help(struct app *app, void *state, int number)
 {
-    (void)state;
-    (void)number;
     app_push_help(app, top(app)->kind->keys);
+}
+
+/* Forms are screens too. */
+
+struct form_screen {
+    struct form form;
+    const struct form_task *task;
+    void *context;
+};
+
+static void draw_form(struct app *app, void *state, struct grid *grid)
+{
+    struct form_screen *screen = state;
+    if (app->message[0] != '\0' && screen->form.wrong < 0)
+        form_refuse(&screen->form, -1, app->message);
+    form_draw(grid, &screen->form);
+}
+
+static void accept_form(struct app *app, struct form_screen *screen)
+{
+    struct err err;
+    int field = -1;
+    if (!screen->task->accept(app, &screen->form, screen->context, &field, &err))
+        form_refuse(&screen->form, field, err.text);
+}
+
+static void press_in_form(struct app *app, void *state, struct key key)
+{
+    struct form_screen *screen = state;
+    switch (form_key(&screen->form, key)) {
+    case FORM_ACCEPT:
+        accept_form(app, screen);
+        break;
+    case FORM_LEAVE:
+        app_pop(app);
+        break;
+    case FORM_HELP:
+        app_push_help(app, &form_keys);
+        break;
+    case FORM_STAY:
+        if (screen->task->adjust != NULL)
+            screen->task->adjust(app, &screen->form, screen->context);
+        break;
+    }
+}
+
+static void form_done(void *state)
+{
+    struct form_screen *screen = state;
+    if (screen->task->done != NULL)
+        screen->task->done(screen->context);
+    free(screen);
+}
+
+static const struct screen_kind form_kind = {
+    .draw = draw_form, .key = press_in_form, .done = form_done};
+
+void app_push_form(struct app *app, const struct form *form, const struct form_task *task,
+                   void *context)
+{
+    struct form_screen *screen = alloc_zeroed(1, sizeof *screen);
+    *screen = (struct form_screen){*form, task, context};
+    app_push(app, &form_kind, screen);
+}
+
+void app_accept_form(struct app *app)
+{
+    if (top(app)->kind == &form_kind)
+        accept_form(app, top(app)->state);
 }

@@ -200,7 +200,6 @@ static void move(struct app *app, void *state, int by)
 {
     struct form *form = state;
     int to = form->current + by;
-    (void)app;
     if (to >= 0 && to < form->count)
         form->current = to;
     form->edited = false;
@@ -209,8 +208,6 @@ static void move(struct app *app, void *state, int by)
 static void accept(struct app *app, void *state, int number)
 {
     struct form *form = state;
-    (void)app;
-    (void)number;
     form_refuse(form, -1, "");
     for (int i = 0; i < form->count; i++)
         if (!check(form, i))
@@ -233,7 +230,6 @@ static void step_choice(struct app *app, void *state, int by)
 {
     struct form *form = state;
     struct field *field = &form->fields[form->current];
-    (void)app;
     if (field->choice_count > 0)
         step(field, by);
     form->changed = true;
@@ -242,8 +238,6 @@ static void step_choice(struct app *app, void *state, int by)
 static void erase(struct app *app, void *state, int number)
 {
     struct form *form = state;
-    (void)app;
-    (void)number;
     erase_character(&form->fields[form->current]);
     form->edited = form->changed = true;
 }
@@ -251,8 +245,6 @@ static void erase(struct app *app, void *state, int number)
 static void empty(struct app *app, void *state, int number)
 {
     struct form *form = state;
-    (void)app;
-    (void)number;
     form->fields[form->current].value[0] = '\0';
     form->changed = true;
 }
@@ -260,7 +252,6 @@ static void empty(struct app *app, void *state, int number)
 static void ask_for(struct app *app, void *state, int request)
 {
     struct form *form = state;
-    (void)app;
     form->request = (enum form_request)request;
 }
 
@@ -281,7 +272,6 @@ static void minus(struct app *app, void *state, int number)
     } else {
         ask_for(app, state, FORM_LEAVE);
     }
-    (void)number;
 }
 
 static const struct key_row key_rows[] = {

@@ -20,7 +20,6 @@ void list_count(struct list *list, int count)
 static void move(struct app *app, void *state, int items)
 {
     struct list *list = state;
-    (void)app;
     list_to(list, list->current + items);
 }
 
@@ -32,16 +31,12 @@ static void turn_page(struct app *app, void *state, int pages)
 
 static void to_first(struct app *app, void *state, int number)
 {
-    (void)app;
-    (void)number;
     list_to(state, 0);
 }
 
 static void to_last(struct app *app, void *state, int number)
 {
     struct list *list = state;
-    (void)app;
-    (void)number;
     list_to(list, list->count - 1);
 }
 

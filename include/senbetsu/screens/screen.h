@@ -96,9 +96,10 @@ void app_push_help(struct app *app, const struct key_table *table);
 
 /* What a form is for. */
 struct form_task {
-    /* Every line is right: carries it out and leaves the form with app_pop, or refuses a line with
-     * form_refuse and stays. */
-    void (*accept)(struct app *app, struct form *form, void *context);
+    /* Every line is right: carries it out and leaves the form with app_pop. False: the sentence
+     * comes under the line `ret_field`, or at the foot where that stays -1, and the form stays. */
+    bool (*accept)(struct app *app, struct form *form, void *context, int *ret_field,
+                   struct err *err);
     /* After every key, where a choice changes what other lines offer; may be NULL. */
     void (*adjust)(struct app *app, struct form *form, void *context);
     void (*done)(void *context); /* frees the context; may be NULL */

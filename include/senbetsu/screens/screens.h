@@ -43,6 +43,14 @@ void app_open_spawning(struct app *app, const char *code);
 /* A round's bowls, or its tally where its fish are picked or removed instead of judged. */
 void app_open_round(struct app *app, int64_t round_id);
 
+/* A round as lists name it: "harvest", or "harvest B" for another lot than the spawning's own. */
+enum { ROUND_TEXT_SIZE = 512 };
+const char *round_name(const struct round *round, char ret_text[ROUND_TEXT_SIZE]);
+
+/* "3 bowls, 2026-11-05, 20 places, by kikusui-harvest, rejects pond-grade"; "tallied" instead of
+ * bowls, or "stated" where both numbers were said. */
+const char *round_about(const struct round_summary *summary, char ret_text[ROUND_TEXT_SIZE]);
+
 /* The lots of a spawning, those mixed from its fish among them. */
 void app_open_lots(struct app *app, const char *spawning);
 /* The rounds of one lot. */

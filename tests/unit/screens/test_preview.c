@@ -1,5 +1,32 @@
-#include "senbetsu/screens/preview.h"
-#include "support/trial_fish.h"
+#include "preview.h"
+#include "support/standard.h"
+#include "support/test.h"
+
+#include <stdlib.h>
+
+/* Fish 1, 2, … of bowl 1 with these scores, as they stand by a standard of one aspect of 0 to 9: a
+ * step is worth a ninth of a hundred points. */
+static void preview_with(struct preview *preview, const int *scores, size_t count, int places)
+{
+    struct pass_run run = {
+        .version.standard = {STANDARD("plain-first", "Plain", STAGE_FIRST, 6500, 5500),
+                             ASPECTS(1, ASPECT("body", "Body line", 1)),
+                             FAULTS(1, FAULT("spine", "Bent spine", EFFECT_REJECT))},
+        .places = places,
+        .count = count,
+        .fish = calloc(count + 1, sizeof *run.fish),
+        .judgements = calloc(count + 1, sizeof *run.judgements),
+        .decisions = calloc(count + 1, sizeof *run.decisions)};
+    run.version.standard.lowest = 0;
+    run.version.standard.highest = 9;
+    run.standard = run.version.standard;
+    for (size_t i = 0; i < count; i++) {
+        fish_init(&run.fish[i], (int64_t)i + 1, 1, 1, (int)i + 1);
+        run.fish[i].judgement.scores[0] = (int8_t)scores[i];
+    }
+    pass_run_decide(&run);
+    preview_init(preview, &run);
+}
 
 /* In points: 88.9, 33.3, 77.8, none, 77.8, 66.7, 55.6. */
 static const int scores[] = {8, 3, 7, SCORE_NONE, 7, 6, 5};
@@ -7,10 +34,10 @@ enum { COUNT = sizeof scores / sizeof scores[0] };
 
 static void assert_counts(const struct preview *preview, int keep, int hold, int reject, int open)
 {
-    assert_int_equal(preview->verdicts[VERDICT_KEEP], keep);
-    assert_int_equal(preview->verdicts[VERDICT_HOLD], hold);
-    assert_int_equal(preview->verdicts[VERDICT_REJECT], reject);
-    assert_int_equal(preview->verdicts[VERDICT_OPEN], open);
+    assert_int_equal(preview->now.verdicts[VERDICT_KEEP], keep);
+    assert_int_equal(preview->now.verdicts[VERDICT_HOLD], hold);
+    assert_int_equal(preview->now.verdicts[VERDICT_REJECT], reject);
+    assert_int_equal(preview->now.verdicts[VERDICT_OPEN], open);
 }
 
 static void test_at_first_nothing_changes(void **state)
@@ -42,7 +69,7 @@ static void test_a_threshold_moved_says_who_changes_side(void **state)
     struct preview preview;
     preview_with(&preview, scores, COUNT, NO_PLACES);
     preview_turn(&preview, DIAL_KEEP_AT, 3);
-    assert_int_equal(preview.standard.keep_at, 6650);
+    assert_int_equal(preview.run.standard.keep_at, 6650);
     assert_int_equal(preview.changed_count, 0);
     preview_turn(&preview, DIAL_KEEP_AT, 1);
     assert_counts(&preview, 3, 2, 1, 1);
@@ -61,14 +88,14 @@ static void test_thresholds_stay_in_order_and_in_range(void **state)
     struct preview preview;
     preview_with(&preview, scores, COUNT, NO_PLACES);
     preview_turn(&preview, DIAL_HOLD_AT, 100);
-    assert_int_equal(preview.standard.hold_at, 6500);
+    assert_int_equal(preview.run.standard.hold_at, 6500);
     preview_turn(&preview, DIAL_KEEP_AT, -1000);
-    assert_int_equal(preview.standard.keep_at, 0);
-    assert_int_equal(preview.standard.hold_at, 0);
+    assert_int_equal(preview.run.standard.keep_at, 0);
+    assert_int_equal(preview.run.standard.hold_at, 0);
     assert_counts(&preview, 6, 0, 0, 1);
     preview_turn(&preview, DIAL_KEEP_AT, 1000);
-    assert_int_equal(preview.standard.keep_at, 10000);
-    assert_int_equal(preview.standard.hold_at, 0);
+    assert_int_equal(preview.run.standard.keep_at, 10000);
+    assert_int_equal(preview.run.standard.hold_at, 0);
     assert_counts(&preview, 0, 6, 0, 1);
     preview_done(&preview);
 }
@@ -80,7 +107,7 @@ static void test_places_break_no_tie(void **state)
     struct preview preview;
     preview_with(&preview, scores, COUNT, NO_PLACES);
     preview_turn(&preview, DIAL_PLACES, 3);
-    assert_int_equal(preview.places, 2);
+    assert_int_equal(preview.run.places, 2);
     assert_counts(&preview, 1, 4, 1, 1);
     assert_int_equal(preview.changed_count, 3);
     assert_int_equal(preview.first_out, 1);
@@ -88,9 +115,9 @@ static void test_places_break_no_tie(void **state)
     assert_int_equal(preview.first_out, 3);
     assert_counts(&preview, 3, 2, 1, 1);
     preview_turn(&preview, DIAL_PLACES, 99);
-    assert_int_equal(preview.places, COUNT);
+    assert_int_equal(preview.run.places, COUNT);
     preview_turn(&preview, DIAL_PLACES, -99);
-    assert_int_equal(preview.places, NO_PLACES);
+    assert_int_equal(preview.run.places, NO_PLACES);
     assert_int_equal(preview.changed_count, 0);
     assert_int_equal(preview.first_out, COUNT);
     assert_false(preview_moved(&preview));

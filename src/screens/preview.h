@@ -1,0 +1,36 @@
+/* A pass being tried out: thresholds and places are moved, and every fish is decided anew at once.
+ * Nothing is recorded here, and no ledger is needed, so it is tested without one. */
+#ifndef SENBETSU_SCREENS_PREVIEW_H
+#define SENBETSU_SCREENS_PREVIEW_H
+
+#include "senbetsu/report/pass.h"
+
+enum preview_dial { DIAL_KEEP_AT, DIAL_HOLD_AT, DIAL_PLACES, DIAL_COUNT };
+
+enum { NO_PLACES = -1 };
+
+struct preview {
+    struct pass_run run; /* thresholds and places as they are moved */
+    enum verdict
+        *standing;   /* of the same fish as they stand now: what a change is counted against */
+    size_t *order;   /* best first, those without a score last, by bowl and number */
+    size_t *changed; /* fish that would change side, in that order */
+    size_t changed_count;
+    size_t
+        first_out; /* the first in order for whom there was no place; the number of fish = none */
+    struct verdict_counts before, now;
+};
+
+/* Takes over the run, which has been decided once. */
+void preview_init(struct preview *preview, const struct pass_run *run);
+void preview_done(struct preview *preview);
+
+/* Moves a dial by `steps`: half a point or one place each. keep_at pushes hold_at down before it,
+ * hold_at stops at keep_at; places go from 0 to the number of fish, and below 0 there is no limit.
+ */
+void preview_turn(struct preview *preview, enum preview_dial dial, int steps);
+
+/* Have the thresholds been moved? Then recording makes a new version of the standard. */
+bool preview_moved(const struct preview *preview);
+
+#endif
