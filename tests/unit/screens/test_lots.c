@@ -1,6 +1,6 @@
 #include "bench.h"
+#include "lots.h"
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/screens/lots.h"
 
 struct lots {
     struct lot_line *lines;
