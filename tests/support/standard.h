@@ -31,4 +31,17 @@
         code, label, EFFECT_DEDUCT, hundredths, 0                                                  \
     }
 
+/* One aspect of 0 to 9, each step a ninth of a hundred points (7 = 77.8), and one fault that
+ * rejects. */
+static inline struct standard trial_standard(void)
+{
+    struct standard standard = {STANDARD("plain-first", "Plain", STAGE_FIRST, 6500, 5500),
+                                ASPECTS(1, ASPECT("body", "Body line", 1)),
+                                FAULTS(1, FAULT("spine", "Bent spine", EFFECT_REJECT))};
+    standard.lowest = 0;
+    standard.highest = 9;
+    standard.typical = 5;
+    return standard;
+}
+
 #endif

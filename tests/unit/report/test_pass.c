@@ -1,7 +1,7 @@
 #include "senbetsu/report/pass.h"
 #include "support/import_bench.h"
+#include "support/standard.h"
 #include "support/test.h"
-#include "support/trial_fish.h"
 
 /* Scores 100, 75, 75, a knock-out, an open one. */
 static int setup(void **state)
@@ -234,7 +234,7 @@ enum { KEEP = 8, HOLD = 5, REJECT = 1 };
 
 static void assert_picked(struct fish *fish, size_t count, const char *numbers)
 {
-    struct standard standard = preview_standard();
+    struct standard standard = trial_standard();
     char picked[64] = "";
     size_t picked_count = second_look_pick(fish, count, &standard);
     for (size_t i = 0; i < picked_count; i++)

@@ -4,22 +4,16 @@
 
 #include <stdlib.h>
 
-/* Fish 1, 2, … of bowl 1 with these scores, as they stand by a standard of one aspect of 0 to 9: a
- * step is worth a ninth of a hundred points. */
+/* Fish 1, 2, … of bowl 1 with these scores, as they stand by the trial standard. */
 static void preview_with(struct preview *preview, const int *scores, size_t count, int places)
 {
-    struct pass_run run = {
-        .version.standard = {STANDARD("plain-first", "Plain", STAGE_FIRST, 6500, 5500),
-                             ASPECTS(1, ASPECT("body", "Body line", 1)),
-                             FAULTS(1, FAULT("spine", "Bent spine", EFFECT_REJECT))},
-        .places = places,
-        .count = count,
-        .fish = calloc(count + 1, sizeof *run.fish),
-        .judgements = calloc(count + 1, sizeof *run.judgements),
-        .decisions = calloc(count + 1, sizeof *run.decisions)};
-    run.version.standard.lowest = 0;
-    run.version.standard.highest = 9;
-    run.standard = run.version.standard;
+    struct pass_run run = {.version.standard = trial_standard(),
+                           .standard = trial_standard(),
+                           .places = places,
+                           .count = count,
+                           .fish = calloc(count + 1, sizeof *run.fish),
+                           .judgements = calloc(count + 1, sizeof *run.judgements),
+                           .decisions = calloc(count + 1, sizeof *run.decisions)};
     for (size_t i = 0; i < count; i++) {
         fish_init(&run.fish[i], (int64_t)i + 1, 1, 1, (int)i + 1);
         run.fish[i].judgement.scores[0] = (int8_t)scores[i];
