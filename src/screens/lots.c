@@ -335,7 +335,7 @@ static const struct key_row rows[] = {
     {"c", NULL, "the whole lot was counted", .handler = record_fish, .number = EVENT_COUNT},
     {"5 s", "split", "put some of its fish into a new lot or another one", .handler = act,
      .number = SPLIT},
-    {"6 g", "put together", "merge it with another lot", .handler = act, .number = MERGE},
+    {"6 g", "merge", "merge it with another lot", .handler = act, .number = MERGE},
     {"* m", "pond", "move the lot to another pond", .handler = act, .number = MOVE},
     {"- u", "undo", "undo the last event of the lot (press twice)", .handler = act, .number = UNDO},
     {"/ h", "history", "everything that happened to the lot, to read, save or print",
