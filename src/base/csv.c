@@ -257,6 +257,14 @@ void csv_add_number(struct text *out, long long number, bool first)
     text_add(out, at);
 }
 
+void csv_add_known(struct text *out, bool known, long long number)
+{
+    if (known)
+        csv_add_number(out, number, false);
+    else
+        text_add(out, ",");
+}
+
 void csv_add_real(struct text *out, bool known, double number)
 {
     char field[32] = "";

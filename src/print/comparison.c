@@ -1,3 +1,9 @@
+/* Two pairs side by side: the numbers season by season, then in words what they come to.
+ *
+ * A table alone invites the reader to see a winner, so each line below it answers one question in a
+ * sentence: how far apart, could it be chance, do the seasons agree, do spawnings of one pair
+ * differ by themselves, what is left out. Warnings stand last, next to the conclusion they limit.
+ * docs/compare.md explains the methods. */
 #include "senbetsu/print/comparison.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/print/rates.h"
@@ -24,30 +30,27 @@ static void csv_add_estimate(struct text *out, const struct estimate *estimate)
     csv_add_real(out, estimate->has_interval, estimate->interval.high);
 }
 
-static void csv_row(const struct compare_row *row, struct text *out)
-{
-    if (row->season != 0)
-        csv_add_number(out, row->season, true);
-    else
-        csv_add(out, "all", true);
-    csv_add_number(out, row->fish.in_a, false);
-    csv_add_number(out, row->fish.kept_a, false);
-    csv_add_number(out, row->fish.in_b, false);
-    csv_add_number(out, row->fish.kept_b, false);
-    csv_add_estimate(out, &row->difference);
-    csv_add_estimate(out, &row->odds_ratio);
-    csv_add_real(out, row->equal.known, row->equal.p);
-    csv_add_real(out, row->alike.known, row->alike.p);
-    csv_end_row(out);
-}
-
 void compare_csv(const struct comparison *comparison, struct text *out)
 {
     text_add(out, "season,in_a,kept_a,in_b,kept_b,difference,low,high,odds_ratio,or_low,or_high,"
                   "p_equal,p_seasons\n");
-    for (size_t i = 0; i < comparison->count; i++)
-        csv_row(&comparison->rows[i], out);
-    csv_row(&comparison->all, out);
+    for (size_t i = 0; i <= comparison->count; i++) {
+        bool last = i == comparison->count;
+        const struct compare_row *row = last ? &comparison->all : &comparison->rows[i];
+        if (row->season != 0)
+            csv_add_number(out, row->season, true);
+        else
+            csv_add(out, "all", true);
+        csv_add_number(out, row->fish.in_a, false);
+        csv_add_number(out, row->fish.kept_a, false);
+        csv_add_number(out, row->fish.in_b, false);
+        csv_add_number(out, row->fish.kept_b, false);
+        csv_add_estimate(out, &row->difference);
+        csv_add_estimate(out, &row->odds_ratio);
+        csv_add_real(out, row->equal.known, row->equal.p);
+        csv_add_real(out, row->alike.known, row->alike.p);
+        csv_end_row(out);
+    }
 }
 
 static const char *p_text(double p, char ret[FIELD_SIZE])
@@ -82,53 +85,29 @@ static const char *more_text(double difference, int decimals, char ret[FIELD_SIZ
     return ret;
 }
 
-#define COLUMNS "  %-6s %8s %7s %6s %8s %7s %6s %6s %16s"
-
-static void add_columns(struct page *page)
+static const char *share_text(int64_t kept, int64_t in, char ret[RATE_TEXT_SIZE])
 {
-    char line[2 * FIELD_SIZE];
-    snprintf(line, sizeof line, COLUMNS, "season", "A in", "kept", "%", "B in", "kept", "%", "A-B",
-             "95 % interval");
-    page_heading(page, line);
-}
-
-static const char *number_text(int64_t number, char ret[FIELD_SIZE])
-{
-    snprintf(ret, FIELD_SIZE, "%" PRId64, number);
-    return ret;
-}
-
-static const char *share_text(int64_t kept, int64_t in, char ret[FIELD_SIZE])
-{
-    if (in == 0)
-        return "-";
-    return rate_percent((double)kept / (double)in, ret);
-}
-
-static const char *interval_text(const struct estimate *difference, char ret[FIELD_SIZE])
-{
-    char low[FIELD_SIZE], high[FIELD_SIZE];
-    int decimals = decimals_of(difference);
-    if (!difference->has_interval)
-        return "-";
-    snprintf(ret, FIELD_SIZE, "%.20s to %.20s",
-             points_text(difference->interval.low, decimals, low),
-             points_text(difference->interval.high, decimals, high));
-    return ret;
+    return in == 0 ? "-" : rate_percent((double)kept / (double)in, ret);
 }
 
 static void add_numbers(struct page *page, const struct compare_row *row)
 {
-    char fields[9][FIELD_SIZE];
+    const struct estimate *difference = &row->difference;
     const struct two_groups *fish = &row->fish;
-    page_addf(page, COLUMNS, row->season == 0 ? "all" : number_text(row->season, fields[0]),
-              number_text(fish->in_a, fields[1]), number_text(fish->kept_a, fields[2]),
-              share_text(fish->kept_a, fish->in_a, fields[3]), number_text(fish->in_b, fields[4]),
-              number_text(fish->kept_b, fields[5]), share_text(fish->kept_b, fish->in_b, fields[6]),
-              row->difference.known
-                  ? points_text(row->difference.value, decimals_of(&row->difference), fields[7])
-                  : "-",
-              interval_text(&row->difference, fields[8]));
+    int decimals = decimals_of(difference);
+    char season[16] = "all", a[RATE_TEXT_SIZE], b[RATE_TEXT_SIZE], points[FIELD_SIZE] = "-";
+    char low[FIELD_SIZE], high[FIELD_SIZE], interval[2 * FIELD_SIZE + 8] = "-";
+    if (row->season != 0)
+        snprintf(season, sizeof season, "%d", row->season);
+    if (difference->known)
+        points_text(difference->value, decimals, points);
+    if (difference->has_interval)
+        snprintf(interval, sizeof interval, "%s to %s",
+                 points_text(difference->interval.low, decimals, low),
+                 points_text(difference->interval.high, decimals, high));
+    page_addf(page, "  %-6s %8" PRId64 " %7" PRId64 " %6s %8" PRId64 " %7" PRId64 " %6s %6s %16s",
+              season, fish->in_a, fish->kept_a, share_text(fish->kept_a, fish->in_a, a), fish->in_b,
+              fish->kept_b, share_text(fish->kept_b, fish->in_b, b), points, interval);
 }
 
 /* "B 0.14 to 0.20 %" */
@@ -140,43 +119,29 @@ static void add_share(char pair, int64_t kept, int64_t in, struct text *out)
               rate_percent(interval.high, high));
 }
 
-static void add_shares(const struct two_groups *fish, struct text *out)
+/* The numbers, then "A 1.9 to 2.1 %, B 0.14 to 0.20 %; odds ratio 2.67 (1.29 to 5.52), p 0.013":
+ * nothing of what is not known. */
+static void add_row(struct page *page, const struct compare_row *row)
 {
-    if (!two_groups_valid(fish))
-        return;
-    add_share('A', fish->kept_a, fish->in_a, out);
-    text_add(out, ", ");
-    add_share('B', fish->kept_b, fish->in_b, out);
-}
-
-/* "A 1.9 to 2.1 %, B 0.14 to 0.20 %; odds ratio 2.67 (1.29 to 5.52), p 0.013": nothing of what is
- * not known. */
-static void add_beside(struct page *page, const struct compare_row *row)
-{
-    struct text line;
     char p[FIELD_SIZE];
-    text_init(&line);
-    add_shares(&row->fish, &line);
+    page_together(page, true);
+    add_numbers(page, row);
+    if (two_groups_valid(&row->fish)) {
+        add_share('A', row->fish.kept_a, row->fish.in_a, &page->line);
+        text_add(&page->line, ", ");
+        add_share('B', row->fish.kept_b, row->fish.in_b, &page->line);
+    }
     if (row->odds_ratio.known)
-        text_addf(&line, "; odds ratio %.3g", row->odds_ratio.value);
+        text_addf(&page->line, "; odds ratio %.3g", row->odds_ratio.value);
     if (row->odds_ratio.has_interval)
-        text_addf(&line, " (%.3g to %.3g)", row->odds_ratio.interval.low,
+        text_addf(&page->line, " (%.3g to %.3g)", row->odds_ratio.interval.low,
                   row->odds_ratio.interval.high);
     if (row->equal.known)
-        text_addf(&line, ", %s", p_text(row->equal.p, p));
-    if (line.length > 0)
-        page_add(page, "    ", line.data);
+        text_addf(&page->line, ", %s", p_text(row->equal.p, p));
+    page_line(page, "    ");
     if (row->recovered)
         page_add(page, "    ! ",
                  "more fish were kept than went in: some were found again, or a count is wrong");
-    text_done(&line);
-}
-
-static void add_row(struct page *page, const struct compare_row *row)
-{
-    page_together(page, true);
-    add_numbers(page, row);
-    add_beside(page, row);
     page_together(page, false);
 }
 
@@ -184,20 +149,17 @@ static void add_difference(struct page *page, const struct comparison *compariso
 {
     const struct estimate *difference = &comparison->all.difference;
     char value[FIELD_SIZE], low[FIELD_SIZE], high[FIELD_SIZE];
-    struct text line;
+    int decimals = decimals_of(difference);
     if (!difference->known)
         return;
-    int decimals = decimals_of(difference);
-    text_init(&line);
-    text_addf(&line, "of 100 fish A keeps %s than B",
+    text_addf(&page->line, "of 100 fish A keeps %s than B",
               more_text(difference->value, decimals, value));
     if (difference->has_interval)
-        text_addf(&line, "; with 95 %% confidence between %s and %s",
+        text_addf(&page->line, "; with 95 %% confidence between %s and %s",
                   more_text(difference->interval.low, decimals, low),
                   more_text(difference->interval.high, decimals, high));
-    text_add(&line, comparison->count > 1 ? ". Pairs are compared within each season." : ".");
-    page_add(page, "Together: ", line.data);
-    text_done(&line);
+    text_add(&page->line, comparison->count > 1 ? ". Pairs are compared within each season." : ".");
+    page_line(page, "Together: ");
 }
 
 /* "13 of 100", "fewer than 1 of 10000" */
@@ -211,33 +173,21 @@ static const char *times_text(double p, char ret[FIELD_SIZE])
     return ret;
 }
 
-static void add_chance(struct page *page, const struct significance *equal)
+static void add_seasons(struct page *page, const struct significance *alike)
 {
-    char times[FIELD_SIZE], line[4 * FIELD_SIZE];
-    if (!equal->known)
-        return;
-    snprintf(line, sizeof line,
-             "two equal pairs would come out this far apart or further in %s such comparisons.",
-             times_text(equal->p, times));
-    page_add(page, "Chance: ", line);
-}
-
-static void add_seasons(struct page *page, const struct comparison *comparison)
-{
-    const struct significance *alike = &comparison->all.alike;
-    char p[FIELD_SIZE], line[4 * FIELD_SIZE];
+    char p[FIELD_SIZE];
     if (!alike->known)
-        snprintf(line, sizeof line, "%s",
+        text_add(&page->line,
                  "it is not known whether they agree; that takes two in which fish of both pairs "
                  "were counted, some kept and some not.");
     else if (is_found(alike))
-        snprintf(line, sizeof line,
-                 "they do not agree (%s): the difference, or which pair is ahead, changes with the "
-                 "season. Go by the single seasons.",
-                 p_text(alike->p, p));
+        text_addf(&page->line,
+                  "they do not agree (%s): the difference, or which pair is ahead, changes with "
+                  "the season. Go by the single seasons.",
+                  p_text(alike->p, p));
     else
-        snprintf(line, sizeof line, "they do not contradict each other (%s).", p_text(alike->p, p));
-    page_add(page, "Seasons: ", line);
+        text_addf(&page->line, "they do not contradict each other (%s).", p_text(alike->p, p));
+    page_line(page, "Seasons: ");
 }
 
 static void add_spread_found(const struct significance *found, struct text *out)
@@ -256,54 +206,48 @@ static void add_spread(struct page *page, const struct pair_overdispersion *over
                        const char *lead)
 {
     char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE], p[FIELD_SIZE];
-    struct text line;
+    struct text *line = &page->line;
     if (!overdispersion->overall.known) {
         page_add(page, lead, "what was counted does not show how much they differ.");
         return;
     }
-    text_init(&line);
-    text_addf(&line, "%zu kept %s to %s %%. They differ ", overdispersion->spawnings,
+    text_addf(line, "%zu kept %s to %s %%. They differ ", overdispersion->spawnings,
               rate_percent(overdispersion->lowest, low),
               rate_percent(overdispersion->highest, high));
-    add_spread_found(&overdispersion->overall, &line);
+    add_spread_found(&overdispersion->overall, line);
     if (overdispersion->tarone.known)
-        text_addf(&line, "; Tarone's Z %.2f, %s", overdispersion->tarone.statistic,
+        text_addf(line, "; Tarone's Z %.2f, %s", overdispersion->tarone.statistic,
                   p_text(overdispersion->tarone.p, p));
-    text_add(&line, ".");
+    text_add(line, ".");
     if (is_found(&overdispersion->overall) && overdispersion->beyond_chance > 0)
-        text_addf(&line, " What chance does not explain is about %s points to either side.",
+        text_addf(line, " What chance does not explain is about %s points to either side.",
                   rate_percent(overdispersion->beyond_chance, p));
     if (overdispersion->within.known && overdispersion->within.df < overdispersion->overall.df) {
-        text_add(&line, " Within a season they differ ");
-        add_spread_found(&overdispersion->within, &line);
-        text_add(&line, ".");
+        text_add(line, " Within a season they differ ");
+        add_spread_found(&overdispersion->within, line);
+        text_add(line, ".");
     }
-    page_add(page, lead, line.data);
-    text_done(&line);
+    page_line(page, lead);
 }
 
 static void add_left_out(struct page *page, const struct comparison *comparison)
 {
     char stages[STAGE_RANGE_SIZE];
-    struct text line;
-    if (comparison->left_out_count == 0)
-        return;
-    text_init(&line);
     for (size_t i = 0; i < comparison->left_out_count; i++) {
         const struct compare_left_out *left_out = &comparison->left_out[i];
-        text_addf(&line, "%s%s of %c", i > 0 ? ", " : "", left_out->spawning,
+        text_addf(&page->line, "%s%s of %c", i > 0 ? ", " : "", left_out->spawning,
                   left_out->pair == 0 ? 'A' : 'B');
         if (left_out->alone)
-            text_addf(&line, " (%c has none to compare in %d)", left_out->pair == 0 ? 'B' : 'A',
-                      left_out->season);
+            text_addf(&page->line, " (%c has none to compare in %d)",
+                      left_out->pair == 0 ? 'B' : 'A', left_out->season);
         else if (comparison->has_stages)
-            text_addf(&line, " (not counted %s %s)",
+            text_addf(&page->line, " (not counted %s %s)",
                       comparison->first == comparison->last ? "at" : "from",
                       stage_range(comparison->first, comparison->last, stages));
     }
-    text_add(&line, ".");
-    page_add(page, "Left out: ", line.data);
-    text_done(&line);
+    if (comparison->left_out_count > 0)
+        text_add(&page->line, ".");
+    page_line(page, "Left out: ");
 }
 
 static void add_warnings(struct page *page, const struct comparison *comparison)
@@ -330,58 +274,42 @@ static const char *name_of(const char *variety)
     return variety[0] != '\0' ? variety : "of unknown variety";
 }
 
-/* Each variety is culled in its own way: that is no merit of the parents. */
-static void add_varieties(struct page *page, const char *const varieties[2])
-{
-    char line[4 * FIELD_SIZE];
-    if (strcmp(varieties[0], varieties[1]) == 0)
-        return;
-    snprintf(line, sizeof line, "A is %s, B %s: this compares varieties, not only parents.",
-             name_of(varieties[0]), name_of(varieties[1]));
-    page_add(page, "!  ", line);
-}
-
-static void add_pairs(struct page *page, const struct comparison *comparison)
-{
-    page_add(page, "A  ", comparison->pairs[0]);
-    page_add(page, "B  ", comparison->pairs[1]);
-    add_varieties(page, comparison->varieties);
-    page_blank(page);
-}
-
-static void add_findings(struct page *page, const struct comparison *comparison)
-{
-    if (comparison->count == 0) {
-        page_addf(page,
-                  "There is no season in which fish of both pairs were counted at the same culls.");
-        return;
-    }
-    for (size_t i = 0; i < comparison->count; i++)
-        add_row(page, &comparison->rows[i]);
-    add_row(page, &comparison->all);
-    page_blank(page);
-    add_difference(page, comparison);
-    add_chance(page, &comparison->all.equal);
-    add_seasons(page, comparison);
-}
-
 void compare_print(const struct comparison *comparison, struct page_setup setup, struct text *out)
 {
     struct page page;
-    char title[2 * FIELD_SIZE] = "Two pairs side by side", stages[STAGE_RANGE_SIZE];
-    if (comparison->has_stages)
-        snprintf(title, sizeof title, "Two pairs side by side: %s",
-                 stage_range(comparison->first, comparison->last, stages));
-    page_init(&page, setup);
-    page_heading(&page, title);
-    add_columns(&page);
-    add_pairs(&page, comparison);
-    add_findings(&page, comparison);
+    char stages[STAGE_RANGE_SIZE], times[FIELD_SIZE];
+    bool has_stages = comparison->has_stages;
+    page_start(&page, setup, "Two pairs side by side%s%s", has_stages ? ": " : "",
+               has_stages ? stage_range(comparison->first, comparison->last, stages) : "");
+    page_heading(&page,
+                 "  season     A in    kept      %%     B in    kept      %%    A-B    95 %% "
+                 "interval");
+    page_add(&page, "A  ", comparison->pairs[0]);
+    page_add(&page, "B  ", comparison->pairs[1]);
+    /* Each variety is culled in its own way: that is no merit of the parents. */
+    if (strcmp(comparison->varieties[0], comparison->varieties[1]) != 0)
+        page_item(&page, "!  ", "A is %s, B %s: this compares varieties, not only parents.",
+                  name_of(comparison->varieties[0]), name_of(comparison->varieties[1]));
+    page_blank(&page);
+    for (size_t i = 0; i < comparison->count; i++)
+        add_row(&page, &comparison->rows[i]);
+    if (comparison->count > 0) {
+        add_row(&page, &comparison->all);
+        page_blank(&page);
+        add_difference(&page, comparison);
+        if (comparison->all.equal.known)
+            page_item(&page, "Chance: ",
+                      "two equal pairs would come out this far apart or further in %s such "
+                      "comparisons.",
+                      times_text(comparison->all.equal.p, times));
+        add_seasons(&page, &comparison->all.alike);
+    } else
+        page_addf(&page,
+                  "There is no season in which fish of both pairs were counted at the same culls.");
     add_spread(&page, &comparison->overdispersions[0], "Spawnings of A: ");
     add_spread(&page, &comparison->overdispersions[1], "Spawnings of B: ");
     add_left_out(&page, comparison);
     page_blank(&page);
     add_warnings(&page, comparison);
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }

@@ -1,3 +1,9 @@
+/* The evening's list: what is taken out of the bowls, signed for on paper by wet hands.
+ *
+ * The order is that of the work. A round begins with what decided it and its counts, so that a
+ * wrong list is noticed before a fish is touched; then basins or bowls, then rejects before holds
+ * before fish not judged; keeps need no hand and are only counted. The cautions end every list.
+ * Rows stand in fives, the easiest to keep one's place in. */
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
@@ -35,6 +41,9 @@ struct fish_ref *fish_sorted(const struct fish_row *rows, size_t count,
     return order;
 }
 
+/* Large enough for a wet hand. */
+#define BOX "[   ]"
+
 enum { ROWS_TOGETHER = 5, FEWEST_WITH_TITLE = 2 };
 
 static void add_part(struct text *out, const char *before, const char *part)
@@ -54,16 +63,15 @@ void cull_describe(struct text *out, const struct fish_row *fish)
     add_part(out, "note: ", fish->note);
 }
 
-void cull_add_row(struct page *page, const struct fish_row *fish)
+/* A fish's row: number, box, why it is here. */
+static void add_row(struct page *page, const struct fish_row *fish)
 {
-    struct text lead, why;
-    text_init(&lead);
-    text_init(&why);
-    text_addf(&lead, "%6d   " CULL_BOX "   ", fish->number);
-    cull_describe(&why, fish);
-    page_add(page, lead.data, why.data);
-    text_done(&lead);
-    text_done(&why);
+    char lead[32];
+    snprintf(lead, sizeof lead, "%6d   " BOX "   ", fish->number);
+    cull_describe(&page->line, fish);
+    if (page->line.length == 0)
+        page_add(page, "", lead);
+    page_line(page, lead);
 }
 
 void cull_begin_row(struct page *page, int row)
@@ -84,26 +92,23 @@ void cull_name_text(struct text *out, const struct cull_round *round)
     text_addf(out, ", %s", stage_terms[round->stage].word);
 }
 
-void cull_set_subhead(struct page *page, const struct cull_round *round, int bowl,
-                      const char *title)
+/* Lets a page that begins within this part say where the reader is; no bowl where `bowl` is 0, no
+ * part where `title` is "". */
+static void set_subhead(struct page *page, const struct cull_round *round, int bowl,
+                        const char *title)
 {
     struct text subhead;
     text_init(&subhead);
     cull_name_text(&subhead, round);
     if (bowl > 0)
         text_addf(&subhead, ", bowl %d", bowl);
-    if (*title != '\0')
-        text_addf(&subhead, ", %s", title);
-    text_add(&subhead, " (continued)");
+    text_addf(&subhead, "%s%s (continued)", *title != '\0' ? ", " : "", title);
     page_subhead(page, subhead.data);
     text_done(&subhead);
 }
 
-void cull_add_signature(struct page *page, const char *work)
-{
-    page_blank(page);
-    page_addf(page, "%s  by ______________  date __________  time _______", work);
-}
+/* A place for who did the work and when. */
+#define SIGNATURE "  by ______________  date __________  time _______"
 
 void cull_unseen_text(const struct bowl_fish *bowl, struct text *out)
 {
@@ -140,14 +145,6 @@ static const struct {
 };
 enum { BASINS = sizeof basins / sizeof *basins, REAL_BASINS = BASINS - 1 };
 
-static const char *way_into(enum verdict verdict)
-{
-    size_t i = 0;
-    while (basins[i].verdict != verdict)
-        i++;
-    return basins[i].into;
-}
-
 /* In another basin than its verdict's, or in none though it has a verdict. */
 static bool lies_wrong(const struct cull_round *round, const struct fish_row *fish)
 {
@@ -158,21 +155,6 @@ bool cull_in_place(const struct cull_round *round, const struct fish_row *fish,
                    enum verdict verdict)
 {
     return fish->verdict == verdict && !lies_wrong(round, fish);
-}
-
-static void add_row_to_move(struct page *page, const struct fish_row *fish)
-{
-    struct text lead, why;
-    text_init(&lead);
-    text_init(&why);
-    text_addf(&lead, "bowl %2d, fish %4d   " CULL_BOX "   ", fish->bowl, fish->number);
-    text_add(&why, way_into(fish->verdict));
-    cull_describe(&why, fish);
-    if (fish->length_mm > 0)
-        text_addf(&why, "; %d mm, %d bu", fish->length_mm, size_class_bu(fish->length_mm));
-    page_add(page, lead.data, why.data);
-    text_done(&lead);
-    text_done(&why);
 }
 
 /* In a basin a box with a number is not enough for this fish. */
@@ -201,32 +183,21 @@ static size_t reason_run(const struct fish_ref *fish, size_t count)
     return run;
 }
 
-/* The reason stands above. */
-static void add_row_of_reason(struct page *page, const struct fish_row *fish)
-{
-    struct fish_row rest = *fish;
-    rest.reason_label[0] = '\0';
-    cull_add_row(page, &rest);
-}
-
-/* One reason's fish: boxes in fives, then those that need a row. */
+/* One reason's fish: boxes in fives, then those that need a row. The reason stands above them. */
 static void add_reason(struct page *page, const struct fish_ref *fish, size_t count)
 {
     page_addf(page, "  %s: %zu fish", fish[0].row->reason_label, count);
-    size_t next = 0;
-    while (next < count && !needs_row(fish[next].row)) {
-        struct text line;
-        text_init(&line);
+    for (size_t next = 0; next < count; page_together(page, false)) {
         for (int box = 0; box < BOXES_IN_A_LINE && next < count && !needs_row(fish[next].row);
              box++)
-            text_addf(&line, "%6d " CULL_BOX "  ", fish[next++].row->number);
-        page_add(page, "", line.data);
-        text_done(&line);
-        page_together(page, false);
-    }
-    for (; next < count; next++) {
-        add_row_of_reason(page, fish[next].row);
-        page_together(page, false);
+            text_addf(&page->line, "%6d " BOX "  ", fish[next++].row->number);
+        if (page->line.length > 0) {
+            page_line(page, "");
+            continue;
+        }
+        struct fish_row rest = *fish[next++].row;
+        rest.reason_label[0] = '\0';
+        add_row(page, &rest);
     }
 }
 
@@ -256,60 +227,58 @@ static int count_sent_wrong(const struct cull_round *round, enum verdict sent)
 
 static void add_moves_from(struct page *page, const struct cull_round *round, size_t basin)
 {
-    int count = count_sent_wrong(round, basins[basin].verdict);
+    enum verdict sent = basins[basin].verdict;
+    int count = count_sent_wrong(round, sent), row = 0;
     if (count == 0)
         return;
     page_blank(page);
     page_together(page, true);
     page_addf(page, "%s: %d", basins[basin].out_of, count);
-    int row = 0;
-    for (size_t i = 0; i < round->fish_count; i++)
-        if (round->fish[i].sent == basins[basin].verdict && lies_wrong(round, &round->fish[i])) {
-            cull_begin_row(page, row++);
-            add_row_to_move(page, &round->fish[i]);
-        }
-    page_together(page, false);
-}
-
-/* Returns how many there are to move. */
-static int add_moves(struct page *page, const struct cull_round *round)
-{
-    int count = 0;
-    for (size_t basin = 0; basin < BASINS; basin++)
-        count += count_sent_wrong(round, basins[basin].verdict);
-    page_blank(page);
-    if (count == 0) {
-        page_addf(page, "Every fish lies in the basin of its verdict: nothing to move.");
-        return 0;
+    for (const struct fish_row *fish = round->fish; fish < round->fish + round->fish_count;
+         fish++) {
+        if (fish->sent != sent || !lies_wrong(round, fish))
+            continue;
+        char lead[48];
+        snprintf(lead, sizeof lead, "bowl %2d, fish %4d   " BOX "   ", fish->bowl, fish->number);
+        cull_begin_row(page, row++);
+        for (size_t into = 0; into < BASINS; into++)
+            if (basins[into].verdict == fish->verdict)
+                text_add(&page->line, basins[into].into);
+        cull_describe(&page->line, fish);
+        if (fish->length_mm > 0)
+            text_addf(&page->line, "; %d mm, %d bu", fish->length_mm,
+                      size_class_bu(fish->length_mm));
+        page_line(page, lead);
     }
-    cull_set_subhead(page, round, 0, "MOVE FIRST");
-    page_together(page, true);
-    page_addf(page, "MOVE FIRST: %d not in the basin of their verdict", count);
-    for (size_t basin = 0; basin < BASINS; basin++)
-        add_moves_from(page, round, basin);
-    return count;
-}
-
-static void add_basin_counts(struct page *page, const struct cull_round *round,
-                             const struct cull_count *count, bool moved)
-{
-    cull_set_subhead(page, round, 0, "");
-    page_blank(page);
-    page_together(page, true);
-    page_addf(page, "%s the basins of this round hold",
-              moved ? "THEN COUNT: after the moves" : "COUNT:");
-    for (size_t basin = 0; basin < REAL_BASINS; basin++)
-        page_addf(page, "   %-6s  %6d      counted _________", basins[basin].name,
-                  count->fish[basins[basin].verdict]);
     page_together(page, false);
-    cull_add_signature(page, moved ? "Moved and counted" : "Counted");
 }
 
 void cull_basin_moves(struct page *page, const struct cull_round *round,
                       const struct cull_count *count)
 {
-    int moved = add_moves(page, round);
-    add_basin_counts(page, round, count, moved > 0);
+    int moves = 0;
+    for (size_t basin = 0; basin < BASINS; basin++)
+        moves += count_sent_wrong(round, basins[basin].verdict);
+    page_blank(page);
+    if (moves > 0) {
+        set_subhead(page, round, 0, "MOVE FIRST");
+        page_together(page, true);
+        page_addf(page, "MOVE FIRST: %d not in the basin of their verdict", moves);
+        for (size_t basin = 0; basin < BASINS; basin++)
+            add_moves_from(page, round, basin);
+    } else
+        page_addf(page, "Every fish lies in the basin of its verdict: nothing to move.");
+    set_subhead(page, round, 0, "");
+    page_blank(page);
+    page_together(page, true);
+    page_addf(page, "%s the basins of this round hold",
+              moves > 0 ? "THEN COUNT: after the moves" : "COUNT:");
+    for (size_t basin = 0; basin < REAL_BASINS; basin++)
+        page_addf(page, "   %-6s  %6d      counted _________", basins[basin].name,
+                  count->fish[basins[basin].verdict]);
+    page_together(page, false);
+    page_blank(page);
+    page_addf(page, "%s" SIGNATURE, moves > 0 ? "Moved and counted" : "Counted");
 }
 
 /* What the evening does with a verdict, in the order in which the list has them. */
@@ -323,99 +292,67 @@ static const struct {
 };
 enum { GROUPS = sizeof groups / sizeof *groups };
 
-static void sign_bowl(struct page *page, int bowl, int rejects)
-{
-    char work[64];
-    if (rejects > 0)
-        snprintf(work, sizeof work, "Bowl %d: took out ____ of %d", bowl, rejects);
-    else
-        snprintf(work, sizeof work, "Bowl %d: done", bowl);
-    cull_add_signature(page, work);
-}
-
 static void add_count(struct page *page, const char *lead, const struct cull_count *count)
 {
-    struct text text;
-    text_init(&text);
-    cull_count_text(count, &text);
-    page_add(page, lead, text.data);
-    text_done(&text);
-}
-
-static void add_rows(struct page *page, const struct cull_round *round,
-                     const struct bowl_fish *bowl, enum verdict verdict)
-{
-    int row = 0;
-    for (size_t i = 0; i < bowl->count; i++)
-        if (cull_in_place(round, &bowl->fish[i], verdict)) {
-            cull_begin_row(page, row++);
-            cull_add_row(page, &bowl->fish[i]);
-        }
-}
-
-static void add_unseen(struct page *page, const struct bowl_fish *bowl, int unseen)
-{
-    if (unseen == 0)
-        return;
-    struct text numbers;
-    text_init(&numbers);
-    cull_unseen_text(bowl, &numbers);
-    text_addf(&numbers, " (%d fish)", unseen);
-    page_add(page, "   never looked at: ", numbers.data);
-    text_done(&numbers);
-}
-
-static int count_in_group(const struct cull_round *round, const struct bowl_fish *bowl,
-                          enum verdict verdict)
-{
-    int count = 0;
-    for (size_t i = 0; i < bowl->count; i++)
-        count += cull_in_place(round, &bowl->fish[i], verdict);
-    return count;
+    cull_count_text(count, &page->line);
+    page_line(page, lead);
 }
 
 static void add_group(struct page *page, const struct cull_round *round,
                       const struct bowl_fish *bowl, size_t group, const struct cull_count *count)
 {
     enum verdict verdict = groups[group].verdict;
+    bool in_basin = round->waiting == WAITING_BASIN;
     int unseen = verdict == VERDICT_OPEN ? count->unseen : 0;
-    int moved = count->fish[verdict] - count_in_group(round, bowl, verdict);
+    int moved = count->fish[verdict], row = 0;
     if (count->fish[verdict] + unseen == 0)
         return;
-    cull_set_subhead(page, round, bowl->number, groups[group].title);
+    for (size_t i = 0; i < bowl->count; i++)
+        moved -= cull_in_place(round, &bowl->fish[i], verdict);
+    set_subhead(page, round, bowl->number, groups[group].title);
     page_blank(page);
     page_together(page, true);
     page_addf(page, "%s: %d%s", groups[group].title, count->fish[verdict] + unseen,
-              round->waiting == WAITING_BASIN ? groups[group].basin : "");
+              in_basin ? groups[group].basin : "");
     if (moved > 0)
         page_addf(page, "   %d of them under MOVE FIRST", moved);
-    if (round->waiting == WAITING_BASIN && verdict != VERDICT_OPEN)
+    if (in_basin && verdict != VERDICT_OPEN)
         cull_basin_boxes(page, round, bowl, verdict);
     else
-        add_rows(page, round, bowl, verdict);
-    add_unseen(page, bowl, unseen);
+        for (size_t i = 0; i < bowl->count; i++)
+            if (cull_in_place(round, &bowl->fish[i], verdict)) {
+                cull_begin_row(page, row++);
+                add_row(page, &bowl->fish[i]);
+            }
+    if (unseen > 0) {
+        cull_unseen_text(bowl, &page->line);
+        text_addf(&page->line, " (%d fish)", unseen);
+        page_line(page, "   never looked at: ");
+    }
     page_together(page, false);
 }
 
 static void add_bowl(struct page *page, const struct cull_round *round,
                      const struct bowl_fish *bowl)
 {
-    char name[32];
-    snprintf(name, sizeof name, "Bowl %d", bowl->number);
     struct cull_count count = {0};
     cull_count_add(&count, bowl);
-    cull_set_subhead(page, round, bowl->number, "");
-    page_blank(page);
-    page_together(page, true);
-    page_rule(page, name);
+    page_section(page, "Bowl %d", bowl->number);
+    set_subhead(page, round, bowl->number, "");
     add_count(page, "", &count);
     if (count.fish[VERDICT_REJECT] == 0)
         page_addf(page, "Nothing to take out.");
     for (size_t group = 0; group < GROUPS; group++)
         add_group(page, round, bowl, group, &count);
     page_together(page, false);
-    if (round->waiting == WAITING_CELL)
-        sign_bowl(page, bowl->number, count.fish[VERDICT_REJECT]);
+    if (round->waiting != WAITING_CELL)
+        return;
+    page_blank(page);
+    if (count.fish[VERDICT_REJECT] > 0)
+        page_addf(page, "Bowl %d: took out ____ of %d" SIGNATURE, bowl->number,
+                  count.fish[VERDICT_REJECT]);
+    else
+        page_addf(page, "Bowl %d: done" SIGNATURE, bowl->number);
 }
 
 /* As stated or tallied, else those of the list. */
@@ -437,51 +374,25 @@ static struct fates settled(const struct cull_round *round, int64_t rejects)
     return fates;
 }
 
-/* A box for each fate, to tick on paper. */
-static void add_choice_of_fate(struct page *page, int64_t undecided)
-{
-    struct text boxes;
-    text_init(&boxes);
-    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
-        text_addf(&boxes, CULL_BOX " %s   ", fate_terms[fate].word);
-    page_addf(page, "Fate of %" PRId64 " taken out, not decided yet:", undecided);
-    page_add(page, "   ", boxes.data);
-    text_done(&boxes);
-}
-
 static void add_fates(struct page *page, const char *lead, const struct fates *fates)
 {
-    struct text text;
-    text_init(&text);
-    fates_text(fates, &text);
-    if (text.length > 0)
-        page_add(page, lead, text.data);
+    fates_text(fates, &page->line);
+    page_line(page, lead);
     if (fates->fish[FATE_PUT_DOWN] > 0)
         page_addf(page, "   put-down: read the cautions at the end before you begin");
-    text_done(&text);
-}
-
-static void add_fate(struct page *page, const struct cull_round *round, int64_t rejects)
-{
-    char lead[64];
-    struct fates fates = settled(round, rejects);
-    snprintf(lead, sizeof lead, "Fate of the %" PRId64 " taken out: ", rejects);
-    if (fates_any(&fates))
-        add_fates(page, lead, &fates);
-    if (fates.fish[FATE_UNDECIDED] > 0)
-        add_choice_of_fate(page, fates.fish[FATE_UNDECIDED]);
 }
 
 static void add_round_head(struct page *page, const struct cull_round *round,
                            const struct cull_count *count)
 {
+    char lead[64];
+    int64_t rejects = rejects_of(round, count);
+    struct fates fates = settled(round, rejects);
     struct text name;
     text_init(&name);
     cull_name_text(&name, round);
-    page_subhead(page, "");
-    page_blank(page);
-    page_together(page, true);
-    page_rule(page, name.data);
+    page_section(page, "%s", name.data);
+    text_done(&name);
     page_add(page, "Basis: ", is_in_numbers(round) ? "as stated or tallied" : round->basis);
     if (count->since > 0)
         page_addf(page, "Judged or corrected after that pass: %d fish, marked where listed",
@@ -490,18 +401,17 @@ static void add_round_head(struct page *page, const struct cull_round *round,
         page_addf(page, "In all: take out %" PRId64 ", none of them by number", round->rejected);
     else
         add_count(page, "In all: ", count);
-    add_fate(page, round, rejects_of(round, count));
+    snprintf(lead, sizeof lead, "Fate of the %" PRId64 " taken out: ", rejects);
+    if (fates_any(&fates))
+        add_fates(page, lead, &fates);
+    if (fates.fish[FATE_UNDECIDED] > 0) { /* a box for each, to tick on paper */
+        page_addf(page,
+                  "Fate of %" PRId64 " taken out, not decided yet:", fates.fish[FATE_UNDECIDED]);
+        for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+            text_addf(&page->line, BOX " %s   ", fate_terms[fate].word);
+        page_line(page, "   ");
+    }
     page_together(page, false);
-    text_done(&name);
-}
-
-static void add_numbers(struct page *page, const struct cull_round *round)
-{
-    char work[64];
-    for (size_t i = 0; i < round->reason_count; i++)
-        page_addf(page, "%8" PRId64 "  %s", round->reasons[i].fish, round->reasons[i].label);
-    snprintf(work, sizeof work, "Took out ____ of %" PRId64, round->rejected);
-    cull_add_signature(page, work);
 }
 
 static void add_round(struct page *page, const struct cull_round *round)
@@ -509,7 +419,10 @@ static void add_round(struct page *page, const struct cull_round *round)
     struct cull_count count = cull_count_round(round);
     add_round_head(page, round, &count);
     if (is_in_numbers(round)) {
-        add_numbers(page, round);
+        for (size_t i = 0; i < round->reason_count; i++)
+            page_addf(page, "%8" PRId64 "  %s", round->reasons[i].fish, round->reasons[i].label);
+        page_blank(page);
+        page_addf(page, "Took out ____ of %" PRId64 SIGNATURE, round->rejected);
         return;
     }
     if (round->waiting == WAITING_BASIN)
@@ -533,48 +446,29 @@ static void add_totals(struct page *page, const struct cull_list *list)
         total.unseen += count.unseen;
         in_numbers += is_in_numbers(&list->rounds[i]) ? list->rounds[i].rejected : 0;
     }
-    page_subhead(page, "");
-    page_blank(page);
-    page_together(page, true);
-    page_rule(page, "All rounds of this list");
+    page_section(page, "All rounds of this list");
     add_count(page, "", &total);
     if (in_numbers > 0)
         page_addf(page, "and take out %" PRId64 " that have no number", in_numbers);
     add_fates(page, "Fates of those taken out: ", &total_fates);
-    page_together(page, false);
-}
-
-static void add_cautions(struct page *page)
-{
-    page_subhead(page, "");
-    page_blank(page);
-    page_together(page, true);
-    page_rule(page, "Cautions");
-    for (const char *const *caution = cautions; *caution != NULL; caution++)
-        page_add(page, "- ", *caution);
-    page_together(page, false);
 }
 
 void cull_list_print(const struct cull_list *list, struct page_setup setup, struct text *out)
 {
     struct page page;
-    char heading[160];
-    page_init(&page, setup);
-    snprintf(heading, sizeof heading, "Cull list: %s", list->title);
-    page_heading(&page, heading);
-    if (*list->printed != '\0') {
-        snprintf(heading, sizeof heading, "printed %s", list->printed);
-        page_heading(&page, heading);
-    }
+    page_start(&page, setup, "Cull list: %s", list->title);
+    if (*list->printed != '\0')
+        page_heading(&page, "printed %s", list->printed);
     if (list->round_count == 0)
         page_addf(&page, "No round belongs on this list.");
     for (size_t i = 0; i < list->round_count; i++)
         add_round(&page, &list->rounds[i]);
     if (list->round_count > 1)
         add_totals(&page, list);
-    add_cautions(&page);
-    page_write(&page, out);
-    page_done(&page);
+    page_section(&page, "Cautions");
+    for (const char *const *caution = cautions; *caution != NULL; caution++)
+        page_add(&page, "- ", *caution);
+    page_finish(&page, out);
 }
 
 static void csv_row_of(struct text *out, const struct cull_round *round, int bowl, int fish,

@@ -1,11 +1,15 @@
+/* The culls that come next, for planning a week: lot, cull, when it is usual, how long it takes.
+ *
+ * Hours come from the farm's own pace at that cull; where nobody has measured one, the line says so
+ * instead of borrowing a number from elsewhere. */
 #include "senbetsu/print/due.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/print/counts.h"
 
 #include <inttypes.h>
-#include <stdio.h>
 
+/* Of work, where fish and pace are known. */
 static bool hours(const struct due *due, char ret[NUMBER_SIZE])
 {
     if (due->fish == NOT_COUNTED || due->pace == 0)
@@ -14,26 +18,9 @@ static bool hours(const struct due *due, char ret[NUMBER_SIZE])
     return true;
 }
 
-static void add_work(struct page *page, const struct due *due)
+static void add_due(struct page *page, const struct due *due)
 {
     char time[NUMBER_SIZE];
-    struct text line;
-    text_init(&line);
-    if (due->fish == NOT_COUNTED)
-        text_add(&line, "nobody has counted the fish");
-    else
-        text_addf(&line, "%" PRId64 " %s", due->fish,
-                  due->fry ? "fry hatched" : "fish by the book");
-    if (hours(due, time))
-        text_addf(&line, ", about %s hours at your own %d fish an hour", time, due->pace);
-    else if (due->pace == 0)
-        text_add(&line, "; your pace at this cull has not been measured yet");
-    page_add(page, "    ", line.data);
-    text_done(&line);
-}
-
-static void add_title(struct page *page, const struct due *due)
-{
     struct text title;
     text_init(&title);
     lot_title_add(due->mixed ? "" : due->spawnings, due->lot, &title);
@@ -43,40 +30,32 @@ static void add_title(struct page *page, const struct due *due)
         text_addf(&title, ", %s", due->variety);
     if (due->pond[0] != '\0')
         text_addf(&title, ", in %s", due->pond);
-    text_addf(&title, ": %s", stage_terms[due->stage].word);
-    page_add(page, "", title.data);
+    page_part(page, "%s: %s", title.data, stage_terms[due->stage].word);
+    page_subhead(page, "");
     text_done(&title);
-}
-
-static void add_due(struct page *page, const struct due *due)
-{
-    page_together(page, false);
-    page_blank(page);
-    page_together(page, true);
-    add_title(page, due);
-    struct text usual;
-    text_init(&usual);
-    text_addf(&usual, "%susually %s to %s (age %s)", due->late ? "LATE, " : "", due->from, due->to,
-              evidence_terms[due->evidence].gloss);
-    page_add(page, "    ", usual.data);
-    text_done(&usual);
-    add_work(page, due);
+    page_item(page, "    ", "%susually %s to %s (age %s)", due->late ? "LATE, " : "", due->from,
+              due->to, evidence_terms[due->evidence].gloss);
+    if (due->fish == NOT_COUNTED)
+        text_add(&page->line, "nobody has counted the fish");
+    else
+        text_addf(&page->line, "%" PRId64 " %s", due->fish,
+                  due->fry ? "fry hatched" : "fish by the book");
+    if (hours(due, time))
+        text_addf(&page->line, ", about %s hours at your own %d fish an hour", time, due->pace);
+    else if (due->pace == 0)
+        text_add(&page->line, "; your pace at this cull has not been measured yet");
+    page_line(page, "    ");
 }
 
 void due_list_print(const struct due_list *list, struct page_setup setup, struct text *out)
 {
     struct page page;
-    char title[64];
-    snprintf(title, sizeof title, "Culls due, %s to %s", list->from, list->to);
-    page_init(&page, setup);
-    page_heading(&page, title);
+    page_start(&page, setup, "Culls due, %s to %s", list->from, list->to);
     for (size_t i = 0; i < list->count; i++)
         add_due(&page, &list->dues[i]);
     if (list->count == 0)
         page_addf(&page, "No cull is due.");
-    page_together(&page, false);
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }
 
 static void csv_add_due(const struct due *due, struct text *out)
@@ -89,14 +68,8 @@ static void csv_add_due(const struct due *due, struct text *out)
     csv_add(out, due->from, false);
     csv_add(out, due->to, false);
     csv_add(out, due->late ? "late" : "", false);
-    if (due->fish == NOT_COUNTED)
-        csv_add(out, "", false);
-    else
-        csv_add_number(out, due->fish, false);
-    if (due->pace == 0)
-        csv_add(out, "", false);
-    else
-        csv_add_number(out, due->pace, false);
+    csv_add_known(out, due->fish != NOT_COUNTED, due->fish);
+    csv_add_known(out, due->pace != 0, due->pace);
     hours(due, time);
     csv_add(out, time, false);
     csv_add(out, due->pond, false);

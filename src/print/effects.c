@@ -1,3 +1,10 @@
+/* What the parent model found, for a breeder: where differences come from, then what each season,
+ * variety, dam and sire stands for, as keep rates.
+ *
+ * The model works on the logit scale; a breeder thinks in fish of a hundred, so the page turns each
+ * estimate into the keep rate of an otherwise average cross, with its 90 % interval. The CSV keeps
+ * the logits and standard errors, for whoever computes on. A term that is not in the model says why
+ * not, because "nothing found" and "cannot be told" are easily confused. */
 #include "senbetsu/print/effects.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/utf8.h"
@@ -38,33 +45,25 @@ static const char *const reasons[] = {
     [PARENT_SAME_AS_SPAWNING] = "each had one spawning only, so it counts with the rest",
 };
 
-static void csv_row(const char *kind, const char *level, const struct parent_level *effect,
-                    struct text *out)
+static void csv_row(const char *kind, const char *level, bool has_estimate, double estimate,
+                    bool has_se, double se, struct text *out)
 {
-    if (effect->state == PARENT_UNSEEN)
-        return;
-    bool finite = effect->state == PARENT_ESTIMATED;
     csv_add(out, kind, true);
     csv_add(out, level, false);
-    csv_add_real(out, finite, effect->estimate);
-    csv_add_real(out, finite, effect->se);
+    csv_add_real(out, has_estimate, estimate);
+    csv_add_real(out, has_se, se);
     csv_end_row(out);
 }
 
 static void csv_levels(const struct effects_table *table, int kind,
                        const struct parent_level *levels, struct text *out)
 {
-    for (int i = 0; levels != NULL && i < table->names[kind].count; i++)
-        csv_row(kinds[kind].kind, table->names[kind].list[i], &levels[i], out);
-}
-
-static void csv_number(const char *kind, const char *level, double number, struct text *out)
-{
-    csv_add(out, kind, true);
-    csv_add(out, level, false);
-    csv_add_real(out, true, number);
-    csv_add_real(out, false, 0);
-    csv_end_row(out);
+    for (int i = 0; levels != NULL && i < table->names[kind].count; i++) {
+        bool finite = levels[i].state == PARENT_ESTIMATED;
+        if (levels[i].state != PARENT_UNSEEN)
+            csv_row(kinds[kind].kind, table->names[kind].list[i], finite, levels[i].estimate,
+                    finite, levels[i].se, out);
+    }
 }
 
 void effects_csv(const struct effects_table *table, struct text *out)
@@ -78,91 +77,51 @@ void effects_csv(const struct effects_table *table, struct text *out)
             csv_levels(table, term, effects->levels[term], out);
     for (int term = 0; term < PARENT_TERMS; term++)
         if (effects->fit[term] == PARENT_FITTED)
-            csv_number("sd", kinds[term].kind, effects->sd[term], out);
-    csv_number("loglik", "", effects->loglik, out);
+            csv_row("sd", kinds[term].kind, true, effects->sd[term], false, 0, out);
+    csv_row("loglik", "", true, effects->loglik, false, 0, out);
 }
 
 void fit_notes_add(const struct fit_notes *notes, struct page *page)
 {
     static const char lead[] = "  ! ";
-    char sentence[200];
-    snprintf(sentence, sizeof sentence,
-             "%zu of %zu spawnings have a number that is an estimate (largest cv %.2g)%s",
-             notes->estimated, notes->spawnings, notes->largest_cv,
-             notes->largest_cv > LARGE_CV ? ": that is rough, and adds to the rest"
-                                          : "; such errors are part of the rest");
     if (notes->estimated > 0)
-        page_add(page, lead, sentence);
-    snprintf(sentence, sizeof sentence, "the error of %zu of them is unknown",
-             notes->errors_unknown);
+        page_item(page, lead,
+                  "%zu of %zu spawnings have a number that is an estimate (largest cv %.2g)%s",
+                  notes->estimated, notes->spawnings, notes->largest_cv,
+                  notes->largest_cv > LARGE_CV ? ": that is rough, and adds to the rest"
+                                               : "; such errors are part of the rest");
     if (notes->errors_unknown > 0)
-        page_add(page, lead, sentence);
-    if (notes->recovered[0] == '\0')
-        return;
-    struct text text;
-    text_init(&text);
-    text_addf(&text, "left out, because more fish were kept than went in: %s", notes->recovered);
-    page_add(page, lead, text.data);
-    text_done(&text);
+        page_item(page, lead, "the error of %zu of them is unknown", notes->errors_unknown);
+    if (notes->recovered[0] != '\0')
+        page_item(page, lead, "left out, because more fish were kept than went in: %s",
+                  notes->recovered);
 }
 
-static void begin_part(struct page *page, const char *label)
-{
-    page_together(page, false);
-    page_blank(page);
-    page_together(page, true);
-    page_rule(page, label);
-}
-
-static void add_bar(double share, bool ascii, struct text *out)
-{
-    int full = (int)(share * BAR_CELLS + 0.5);
-    text_add(out, ascii ? "|" : "▕");
-    text_add_repeated(out, ascii ? "#" : "█", full);
-    text_add_repeated(out, " ", BAR_CELLS - full);
-    text_add(out, ascii ? "|" : "▏");
-}
-
-/* `share` of the whole variance between spawnings. */
-static void add_share(struct page *page, int term, double sd, double share)
-{
-    struct text line;
-    text_init(&line);
-    text_add(&line, "  ");
-    text_add_column(&line, kinds[term].title, 18);
-    text_addf(&line, "%5.0f %%  ", 100 * share);
-    add_bar(share, page->setup.ascii, &line);
-    if (sd == 0)
-        text_add(&line, "  none was found");
-    page_addf(page, "%s", line.data);
-    text_done(&line);
-}
-
-static void add_left_out(struct page *page, int term, enum parent_fit fit)
-{
-    char lead[40];
-    snprintf(lead, sizeof lead, "  %-18s", kinds[term].title);
-    struct text line;
-    text_init(&line);
-    text_addf(&line, "left out: %s", reasons[fit]);
-    page_add(page, lead, line.data);
-    text_done(&line);
-}
-
+/* The terms' shares of the whole variance between spawnings. */
 static void add_shares(struct page *page, const struct parent_effects *effects)
 {
+    bool ascii = page->setup.ascii, none = false;
     double whole = 0;
-    bool none = false;
     for (int term = 0; term < PARENT_TERMS; term++)
         whole += effects->sd[term] * effects->sd[term];
-    begin_part(page, "Where differences between spawnings of one season come from");
+    page_section(page, "Where differences between spawnings of one season come from");
     for (int term = 0; term < PARENT_TERMS; term++) {
-        double sd = effects->sd[term];
-        if (effects->fit[term] == PARENT_FITTED)
-            add_share(page, term, sd, whole > 0 ? sd * sd / whole : 0);
-        else
-            add_left_out(page, term, effects->fit[term]);
-        none |= effects->fit[term] == PARENT_FITTED && sd == 0;
+        double variance = effects->sd[term] * effects->sd[term];
+        double share = whole > 0 ? variance / whole : 0;
+        int full = (int)(share * BAR_CELLS + 0.5);
+        char lead[40];
+        snprintf(lead, sizeof lead, "  %-18s", kinds[term].title);
+        if (effects->fit[term] != PARENT_FITTED) {
+            page_item(page, lead, "left out: %s", reasons[effects->fit[term]]);
+            continue;
+        }
+        text_addf(&page->line, "%5.0f %%  %s", 100 * share, ascii ? "|" : "▕");
+        text_add_repeated(&page->line, ascii ? "#" : "█", full);
+        text_add_repeated(&page->line, " ", BAR_CELLS - full);
+        text_addf(&page->line, "%s%s", ascii ? "|" : "▏",
+                  effects->sd[term] == 0 ? "  none was found" : "");
+        page_line(page, lead);
+        none |= effects->sd[term] == 0;
     }
     page_add(page, "  ",
              "The rest belongs to single spawnings: luck, ponds, how strict the day was.");
@@ -176,17 +135,27 @@ static void add_rate(struct page *page, const char *name, double logit, double v
 {
     char rate[RATE_TEXT_SIZE], low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
     struct interval interval = parent_share_interval(logit, variance);
-    struct text line;
-    text_init(&line);
-    text_add(&line, "  ");
+    text_add(&page->line, "  ");
     if (utf8_width(name) > NAME_COLUMNS)
-        text_addf(&line, "%s ", name);
+        text_addf(&page->line, "%s ", name);
     else
-        text_add_column(&line, name, NAME_COLUMNS);
-    text_addf(&line, "%8s %%   %s to %s", rate_percent(parent_share(logit), rate),
+        text_add_column(&page->line, name, NAME_COLUMNS);
+    text_addf(&page->line, "%8s %%   %s to %s", rate_percent(parent_share(logit), rate),
               rate_percent(interval.low, low), rate_percent(interval.high, high));
-    page_addf(page, "%s", line.data);
-    text_done(&line);
+    page_line(page, "");
+}
+
+/* The rate of a cross of which no more is known than the variety (PARENT_ANY_VARIETY = average) and
+ * one level of `term` (none where that is PARENT_TERMS). */
+static void add_expected(struct page *page, const struct effects_table *table, const char *name,
+                         int variety, int term, int level)
+{
+    struct parent_cross cross = {
+        PARENT_TYPICAL, variety, {PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT}};
+    if (term < PARENT_TERMS)
+        cross.level[term] = level;
+    struct parent_expectation expected = parent_model_expect(table->model, &cross);
+    add_rate(page, name, expected.mean, expected.variance);
 }
 
 static void add_fixed(struct page *page, const struct level_names *names,
@@ -203,92 +172,48 @@ static void add_fixed(struct page *page, const struct level_names *names,
             page_addf(page, "  %s: %s", names->list[i], words[levels[i].state]);
 }
 
-/* The level of a term, all else in the middle. */
-static void add_term(struct page *page, const struct effects_table *table, int term)
-{
-    const struct level_names *names = &table->names[term];
-    for (int i = 0; i < names->count; i++) {
-        struct parent_cross cross = {
-            PARENT_TYPICAL,
-            PARENT_ANY_VARIETY,
-            {PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT}};
-        cross.level[term] = i;
-        struct parent_expectation expected = parent_model_expect(table->model, &cross);
-        add_rate(page, names->list[i], expected.mean, expected.variance);
-    }
-}
-
 static void add_varieties(struct page *page, const struct effects_table *table,
-                          const struct parent_effects *effects)
+                          const struct parent_level *varieties)
 {
-    if (effects->variety_groups > 1) {
-        begin_part(page, "Varieties");
-        page_add(page, "  ",
-                 "No season links all varieties, so they cannot be compared with one another: ask "
-                 "for each with --variety.");
-        return;
-    }
-    if (effects->varieties == NULL)
-        return;
-    begin_part(page, "Varieties: keep rate in a typical season, 90 % interval");
-    for (int i = 0; i < table->names[KIND_VARIETY].count; i++) {
-        if (effects->varieties[i].state != PARENT_ESTIMATED)
-            continue;
-        struct parent_cross cross = {
-            PARENT_TYPICAL, i, {PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT}};
-        struct parent_expectation expected = parent_model_expect(table->model, &cross);
-        add_rate(page, table->names[KIND_VARIETY].list[i], expected.mean, expected.variance);
-    }
-}
-
-static void add_heading(struct page *page, const struct effects_table *table)
-{
-    char stages[STAGE_RANGE_SIZE];
-    struct text line;
-    text_init(&line);
-    text_addf(&line, "Effects of parents: %s cull%s%s",
-              stage_range(table->first, table->last, stages), table->variety[0] != '\0' ? ", " : "",
-              table->variety);
-    page_heading(page, line.data);
-    text_clear(&line);
-    text_addf(&line, "Spawnings %zu, seasons %d, dams %d, sires or groups %d, pairs %d",
-              table->notes.spawnings, table->names[KIND_SEASON].count,
-              table->names[PARENT_DAM].count, table->names[PARENT_SIRE].count,
-              table->names[PARENT_PAIR].count);
-    page_heading(page, line.data);
-    text_done(&line);
-}
-
-static void add_parents(struct page *page, const struct effects_table *table,
-                        const struct parent_effects *effects)
-{
-    static const char *const labels[] = {
-        [PARENT_DAM] = "Dams with an average partner in a typical season: keep rate, 90 % interval",
-        [PARENT_SIRE] =
-            "Sires with an average partner in a typical season: keep rate, 90 % interval",
-    };
-    for (int term = PARENT_DAM; term <= PARENT_SIRE; term++) {
-        if (effects->fit[term] != PARENT_FITTED)
-            continue;
-        begin_part(page, labels[term]);
-        add_term(page, table, term);
-    }
+    page_section(page, "Varieties: keep rate in a typical season, 90 %% interval");
+    for (int i = 0; i < table->names[KIND_VARIETY].count; i++)
+        if (varieties[i].state == PARENT_ESTIMATED)
+            add_expected(page, table, table->names[KIND_VARIETY].list[i], i, PARENT_TERMS, 0);
 }
 
 void effects_print(const struct effects_table *table, struct page_setup setup, struct text *out)
 {
     const struct parent_effects *effects = parent_model_effects(table->model);
+    const struct level_names *names = table->names;
+    char stages[STAGE_RANGE_SIZE];
     struct page page;
-    page_init(&page, setup);
-    add_heading(&page, table);
+    page_start(&page, setup, "Effects of parents: %s cull%s%s",
+               stage_range(table->first, table->last, stages),
+               table->variety[0] != '\0' ? ", " : "", table->variety);
+    page_heading(&page, "Spawnings %zu, seasons %d, dams %d, sires or groups %d, pairs %d",
+                 table->notes.spawnings, names[KIND_SEASON].count, names[PARENT_DAM].count,
+                 names[PARENT_SIRE].count, names[PARENT_PAIR].count);
     add_shares(&page, effects);
-    begin_part(&page, "Seasons: keep rate, 90 % interval");
-    add_fixed(&page, &table->names[KIND_SEASON], effects->seasons);
-    add_varieties(&page, table, effects);
-    add_parents(&page, table, effects);
+    page_section(&page, "Seasons: keep rate, 90 %% interval");
+    add_fixed(&page, &names[KIND_SEASON], effects->seasons);
+    if (effects->variety_groups > 1) {
+        page_section(&page, "Varieties");
+        page_add(&page, "  ",
+                 "No season links all varieties, so they cannot be compared with one another: ask "
+                 "for each with --variety.");
+    } else if (effects->varieties != NULL)
+        add_varieties(&page, table, effects->varieties);
+    for (int term = PARENT_DAM; term <= PARENT_SIRE; term++) {
+        if (effects->fit[term] != PARENT_FITTED)
+            continue;
+        page_section(&page,
+                     "%s with an average partner in a typical season: keep rate, 90 %% interval",
+                     term == PARENT_DAM ? "Dams" : "Sires");
+        for (int i = 0; i < names[term].count; i++)
+            add_expected(&page, table, names[term].list[i], PARENT_ANY_VARIETY, term, i);
+    }
     page_together(&page, false);
     page_blank(&page);
     fit_notes_add(&table->notes, &page);
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }

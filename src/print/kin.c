@@ -1,3 +1,8 @@
+/* What two parents are to one another and what that means for their young, before they are set.
+ *
+ * The name of the relation comes first, since a breeder thinks in it; figures and the ancestors
+ * that make them follow. The page gives no verdict: it shows what inbreeding did where somebody
+ * measured it, and leaves the decision to the reader. Formulas: stats/kinship.h. */
 #include "senbetsu/print/kin.h"
 #include "senbetsu/stats/kinship.h"
 
@@ -45,46 +50,12 @@ static void add_sexes(const struct kin *kin, struct page *page)
                   kin->sex_a == SEX_FEMALE ? "female" : "male");
 }
 
-static void add_inbreeding(const struct kin *kin, int fish, struct page *page)
-{
-    page_addf(page, "  inbreeding of %s itself: %.4g %%", code_of(kin, fish),
-              100 * kinship_inbreeding(kin->kinship, fish));
-}
-
-static void add_figures(const struct kin *kin, struct page *page)
-{
-    double kinship = kinship_between(kin->kinship, kin->a, kin->b);
-    page_blank(page);
-    page_addf(page, "  kinship: %.6g", kinship);
-    page_addf(page, "  inbreeding of their offspring: %.4g %%", 100 * kinship);
-    add_inbreeding(kin, kin->a, page);
-    if (kin->a != kin->b)
-        add_inbreeding(kin, kin->b, page);
-}
-
-static void add_above(const struct kin *kin, int fish, int above, bool second, struct text *line)
+static void add_above(const struct kin *kin, int fish, int above, const char *before,
+                      struct text *line)
 {
     if (above > 0)
-        text_addf(line, "%s %d generation%s above %s", second ? " and" : ",", above,
-                  above == 1 ? "" : "s", code_of(kin, fish));
-}
-
-static void add_ancestor(const struct kin *kin, const struct common_ancestor *ancestor,
-                         struct page *page)
-{
-    char lead[32];
-    double inbreeding = kinship_inbreeding(kin->kinship, ancestor->fish);
-    struct text line;
-    text_init(&line);
-    text_add(&line, code_of(kin, ancestor->fish));
-    add_above(kin, kin->a, ancestor->above_a, false, &line);
-    add_above(kin, kin->b, ancestor->above_b, ancestor->above_a > 0, &line);
-    text_addf(&line, ", by %.0f path%s", ancestor->paths, ancestor->paths > 1 ? "s" : "");
-    if (inbreeding > 0)
-        text_addf(&line, ", itself inbred %.4g %%", 100 * inbreeding);
-    snprintf(lead, sizeof lead, "  %9.4g %%  ", 100 * ancestor->part);
-    page_add(page, lead, line.data);
-    text_done(&line);
+        text_addf(line, "%s %d generation%s above %s", before, above, above == 1 ? "" : "s",
+                  code_of(kin, fish));
 }
 
 static void add_ancestors(const struct kin *kin, struct page *page)
@@ -94,13 +65,21 @@ static void add_ancestors(const struct kin *kin, struct page *page)
     common_ancestors(kin->kinship, kin->a, kin->b, &ancestors, &count);
     page_blank(page);
     page_addf(page, "What their common ancestors contribute, by the nearest generations:");
-    for (size_t i = 0; i < count; i++)
-        add_ancestor(kin, &ancestors[i], page);
+    for (size_t i = 0; i < count; i++) {
+        const struct common_ancestor *ancestor = &ancestors[i];
+        double inbreeding = kinship_inbreeding(kin->kinship, ancestor->fish);
+        char lead[32];
+        text_add(&page->line, code_of(kin, ancestor->fish));
+        add_above(kin, kin->a, ancestor->above_a, ",", &page->line);
+        add_above(kin, kin->b, ancestor->above_b, ancestor->above_a > 0 ? " and" : ",",
+                  &page->line);
+        text_addf(&page->line, ", by %.0f path%s", ancestor->paths, ancestor->paths > 1 ? "s" : "");
+        if (inbreeding > 0)
+            text_addf(&page->line, ", itself inbred %.4g %%", 100 * inbreeding);
+        snprintf(lead, sizeof lead, "  %9.4g %%  ", 100 * ancestor->part);
+        page_line(page, lead);
+    }
     free(ancestors);
-}
-
-static void add_effects(struct page *page)
-{
     page_blank(page);
     page_addf(page, "Effects of inbreeding in other fish, for your own judgement:");
     for (size_t i = 0; i < sizeof effects / sizeof *effects; i++) {
@@ -112,24 +91,24 @@ static void add_effects(struct page *page)
 
 void kin_print(const struct kin *kin, struct page_setup setup, struct text *out)
 {
+    double kinship = kinship_between(kin->kinship, kin->a, kin->b);
     struct page page;
-    struct text title;
-    page_init(&page, setup);
-    text_init(&title);
-    text_addf(&title, "Kinship of %s and %s", code_of(kin, kin->a), code_of(kin, kin->b));
-    page_heading(&page, title.data);
-    text_done(&title);
+    page_start(&page, setup, "Kinship of %s and %s", code_of(kin, kin->a), code_of(kin, kin->b));
     add_relation(kin, &page);
     add_sexes(kin, &page);
-    add_figures(kin, &page);
-    if (kin->a != kin->b && kinship_between(kin->kinship, kin->a, kin->b) > 0) {
-        add_ancestors(kin, &page);
-        add_effects(&page);
+    page_blank(&page);
+    page_addf(&page, "  kinship: %.6g", kinship);
+    page_addf(&page, "  inbreeding of their offspring: %.4g %%", 100 * kinship);
+    for (int i = 0; i < (kin->a != kin->b ? 2 : 1); i++) {
+        int fish = i == 0 ? kin->a : kin->b;
+        page_addf(&page, "  inbreeding of %s itself: %.4g %%", code_of(kin, fish),
+                  100 * kinship_inbreeding(kin->kinship, fish));
     }
+    if (kin->a != kin->b && kinship > 0)
+        add_ancestors(kin, &page);
     page_blank(&page);
     page_addf(&page, "A dam or sire that is not recorded counts as related to nobody.");
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }
 
 void kin_csv(const struct kin *kin, struct text *out)

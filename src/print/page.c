@@ -1,3 +1,8 @@
+/* Lays out pages for paper: wraps entries, keeps together what belongs together, repeats headings.
+ *
+ * Entries are wrapped as they come in and broken into pages only at the end, because "page 2 of 3"
+ * stands on the first page too. The width of a character is that of a terminal, which is what
+ * printers in a fixed pitch agree on as well. */
 #include "senbetsu/print/page.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
@@ -25,6 +30,7 @@ struct page_setup page_default(void)
 void page_init(struct page *page, struct page_setup setup)
 {
     *page = (struct page){.setup = setup};
+    text_init(&page->line);
     text_init(&page->heading);
     page_subhead(page, "");
 }
@@ -38,6 +44,7 @@ void page_done(struct page *page)
     free(page->entries);
     free(page->subheads);
     text_done(&page->heading);
+    text_done(&page->line);
 }
 
 /* One character a column-counting reader and a printer agree about. */
@@ -124,12 +131,42 @@ static int lines_in(const char *text)
     return lines;
 }
 
-void page_heading(struct page *page, const char *line)
+/* A text of its own, for free(). */
+static char *formatted(const char *format, va_list arguments)
+{
+    struct text text;
+    text_init(&text);
+    text_addv(&text, format, arguments);
+    return text.data;
+}
+
+static void add_heading(struct page *page, const char *line)
 {
     bool first = page->heading.length == 0;
     if (!first)
         text_add(&page->heading, "\n");
     lay(page->setup, page->setup.columns - (first ? LABEL_ROOM : 0), "", line, &page->heading);
+}
+
+void page_heading(struct page *page, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    char *line = formatted(format, arguments);
+    va_end(arguments);
+    add_heading(page, line);
+    free(line);
+}
+
+void page_start(struct page *page, struct page_setup setup, const char *title, ...)
+{
+    va_list arguments;
+    va_start(arguments, title);
+    char *line = formatted(title, arguments);
+    va_end(arguments);
+    page_init(page, setup);
+    add_heading(page, line);
+    free(line);
 }
 
 void page_subhead(struct page *page, const char *subhead)
@@ -160,37 +197,44 @@ void page_add(struct page *page, const char *lead, const char *text)
     page->blank_before = false;
 }
 
-void page_addf(struct page *page, const char *format, ...)
+void page_item(struct page *page, const char *lead, const char *format, ...)
 {
-    struct text text;
     va_list arguments;
-    text_init(&text);
     va_start(arguments, format);
-    text_addv(&text, format, arguments);
+    char *text = formatted(format, arguments);
     va_end(arguments);
-    page_add(page, "", text.data);
-    text_done(&text);
+    page_add(page, lead, text);
+    free(text);
 }
 
-static void add_rule(struct text *out, const char *label, int columns)
+void page_addf(struct page *page, const char *format, ...)
 {
-    if (*label != '\0') {
-        text_add(out, "── ");
-        text_add(out, label);
-        text_add(out, " ");
-    }
-    text_add_repeated(out, "─", columns - utf8_width(out->data));
+    va_list arguments;
+    va_start(arguments, format);
+    char *text = formatted(format, arguments);
+    va_end(arguments);
+    page_add(page, "", text);
+    free(text);
+}
+
+void page_line(struct page *page, const char *lead)
+{
+    if (page->line.length > 0)
+        page_add(page, lead, page->line.data);
+    text_clear(&page->line);
 }
 
 void page_rule(struct page *page, const char *label)
 {
-    struct text shown_label, rule;
-    shown(page->setup, label, &shown_label);
+    struct text label_shown, rule;
+    shown(page->setup, label, &label_shown);
     text_init(&rule);
-    add_rule(&rule, shown_label.data, page->setup.columns);
+    if (*label != '\0')
+        text_addf(&rule, "── %s ", label_shown.data);
+    text_add_repeated(&rule, "─", page->setup.columns - utf8_width(rule.data));
     page_add(page, "", rule.data);
     text_done(&rule);
-    text_done(&shown_label);
+    text_done(&label_shown);
 }
 
 void page_blank(struct page *page)
@@ -205,14 +249,35 @@ void page_together(struct page *page, bool together)
     page->together = together;
 }
 
-void page_part(struct page *page, const char *title)
+static void begin_part(struct page *page)
 {
     page_subhead(page, "");
     page_together(page, false);
     page_blank(page);
     page_together(page, true);
+}
+
+void page_part(struct page *page, const char *format, ...)
+{
+    va_list arguments;
+    va_start(arguments, format);
+    char *title = formatted(format, arguments);
+    va_end(arguments);
+    begin_part(page);
     page_add(page, "", title);
     page_subhead(page, title);
+    free(title);
+}
+
+void page_section(struct page *page, const char *label, ...)
+{
+    va_list arguments;
+    va_start(arguments, label);
+    char *text = formatted(label, arguments);
+    va_end(arguments);
+    begin_part(page);
+    page_rule(page, text);
+    free(text);
 }
 
 /* Does a page that begins with entry `first` carry on what the page before began? */
@@ -318,4 +383,10 @@ void page_write(const struct page *page, struct text *out)
         write_entries(page, first, end, out);
         first = end;
     }
+}
+
+void page_finish(struct page *page, struct text *out)
+{
+    page_write(page, out);
+    page_done(page);
 }

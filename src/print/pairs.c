@@ -1,3 +1,10 @@
+/* Pairs over the seasons and crosses not tried yet, for choosing what to set: a line a pair, best
+ * first within its variety.
+ *
+ * The chart puts the raw rate and the expected one on the same scale, so that one sees how far the
+ * model draws a pair with few spawnings towards the average, and how much whiskers overlap: the
+ * order alone would promise too much. Each variety has its own scale, for rates of one variety say
+ * nothing about another. docs/pairs.md explains how to read it. */
 #include "senbetsu/print/pairs.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/utf8.h"
@@ -10,55 +17,16 @@
 
 enum { PAIR_COLUMNS = 19, CHART_CELLS = 21 };
 
-static void csv_known(struct text *out, bool known, int64_t number)
-{
-    if (known)
-        csv_add_number(out, number, false);
-    else
-        csv_add(out, "", false);
-}
-
 /* Fish of one spawning that are left after the harvest cull. */
 static double tosai(const struct pairs_table *table, const struct pair_row *row, double share)
 {
     return (double)table->fry * share * row->later;
 }
 
-static void csv_prediction(const struct pairs_table *table, const struct pair_row *row,
-                           struct text *out)
+static void csv_interval(struct text *out, bool known, struct interval interval)
 {
-    const struct parent_prediction *prediction = &row->prediction;
-    bool known = row->has_prediction, asked = known && table->fry > 0;
-    csv_add(out, row->variety, false);
-    csv_add(out, row->untried ? "yes" : "", false);
-    csv_add_real(out, known, prediction->spawning.low);
-    csv_add_real(out, known, prediction->spawning.high);
-    csv_add_number(out, row->of_dam, false);
-    csv_add_number(out, row->of_sires, false);
-    csv_add_real(out, row->has_inbreeding, row->inbreeding);
-    csv_add_real(out, asked, tosai(table, row, prediction->expected));
-    csv_add_real(out, asked, tosai(table, row, prediction->spawning.low));
-    csv_add_real(out, asked, tosai(table, row, prediction->spawning.high));
-}
-
-static void csv_row(const struct pairs_table *table, const struct pair_row *row, struct text *out)
-{
-    csv_add(out, row->dam, true);
-    csv_add(out, row->sires, false);
-    csv_add(out, row->siring, false);
-    csv_add_number(out, row->seasons, false);
-    csv_add_number(out, row->spawnings, false);
-    csv_known(out, row->spawnings > 0, row->cull.in);
-    csv_known(out, row->spawnings > 0, row->cull.kept);
-    csv_add_real(out, row->has_rate, row->rate);
-    csv_add_real(out, row->has_interval, row->interval.low);
-    csv_add_real(out, row->has_interval, row->interval.high);
-    csv_add_real(out, row->has_prediction, row->prediction.expected);
-    csv_add_real(out, row->has_prediction, row->prediction.interval.low);
-    csv_add_real(out, row->has_prediction, row->prediction.interval.high);
-    csv_add_real(out, row->has_prediction, row->prediction.best);
-    csv_prediction(table, row, out);
-    csv_end_row(out);
+    csv_add_real(out, known, interval.low);
+    csv_add_real(out, known, interval.high);
 }
 
 void pairs_csv(const struct pairs_table *table, struct text *out)
@@ -66,8 +34,32 @@ void pairs_csv(const struct pairs_table *table, struct text *out)
     text_add(out, "dam,sires,siring,seasons,spawnings,in,kept,rate,low,high,expected,expected_low,"
                   "expected_high,best,variety,untried,spawning_low,spawning_high,dam_spawnings,"
                   "sire_spawnings,offspring_inbreeding,tosai,tosai_low,tosai_high\n");
-    for (size_t i = 0; i < table->count; i++)
-        csv_row(table, &table->rows[i], out);
+    for (const struct pair_row *row = table->rows; row < table->rows + table->count; row++) {
+        const struct parent_prediction *prediction = &row->prediction;
+        bool known = row->has_prediction, asked = known && table->fry > 0;
+        csv_add(out, row->dam, true);
+        csv_add(out, row->sires, false);
+        csv_add(out, row->siring, false);
+        csv_add_number(out, row->seasons, false);
+        csv_add_number(out, row->spawnings, false);
+        csv_add_known(out, row->spawnings > 0, row->cull.in);
+        csv_add_known(out, row->spawnings > 0, row->cull.kept);
+        csv_add_real(out, row->has_rate, row->rate);
+        csv_interval(out, row->has_interval, row->interval);
+        csv_add_real(out, known, prediction->expected);
+        csv_interval(out, known, prediction->interval);
+        csv_add_real(out, known, prediction->best);
+        csv_add(out, row->variety, false);
+        csv_add(out, row->untried ? "yes" : "", false);
+        csv_interval(out, known, prediction->spawning);
+        csv_add_number(out, row->of_dam, false);
+        csv_add_number(out, row->of_sires, false);
+        csv_add_real(out, row->has_inbreeding, row->inbreeding);
+        csv_add_real(out, asked, tosai(table, row, prediction->expected));
+        csv_add_real(out, asked, tosai(table, row, prediction->spawning.low));
+        csv_add_real(out, asked, tosai(table, row, prediction->spawning.high));
+        csv_end_row(out);
+    }
 }
 
 int pairs_cell(double share, double most, int cells)
@@ -97,13 +89,6 @@ double pairs_scale(const struct pair_row *rows, size_t count)
     return rounded_up(set > 0 ? set : all);
 }
 
-/* One line of a list: what of the rows stands in it. */
-struct list {
-    struct page *page;
-    const struct pairs_table *table;
-    double most; /* end of the variety's scale */
-};
-
 /* Two digits that count, one decimal at least where there are no more before the point: fewer than
  * rate_percent has of small rates, so that an interval fits into its column. */
 static const char *percent(double share, char ret[RATE_TEXT_SIZE])
@@ -113,59 +98,49 @@ static const char *percent(double share, char ret[RATE_TEXT_SIZE])
 }
 
 /* Raw and expected rate with the whisker of the latter. */
-static void add_chart(const struct list *list, const struct pair_row *row, struct text *out)
+static void add_chart(struct page *page, const struct pair_row *row, double most)
 {
-    bool ascii = list->page->setup.ascii;
+    bool ascii = page->setup.ascii;
     const char *cells[CHART_CELLS];
     for (int i = 0; i < CHART_CELLS; i++)
         cells[i] = " ";
     if (row->has_prediction) {
         const struct interval *interval = &row->prediction.interval;
-        int low = pairs_cell(interval->low, list->most, CHART_CELLS);
-        int high = pairs_cell(interval->high, list->most, CHART_CELLS);
+        int low = pairs_cell(interval->low, most, CHART_CELLS);
+        int high = pairs_cell(interval->high, most, CHART_CELLS);
         for (int i = low; i <= high; i++)
             cells[i] = ascii ? "-" : "─";
         cells[low] = ascii ? "|" : "├";
-        cells[high] = interval->high > list->most ? ">" : ascii ? "|" : "┤";
+        cells[high] = interval->high > most ? ">" : ascii ? "|" : "┤";
     }
     if (row->has_rate)
-        cells[pairs_cell(row->rate, list->most, CHART_CELLS)] = ascii ? "o" : "○";
+        cells[pairs_cell(row->rate, most, CHART_CELLS)] = ascii ? "o" : "○";
     if (row->has_prediction)
-        cells[pairs_cell(row->prediction.expected, list->most, CHART_CELLS)] = ascii ? "#" : "●";
+        cells[pairs_cell(row->prediction.expected, most, CHART_CELLS)] = ascii ? "#" : "●";
     for (int i = 0; i < CHART_CELLS; i++)
-        text_add(out, cells[i]);
+        text_add(&page->line, cells[i]);
 }
 
-/* "K7 × P2"; a name that is too long has a line of its own. */
-static void add_pair(const struct list *list, const struct pair_row *row, struct text *line)
+/* "K7 × P2"; a name that is too long has a line of its own. Then on what it rests: "3 in 2",
+ * spawnings in seasons, or "4+0", of the dam and of the sire where they were never set together;
+ * and the numbers. */
+static void add_numbers(struct page *page, const struct pair_row *row)
 {
+    char rests[48], rate[RATE_TEXT_SIZE] = "-", expected[RATE_TEXT_SIZE] = "-", low[RATE_TEXT_SIZE],
+                    high[RATE_TEXT_SIZE];
+    char interval[2 * RATE_TEXT_SIZE + 8] = "-", best[16] = "-";
     struct text pair;
     text_init(&pair);
     text_addf(&pair, "%s × %s", row->dam, row->sires);
     bool fits = utf8_width(pair.data) <= PAIR_COLUMNS;
     if (!fits)
-        page_add(list->page, "", pair.data);
-    text_add_column(line, fits ? pair.data : "", PAIR_COLUMNS);
+        page_add(page, "", pair.data);
+    text_add_column(&page->line, fits ? pair.data : "", PAIR_COLUMNS);
     text_done(&pair);
-}
-
-/* "3 in 2": spawnings in seasons; "4+0": of the dam and of the sire, where they were never set
- * together. */
-static void add_rest(const struct pair_row *row, struct text *line)
-{
-    char text[48];
     if (row->spawnings > 0)
-        snprintf(text, sizeof text, "%d in %d", row->spawnings, row->seasons);
+        snprintf(rests, sizeof rests, "%d in %d", row->spawnings, row->seasons);
     else
-        snprintf(text, sizeof text, "%d+%d", row->of_dam, row->of_sires);
-    text_addf(line, "%7s", text);
-}
-
-static void add_numbers(const struct pair_row *row, struct text *line)
-{
-    char rate[RATE_TEXT_SIZE] = "-", expected[RATE_TEXT_SIZE] = "-", low[RATE_TEXT_SIZE],
-         high[RATE_TEXT_SIZE];
-    char interval[2 * RATE_TEXT_SIZE + 8] = "-", best[16] = "-";
+        snprintf(rests, sizeof rests, "%d+%d", row->of_dam, row->of_sires);
     if (row->has_rate)
         percent(row->rate, rate);
     if (row->has_prediction) {
@@ -174,11 +149,11 @@ static void add_numbers(const struct pair_row *row, struct text *line)
                  percent(row->prediction.interval.high, high));
         snprintf(best, sizeof best, "%.0f", 100 * row->prediction.best);
     }
-    text_addf(line, " %6s %6s %12s %4s ", rate, expected, interval, best);
+    text_addf(&page->line, "%7s %6s %6s %12s %4s ", rests, rate, expected, interval, best);
 }
 
 /* What does not fit into the line of the chart. */
-static void add_more(const struct list *list, const struct pair_row *row)
+static void add_more(struct page *page, const struct pairs_table *table, const struct pair_row *row)
 {
     struct text line;
     char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
@@ -190,133 +165,94 @@ static void add_more(const struct list *list, const struct pair_row *row)
         text_addf(&line, "; %s", row->siring);
     if (row->inbreeding > 0)
         text_addf(&line, "; young inbred %.3g %%", 100 * row->inbreeding);
-    if (list->table->fry > 0 && row->has_prediction)
+    if (table->fry > 0 && row->has_prediction)
         text_addf(&line, "; %.0f tosai, %.0f to %.0f from one spawning",
-                  tosai(list->table, row, row->prediction.expected),
-                  tosai(list->table, row, row->prediction.spawning.low),
-                  tosai(list->table, row, row->prediction.spawning.high));
+                  tosai(table, row, row->prediction.expected),
+                  tosai(table, row, row->prediction.spawning.low),
+                  tosai(table, row, row->prediction.spawning.high));
     if (row->recovered)
         text_add(&line, "; more fish kept than went in");
     if (line.length > 0)
-        page_add(list->page, "    ", line.data + 2);
+        page_add(page, "    ", line.data + 2);
     text_done(&line);
 }
 
-static void add_row(const struct list *list, const struct pair_row *row)
-{
-    struct text line;
-    text_init(&line);
-    page_together(list->page, false);
-    page_together(list->page, true);
-    add_pair(list, row, &line);
-    add_rest(row, &line);
-    add_numbers(row, &line);
-    add_chart(list, row, &line);
-    page_addf(list->page, "%s", line.data);
-    text_done(&line);
-    add_more(list, row);
-    page_together(list->page, false);
-}
-
-/* Ends with the scale of the chart. */
-static void add_rule(const struct list *list, const char *label)
+/* A rule that ends with the scale of the chart. */
+static void add_rule(struct page *page, const char *label, double most)
 {
     char end[32];
-    struct text line;
-    text_init(&line);
-    text_addf(&line, "── %s ", label);
-    text_add_repeated(&line, "─",
-                      list->page->setup.columns - CHART_CELLS - 1 - utf8_width(line.data));
-    snprintf(end, sizeof end, "%.3g %%", 100 * list->most);
-    text_addf(&line, " 0%*s", CHART_CELLS - 1, end);
-    page_addf(list->page, "%s", line.data);
-    text_done(&line);
+    snprintf(end, sizeof end, "%.3g %%", 100 * most);
+    text_addf(&page->line, "── %s ", label);
+    text_add_repeated(&page->line, "─",
+                      page->setup.columns - CHART_CELLS - 1 - utf8_width(page->line.data));
+    text_addf(&page->line, " 0%*s", CHART_CELLS - 1, end);
+    page_line(page, "");
 }
 
-/* The rows of one variety that were set, or were not. Returns how many were not listed. */
-static size_t add_rows(const struct list *list, const struct pair_row *rows, size_t count,
-                       bool untried)
+/* The `count` rows of one variety from `rows` on: those that were set, then those that were not. */
+static void add_variety(struct page *page, const struct pairs_table *table,
+                        const struct pair_row *rows, size_t count)
 {
-    size_t listed = 0, left = 0;
-    for (size_t i = 0; i < count; i++) {
-        if (rows[i].untried != untried)
-            continue;
-        if (listed == 0)
-            add_rule(list, untried ? "not tried yet" : "spawned before");
-        if (!untried || listed < UNTRIED_SHOWN)
-            add_row(list, &rows[i]);
-        else
-            left++;
-        listed++;
-    }
-    return left;
-}
-
-static void add_variety(struct list *list, const struct pair_row *rows, size_t count)
-{
-    list->most = pairs_scale(rows, count);
-    page_blank(list->page);
+    double most = pairs_scale(rows, count);
+    size_t listed = 0;
+    page_blank(page);
     if (rows->variety[0] != '\0')
-        page_add(list->page, "", rows->variety);
-    page_subhead(list->page, rows->variety);
-    add_rows(list, rows, count, false);
-    size_t left = add_rows(list, rows, count, true);
-    if (left > 0)
-        page_addf(list->page, "%zu more untried crosses; --csv lists them all", left);
-    page_subhead(list->page, "");
+        page_add(page, "", rows->variety);
+    page_subhead(page, rows->variety);
+    for (int untried = 0; untried <= 1; untried++) {
+        listed = 0;
+        for (size_t i = 0; i < count; i++) {
+            if (rows[i].untried != untried)
+                continue;
+            if (listed == 0)
+                add_rule(page, untried ? "not tried yet" : "spawned before", most);
+            if (listed++ >= UNTRIED_SHOWN && untried)
+                continue;
+            page_together(page, true);
+            add_numbers(page, &rows[i]);
+            add_chart(page, &rows[i], most);
+            page_line(page, "");
+            add_more(page, table, &rows[i]);
+            page_together(page, false);
+        }
+    }
+    if (listed > UNTRIED_SHOWN)
+        page_addf(page, "%zu more untried crosses; --csv lists them all", listed - UNTRIED_SHOWN);
+    page_subhead(page, "");
 }
 
-static void add_heading(const struct list *list)
+static void add_legend(struct page *page, const struct pairs_table *table)
 {
-    const struct pairs_table *table = list->table;
-    struct text line;
-    char stages[STAGE_RANGE_SIZE];
-    text_init(&line);
-    text_addf(&line, "Pairs over the seasons: %s cull%s%s",
-              stage_range(table->first, table->last, stages), table->variety[0] != '\0' ? ", " : "",
-              table->variety);
-    page_heading(list->page, line.data);
-    text_clear(&line);
-    text_add_column(&line, "", PAIR_COLUMNS);
-    text_addf(&line, "  rests    raw expect-    90 %% in-  best");
-    page_heading(list->page, line.data);
-    text_clear(&line);
-    text_add_column(&line, "dam × sires", PAIR_COLUMNS);
-    text_add(&line, "     on      %   ed %       terval  3 %");
-    page_heading(list->page, line.data);
-    text_done(&line);
-}
-
-static void add_legend(const struct list *list)
-{
-    const struct pairs_table *table = list->table;
-    bool ascii = list->page->setup.ascii;
-    page_blank(list->page);
-    page_addf(
-        list->page,
-        "%s raw rate as counted, %s expected in a typical season, %s its 90 %% interval. The fewer "
-        "spawnings, the more it is shrunk towards the average. A single spawning varies more than "
-        "that. Rests on: spawnings in seasons, or the dam's + the sire's. Best 3: chance in 100 to "
-        "be among the best three of its variety here. docs/pairs.md explains it.",
-        ascii ? "o" : "○", ascii ? "#" : "●", ascii ? "|--|" : "├─┤");
+    bool ascii = page->setup.ascii;
+    page_blank(page);
+    page_addf(page,
+              "%s raw rate as counted, %s expected in a typical season, %s its 90 %% interval. "
+              "The fewer spawnings, the more it is shrunk towards the average. A single spawning "
+              "varies more than that. Rests on: spawnings in seasons, or the dam's + the sire's. "
+              "Best 3: chance in 100 to be among the best three of its variety here. docs/pairs.md "
+              "explains it.",
+              ascii ? "o" : "○", ascii ? "#" : "●", ascii ? "|--|" : "├─┤");
     if (table->fry > 0)
-        page_addf(list->page,
+        page_addf(page,
                   "Tosai: from %" PRId64 " fish that go into the %s cull; culls after the %s up to "
                   "the harvest as on this farm so far, if it has any.",
                   table->fry, stage_terms[table->first].word, stage_terms[table->last].word);
     if (table->first != table->last)
-        page_addf(list->page, "Fish that died in between count as not kept.");
+        page_addf(page, "Fish that died in between count as not kept.");
     if (table->trouble[0] != '\0')
-        page_addf(list->page, "There are no expected rates: %s", table->trouble);
-    fit_notes_add(&table->notes, list->page);
+        page_addf(page, "There are no expected rates: %s", table->trouble);
+    fit_notes_add(&table->notes, page);
 }
 
 void pairs_print(const struct pairs_table *table, struct page_setup setup, struct text *out)
 {
     struct page page;
-    struct list list = {&page, table, 1};
-    page_init(&page, setup);
-    add_heading(&list);
+    char stages[STAGE_RANGE_SIZE];
+    page_start(&page, setup, "Pairs over the seasons: %s cull%s%s",
+               stage_range(table->first, table->last, stages),
+               table->variety[0] != '\0' ? ", " : "", table->variety);
+    page_heading(&page, "                     rests    raw expect-    90 %% in-  best");
+    page_heading(&page, "dam × sires             on      %%   ed %%       terval  3 %%");
     if (table->count == 0)
         page_addf(&page, "No pair has spawned yet, and there are no parents to cross.");
     for (size_t i = 0, next; i < table->count; i = next) {
@@ -324,9 +260,8 @@ void pairs_print(const struct pairs_table *table, struct page_setup setup, struc
         while (next < table->count &&
                strcmp(table->rows[next].variety, table->rows[i].variety) == 0)
             next++;
-        add_variety(&list, &table->rows[i], next - i);
+        add_variety(&page, table, &table->rows[i], next - i);
     }
-    add_legend(&list);
-    page_write(&page, out);
-    page_done(&page);
+    add_legend(&page, table);
+    page_finish(&page, out);
 }

@@ -1,3 +1,8 @@
+/* The result of a pass: how many are kept and how sure that share is, why the others are not, and
+ * every fish by rank.
+ *
+ * The cut line shows at a glance how close the fish around it are, which is what the breeder looks
+ * at before he moves a threshold or a place. */
 #include "senbetsu/print/pass.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
@@ -8,25 +13,18 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void csv_row_of(struct text *out, const struct fish_row *row)
-{
-    csv_add_number(out, row->bowl, true);
-    csv_add_number(out, row->number, false);
-    csv_add(out, row->score, false);
-    if (row->rank > 0)
-        csv_add_number(out, row->rank, false);
-    else
-        csv_add(out, "", false);
-    csv_add(out, verdict_terms[row->verdict].word, false);
-    csv_add(out, row->reason, false);
-    csv_end_row(out);
-}
-
 void pass_csv(const struct fish_row *rows, size_t count, struct text *out)
 {
     text_add(out, "bowl,fish,score,rank,verdict,reason\n");
-    for (size_t i = 0; i < count; i++)
-        csv_row_of(out, &rows[i]);
+    for (const struct fish_row *row = rows; row < rows + count; row++) {
+        csv_add_number(out, row->bowl, true);
+        csv_add_number(out, row->number, false);
+        csv_add(out, row->score, false);
+        csv_add_known(out, row->rank > 0, row->rank);
+        csv_add(out, verdict_terms[row->verdict].word, false);
+        csv_add(out, row->reason, false);
+        csv_end_row(out);
+    }
 }
 
 static int by_place(const struct fish_row *a, const struct fish_row *b)
@@ -53,19 +51,6 @@ static int by_reason(const void *left, const void *right)
     return strcmp(a->reason_label, b->reason_label);
 }
 
-static void add_share(struct page *page, const int verdicts[VERDICT_COUNT])
-{
-    int kept = verdicts[VERDICT_KEEP];
-    int judged = kept + verdicts[VERDICT_HOLD] + verdicts[VERDICT_REJECT];
-    if (judged > 0) {
-        struct interval interval = wilson_interval(kept, judged, 0.95);
-        page_addf(page, "kept %d of %d: %.0f %%, 95 %% interval %.0f–%.0f %%", kept, judged,
-                  100.0 * kept / judged, 100 * interval.low, 100 * interval.high);
-    }
-    page_addf(page, "look again %d, take out %d, not judged %d", verdicts[VERDICT_HOLD],
-              verdicts[VERDICT_REJECT], verdicts[VERDICT_OPEN]);
-}
-
 /* The line stands under the last fish in order of rank that its score keeps: a fish kept by hand
  * may stand below. 0 = none is. */
 static size_t cut_position(const struct fish_ref *order, size_t count)
@@ -78,31 +63,24 @@ static size_t cut_position(const struct fish_ref *order, size_t count)
     return 0;
 }
 
-static void add_fish(struct page *page, const struct fish_row *row)
-{
-    char rank[16] = "";
-    struct text lead;
-    text_init(&lead);
-    if (row->rank > 0)
-        snprintf(rank, sizeof rank, "%d", row->rank);
-    text_addf(&lead, "%6s %7s %6d %6d   %-6s   ", rank, row->score, row->bowl, row->number,
-              verdict_terms[row->verdict].word);
-    page_add(page, lead.data, row->reason_label);
-    text_done(&lead);
-}
-
 static void add_ranking(struct page *page, const struct fish_row *rows, size_t count)
 {
     static const char columns[] = "  rank   score   bowl   fish   verdict  reason";
     struct fish_ref *order = fish_sorted(rows, count, by_rank);
     size_t cut = cut_position(order, count);
     page_blank(page);
-    page_addf(page, "%s", columns);
+    page_add(page, "", columns);
     page_subhead(page, columns);
     for (size_t i = 0; i < count; i++) {
         if (i == cut)
             page_rule(page, "cut line");
-        add_fish(page, order[i].row);
+        const struct fish_row *row = order[i].row;
+        char rank[16] = "", lead[96];
+        if (row->rank > 0)
+            snprintf(rank, sizeof rank, "%d", row->rank);
+        snprintf(lead, sizeof lead, "%6s %7s %6d %6d   %-6s   ", rank, row->score, row->bowl,
+                 row->number, verdict_terms[row->verdict].word);
+        page_add(page, lead, row->reason_label);
     }
     if (count > 0 && cut == count)
         page_rule(page, "cut line");
@@ -141,16 +119,6 @@ static size_t count_reasons(const struct fish_row *rows, size_t count, struct re
     return reasons;
 }
 
-static void add_reason(struct page *page, const struct reason_count *reason)
-{
-    struct text lead;
-    text_init(&lead);
-    text_addf(&lead, "%10d %12d %12d   ", reason->verdicts[VERDICT_REJECT],
-              reason->verdicts[VERDICT_HOLD], reason->verdicts[VERDICT_OPEN]);
-    page_add(page, lead.data, reason->label);
-    text_done(&lead);
-}
-
 static void add_reasons(struct page *page, const struct fish_row *rows, size_t count)
 {
     struct reason_count *reasons = alloc_zeroed(count + 1, sizeof *reasons);
@@ -159,8 +127,12 @@ static void add_reasons(struct page *page, const struct fish_row *rows, size_t c
     page_blank(page);
     if (found > 0)
         page_addf(page, "  take out   look again   not judged   main reason");
-    for (size_t i = 0; i < found; i++)
-        add_reason(page, &reasons[i]);
+    for (size_t i = 0; i < found; i++) {
+        char lead[64];
+        snprintf(lead, sizeof lead, "%10d %12d %12d   ", reasons[i].verdicts[VERDICT_REJECT],
+                 reasons[i].verdicts[VERDICT_HOLD], reasons[i].verdicts[VERDICT_OPEN]);
+        page_add(page, lead, reasons[i].label);
+    }
     free(reasons);
 }
 
@@ -171,11 +143,17 @@ void pass_print(const char *title, const struct fish_row *rows, size_t count, in
     int verdicts[VERDICT_COUNT] = {[VERDICT_OPEN] = unseen};
     for (size_t i = 0; i < count; i++)
         verdicts[rows[i].verdict]++;
-    page_init(&page, setup);
-    page_heading(&page, title);
-    add_share(&page, verdicts);
+    int kept = verdicts[VERDICT_KEEP];
+    int judged = kept + verdicts[VERDICT_HOLD] + verdicts[VERDICT_REJECT];
+    page_start(&page, setup, "%s", title);
+    if (judged > 0) {
+        struct interval interval = wilson_interval(kept, judged, 0.95);
+        page_addf(&page, "kept %d of %d: %.0f %%, 95 %% interval %.0f–%.0f %%", kept, judged,
+                  100.0 * kept / judged, 100 * interval.low, 100 * interval.high);
+    }
+    page_addf(&page, "look again %d, take out %d, not judged %d", verdicts[VERDICT_HOLD],
+              verdicts[VERDICT_REJECT], verdicts[VERDICT_OPEN]);
     add_reasons(&page, rows, count);
     add_ranking(&page, rows, count);
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }

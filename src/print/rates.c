@@ -1,3 +1,10 @@
+/* Keep rates, for comparing culls with one another and with what is usual: a line a cull, under the
+ * key whose fish it counts.
+ *
+ * A rate never stands without its interval: the bar is full up to the interval's low end, which is
+ * certain, and grey up to its high end, which may be. Survival is no part of the keep rate, since
+ * fish that die were not culled, and has a line of its own. What is doubtful follows as a sentence,
+ * so that nobody needs the documents to see that a number is weak. */
 #include "senbetsu/print/rates.h"
 #include "senbetsu/base/csv.h"
 
@@ -12,11 +19,9 @@ const char rates_columns[] =
 
 const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE])
 {
-    const char *first = stage_terms[row->first].word;
-    if (row->first == row->last)
-        snprintf(ret, RATE_TEXT_SIZE, "%s", first);
-    else
-        snprintf(ret, RATE_TEXT_SIZE, "%s-%s", first, stage_terms[row->last].word);
+    bool chained = row->first != row->last;
+    snprintf(ret, RATE_TEXT_SIZE, "%s%s%s", stage_terms[row->first].word, chained ? "-" : "",
+             chained ? stage_terms[row->last].word : "");
     return ret;
 }
 
@@ -52,14 +57,6 @@ static void csv_add_fraction(struct text *out, bool known, double value)
     if (known)
         fraction_text(value, field);
     csv_add(out, field, false);
-}
-
-static void csv_add_known(struct text *out, bool known, int64_t number)
-{
-    if (known)
-        csv_add_number(out, number, false);
-    else
-        csv_add(out, "", false);
 }
 
 /* Words separated by ';'. */
@@ -137,20 +134,6 @@ const char *rate_interval_text(const struct rate_row *row, char ret[RATE_TEXT_SI
     return ret;
 }
 
-static void add_rate(struct page *page, const struct rate_row *row)
-{
-    char stages[RATE_TEXT_SIZE], rate[RATE_TEXT_SIZE] = "-", interval[RATE_TEXT_SIZE];
-    struct text line;
-    text_init(&line);
-    if (row->has_rate)
-        rate_percent(row->rate, rate);
-    text_addf(&line, "  %-14s %9" PRId64 " %9" PRId64 " %7s %17s  ", rate_stages(row, stages),
-              row->cull.in, row->cull.kept, rate, rate_interval_text(row, interval));
-    add_bar(row, page->setup.ascii, &line);
-    page_addf(page, "%s", line.data);
-    text_done(&line);
-}
-
 int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_WARNING_SIZE])
 {
     const struct typical *typical = row->typical;
@@ -175,48 +158,26 @@ int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_
     return count;
 }
 
-static void add_warnings(struct page *page, const struct rate_row *row)
+void rates_add_row(struct page *page, const struct rate_row *row)
 {
+    char stages[RATE_TEXT_SIZE], rate[RATE_TEXT_SIZE] = "-", interval[RATE_TEXT_SIZE];
     char warnings[RATE_WARNINGS_MOST][RATE_WARNING_SIZE];
+    struct text *line = &page->line;
+    if (row->has_rate)
+        rate_percent(row->rate, rate);
+    text_addf(line, "  %-14s %9" PRId64 " %9" PRId64 " %7s %17s  ", rate_stages(row, stages),
+              row->cull.in, row->cull.kept, rate, rate_interval_text(row, interval));
+    add_bar(row, page->setup.ascii, line);
+    page_line(page, "");
+    if (row->survival >= 0 && row->first == row->last)
+        text_addf(line, "%s %% of those %s were there", rate_percent(row->survival, rate),
+                  row->after == STAGE_COUNT ? "that hatched" : "kept before");
+    if (row->cull.dead >= 0)
+        text_addf(line, "%s%" PRId64 " found dead", line->length > 0 ? ", " : "", row->cull.dead);
+    page_line(page, "    alive: ");
     int count = rate_warnings(row, warnings);
     for (int i = 0; i < count; i++)
         page_add(page, "    ! ", warnings[i]);
-}
-
-/* Survival is no part of the keep rate and stands in a line of its own. */
-static void add_survival(struct page *page, const struct rate_row *row)
-{
-    char survival[RATE_TEXT_SIZE];
-    struct text line;
-    text_init(&line);
-    if (row->survival >= 0 && row->first == row->last)
-        text_addf(&line, "%s %% of those %s were there", rate_percent(row->survival, survival),
-                  row->after == STAGE_COUNT ? "that hatched" : "kept before");
-    if (row->cull.dead >= 0)
-        text_addf(&line, "%s%" PRId64 " found dead", line.length > 0 ? ", " : "", row->cull.dead);
-    if (line.length > 0)
-        page_add(page, "    alive: ", line.data);
-    text_done(&line);
-}
-
-void rates_add_row(struct page *page, const struct rate_row *row)
-{
-    add_rate(page, row);
-    add_survival(page, row);
-    add_warnings(page, row);
-}
-
-static void add_key(struct page *page, enum rates_by by, const struct rate_row *row)
-{
-    struct text line;
-    text_init(&line);
-    text_add(&line, row->key);
-    if (by == BY_LOT && strcmp(row->key, row->spawnings) != 0)
-        text_addf(&line, " of %s", row->spawnings);
-    if (by != BY_SEASON && row->season != 0)
-        text_addf(&line, ", %d", row->season);
-    page_part(page, line.data);
-    text_done(&line);
 }
 
 static bool same_key(const struct rate_row *a, const struct rate_row *b)
@@ -229,20 +190,20 @@ void rates_print(enum rates_by by, const struct rate_row *rows, size_t count,
                  struct page_setup setup, struct text *out)
 {
     struct page page;
-    char title[FIELD_SIZE];
-    snprintf(title, sizeof title, "Keep rates by %s", rates_by_terms[by].word);
-    page_init(&page, setup);
-    page_heading(&page, title);
-    page_heading(&page, rates_columns);
+    page_start(&page, setup, "Keep rates by %s", rates_by_terms[by].word);
+    page_heading(&page, "%s", rates_columns);
     if (count == 0)
         page_addf(&page, "No round has both numbers yet: how many went in and how many were kept.");
-    for (size_t i = 0; i < count; i++) {
-        if (i == 0 || !same_key(&rows[i - 1], &rows[i]))
-            add_key(&page, by, &rows[i]);
-        rates_add_row(&page, &rows[i]);
+    for (const struct rate_row *row = rows; row < rows + count; row++) {
+        if (row == rows || !same_key(row - 1, row)) {
+            bool in_spawning = by == BY_LOT && strcmp(row->key, row->spawnings) != 0;
+            char season[16] = "";
+            if (by != BY_SEASON && row->season != 0)
+                snprintf(season, sizeof season, ", %d", row->season);
+            page_part(&page, "%s%s%s%s", row->key, in_spawning ? " of " : "",
+                      in_spawning ? row->spawnings : "", season);
+        }
+        rates_add_row(&page, row);
     }
-    page_together(&page, false);
-    page_subhead(&page, "");
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }

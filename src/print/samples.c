@@ -1,3 +1,9 @@
+/* What a count by samples has found, in lines under the command that asked.
+ *
+ * The number comes first, then what it rests on, then how sure it is, then what the samples tell
+ * besides. It is plain ASCII and no page: it is read on a screen and copied into the ledger. The
+ * CSV has only the columns that were asked for, so that a script names what it needs. Formulas:
+ * stats/counting.h and core/fish.h. */
 #include "senbetsu/print/samples.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/core/fish.h"
@@ -73,29 +79,29 @@ void count_result_csv(const struct count_result *result, struct text *out)
     csv_end_row(out);
 }
 
-static void add_scoops(const struct count_result *result, struct text *out)
-{
-    int64_t fish = fish_counted(result);
-    text_addf(out,
-              "  %" PRId64 " fish in the %d of %.0f scoops that were counted, %.4g to a scoop\n",
-              fish, result->sample_count, result->total, (double)fish / result->sample_count);
-}
-
-static void add_measures(const struct count_result *result, struct text *out)
+static void add_samples(const struct count_result *result, struct text *out)
 {
     const char *measure = result->method == METHOD_WEIGHED ? "weigh" : "displace";
     int64_t fish = fish_counted(result);
-    double sum = sum_measured(result);
-    text_addf(out, "  %" PRId64 " fish in %d sample%s %s %.10g, all fish %.10g\n", fish,
-              result->sample_count, result->sample_count == 1 ? "" : "s", measure, sum,
-              result->total);
+    int samples = result->sample_count;
+    text_addf(out, "  %" PRId64 " fish in ", fish);
+    if (result->method == METHOD_SCOOPED) {
+        text_addf(out, "the %d of %.0f scoops that were counted, %.4g to a scoop\n", samples,
+                  result->total, (double)fish / samples);
+        return;
+    }
+    text_addf(out, "%d sample%s %s %.10g, all fish %.10g\n", samples, samples == 1 ? "" : "s",
+              measure, sum_measured(result), result->total);
     if (fish > 0)
         text_addf(out, "  1000 fish %s %.7g\n", measure, 1000 * mean_measure(result));
 }
 
-static void add_interval(const struct count_result *result, struct text *out)
+/* How sure the number is, and what it takes to be as sure as was asked for. */
+static void add_precision(const struct count_result *result, struct text *out)
 {
     const struct counting *counting = &result->counting;
+    int64_t more = counting_more_samples(counting, result->within);
+    double percent = 100 * result->within;
     if (counting->scoops == counting->samples)
         text_add(out, "  every scoop was counted, so the number is exact\n");
     else if (counting->has_interval)
@@ -106,12 +112,8 @@ static void add_interval(const struct count_result *result, struct text *out)
                       "  three or more\n");
     else
         text_add(out, "  no interval: there are no fish in the samples\n");
-}
-
-static void add_more_samples(const struct count_result *result, struct text *out)
-{
-    int64_t more = counting_more_samples(&result->counting, result->within);
-    double percent = 100 * result->within;
+    if (result->within <= 0)
+        return;
     if (more < 0)
         text_addf(out, "  how many samples %g %% to either side takes is not known yet\n", percent);
     else if (more == 0)
@@ -122,34 +124,21 @@ static void add_more_samples(const struct count_result *result, struct text *out
                   percent, more, more == 1 ? "" : "s");
 }
 
-static void add_condition(const struct count_result *result, struct text *out)
-{
-    int class = size_class_bu((int)ceil(result->length_mm));
-    text_addf(out, "  at %g g and %g mm: size class %d (bu), condition factor %.3f\n",
-              round(1000 * mean_measure(result)) / 1000, result->length_mm, class,
-              condition_factor(mean_measure(result), result->length_mm));
-}
-
-static void add_growth(const struct count_result *result, struct text *out)
-{
-    text_addf(out, "  growth %.2f %% a day over %" PRId64 " day%s\n",
-              growth_per_day(result->before, mean_measure(result), (double)result->days),
-              result->days, result->days == 1 ? "" : "s");
-}
-
 void count_result_print(const struct count_result *result, struct text *out)
 {
+    double weight = mean_measure(result);
+    bool any = fish_counted(result) > 0;
     text_addf(out, "%.0f fish, %s\n", round(result->counting.number),
               method_terms[result->method].word);
-    if (result->method == METHOD_SCOOPED)
-        add_scoops(result, out);
-    else
-        add_measures(result, out);
-    add_interval(result, out);
-    if (result->within > 0)
-        add_more_samples(result, out);
-    if (result->length_mm > 0 && fish_counted(result) > 0)
-        add_condition(result, out);
-    if (result->days > 0 && fish_counted(result) > 0)
-        add_growth(result, out);
+    add_samples(result, out);
+    add_precision(result, out);
+    if (any && result->length_mm > 0)
+        text_addf(out, "  at %g g and %g mm: size class %d (bu), condition factor %.3f\n",
+                  round(1000 * weight) / 1000, result->length_mm,
+                  size_class_bu((int)ceil(result->length_mm)),
+                  condition_factor(weight, result->length_mm));
+    if (any && result->days > 0)
+        text_addf(out, "  growth %.2f %% a day over %" PRId64 " day%s\n",
+                  growth_per_day(result->before, weight, (double)result->days), result->days,
+                  result->days == 1 ? "" : "s");
 }

@@ -1,3 +1,9 @@
+/* The season book, the farm's memory: every spawning with its parents, its fish from eggs to kept
+ * tosai, its lots and where they went; then all together.
+ *
+ * Each cull shows the rate and below it the numbers it was made of and how they were counted, so
+ * that a reader years later can judge them. The last part adds up what no single spawning shows:
+ * how many parents the season's fish really come from, and where the rejects went. */
 #include "senbetsu/print/season.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/print/counts.h"
@@ -6,57 +12,43 @@
 #include <inttypes.h>
 #include <stdio.h>
 
-static void add_rejects(const struct book_round *round, struct text *out)
-{
-    bool any = fates_any(&round->fates);
-    if (round->rejected != NOT_COUNTED)
-        text_addf(out, ", rejected %" PRId64, round->rejected);
-    else if (any)
-        text_add(out, ", rejected not counted");
-    if (!any)
-        return;
-    text_add(out, " (");
-    fates_text(&round->fates, out);
-    text_add(out, ")");
-}
-
 /* How a round's numbers were made; the lot is named where it is not the spawning's own. */
 static void add_round(struct page *page, const struct book_round *round)
 {
     char lead[CODE_SIZE + 8] = "    fish: ", look[FIRST_LOOK_TEXT_SIZE];
-    struct text line;
+    struct text *line = &page->line;
+    struct text fates;
+    text_init(&fates);
+    fates_text(&round->fates, &fates);
     if (round->lot[0] != '\0')
         snprintf(lead, sizeof lead, "    %s: ", round->lot);
-    text_init(&line);
-    text_add(&line, "in ");
-    count_text_add(&round->in, &line);
-    text_add(&line, ", kept ");
-    count_text_add(&round->kept, &line);
-    add_rejects(round, &line);
+    text_add(line, "in ");
+    count_text_add(&round->in, line);
+    text_add(line, ", kept ");
+    count_text_add(&round->kept, line);
+    if (round->rejected != NOT_COUNTED)
+        text_addf(line, ", rejected %" PRId64, round->rejected);
+    else if (fates_any(&round->fates))
+        text_add(line, ", rejected not counted");
+    if (fates_any(&round->fates))
+        text_addf(line, " (%s)", fates.data);
     if (round->dead != NOT_COUNTED)
-        text_addf(&line, ", dead %" PRId64, round->dead);
-    page_add(page, lead, line.data);
+        text_addf(line, ", dead %" PRId64, round->dead);
+    page_line(page, lead);
     if (round->first_look.looked_at > 0)
         page_add(page, "    first look: ", first_look_text(&round->first_look, look));
-    text_done(&line);
-}
-
-static const struct rate_row *find_stage(const struct rate_row *rows, size_t count,
-                                         enum stage stage)
-{
-    for (size_t i = 0; i < count; i++)
-        if (rows[i].first == stage && rows[i].last == stage)
-            return &rows[i];
-    return NULL;
+    text_done(&fates);
 }
 
 /* A stage's rate above the rounds it is made of; no rate where numbers are missing. */
 static void add_stage(struct page *page, const struct book_entry *entry, enum stage stage)
 {
-    const struct rate_row *row = find_stage(entry->rows, entry->row_count, stage);
-    bool begun = row != NULL;
-    if (begun)
-        rates_add_row(page, row);
+    bool begun = false;
+    for (size_t i = 0; i < entry->row_count && !begun; i++) {
+        begun = entry->rows[i].first == stage && entry->rows[i].last == stage;
+        if (begun)
+            rates_add_row(page, &entry->rows[i]);
+    }
     for (size_t i = 0; i < entry->round_count; i++) {
         if (entry->rounds[i].stage != stage)
             continue;
@@ -65,13 +57,6 @@ static void add_stage(struct page *page, const struct book_entry *entry, enum st
         begun = true;
         add_round(page, &entry->rounds[i]);
     }
-}
-
-static void add_chained(struct page *page, const struct rate_row *rows, size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        if (rows[i].first != rows[i].last)
-            rates_add_row(page, &rows[i]);
 }
 
 static void add_total(struct text *line, enum lot_event_kind kind, int64_t fish)
@@ -83,27 +68,24 @@ static void add_total(struct text *line, enum lot_event_kind kind, int64_t fish)
 /* What happened to a lot in all and how many fish it has now; then where its fish went. */
 static void add_lot(struct page *page, const struct book_lot *lot)
 {
-    struct text line;
-    text_init(&line);
-    text_addf(&line, "lot%s%s: ", lot->lot[0] != '\0' ? " " : "", lot->lot);
-    add_total(&line, EVENT_DEAD, lot->book.dead);
-    add_total(&line, EVENT_LOST, lot->book.lost);
-    add_total(&line, EVENT_FOUND, lot->book.found);
-    text_add(&line, "now ");
+    struct text *line = &page->line;
+    text_addf(line, "lot%s%s: ", lot->lot[0] != '\0' ? " " : "", lot->lot);
+    add_total(line, EVENT_DEAD, lot->book.dead);
+    add_total(line, EVENT_LOST, lot->book.lost);
+    add_total(line, EVENT_FOUND, lot->book.found);
+    text_add(line, "now ");
     if (lot->book.overdrawn > 0)
-        text_addf(&line, "0 (%" PRId64 " more went than there were)", lot->book.overdrawn);
+        text_addf(line, "0 (%" PRId64 " more went than there were)", lot->book.overdrawn);
     else
-        count_text_add(&lot->book.now, &line);
+        count_text_add(&lot->book.now, line);
     if (lot->pond[0] != '\0')
-        text_addf(&line, ", pond %s", lot->pond);
-    page_add(page, "    ", line.data);
+        text_addf(line, ", pond %s", lot->pond);
+    page_line(page, "    ");
     for (size_t i = 0; i < lot->transfer_count; i++) {
-        text_clear(&line);
-        text_addf(&line, "%s ", lot->transfers[i].day);
-        lot_news_add(&lot->transfers[i], &line);
-        page_add(page, "      ", line.data);
+        text_addf(line, "%s ", lot->transfers[i].day);
+        lot_news_add(&lot->transfers[i], line);
+        page_line(page, "      ");
     }
-    text_done(&line);
 }
 
 const char hatched_too_many[] = "more hatched than eggs: a count is wrong";
@@ -111,26 +93,22 @@ const char hatched_too_many[] = "more hatched than eggs: a count is wrong";
 static void add_fry(struct page *page, int64_t eggs, int64_t hatched)
 {
     char percent[NUMBER_SIZE];
-    struct text line;
-    text_init(&line);
     if (eggs != NOT_COUNTED)
-        text_addf(&line, "%" PRId64 " eggs", eggs);
+        text_addf(&page->line, "%" PRId64 " eggs", eggs);
     if (hatched != NOT_COUNTED)
-        text_addf(&line, "%s%" PRId64 " hatched", eggs != NOT_COUNTED ? ", " : "", hatched);
+        text_addf(&page->line, "%s%" PRId64 " hatched", eggs != NOT_COUNTED ? ", " : "", hatched);
     if (eggs > 0 && hatched != NOT_COUNTED) {
         number_to_tenth(100 * hatched, eggs, percent);
-        text_addf(&line, " (%s %%)", percent);
+        text_addf(&page->line, " (%s %%)", percent);
     }
-    if (line.length > 0)
-        page_add(page, "  ", line.data);
+    page_line(page, "  ");
     if (eggs != NOT_COUNTED && hatched > eggs)
         page_add(page, "    ! ", hatched_too_many);
-    text_done(&line);
 }
 
 static void add_entry(struct page *page, const struct book_entry *entry)
 {
-    page_part(page, entry->title);
+    page_part(page, "%s", entry->title);
     if (entry->lot_origin[0] != '\0')
         page_add(page, "  ", entry->lot_origin);
     if (entry->note[0] != '\0')
@@ -138,7 +116,9 @@ static void add_entry(struct page *page, const struct book_entry *entry)
     add_fry(page, entry->eggs, entry->hatched);
     for (int stage = 0; stage < STAGE_COUNT; stage++)
         add_stage(page, entry, (enum stage)stage);
-    add_chained(page, entry->rows, entry->row_count);
+    for (size_t i = 0; i < entry->row_count; i++)
+        if (entry->rows[i].first != entry->rows[i].last) /* chained */
+            rates_add_row(page, &entry->rows[i]);
     for (size_t i = 0; i < entry->lot_count; i++)
         add_lot(page, &entry->lots[i]);
     if (entry->row_count == 0 && entry->round_count == 0)
@@ -179,29 +159,22 @@ static void add_parents(struct page *page, const struct season_parents *parents)
                   parents->left_out, parents->left_out == 1 ? "" : "s");
 }
 
-static void add_fates(struct page *page, const struct season_book *book)
-{
-    struct fates total = {0};
-    struct text text;
-    text_init(&text);
-    for (size_t i = 0; i < book->entry_count; i++)
-        for (size_t j = 0; j < book->entries[i].round_count; j++)
-            fates_add(&total, &book->entries[i].rounds[j].fates);
-    fates_text(&total, &text);
-    if (fates_any(&total))
-        page_add(page, "  rejects: ", text.data);
-    text_done(&text);
-}
-
 static void add_season(struct page *page, const struct season_book *book)
 {
+    struct fates fates = {0};
     page_part(page, "All together");
     add_sum(page, book, false);
     add_sum(page, book, true);
     add_parents(page, &book->parents);
     for (size_t i = 0; i < book->season_row_count; i++)
         rates_add_row(page, &book->season_rows[i]);
-    add_fates(page, book);
+    for (size_t i = 0; i < book->entry_count; i++)
+        for (size_t j = 0; j < book->entries[i].round_count; j++)
+            fates_add(&fates, &book->entries[i].rounds[j].fates);
+    fates_text(&fates, &page->line);
+    if (fates_any(&fates))
+        page_line(page, "  rejects: ");
+    text_clear(&page->line);
     if (book->season_row_count == 0)
         page_addf(page, "  no round has both numbers yet");
 }
@@ -209,18 +182,12 @@ static void add_season(struct page *page, const struct season_book *book)
 void season_book_print(const struct season_book *book, struct page_setup setup, struct text *out)
 {
     struct page page;
-    char title[32];
-    snprintf(title, sizeof title, "Season book %d", book->season);
-    page_init(&page, setup);
-    page_heading(&page, title);
-    page_heading(&page, rates_columns);
+    page_start(&page, setup, "Season book %d", book->season);
+    page_heading(&page, "%s", rates_columns);
     for (size_t i = 0; i < book->entry_count; i++)
         add_entry(&page, &book->entries[i]);
     add_season(&page, book);
-    page_together(&page, false);
-    page_subhead(&page, "");
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }
 
 void season_book_csv(const struct season_book *book, struct text *out)

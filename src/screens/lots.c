@@ -374,27 +374,18 @@ void app_open_lots(struct app *app, const char *spawning)
 
 /* All that happened to a lot, to read, save or print. */
 
-static void add_event(struct page *page, const struct lot_event *event, int64_t lot_id)
-{
-    struct text line;
-    text_init(&line);
-    lot_event_text(event, lot_id, &line);
-    page_add(page, event->undone ? "  undone: " : "  ", line.data);
-    text_done(&line);
-}
-
 static void print_history(const char *title, int64_t lot_id, const struct lot_event *events,
                           size_t count, struct page_setup setup, struct text *out)
 {
     struct page page;
-    page_init(&page, setup);
-    page_heading(&page, title);
-    for (size_t i = 0; i < count; i++)
-        add_event(&page, &events[i], lot_id);
+    page_start(&page, setup, "%s", title);
+    for (size_t i = 0; i < count; i++) {
+        lot_event_text(&events[i], lot_id, &page.line);
+        page_line(&page, events[i].undone ? "  undone: " : "  ");
+    }
     if (count == 0)
         page_addf(&page, "Nothing has happened to this lot except its culls.");
-    page_write(&page, out);
-    page_done(&page);
+    page_finish(&page, out);
 }
 
 static bool make_history(struct app *app, int64_t lot_id, struct page_setup setup, struct text *out,

@@ -38,6 +38,9 @@ void csv_add(struct text *out, const char *field, bool first);
 void csv_add_number(struct text *out, long long number, bool first);
 void csv_end_row(struct text *out);
 
+/* An empty field where the number is not `known`. Never a row's first. */
+void csv_add_known(struct text *out, bool known, long long number);
+
 /* Ten digits that count; an empty field where the number is not `known`. Never a row's first. */
 void csv_add_real(struct text *out, bool known, double number);
 
