@@ -73,7 +73,7 @@ static bool import_lines(struct session *session, const struct kind *kind, struc
                 lot_origins_list(session->ledger, &before.all, &before.count, err) &&
                 kind->import(import, err) &&
                 lot_origins_list(session->ledger, &after.all, &after.count, err) &&
-                ledger_commit(session->ledger, err);
+                transaction_commit(session->ledger, err);
     if (done) {
         report(import, &session->out);
         report_begun(import, &before, &after, &session->out);
@@ -86,11 +86,11 @@ static bool import_lines(struct session *session, const struct kind *kind, struc
 static bool import_all(struct session *session, const struct kind *kind, struct import *import,
                        struct err *err)
 {
-    if (!ledger_begin(session->ledger, err))
+    if (!transaction_begin(session->ledger, err))
         return false;
     if (import_lines(session, kind, import, err))
         return true;
-    ledger_rollback(session->ledger);
+    transaction_rollback(session->ledger);
     return false;
 }
 

@@ -120,10 +120,11 @@ struct decision judgement_decide(const struct standard *standard, const struct j
     return decision;
 }
 
-struct standing standing_of(const struct standard *standard, const struct judgement *judgement)
+struct cached_verdict cached_verdict_of(const struct standard *standard,
+                                        const struct judgement *judgement)
 {
     struct decision decision = judgement_decide(standard, judgement);
-    return (struct standing){
+    return (struct cached_verdict){
         .verdict = decision.verdict,
         .could_be_kept = decision.reason == REASON_SCORE,
         .scored = decision.scored,

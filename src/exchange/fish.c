@@ -244,8 +244,8 @@ static bool record_line(struct reading *reading, const struct fish_line *line,
         view->decider = line->judge;
     apply(line, change, &view->fish);
     struct judgement deciding = fish_deciding(&view->fish, standard);
-    struct standing standing = standing_of(standard, &deciding);
-    return stroke_record(reading->rows.import->ledger, change, change->checking ? NULL : &standing,
+    struct cached_verdict cached = cached_verdict_of(standard, &deciding);
+    return stroke_record(reading->rows.import->ledger, change, change->checking ? NULL : &cached,
                          NULL, err);
 }
 

@@ -4,7 +4,6 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/core/round.h"
 #include "senbetsu/store/lot_origins.h"
-#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 
 #include <stdlib.h>

@@ -79,10 +79,10 @@ static bool save_starting_standards(struct ledger *ledger, struct err *err)
 
 bool starting_standards_save(struct ledger *ledger, struct err *err)
 {
-    if (!ledger_begin(ledger, err))
+    if (!transaction_begin(ledger, err))
         return false;
-    if (save_starting_standards(ledger, err) && ledger_commit(ledger, err))
+    if (save_starting_standards(ledger, err) && transaction_commit(ledger, err))
         return true;
-    ledger_rollback(ledger);
+    transaction_rollback(ledger);
     return false;
 }

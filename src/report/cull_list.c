@@ -3,7 +3,6 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/report/families.h"
 #include "senbetsu/report/pass.h"
-#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 

@@ -4,7 +4,6 @@
 #include "senbetsu/report/lots.h"
 #include "senbetsu/report/pass.h"
 #include "senbetsu/store/fish.h"
-#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 

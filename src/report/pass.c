@@ -241,12 +241,12 @@ bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge,
     if (run->count == 0)
         return err_set(err, ERR_INPUT,
                        "The fish of this round are not judged one by one, so there is no pass.");
-    if (!ledger_begin(ledger, err))
+    if (!transaction_begin(ledger, err))
         return false;
     if (!save_standard(ledger, run, &version, err) ||
         !save_round(ledger, run, &round, judge, err) ||
-        !save_pass(ledger, run, version.id, judge, err) || !ledger_commit(ledger, err)) {
-        ledger_rollback(ledger);
+        !save_pass(ledger, run, version.id, judge, err) || !transaction_commit(ledger, err)) {
+        transaction_rollback(ledger);
         return false;
     }
     run->version = version;

@@ -5,7 +5,7 @@
 #include "senbetsu/report/families.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/stats/kinship.h"
-#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/tallies.h"
 

@@ -106,7 +106,7 @@ static bool check_picture(struct ledger_port *port, const struct fish *fish, str
 }
 
 static bool record_in_transaction(struct ledger_port *port, const struct fish *fish,
-                                  struct stroke *stroke, const struct standing *standing,
+                                  struct stroke *stroke, const struct cached_verdict *cached,
                                   const struct sheet_place *at, struct err *err)
 {
     struct place place = ledger_port_place(port, at, true);
@@ -114,20 +114,21 @@ static bool record_in_transaction(struct ledger_port *port, const struct fish *f
     stroke->standard = port->version;
     if (fish->id == 0 && !begin_fish(port, fish, &stroke->fish, err))
         return false;
-    return stroke_record(port->ledger, stroke, standing, &place, err) &&
+    return stroke_record(port->ledger, stroke, cached, &place, err) &&
            (fish->id == 0 || check_picture(port, fish, err));
 }
 
 static bool record(void *context, struct fish *fish, struct stroke *stroke,
-                   const struct standing *standing, const struct sheet_place *at, struct err *err)
+                   const struct cached_verdict *cached, const struct sheet_place *at,
+                   struct err *err)
 {
     struct ledger_port *port = context;
     struct stroke written = *stroke;
-    if (!ledger_begin(port->ledger, err))
+    if (!transaction_begin(port->ledger, err))
         return false;
-    if (!record_in_transaction(port, fish, &written, standing, at, err) ||
-        !ledger_commit(port->ledger, err)) {
-        ledger_rollback(port->ledger);
+    if (!record_in_transaction(port, fish, &written, cached, at, err) ||
+        !transaction_commit(port->ledger, err)) {
+        transaction_rollback(port->ledger);
         return false;
     }
     *stroke = written;
@@ -151,10 +152,10 @@ static bool reload(void *context, int64_t without, struct fish *fish, struct err
                           .look = 1,
                           .at_ms = clock_now(ledger_clock(port->ledger)),
                           .undoes = without};
-    bool read = ledger_begin(port->ledger, err) &&
+    bool read = transaction_begin(port->ledger, err) &&
                 stroke_record(port->ledger, &undo, NULL, NULL, err) &&
                 fish_load(port->ledger, fish->id, port->standard, fish, err);
-    ledger_rollback(port->ledger);
+    transaction_rollback(port->ledger);
     return read;
 }
 
@@ -175,8 +176,8 @@ static bool read_round(void *context, struct sheet_round *ret, struct err *err)
     int64_t since = ledger_port_midnight(clock_now(clock), clock->offset_minutes);
     struct sheet_round round = {0};
     if (read_tally(port, &round, err) &&
-        standing_scores(port->ledger, port->round_id, score_unit(port->standard), &round.scores,
-                        &round.score_count, err) &&
+        verdict_scores(port->ledger, port->round_id, score_unit(port->standard), &round.scores,
+                       &round.score_count, err) &&
         closings_of(port->ledger, port->round_id, port->judge, since, &round.closed_ms,
                     &round.closed_count, err)) {
         *ret = round;

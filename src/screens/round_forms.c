@@ -6,7 +6,6 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/screens/screens.h"
-#include "senbetsu/store/reject_fates.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/standards.h"
 
@@ -128,9 +127,10 @@ static bool begin(struct app *app, struct form *form, void *context, int *ret_fi
         *ret_field = STAGE;
         return false;
     }
-    if (!ledger_begin(app->ledger, err) || !begin_in_transaction(app, form, context, &id, err) ||
-        !ledger_commit(app->ledger, err)) {
-        ledger_rollback(app->ledger);
+    if (!transaction_begin(app->ledger, err) ||
+        !begin_in_transaction(app, form, context, &id, err) ||
+        !transaction_commit(app->ledger, err)) {
+        transaction_rollback(app->ledger);
         return false;
     }
     app_pop(app);
@@ -301,10 +301,10 @@ static bool set_up(struct app *app, int64_t round_id, int number, int expected, 
 static bool begin_bowl(struct app *app, int64_t round_id, int number, int expected,
                        struct bowl *ret, struct err *err)
 {
-    if (ledger_begin(app->ledger, err) && set_up(app, round_id, number, expected, ret, err) &&
-        ledger_commit(app->ledger, err))
+    if (transaction_begin(app->ledger, err) && set_up(app, round_id, number, expected, ret, err) &&
+        transaction_commit(app->ledger, err))
         return true;
-    ledger_rollback(app->ledger);
+    transaction_rollback(app->ledger);
     return false;
 }
 

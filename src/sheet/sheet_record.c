@@ -305,9 +305,9 @@ static bool write_stroke(struct sheet *sheet, size_t index, struct fish *after,
 {
     struct err err;
     struct judgement deciding = fish_deciding(after, &sheet->standard);
-    struct standing standing = standing_of(&sheet->standard, &deciding);
+    struct cached_verdict cached = cached_verdict_of(&sheet->standard, &deciding);
     struct sheet_place place = place_of(sheet, cursor);
-    if (!sheet->port.record(sheet->port.context, after, stroke, &standing, &place, &err))
+    if (!sheet->port.record(sheet->port.context, after, stroke, &cached, &place, &err))
         return sheet_port_failed(sheet, &err);
     bool was_full = sheet->full;
     sheet->fish[index] = *after;

@@ -1,7 +1,6 @@
 #include "senbetsu/store/backup.h"
 
 #include "connection.h"
-#include "file_check.h"
 #include "private.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"

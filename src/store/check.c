@@ -1,9 +1,12 @@
-#include "cached_verdicts.h"
+/* The check of a whole ledger. What was recorded is compared with the rules that every writer
+ * keeps; what is derived (verdicts, instants, counters) is worked out anew from what was recorded,
+ * compared, and corrected. */
 #include "query.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/backup.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/standards.h"
+#include "strokes.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -22,113 +25,47 @@ static void report(struct inspection *inspection, const char *sentence)
     inspection->found(inspection->context, sentence);
 }
 
-static bool check_pages(struct inspection *inspection, struct err *err)
-{
-    struct text sentence;
-    struct query query;
-    text_init(&sentence);
-    query_begin(&query, inspection->ledger, SQL_INTEGRITY_CHECK);
-    while (query_step(&query)) {
-        const char *line = row_text_in_place(&query);
-        if (strcmp(line, "ok") == 0)
-            continue;
-        text_clear(&sentence);
-        text_addf(&sentence, "The file is damaged: %s.", line);
-        report(inspection, sentence.data);
-    }
-    text_done(&sentence);
-    return query_end(&query, err);
-}
-
-static bool check_references(struct inspection *inspection, struct err *err)
-{
-    char table[64];
-    char parent[64];
-    struct text sentence;
-    struct query query;
-    text_init(&sentence);
-    query_begin(&query, inspection->ledger, SQL_FOREIGN_KEY_CHECK);
-    while (query_step(&query)) {
-        row_text(&query, table, sizeof table);
-        int64_t row = row_number(&query);
-        row_text(&query, parent, sizeof parent);
-        text_clear(&sentence);
-        text_addf(&sentence, "A record of %s (row %lld) belongs to a %s that is missing.", table,
-                  (long long)row, parent);
-        report(inspection, sentence.data);
-    }
-    text_done(&sentence);
-    return query_end(&query, err);
-}
-
-/* Statements that list fish by bowl and number, and what is the matter with them. */
-static bool check_fish(struct inspection *inspection, enum sql sql, const char *matter,
+/* One finding for every row of a statement: a '%' of `format` is the row's next column. */
+static bool check_rows(struct inspection *inspection, enum sql sql, const char *format,
                        struct err *err)
 {
     struct text sentence;
-    struct query query;
     text_init(&sentence);
-    query_begin(&query, inspection->ledger, sql);
+    struct query query = query_begin(inspection->ledger, sql);
     while (query_step(&query)) {
-        int bowl = (int)row_number(&query);
-        int number = (int)row_number(&query);
         text_clear(&sentence);
-        text_addf(&sentence, "Bowl %d, fish %d: %s.", bowl, number, matter);
+        for (const char *at = format; *at != '\0'; at += *at == '%') {
+            size_t plain = strcspn(at, "%");
+            text_add_bytes(&sentence, at, plain);
+            at += plain;
+            if (*at == '%')
+                text_add(&sentence, row_text_in_place(&query));
+        }
         report(inspection, sentence.data);
     }
     text_done(&sentence);
     return query_end(&query, err);
 }
 
-/* Rounds in which a key takes back what it must not; `what` the keys were pressed in. */
-static bool check_keys(struct inspection *inspection, enum sql sql, const char *what,
-                       struct err *err)
-{
-    char lot[CODE_SIZE];
-    struct text sentence;
-    struct query query;
-    text_init(&sentence);
-    query_begin(&query, inspection->ledger, sql);
-    while (query_step(&query)) {
-        row_text(&query, lot, sizeof lot);
-        text_clear(&sentence);
-        text_addf(
-            &sentence,
-            "The %s of lot %s, stage %s: an undo names a key of another round, or another undo.",
-            what, lot, row_text_in_place(&query));
-        report(inspection, sentence.data);
-    }
-    text_done(&sentence);
-    return query_end(&query, err);
-}
-
-/* Statements that list lots, and what is the matter with them. */
-static bool check_lots(struct inspection *inspection, enum sql sql, const char *matter,
-                       struct err *err)
-{
-    struct text sentence;
-    struct query query;
-    text_init(&sentence);
-    query_begin(&query, inspection->ledger, sql);
-    while (query_step(&query)) {
-        text_clear(&sentence);
-        text_addf(&sentence, "Lot %s: %s.", row_text_in_place(&query), matter);
-        report(inspection, sentence.data);
-    }
-    text_done(&sentence);
-    return query_end(&query, err);
-}
-
-static bool check_all_lots(struct inspection *inspection, struct err *err)
-{
-    return check_lots(inspection, SQL_LOT_SOURCES_WRONG,
-                      "the spawnings of its fish are not those of its name", err) &&
-           check_lots(inspection, SQL_LOT_EVENT_STRANGERS,
-                      "it has fish of a spawning that is not one of its own", err) &&
-           check_lots(inspection, SQL_LOT_UNDO_ELSEWHERE,
-                      "an undo names an event of another lot, or another undo", err) &&
-           check_lots(inspection, SQL_LOT_UNDO_TWICE, "an event was undone twice", err);
-}
+/* What SQLite itself can tell, and what must hold between the records as they were made. A wrong
+ * one of these cannot be put right here: it says that something else wrote to the file. */
+static const struct rule {
+    enum sql sql; /* lists what breaks it */
+    const char *format;
+} rules[] = {
+    {SQL_INTEGRITY_CHECK, "The file is damaged: %."},
+    {SQL_DANGLING_RECORDS, "A record of % (row %) belongs to a % that is missing."},
+    {SQL_UNDO_ELSEWHERE,
+     "Bowl %, fish %: an undo names a stroke of another fish, or another undo."},
+    {SQL_TALLY_UNDO_ELSEWHERE,
+     "The tally of lot %, stage %: an undo names a key of another round, or another undo."},
+    {SQL_FIRST_LOOK_UNDO_ELSEWHERE,
+     "The first look of lot %, stage %: an undo names a key of another round, or another undo."},
+    {SQL_LOT_SOURCES_WRONG, "Lot %: the spawnings of its fish are not those of its name."},
+    {SQL_LOT_EVENT_STRANGERS, "Lot %: it has fish of a spawning that is not one of its own."},
+    {SQL_LOT_UNDO_ELSEWHERE, "Lot %: an undo names an event of another lot, or another undo."},
+    {SQL_LOT_UNDO_TWICE, "Lot %: an event was undone twice."},
+};
 
 /* Hears of fish of a round. */
 struct round_inspection {
@@ -170,78 +107,51 @@ static bool check_verdicts(struct inspection *inspection, struct err *err)
     return fine;
 }
 
-static bool rebuild(struct inspection *inspection, enum sql sql, struct err *err)
+/* Reports the rows of one statement and, where there are any, puts all right with another. */
+static bool rebuild(struct inspection *inspection, enum sql wrong, const char *format,
+                    enum sql rebuilds, struct err *err)
 {
-    struct query query;
-    query_begin(&query, inspection->ledger, sql);
+    int before = inspection->findings;
+    if (!check_rows(inspection, wrong, format, err))
+        return false;
+    if (inspection->findings == before)
+        return true;
+    struct query query = query_begin(inspection->ledger, rebuilds);
     return query_run(&query, err);
 }
 
-static bool check_instants(struct inspection *inspection, struct err *err)
-{
-    int before = inspection->findings;
-    return check_fish(inspection, SQL_WRONG_INSTANTS,
-                      "when it was closed, or by whom, did not match its strokes; it was corrected",
-                      err) &&
-           (inspection->findings == before || rebuild(inspection, SQL_INSTANTS_REBUILD, err));
-}
-
-/* Statements that list bowls (lot, stage, number) or rounds (lot, stage) that are miscounted. */
-static bool check_counters(struct inspection *inspection, enum sql sql, bool bowls, struct err *err)
-{
-    char lot[CODE_SIZE];
-    struct text sentence;
-    struct query query;
-    text_init(&sentence);
-    query_begin(&query, inspection->ledger, sql);
-    while (query_step(&query)) {
-        row_text(&query, lot, sizeof lot);
-        text_clear(&sentence);
-        text_addf(&sentence, "Lot %s, stage %s", lot, row_text_in_place(&query));
-        if (bowls)
-            text_addf(&sentence, ", bowl %d", (int)row_number(&query));
-        text_add(&sentence, ": its fish by verdict were miscounted; they were counted again.");
-        report(inspection, sentence.data);
-    }
-    text_done(&sentence);
-    return query_end(&query, err);
-}
-
-/* Bowls are counted anew before rounds, which add them up; but a round that differs only because a
- * bowl did is not found wrong twice. */
-static bool check_all_counters(struct inspection *inspection, struct err *err)
-{
-    return check_counters(inspection, SQL_BOWLS_MISCOUNTED, true, err) &&
-           rebuild(inspection, SQL_BOWLS_RECOUNT, err) &&
-           check_counters(inspection, SQL_ROUNDS_MISCOUNTED, false, err) &&
-           rebuild(inspection, SQL_ROUNDS_RECOUNT, err);
-}
-
-/* What is derived is put right at once; nothing that was recorded is ever touched. */
+/* Whatever is derived is put right at once; nothing that was recorded is ever touched. Bowls are
+ * counted anew before rounds, which add them up, so that a round that differs only because a bowl
+ * did is not found wrong twice. */
 static bool check_derived(struct inspection *inspection, struct err *err)
 {
-    struct ledger *ledger = inspection->ledger;
-    return write_begin(ledger, err) &&
-           write_end(ledger,
-                     check_instants(inspection, err) && check_verdicts(inspection, err) &&
-                         check_all_counters(inspection, err),
-                     err);
+    return rebuild(
+               inspection, SQL_WRONG_INSTANTS,
+               "Bowl %, fish %: when it was closed, or by whom, did not match its strokes; it was "
+               "corrected.",
+               SQL_INSTANTS_REBUILD, err) &&
+           check_verdicts(inspection, err) &&
+           rebuild(inspection, SQL_BOWLS_MISCOUNTED,
+                   "Lot %, stage %, bowl %: its fish by verdict were miscounted; they were counted "
+                   "again.",
+                   SQL_BOWLS_RECOUNT, err) &&
+           rebuild(inspection, SQL_ROUNDS_MISCOUNTED,
+                   "Lot %, stage %: its fish by verdict were miscounted; they were counted again.",
+                   SQL_ROUNDS_RECOUNT, err);
 }
 
 bool ledger_check(struct ledger *ledger, void (*found)(void *context, const char *sentence),
                   void *context, int *ret_findings, struct err *err)
 {
     struct inspection inspection = {ledger, found, context, 0};
-    bool ran = check_pages(&inspection, err) && check_references(&inspection, err) &&
-               check_fish(&inspection, SQL_UNDO_ELSEWHERE,
-                          "an undo names a stroke of another fish, or another undo", err) &&
-               check_keys(&inspection, SQL_TALLY_UNDO_ELSEWHERE, "tally", err) &&
-               check_keys(&inspection, SQL_FIRST_LOOK_UNDO_ELSEWHERE, "first look", err) &&
-               check_all_lots(&inspection, err);
+    for (size_t i = 0; i < sizeof rules / sizeof *rules; i++)
+        if (!check_rows(&inspection, rules[i].sql, rules[i].format, err))
+            return false;
     /* A damaged file is not written to. */
-    if (ran && inspection.findings == 0)
-        ran = check_derived(&inspection, err);
-    if (ran)
-        *ret_findings = inspection.findings;
-    return ran;
+    if (inspection.findings == 0 &&
+        (!transaction_begin(ledger, err) ||
+         !transaction_end(ledger, check_derived(&inspection, err), err)))
+        return false;
+    *ret_findings = inspection.findings;
+    return true;
 }

@@ -1,4 +1,5 @@
-/* SQLite connections: this is the only place that opens one. */
+/* The ledger file from outside and SQLite connections to it: this is the only place that opens one.
+ */
 #ifndef STORE_CONNECTION_H
 #define STORE_CONNECTION_H
 
@@ -6,6 +7,30 @@
 
 #include <sqlite3.h>
 #include <stdbool.h>
+
+/* Says in one sentence what `code` means for the ledger at `path`; `detail` is SQLite's own message
+ * and is shown only where no sentence of ours could help. Returns false. */
+bool sqlite_error(const char *path, int code, const char *detail, struct err *err);
+
+/* A check of a file from outside: nothing is locked, made or changed. */
+enum file_kind {
+    FILE_ABSENT,
+    FILE_EMPTY, /* a file of no bytes */
+    FILE_LEDGER,
+};
+
+/* Fails with a sentence where the file is no ledger, is newer than layout `newest`, or cannot be
+ * read and written by this user, or its folder cannot. */
+bool file_check(const char *path, int newest, enum file_kind *ret, struct err *err);
+
+/* Only the file's first bytes: is it a ledger of a layout up to `newest`? */
+bool file_check_header(const char *path, int newest, struct err *err);
+
+/* "The ledger PATH has layout 7 and this program knows layouts up to 1; …" Returns false. */
+bool file_check_newer(const char *path, int version, int newest, struct err *err);
+
+/* Is there a file "PATHsuffix" with something in it? */
+bool file_has_beside(const char *path, const char *suffix);
 
 /* A hardened connection; `create` makes the file where there is none. */
 bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *err);

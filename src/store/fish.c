@@ -4,16 +4,14 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
-#include "stroke_row.h"
+#include "strokes.h"
 
 #include <stdlib.h>
 
 static bool find(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                  struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_FISH_NUMBERED);
-    query_number(&query, bowl_id);
+    struct query query = query_with(ledger, SQL_FISH_NUMBERED, bowl_id);
     query_number(&query, number);
     return query_single(&query, ret_id, err);
 }
@@ -21,15 +19,13 @@ static bool find(struct ledger *ledger, int64_t bowl_id, int number, int64_t *re
 static bool find_or_add(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                         struct err *err)
 {
-    struct query query;
     if (!find(ledger, bowl_id, number, ret_id, err))
         return false;
     if (*ret_id != 0)
         return true;
     if (!new_id(ledger, ret_id, err))
         return false;
-    query_begin(&query, ledger, SQL_FISH_ADD);
-    query_number(&query, *ret_id);
+    struct query query = query_with(ledger, SQL_FISH_ADD, *ret_id);
     query_number(&query, bowl_id);
     query_number(&query, number);
     return query_run(&query, err);
@@ -41,8 +37,8 @@ bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret
     int64_t id = 0;
     if (!find(ledger, bowl_id, number, &id, err))
         return false;
-    if (id == 0 && !(write_begin(ledger, err) &&
-                     write_end(ledger, find_or_add(ledger, bowl_id, number, &id, err), err)))
+    if (id == 0 && !(transaction_begin(ledger, err) &&
+                     transaction_end(ledger, find_or_add(ledger, bowl_id, number, &id, err), err)))
         return false;
     *ret_id = id;
     return true;
@@ -94,9 +90,7 @@ static bool replay(struct query *query, const struct standard *standard, struct 
 static bool load(struct ledger *ledger, enum sql sql, int64_t id, const struct standard *standard,
                  struct fish **ret, size_t *ret_count, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, sql);
-    query_number(&query, id);
+    struct query query = query_with(ledger, sql, id);
     return replay(&query, standard, ret, ret_count, err);
 }
 
@@ -130,9 +124,7 @@ bool tag_bearer(struct ledger *ledger, int64_t round_id, const char *tag, int *r
 {
     int bowl = 0;
     int number = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_TAG_BEARER);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_TAG_BEARER, round_id);
     query_text(&query, tag);
     if (query_step(&query)) {
         bowl = (int)row_number(&query);
@@ -168,9 +160,7 @@ static bool replay_looks(struct ledger *ledger, int64_t round_id, const struct s
     struct look *looks = NULL;
     size_t count = 0, capacity = 0;
     bool fine = true;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOOKS_OF_ROUND);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_LOOKS_OF_ROUND, round_id);
     while (fine && query_step(&query)) {
         struct stroke_of_fish stroke;
         bool checking = row_number(&query);

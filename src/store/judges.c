@@ -1,27 +1,25 @@
+/* Judges, and where each of them left off. The place is written in the transaction of the key that
+ * moves the cursor, so that after a power cut the sheet opens where the last key was pressed. */
 #include "senbetsu/store/judges.h"
 
 #include "query.h"
-#include "senbetsu/base/alloc.h"
 
 static bool find(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_JUDGE_NAMED);
+    struct query query = query_begin(ledger, SQL_JUDGE_NAMED);
     query_text(&query, name);
     return query_single(&query, ret_id, err);
 }
 
 static bool find_or_add(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err)
 {
-    struct query query;
     if (!find(ledger, name, ret_id, err))
         return false;
     if (*ret_id != 0)
         return true;
     if (!new_id(ledger, ret_id, err))
         return false;
-    query_begin(&query, ledger, SQL_JUDGE_ADD);
-    query_number(&query, *ret_id);
+    struct query query = query_with(ledger, SQL_JUDGE_ADD, *ret_id);
     query_text(&query, name);
     return query_run(&query, err);
 }
@@ -32,26 +30,63 @@ bool judge_named(struct ledger *ledger, const char *name, int64_t *ret_id, struc
     if (*name != '\0') {
         if (!code_check(name, "The judge's name", err) || !find(ledger, name, &id, err))
             return false;
-        if (id == 0 && !(write_begin(ledger, err) &&
-                         write_end(ledger, find_or_add(ledger, name, &id, err), err)))
+        if (id == 0 && !(transaction_begin(ledger, err) &&
+                         transaction_end(ledger, find_or_add(ledger, name, &id, err), err)))
             return false;
     }
     *ret_id = id;
     return true;
 }
 
+static void read_judge(struct query *query, void *ret_item)
+{
+    struct judge *ret = ret_item;
+    ret->id = row_number(query);
+    row_text(query, ret->name, sizeof ret->name);
+}
+
 bool judge_list(struct ledger *ledger, struct judge **ret, size_t *ret_count, struct err *err)
 {
-    struct judge *judges = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_JUDGE_LIST);
-    while (query_step(&query)) {
-        judges = alloc_room(judges, count, &capacity, sizeof *judges);
-        judges[count].id = row_number(&query);
-        row_text(&query, judges[count].name, sizeof judges[count].name);
-        count++;
-    }
-    return query_list(&query, judges, count, ret, ret_count, err);
+    struct query query = query_begin(ledger, SQL_JUDGE_LIST);
+    return query_rows(&query, read_judge, sizeof **ret, ret, ret_count, err);
+}
+
+bool place_write(struct ledger *ledger, const struct place *place, struct err *err)
+{
+    if (place == NULL)
+        return true;
+    struct query query = query_with(ledger, SQL_PLACE_SAVE, place->judge);
+    query_number(&query, place->round_id);
+    query_number_or_null(&query, place->bowl_id, 0);
+    query_number(&query, place->number);
+    query_text(&query, place->aspect);
+    query_number(&query, place->second_look);
+    query_number(&query, place->in_sheet);
+    return query_run(&query, err);
+}
+
+bool place_save(struct ledger *ledger, const struct place *place, struct err *err)
+{
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, place_write(ledger, place, err), err);
+}
+
+static void read_place(struct query *query, void *ret_item)
+{
+    struct place *ret = ret_item;
+    *ret = (struct place){.judge = row_number(query)};
+    ret->round_id = row_number(query);
+    ret->bowl_id = row_number(query);
+    ret->number = (int)row_number(query);
+    row_text(query, ret->aspect, sizeof ret->aspect);
+    ret->second_look = row_number(query);
+    ret->in_sheet = row_number(query);
+}
+
+bool place_get(struct ledger *ledger, int64_t judge, struct place *ret, struct err *err)
+{
+    struct query query = query_begin(ledger, judge < 0 ? SQL_PLACE_LATEST : SQL_PLACE_OF_JUDGE);
+    if (judge >= 0)
+        query_number(&query, judge);
+    return query_row(&query, read_place, ret, "Nobody has judged with this ledger yet.", err);
 }

@@ -1,13 +1,12 @@
 #include "senbetsu/store/ledger.h"
 
 #include "connection.h"
-#include "file_check.h"
-#include "migrate.h"
+#include "migrations.h"
+#include "private.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "station.h"
-#include "stroke_row.h"
+#include "strokes.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -135,7 +134,7 @@ void ledger_close(struct ledger *ledger)
 {
     if (ledger == NULL)
         return;
-    ledger_rollback(ledger);
+    transaction_rollback(ledger);
     queries_done(ledger);
     /* Where another program still reads, SQLite does this when that one closes. */
     sqlite3_busy_timeout(ledger->db, 0);

@@ -37,11 +37,9 @@ static bool check(const struct lot_event *said, struct err *err)
 static bool check_target(struct ledger *ledger, const struct lot_event *said, struct err *err)
 {
     char stranger[CODE_SIZE] = "";
-    struct query query;
     if (said->target_id == said->lot_id)
         return err_set(err, ERR_INPUT, "The fish are already in that lot.");
-    query_begin(&query, ledger, SQL_LOT_STRANGERS);
-    query_number(&query, said->lot_id);
+    struct query query = query_with(ledger, SQL_LOT_STRANGERS, said->lot_id);
     query_number(&query, said->target_id);
     if (query_step(&query))
         row_text(&query, stranger, sizeof stranger);
@@ -57,9 +55,7 @@ static bool next_revision(struct ledger *ledger, int64_t lot, int64_t target, in
                           struct err *err)
 {
     int64_t highest = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_EVENT_REVISION);
-    query_number(&query, lot);
+    struct query query = query_with(ledger, SQL_LOT_EVENT_REVISION, lot);
     query_number_or_null(&query, target, 0);
     if (!query_single(&query, &highest, err))
         return false;
@@ -77,8 +73,7 @@ struct batch {
 static bool begin_batch(struct ledger *ledger, int64_t judge, struct batch *ret, struct err *err)
 {
     int64_t latest = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_EVENT_LATEST);
+    struct query query = query_begin(ledger, SQL_LOT_EVENT_LATEST);
     if (!query_single(&query, &latest, err))
         return false;
     *ret = (struct batch){judge, latest < ledger->begun_ms ? ledger->begun_ms : latest + 1};
@@ -91,12 +86,10 @@ static bool add(struct ledger *ledger, const struct lot_event *event, const stru
 {
     int64_t id, revision;
     bool is = undoes == 0;
-    struct query query;
     if (!new_id(ledger, &id, err) ||
         !next_revision(ledger, event->lot_id, event->target_id, &revision, err))
         return false;
-    query_begin(&query, ledger, SQL_LOT_EVENT_ADD);
-    query_number(&query, id);
+    struct query query = query_with(ledger, SQL_LOT_EVENT_ADD, id);
     query_number(&query, event->lot_id);
     query_number(&query, revision);
     query_text(&query, event->day);
@@ -130,8 +123,8 @@ static bool record_alone(struct ledger *ledger, const struct lot_event *said, in
 bool lot_event_record(struct ledger *ledger, const struct lot_event *said, int64_t judge,
                       struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger, record_alone(ledger, said, judge, err), err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, record_alone(ledger, said, judge, err), err);
 }
 
 /* The fish swim somewhere else from the same day on. */
@@ -168,8 +161,8 @@ bool lot_split(struct ledger *ledger, const struct lot_event *said, const char *
                int64_t *ret_lot, struct err *err)
 {
     int64_t lot = 0;
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger, split(ledger, said, code, judge, &lot, err), err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger, split(ledger, said, code, judge, &lot, err), err))
         return false;
     *ret_lot = lot;
     return true;
@@ -205,8 +198,8 @@ bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const c
     int64_t lot = 0;
     if (count < 2)
         return err_set(err, ERR_INPUT, "Choose two or more lots to merge.");
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger, merge(ledger, lots, count, code, said, judge, &lot, err), err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger, merge(ledger, lots, count, code, said, judge, &lot, err), err))
         return false;
     *ret_lot = lot;
     return true;
@@ -215,9 +208,7 @@ bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const c
 static bool last_of(struct ledger *ledger, int64_t lot_id, int64_t *ret_id, struct err *err)
 {
     int64_t id = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_EVENT_LAST);
-    query_number(&query, lot_id);
+    struct query query = query_with(ledger, SQL_LOT_EVENT_LAST, lot_id);
     if (!query_single(&query, &id, err))
         return false;
     *ret_id = id;
@@ -227,16 +218,8 @@ static bool last_of(struct ledger *ledger, int64_t lot_id, int64_t *ret_id, stru
 static bool list_together(struct ledger *ledger, int64_t id, int64_t **ret, size_t *ret_count,
                           struct err *err)
 {
-    int64_t *ids = NULL;
-    size_t count = 0, capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_EVENTS_TOGETHER);
-    query_number(&query, id);
-    while (query_step(&query)) {
-        ids = alloc_room(ids, count, &capacity, sizeof *ids);
-        ids[count++] = row_number(&query);
-    }
-    return query_list(&query, ids, count, ret, ret_count, err);
+    struct query query = query_with(ledger, SQL_LOT_EVENTS_TOGETHER, id);
+    return query_numbers(&query, ret, ret_count, err);
 }
 
 /* The events of a lot's last batch, in the order in which they were said. */
@@ -247,8 +230,9 @@ static bool list_last(struct ledger *ledger, int64_t lot_id, int64_t **ret, size
     return last_of(ledger, lot_id, &last, err) && list_together(ledger, last, ret, ret_count, err);
 }
 
-static void read_event(struct query *query, struct lot_event *ret)
+static void read_event(struct query *query, void *ret_item)
 {
+    struct lot_event *ret = ret_item;
     lot_event_init(ret);
     ret->id = row_number(query);
     ret->lot_id = row_number(query);
@@ -270,15 +254,8 @@ static void read_event(struct query *query, struct lot_event *ret)
 bool lot_events_read(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
                      struct err *err)
 {
-    struct lot_event *events = NULL;
-    size_t count = 0, capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_EVENTS);
-    while (query_step(&query)) {
-        events = alloc_room(events, count, &capacity, sizeof *events);
-        read_event(&query, &events[count++]);
-    }
-    return query_list(&query, events, count, ret, ret_count, err);
+    struct query query = query_begin(ledger, SQL_LOT_EVENTS);
+    return query_rows(&query, read_event, sizeof **ret, ret, ret_count, err);
 }
 
 /* The event of this id; it is among them. */
@@ -346,8 +323,8 @@ bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t j
               struct lot_event *ret, struct err *err)
 {
     struct lot_event event;
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger, undo(ledger, lot_id, event_id, judge, &event, err), err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger, undo(ledger, lot_id, event_id, judge, &event, err), err))
         return false;
     *ret = event;
     ret->undone = true;
@@ -358,8 +335,8 @@ bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, i
                struct err *err)
 {
     int64_t id = 0;
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger, lot_find_or_add(ledger, spawnings, code, &id, err), err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger, lot_find_or_add(ledger, spawnings, code, &id, err), err))
         return false;
     *ret_id = id;
     return true;

@@ -1,3 +1,5 @@
+/* Where the fish of every lot come from. Three queries over the whole ledger, each in its order,
+ * take the place of three for every lot: rates and pairs ask for all lots at once. */
 #include "senbetsu/store/lot_origins.h"
 
 #include "query.h"
@@ -20,27 +22,6 @@ static void read_origin(struct query *query, struct lot_origin *ret)
     row_text(query, ret->variety, sizeof ret->variety);
     ret->hatched = row_number_or(query, NOT_COUNTED);
     row_text(query, ret->dam, sizeof ret->dam);
-}
-
-static bool read_lots(struct ledger *ledger, struct lot_origin **ret, size_t *ret_count,
-                      struct err *err)
-{
-    struct lot_origin *lot_origins = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_ORIGINS);
-    while (query_step(&query)) {
-        lot_origins = alloc_room(lot_origins, count, &capacity, sizeof *lot_origins);
-        read_origin(&query, &lot_origins[count++]);
-    }
-    if (!query_end(&query, err)) {
-        lot_origins_free(lot_origins, count);
-        return false;
-    }
-    *ret = lot_origins;
-    *ret_count = count;
-    return true;
 }
 
 static void add_code(char **list, const char *code)
@@ -71,8 +52,7 @@ static size_t place_of(const struct lot_origin *lot_origins, size_t count, int64
 static bool read_sires(struct ledger *ledger, struct lot_origin *lot_origins, size_t count,
                        struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_ORIGIN_SIRES);
+    struct query query = query_begin(ledger, SQL_LOT_ORIGIN_SIRES);
     while (query_step(&query)) {
         size_t at = place_of(lot_origins, count, row_number(&query));
         if (at < count)
@@ -101,8 +81,7 @@ static void add_source(struct lot_origin *lot_origin, struct query *query)
 static bool read_sources(struct ledger *ledger, struct lot_origin *lot_origins, size_t count,
                          struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_ORIGIN_SOURCES);
+    struct query query = query_begin(ledger, SQL_LOT_ORIGIN_SOURCES);
     while (query_step(&query)) {
         size_t at = place_of(lot_origins, count, row_number(&query));
         if (at < count)
@@ -114,11 +93,14 @@ static bool read_sources(struct ledger *ledger, struct lot_origin *lot_origins, 
 bool lot_origins_list(struct ledger *ledger, struct lot_origin **ret, size_t *ret_count,
                       struct err *err)
 {
-    struct lot_origin *lot_origins;
-    size_t count;
-    if (!read_lots(ledger, &lot_origins, &count, err))
-        return false;
-    if (!read_sires(ledger, lot_origins, count, err) ||
+    struct lot_origin *lot_origins = NULL;
+    size_t count = 0, capacity = 0;
+    struct query query = query_begin(ledger, SQL_LOT_ORIGINS);
+    while (query_step(&query)) {
+        lot_origins = alloc_room(lot_origins, count, &capacity, sizeof *lot_origins);
+        read_origin(&query, &lot_origins[count++]);
+    }
+    if (!query_end(&query, err) || !read_sires(ledger, lot_origins, count, err) ||
         !read_sources(ledger, lot_origins, count, err)) {
         lot_origins_free(lot_origins, count);
         return false;

@@ -13,9 +13,7 @@ static bool find_of_spawning(struct ledger *ledger, int64_t spawning, const char
                              int64_t *ret_id, struct err *err)
 {
     int64_t id = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_NAMED);
-    query_number(&query, spawning);
+    struct query query = query_with(ledger, SQL_LOT_NAMED, spawning);
     query_text(&query, code);
     if (!query_single(&query, &id, err))
         return false;
@@ -25,9 +23,7 @@ static bool find_of_spawning(struct ledger *ledger, int64_t spawning, const char
 
 static bool add_source(struct ledger *ledger, int64_t lot, int64_t spawning, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_SOURCE_ADD);
-    query_number(&query, lot);
+    struct query query = query_with(ledger, SQL_LOT_SOURCE_ADD, lot);
     query_number(&query, spawning);
     return query_run(&query, err);
 }
@@ -36,11 +32,9 @@ static bool add_source(struct ledger *ledger, int64_t lot, int64_t spawning, str
 static bool add_lot(struct ledger *ledger, int64_t spawning, const char *code, bool own,
                     int64_t *ret_id, struct err *err)
 {
-    struct query query;
     if (!code_check(code, "The lot's code", err) || !new_id(ledger, ret_id, err))
         return false;
-    query_begin(&query, ledger, SQL_LOT_ADD);
-    query_number(&query, *ret_id);
+    struct query query = query_with(ledger, SQL_LOT_ADD, *ret_id);
     query_text(&query, code);
     query_number_or_null(&query, spawning, 0);
     query_number(&query, own);
@@ -91,9 +85,8 @@ static bool read_sources(struct ledger *ledger, const char *spawnings, struct so
 
 static bool find_mixed(struct ledger *ledger, const char *code, int64_t *ret_id, struct err *err)
 {
-    struct query query;
     *ret_id = 0;
-    query_begin(&query, ledger, SQL_LOT_MIXED);
+    struct query query = query_begin(ledger, SQL_LOT_MIXED);
     query_text(&query, code);
     return query_single(&query, ret_id, err);
 }
@@ -102,9 +95,7 @@ static bool is_of(struct ledger *ledger, int64_t lot, const struct sources *sour
                   struct err *err)
 {
     int found = 0, others = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_SOURCES);
-    query_number(&query, lot);
+    struct query query = query_with(ledger, SQL_LOT_SOURCES, lot);
     while (query_step(&query)) {
         int64_t id = row_number(&query);
         int i = 0;
@@ -160,9 +151,7 @@ bool lot_find_or_add(struct ledger *ledger, const char *spawnings, const char *c
 bool lot_add_sources(struct ledger *ledger, int64_t lot, char *list, struct err *err)
 {
     bool fit = true;
-    struct query query;
-    query_begin(&query, ledger, SQL_LOT_SOURCE_CODES);
-    query_number(&query, lot);
+    struct query query = query_with(ledger, SQL_LOT_SOURCE_CODES, lot);
     while (fit && query_step(&query)) {
         const char *code = row_text_in_place(&query);
         size_t length = strlen(list);

@@ -1,4 +1,4 @@
-#include "migrate.h"
+#include "migrations.h"
 
 #include "connection.h"
 #include "query.h"
@@ -27,9 +27,7 @@ static bool take_step(struct ledger *ledger, const struct migration *step, struc
 {
     if (!run(ledger, step->sql, err))
         return false;
-    struct query query;
-    query_begin(&query, ledger, SQL_MIGRATION_ADD);
-    query_number(&query, step->version);
+    struct query query = query_with(ledger, SQL_MIGRATION_ADD, step->version);
     query_text(&query, step->name);
     query_text(&query, step->checksum);
     query_number(&query, clock_now(&ledger->clock));
@@ -40,8 +38,7 @@ static bool take_step(struct ledger *ledger, const struct migration *step, struc
 /* A step that rebuilt a table may have left rows that point nowhere. */
 static bool check_references(struct ledger *ledger, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_FOREIGN_KEY_CHECK);
+    struct query query = query_begin(ledger, SQL_DANGLING_RECORDS);
     bool dangling = query_step(&query);
     if (!query_end(&query, err))
         return false;
@@ -73,8 +70,8 @@ bool migrate(struct ledger *ledger, const struct migration *steps, int count, st
     /* Rebuilding a table that others refer to needs this off, and it can only be set outside. */
     if (!run(ledger, "PRAGMA foreign_keys = OFF", err))
         return false;
-    bool done =
-        write_begin(ledger, err) && write_end(ledger, take_steps(ledger, steps, count, err), err);
+    bool done = transaction_begin(ledger, err) &&
+                transaction_end(ledger, take_steps(ledger, steps, count, err), err);
     return run(ledger, "PRAGMA foreign_keys = ON", done ? err : NULL) && done;
 }
 
@@ -82,8 +79,7 @@ bool migrate_check(struct ledger *ledger, const struct migration *steps, int cou
 {
     char checksum[65];
     int edited = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_MIGRATION_LIST);
+    struct query query = query_begin(ledger, SQL_MIGRATION_LIST);
     while (query_step(&query)) {
         int version = (int)row_number(&query);
         row_text(&query, checksum, sizeof checksum);

@@ -1,11 +1,12 @@
 /* Parents in the ledger. A parent is known by its code; its dam and sire are parents as well, and
  * nobody may be his own ancestor. */
 #include "senbetsu/store/parents.h"
-#include "record.h"
+#include "audit_log.h"
 #include "senbetsu/base/alloc.h"
 
-static void read_parent(struct query *query, struct parent *ret)
+static void read_parent(struct query *query, void *ret_item)
 {
+    struct parent *ret = ret_item;
     *ret = (struct parent){.id = row_number(query)};
     row_record(query, parent_columns, PARENT_COLUMN_COUNT, ret);
 }
@@ -13,13 +14,10 @@ static void read_parent(struct query *query, struct parent *ret)
 /* `ret->id` 0 = there is none. */
 static bool find(struct ledger *ledger, const char *code, struct parent *ret, struct err *err)
 {
-    struct query query;
     *ret = (struct parent){.id = 0};
-    query_begin(&query, ledger, SQL_PARENT_NAMED);
+    struct query query = query_begin(ledger, SQL_PARENT_NAMED);
     query_text(&query, code);
-    if (query_step(&query))
-        read_parent(&query, ret);
-    return query_end(&query, err);
+    return query_row(&query, read_parent, ret, NULL, err);
 }
 
 bool parent_get(struct ledger *ledger, const char *code, struct parent *ret, struct err *err)
@@ -35,16 +33,8 @@ bool parent_get(struct ledger *ledger, const char *code, struct parent *ret, str
 
 bool parent_list(struct ledger *ledger, struct parent **ret, size_t *ret_count, struct err *err)
 {
-    struct parent *parents = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_PARENT_LIST);
-    while (query_step(&query)) {
-        parents = alloc_room(parents, count, &capacity, sizeof *parents);
-        read_parent(&query, &parents[count++]);
-    }
-    return query_list(&query, parents, count, ret, ret_count, err);
+    struct query query = query_begin(ledger, SQL_PARENT_LIST);
+    return query_rows(&query, read_parent, sizeof **ret, ret, ret_count, err);
 }
 
 bool parent_serves(struct ledger *ledger, const char *code, bool as_dam, struct err *err)
@@ -61,12 +51,11 @@ static bool check_forebear(struct ledger *ledger, const struct parent *parent, b
 {
     const char *code = as_dam ? parent->dam : parent->sire;
     int64_t descends = 0;
-    struct query query;
     if (*code == '\0')
         return true;
     if (!parent_serves(ledger, code, as_dam, err))
         return false;
-    query_begin(&query, ledger, SQL_PARENT_IS_ANCESTOR);
+    struct query query = query_begin(ledger, SQL_PARENT_IS_ANCESTOR);
     query_text(&query, parent->code);
     query_text(&query, code);
     if (!query_single(&query, &descends, err))
@@ -79,12 +68,10 @@ static bool check_forebear(struct ledger *ledger, const struct parent *parent, b
 static bool check_sex(struct ledger *ledger, const struct parent *parent, struct err *err)
 {
     char child[CODE_SIZE] = "";
-    struct query query;
     bool male = parent->sex == SEX_MALE;
     if (parent->sex == SEX_UNKNOWN)
         return true;
-    query_begin(&query, ledger, SQL_PARENT_ROLE);
-    query_number(&query, parent->id);
+    struct query query = query_with(ledger, SQL_PARENT_ROLE, parent->id);
     query_number(&query, male);
     if (query_step(&query))
         row_text(&query, child, sizeof child);
@@ -97,9 +84,7 @@ static bool check_sex(struct ledger *ledger, const struct parent *parent, struct
 
 static bool store(struct ledger *ledger, enum sql sql, const struct parent *parent, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, sql);
-    query_number(&query, parent->id);
+    struct query query = query_with(ledger, sql, parent->id);
     query_record(&query, parent_columns, PARENT_COLUMN_COUNT, parent);
     return query_run(&query, err);
 }
@@ -130,6 +115,6 @@ static bool save(struct ledger *ledger, const struct parent *said, int64_t judge
 bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger, save(ledger, parent, judge, why, ret_saved, err), err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, save(ledger, parent, judge, why, ret_saved, err), err);
 }

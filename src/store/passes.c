@@ -1,39 +1,24 @@
+/* Passes in the ledger. A pass keeps the verdict, reason and rank of every fish as they were when
+ * it was made, so that it can be read, and disputed, long after its standard has changed. */
 #include "senbetsu/store/passes.h"
 
 #include "query.h"
-#include "senbetsu/base/alloc.h"
-
-#include <stdlib.h>
 
 enum { NO_PLACES = -1, NO_SCORE = -1 };
-
-static bool next_revision(struct ledger *ledger, int64_t round_id, int64_t *ret_revision,
-                          struct err *err)
-{
-    int64_t highest = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_PASS_REVISION);
-    query_number(&query, round_id);
-    if (!query_single(&query, &highest, err))
-        return false;
-    *ret_revision = highest + 1;
-    return true;
-}
 
 static bool add_pass(struct ledger *ledger, int64_t id, const struct pass *pass,
                      const struct pass_decision *decisions, size_t count, struct err *err)
 {
-    int64_t revision;
+    int64_t latest = 0;
     int verdicts[VERDICT_COUNT] = {0};
-    struct query query;
-    if (!next_revision(ledger, pass->round_id, &revision, err))
+    struct query query = query_with(ledger, SQL_PASS_REVISION, pass->round_id);
+    if (!query_single(&query, &latest, err))
         return false;
     for (size_t i = 0; i < count; i++)
         verdicts[decisions[i].verdict]++;
-    query_begin(&query, ledger, SQL_PASS_ADD);
-    query_number(&query, id);
+    query = query_with(ledger, SQL_PASS_ADD, id);
     query_number(&query, pass->round_id);
-    query_number(&query, revision);
+    query_number(&query, latest + 1);
     query_number(&query, pass->standard_version);
     query_number_or_null(&query, pass->places, NO_PLACES);
     query_number_or_null(&query, pass->judge, 0);
@@ -46,9 +31,7 @@ static bool add_pass(struct ledger *ledger, int64_t id, const struct pass *pass,
 static bool add_decision(struct ledger *ledger, int64_t pass, const struct pass_decision *decision,
                          struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_DECISION_ADD);
-    query_number(&query, pass);
+    struct query query = query_with(ledger, SQL_DECISION_ADD, pass);
     query_number(&query, decision->fish);
     query_text(&query, verdict_terms[decision->verdict].word);
     query_text(&query, decision->reason);
@@ -75,15 +58,16 @@ bool pass_record(struct ledger *ledger, struct pass *pass, const struct pass_dec
                  size_t count, struct err *err)
 {
     int64_t id;
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger, record(ledger, pass, decisions, count, &id, err), err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger, record(ledger, pass, decisions, count, &id, err), err))
         return false;
     pass->id = id;
     return true;
 }
 
-static void read_pass(struct query *query, struct pass *ret)
+static void read_pass(struct query *query, void *ret_item)
 {
+    struct pass *ret = ret_item;
     ret->id = row_number(query);
     ret->round_id = row_number(query);
     ret->standard_version = row_number(query);
@@ -94,23 +78,13 @@ static void read_pass(struct query *query, struct pass *ret)
 
 bool pass_latest(struct ledger *ledger, int64_t round_id, struct pass *ret, struct err *err)
 {
-    struct pass pass;
-    struct query query;
-    query_begin(&query, ledger, SQL_PASS_LATEST);
-    query_number(&query, round_id);
-    bool found = query_step(&query);
-    if (found)
-        read_pass(&query, &pass);
-    if (!query_end(&query, err))
-        return false;
-    if (!found)
-        return err_set(err, ERR_ABSENT, "This round has had no pass yet.");
-    *ret = pass;
-    return true;
+    struct query query = query_with(ledger, SQL_PASS_LATEST, round_id);
+    return query_row(&query, read_pass, ret, "This round has had no pass yet.", err);
 }
 
-static void read_decision(struct query *query, struct pass_decision *ret)
+static void read_decision(struct query *query, void *ret_item)
 {
+    struct pass_decision *ret = ret_item;
     *ret = (struct pass_decision){.fish = row_number(query)};
     ret->verdict = (enum verdict)row_word(query, verdict_terms, VERDICT_COUNT);
     row_text(query, ret->reason, sizeof ret->reason);
@@ -124,15 +98,6 @@ static void read_decision(struct query *query, struct pass_decision *ret)
 bool pass_decisions(struct ledger *ledger, int64_t pass_id, struct pass_decision **ret,
                     size_t *ret_count, struct err *err)
 {
-    struct pass_decision *decisions = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_DECISION_LIST);
-    query_number(&query, pass_id);
-    while (query_step(&query)) {
-        decisions = alloc_room(decisions, count, &capacity, sizeof *decisions);
-        read_decision(&query, &decisions[count++]);
-    }
-    return query_list(&query, decisions, count, ret, ret_count, err);
+    struct query query = query_with(ledger, SQL_DECISION_LIST, pass_id);
+    return query_rows(&query, read_decision, sizeof **ret, ret, ret_count, err);
 }

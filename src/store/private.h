@@ -28,14 +28,18 @@ struct ledger {
 bool ledger_open_at(const struct ledger_setup *setup, const struct migration *steps, int count,
                     struct ledger **ret, bool *ret_new, struct err *err);
 
-/* The frame of every writing function: `return write_end(ledger, write_what(…), err)` after
- * `write_begin`. Joins a transaction that is already open. */
-bool write_begin(struct ledger *ledger, struct err *err);
-bool write_end(struct ledger *ledger, bool written, struct err *err);
+/* The frame of every writing function: `return transaction_begin(ledger, err) &&
+ * transaction_end(ledger, save(…), err)` commits where `written`, else rolls back. Joins a
+ * transaction that is already open. */
+bool transaction_end(struct ledger *ledger, bool written, struct err *err);
 
 struct place;
 /* place_save without its own transaction; NULL writes nothing. Inside a transaction only. */
 bool place_write(struct ledger *ledger, const struct place *place, struct err *err);
+
+/* Sees whether the file still lies where its station was last seen; if not, or if there is no
+ * station yet, a new one begins, with `setup`'s seed and name (docs/decisions/stations.md). */
+bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, struct err *err);
 
 /* An id that no other station can produce. Inside a transaction only. */
 bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err);

@@ -1,26 +1,114 @@
+/* Running the statements of the registry. This is the one place that knows how SQLite binds and
+ * steps; all others say what they ask for and how a row is read. The texts in the registry are
+ * static but for the lists of a record's columns, which would stand in each statement of a record
+ * four times: those come from its table. */
 #include "query.h"
-#include "record_sql.h"
 
+#include "connection.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
-#include "sqlite_error.h"
+#include "senbetsu/core/parent.h"
+#include "senbetsu/core/spawning.h"
 
 #include <assert.h>
 #include <stdlib.h>
 #include <string.h>
 
-void query_begin(struct query *query, struct ledger *ledger, enum sql sql)
+static const struct table {
+    const char *name;
+    const struct column *columns;
+    int count;
+} tables[] = {
+    {"parent", parent_columns, PARENT_COLUMN_COUNT},
+    {"spawning", spawning_columns, SPAWNING_COLUMN_COUNT},
+};
+
+static const char *sql_name(const struct column *column)
 {
-    *query = (struct query){.ledger = ledger, .code = SQLITE_OK};
+    return column->sql != NULL ? column->sql : column->name;
+}
+
+static bool is_parent(const struct column *column)
+{
+    return column->kind == COLUMN_DAM || column->kind == COLUMN_SIRE;
+}
+
+static void add_read(const struct table *table, const struct column *column, struct text *out)
+{
+    if (is_parent(column))
+        text_addf(out, "(SELECT p.code FROM parent AS p WHERE p.id = %s.%s)", table->name,
+                  sql_name(column));
+    else if (column->kind == COLUMN_SIRES)
+        text_addf(out,
+                  "(SELECT group_concat(code, ';') FROM"
+                  " (SELECT p.code FROM %s_sire AS ss JOIN parent AS p ON p.id = ss.sire"
+                  " WHERE ss.%s = %s.id ORDER BY p.code))",
+                  table->name, table->name, table->name);
+    else
+        text_addf(out, "%s.%s", table->name, sql_name(column));
+}
+
+/* `what` is the text between the braces. */
+static void add_list(const struct table *table, const char *what, struct text *out)
+{
+    bool names = strstr(what, " names}") != NULL, values = strstr(what, " values}") != NULL;
+    const char *separator = "";
+    for (int i = 0; i < table->count; i++) {
+        const struct column *column = &table->columns[i];
+        if ((names || values) && column->kind == COLUMN_SIRES)
+            continue;
+        text_add(out, separator);
+        separator = ", ";
+        if (names)
+            text_add(out, sql_name(column));
+        else if (values)
+            text_add(out, is_parent(column) ? "(SELECT id FROM parent WHERE code = ?)" : "?");
+        else
+            add_read(table, column, out);
+    }
+}
+
+char *record_sql(const char *text)
+{
+    struct text out;
+    text_init(&out);
+    while (*text != '\0') {
+        size_t plain = strcspn(text, "{");
+        text_add_bytes(&out, text, plain);
+        text += plain;
+        if (*text == '\0')
+            break;
+        const char *what = text + 1;
+        text = strchr(what, '}') + 1;
+        char list[32];
+        text_copy(list, (size_t)(text - what) + 1, what);
+        for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
+            if (strncmp(list, tables[i].name, strcspn(list, " }")) == 0)
+                add_list(&tables[i], list, &out);
+    }
+    return out.data;
+}
+
+struct query query_begin(struct ledger *ledger, enum sql sql)
+{
+    struct query query = {.ledger = ledger, .code = SQLITE_OK};
     sqlite3_stmt **cached = &ledger->statements[sql];
     if (*cached == NULL) {
         char *text = record_sql(sql_texts[sql]);
-        query->code =
+        query.code =
             sqlite3_prepare_v3(ledger->db, text, -1, SQLITE_PREPARE_PERSISTENT, cached, NULL);
         free(text);
     }
-    query->statement = *cached;
-    assert(query->statement == NULL || !sqlite3_stmt_busy(query->statement));
+    query.statement = *cached;
+    assert(query.statement == NULL || !sqlite3_stmt_busy(query.statement));
+    return query;
+}
+
+struct query query_with(struct ledger *ledger, enum sql sql, int64_t number)
+{
+    struct query query = query_begin(ledger, sql);
+    query_number(&query, number);
+    return query;
 }
 
 static void keep_first_failure(struct query *query, int code)
@@ -60,6 +148,37 @@ void query_bytes(struct query *query, const void *bytes, size_t size)
 {
     keep_first_failure(query, sqlite3_bind_blob(query->statement, ++query->bound, bytes, (int)size,
                                                 SQLITE_STATIC));
+}
+
+/* In the ledger a text that is not known is empty; a word, a day or a number that is not is NULL.
+ */
+void query_record(struct query *query, const struct column *columns, int count, const void *record)
+{
+    for (int i = 0; i < count; i++) {
+        const struct column *column = &columns[i];
+        char unused[CODES_SIZE];
+        if (column->kind == COLUMN_SIRES)
+            continue;
+        if (column->kind == COLUMN_TERM || column->kind == COLUMN_DAY)
+            query_text_or_null(query, column_text(column, record, unused));
+        else if (column_is_text(column))
+            query_text(query, column_text(column, record, unused));
+        else
+            query_number_or_null(query, column_number(column, record), column->unknown);
+    }
+}
+
+void row_record(struct query *query, const struct column *columns, int count, void *record)
+{
+    for (int i = 0; i < count; i++) {
+        const struct column *column = &columns[i];
+        if (column->kind == COLUMN_TERM)
+            column_set_number(column, record, row_word(query, column->terms, column->term_count));
+        else if (column_is_text(column))
+            row_text(query, (char *)record + column->at, column->size);
+        else
+            column_set_number(column, record, row_number_or(query, column->unknown));
+    }
 }
 
 bool query_step(struct query *query)
@@ -144,15 +263,36 @@ bool query_list(struct query *query, void *items, size_t count, void *ret_items,
     return true;
 }
 
-bool query_numbers(struct query *query, int64_t **ret, size_t *ret_count, struct err *err)
+bool query_row(struct query *query, row_reader *read, void *ret_item, const char *absent,
+               struct err *err)
 {
-    int64_t *numbers = NULL;
+    bool found = query_step(query);
+    if (found)
+        read(query, ret_item);
+    return query_end(query, err) &&
+           (found || absent == NULL || err_set(err, ERR_ABSENT, "%s", absent));
+}
+
+bool query_rows(struct query *query, row_reader *read, size_t size, void *ret_items,
+                size_t *ret_count, struct err *err)
+{
+    char *items = NULL;
     size_t count = 0, capacity = 0;
     while (query_step(query)) {
-        numbers = alloc_room(numbers, count, &capacity, sizeof *numbers);
-        numbers[count++] = row_number(query);
+        items = alloc_room(items, count, &capacity, size);
+        read(query, items + size * count++);
     }
-    return query_list(query, numbers, count, ret, ret_count, err);
+    return query_list(query, items, count, ret_items, ret_count, err);
+}
+
+static void read_number(struct query *query, void *ret_item)
+{
+    *(int64_t *)ret_item = row_number(query);
+}
+
+bool query_numbers(struct query *query, int64_t **ret, size_t *ret_count, struct err *err)
+{
+    return query_rows(query, read_number, sizeof **ret, ret, ret_count, err);
 }
 
 void queries_done(struct ledger *ledger)

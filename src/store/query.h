@@ -1,9 +1,12 @@
 /* One use of one statement of the registry: begin, bind in order, step, read in order, end. Errors
- * are kept until query_end or query_run reports them, so the calls between need no checks. */
+ * are kept until the end reports them, so the calls between need no checks; a statement is prepared
+ * once and reset at the end of each use, so that no read lock outlives it. Most queries are one of
+ * four kinds and end with the call of that kind: query_run, query_single, query_row, query_rows. */
 #ifndef STORE_QUERY_H
 #define STORE_QUERY_H
 
 #include "private.h"
+#include "senbetsu/core/column.h"
 #include "senbetsu/core/terms.h"
 
 struct query {
@@ -14,7 +17,9 @@ struct query {
     int code;   /* SQLite's, of the latest step or of what failed first */
 };
 
-void query_begin(struct query *query, struct ledger *ledger, enum sql sql);
+struct query query_begin(struct ledger *ledger, enum sql sql);
+/* The same with the first parameter bound: most often the id of what is looked up or written. */
+struct query query_with(struct ledger *ledger, enum sql sql, int64_t number);
 
 /* Texts are not copied: they must live until the query ends. */
 void query_number(struct query *query, int64_t number);
@@ -33,7 +38,7 @@ const char *row_text_in_place(struct query *query);            /* gone with the 
 const char *row_text_or_null(struct query *query);             /* the same */
 int row_word(struct query *query, const struct term *terms, int count); /* its index; NULL = 0 */
 
-/* Sets the statement free, so that no read lock outlives it. False where anything went wrong. */
+/* Sets the statement free. False where anything went wrong. */
 bool query_end(struct query *query, struct err *err);
 
 /* For statements that give no row: steps and ends. */
@@ -42,13 +47,38 @@ bool query_run(struct query *query, struct err *err);
 /* For one number (a count, an id): `*ret_number` keeps its value where there is no row or NULL. */
 bool query_single(struct query *query, int64_t *ret_number, struct err *err);
 
-/* Ends a query that filled a list: hands `items` over to `*ret_items` (a pointer to some item type)
- * with their count, or frees them. */
+/* Reads a row's columns, in order, into an item of some type. */
+typedef void row_reader(struct query *query, void *ret_item);
+
+/* For at most one row. Where there is none `ret_item` is left as it is; `absent` is then the
+ * sentence to fail with (ERR_ABSENT), or NULL where that is no failure. */
+bool query_row(struct query *query, row_reader *read, void *ret_item, const char *absent,
+               struct err *err);
+
+/* For a list: all rows as items of `size` bytes, in `*ret_items` (a pointer to that type), which
+ * the caller frees with free(). */
+bool query_rows(struct query *query, row_reader *read, size_t size, void *ret_items,
+                size_t *ret_count, struct err *err);
+
+/* Ends a query that filled a list by its own rules: hands `items` over to `*ret_items` (a pointer
+ * to some item type) with their count, or frees them. */
 bool query_list(struct query *query, void *items, size_t count, void *ret_items, size_t *ret_count,
                 struct err *err);
 
-/* The numbers in one column, and the query's end. The caller frees them with free(). */
+/* query_rows for one column of numbers. */
 bool query_numbers(struct query *query, int64_t **ret, size_t *ret_count, struct err *err);
+
+/* A record by its table of columns (core/column.h), in one go. Statements name the columns as
+ *   {parent}         to read them:   parent.code, parent.sex, …
+ *   {parent names}   to write them:  code, sex, …
+ *   {parent values}  what is bound:  ?, ?, …
+ * A dam or sire is read and bound as a code and kept as an id. Sires are rows of their own table:
+ * they are read, not bound. Texts are not copied. */
+void query_record(struct query *query, const struct column *columns, int count, const void *record);
+void row_record(struct query *query, const struct column *columns, int count, void *record);
+
+/* Writes a statement of the registry out for SQLite, with those columns. The caller frees it. */
+char *record_sql(const char *text);
 
 void queries_done(struct ledger *ledger);
 

@@ -1,4 +1,7 @@
-/* What was stated of a round's numbers, what was tallied in it, and what is known by both. */
+/* The numbers of rounds whose fish were not judged one by one, and where rejects went. Statements
+ * are only ever added, in order of their revision, and each says only what it says: what is known
+ * is all of them applied in turn, so that two stations' statements join without a conflict. A tally
+ * fills what nobody stated. */
 #include "senbetsu/store/round_counts.h"
 
 #include "query.h"
@@ -16,23 +19,28 @@ static void row_count(struct query *query, struct count *ret)
     ret->cv = (int)row_number(query);
 }
 
+/* One statement: columns as COUNT_COLUMNS has them. */
+static void read_said(struct query *query, struct round_counts *ret)
+{
+    round_counts_init(ret);
+    row_count(query, &ret->in);
+    row_count(query, &ret->kept);
+    ret->rejected = row_number_or(query, NOT_COUNTED);
+    ret->dead = row_number_or(query, NOT_COUNTED);
+    row_text(query, ret->day, sizeof ret->day);
+    row_text(query, ret->note, sizeof ret->note);
+}
+
 /* `*ret_revision` is the highest so far, 0 where nothing was stated. */
 static bool load(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                  int64_t *ret_revision, struct err *err)
 {
     struct round_counts said;
-    struct query query;
     round_counts_init(ret);
     *ret_revision = 0;
-    query_begin(&query, ledger, SQL_ROUND_COUNTS);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_ROUND_COUNTS, round_id);
     while (query_step(&query)) {
-        row_count(&query, &said.in);
-        row_count(&query, &said.kept);
-        said.rejected = row_number_or(&query, NOT_COUNTED);
-        said.dead = row_number_or(&query, NOT_COUNTED);
-        row_text(&query, said.day, sizeof said.day);
-        row_text(&query, said.note, sizeof said.note);
+        read_said(&query, &said);
         *ret_revision = row_number(&query);
         round_counts_apply(ret, &said);
     }
@@ -56,11 +64,9 @@ static bool read_lot(struct ledger *ledger, int64_t round_id, struct count *ret,
 {
     struct round_counts stated;
     int expected = 0;
-    struct query query;
     if (!round_counts_get(ledger, round_id, &stated, err))
         return false;
-    query_begin(&query, ledger, SQL_ROUND_MANNER);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_ROUND_MANNER, round_id);
     bool found = query_step(&query);
     if (found) {
         *ret_manner = (enum manner)row_word(&query, manner_terms, MANNER_COUNT);
@@ -84,9 +90,7 @@ static bool read_days(struct ledger *ledger, int64_t round_id, struct tally_tota
                       struct err *err)
 {
     int offset = ledger->clock.offset_minutes;
-    struct query query;
-    query_begin(&query, ledger, SQL_TALLY_DAYS);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_TALLY_DAYS, round_id);
     if (query_step(&query)) { /* one row, of NULLs where nothing is tallied */
         int64_t first = row_number_or(&query, -1), last = row_number_or(&query, -1);
         if (first >= 0) {
@@ -128,11 +132,9 @@ static bool add(struct ledger *ledger, int64_t round_id, int64_t revision,
                 const struct round_counts *said, int64_t judge, struct err *err)
 {
     int64_t id;
-    struct query query;
     if (!new_id(ledger, &id, err))
         return false;
-    query_begin(&query, ledger, SQL_ROUND_COUNT_ADD);
-    query_number(&query, id);
+    struct query query = query_with(ledger, SQL_ROUND_COUNT_ADD, id);
     query_number(&query, round_id);
     query_number(&query, revision);
     bind_count(&query, &said->in);
@@ -200,68 +202,142 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
                          int64_t judge, enum saved *ret_saved, struct err *err)
 {
     enum saved saved = SAVED_SAME;
-    if (!check(said, err) || !write_begin(ledger, err) ||
-        !write_end(ledger, record(ledger, round_id, said, judge, &saved, err), err))
+    if (!check(said, err) || !transaction_begin(ledger, err) ||
+        !transaction_end(ledger, record(ledger, round_id, said, judge, &saved, err), err))
         return false;
     *ret_saved = saved;
     return true;
 }
 
+static void read_judged(struct query *query, void *ret_item)
+{
+    struct judged_round *ret = ret_item;
+    ret->round_id = row_number(query);
+    ret->in = row_number(query);
+    ret->kept = row_number(query);
+    ret->rejected = row_number(query);
+    ret->first_ms = row_number_or(query, -1);
+    ret->expected = row_number_or(query, -1);
+}
+
 bool judged_rounds_list(struct ledger *ledger, struct judged_round **ret, size_t *ret_count,
                         struct err *err)
 {
-    struct judged_round *judged = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUNDS_JUDGED);
-    while (query_step(&query)) {
-        judged = alloc_room(judged, count, &capacity, sizeof *judged);
-        judged[count].round_id = row_number(&query);
-        judged[count].in = row_number(&query);
-        judged[count].kept = row_number(&query);
-        judged[count].rejected = row_number(&query);
-        judged[count].first_ms = row_number_or(&query, -1);
-        judged[count].expected = row_number_or(&query, -1);
-        count += judged[count].in > 0;
-    }
-    return query_list(&query, judged, count, ret, ret_count, err);
+    struct judged_round *rounds;
+    size_t all, count = 0;
+    struct query query = query_begin(ledger, SQL_ROUNDS_JUDGED);
+    if (!query_rows(&query, read_judged, sizeof *rounds, &rounds, &all, err))
+        return false;
+    for (size_t i = 0; i < all; i++)
+        if (rounds[i].in > 0)
+            rounds[count++] = rounds[i];
+    *ret = rounds;
+    *ret_count = count;
+    return true;
+}
+
+static void read_round(struct query *query, void *ret_item)
+{
+    struct stated_round *ret = ret_item;
+    ret->round_id = row_number(query);
+    ret->lot_id = row_number(query);
+    ret->stage = (enum stage)row_word(query, stage_terms, STAGE_COUNT);
+    round_counts_init(&ret->counts);
 }
 
 bool stated_rounds_list(struct ledger *ledger, struct stated_round **ret, size_t *ret_count,
                         struct err *err)
 {
-    struct stated_round *rounds = NULL;
-    size_t count = 0, capacity = 0, at = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUND_LOTS);
-    while (query_step(&query)) {
-        rounds = alloc_room(rounds, count, &capacity, sizeof *rounds);
-        struct stated_round *round = &rounds[count++];
-        round->round_id = row_number(&query);
-        round->lot_id = row_number(&query);
-        round->stage = (enum stage)row_word(&query, stage_terms, STAGE_COUNT);
-        round_counts_init(&round->counts);
-    }
-    if (!query_list(&query, rounds, count, ret, ret_count, err))
+    struct stated_round *rounds;
+    size_t count, at = 0;
+    struct query query = query_begin(ledger, SQL_ROUND_LOTS);
+    if (!query_rows(&query, read_round, sizeof *rounds, &rounds, &count, err))
         return false;
-    query_begin(&query, ledger, SQL_ROUND_COUNTS_ALL); /* in order of the round as well */
+    query = query_begin(ledger, SQL_ROUND_COUNTS_ALL); /* in order of the round as well */
     while (query_step(&query)) {
         struct round_counts said;
         int64_t round_id = row_number(&query);
-        round_counts_init(&said);
-        row_count(&query, &said.in);
-        row_count(&query, &said.kept);
-        said.rejected = row_number_or(&query, NOT_COUNTED);
-        said.dead = row_number_or(&query, NOT_COUNTED);
-        row_text(&query, said.day, sizeof said.day);
+        read_said(&query, &said);
         while (at < count && rounds[at].round_id < round_id)
             at++;
         if (at < count && rounds[at].round_id == round_id)
             round_counts_apply(&rounds[at].counts, &said);
     }
-    if (query_end(&query, err))
-        return true;
-    free(rounds);
-    return false;
+    return query_list(&query, rounds, count, ret, ret_count, err);
+}
+
+/* `*ret_revision` is the highest so far, 0 where nothing was stated. */
+static bool load_fates(struct ledger *ledger, int64_t round_id, struct fates *ret,
+                       int64_t *ret_revision, struct err *err)
+{
+    *ret = (struct fates){0};
+    *ret_revision = 0;
+    struct query query = query_with(ledger, SQL_REJECT_FATES, round_id);
+    while (query_step(&query)) {
+        int fate = row_word(&query, fate_terms, FATE_COUNT);
+        ret->fish[fate] = row_number(&query);
+        *ret_revision = row_number(&query);
+    }
+    return query_end(&query, err);
+}
+
+bool reject_fates_get(struct ledger *ledger, int64_t round_id, struct fates *ret, struct err *err)
+{
+    struct fates stated;
+    int64_t revision;
+    if (!load_fates(ledger, round_id, &stated, &revision, err))
+        return false;
+    *ret = stated;
+    return true;
+}
+
+static bool add_fate(struct ledger *ledger, int64_t round_id, int64_t revision, int fate,
+                     int64_t fish, int64_t judge, struct err *err)
+{
+    int64_t id;
+    if (!new_id(ledger, &id, err))
+        return false;
+    struct query query = query_with(ledger, SQL_REJECT_FATE_ADD, id);
+    query_number(&query, round_id);
+    query_number(&query, revision);
+    query_text(&query, fate_terms[fate].word);
+    query_number(&query, fish);
+    query_number_or_null(&query, judge, 0);
+    query_number(&query, clock_now(&ledger->clock));
+    return query_run(&query, err);
+}
+
+static bool record_fates(struct ledger *ledger, int64_t round_id, const struct fates *said,
+                         int64_t judge, enum saved *ret_saved, struct err *err)
+{
+    struct fates known;
+    int64_t revision;
+    if (!load_fates(ledger, round_id, &known, &revision, err))
+        return false;
+    *ret_saved = fates_equal(&known, said) ? SAVED_SAME : revision == 0 ? SAVED_NEW : SAVED_CHANGED;
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+        if (known.fish[fate] != said->fish[fate] &&
+            !add_fate(ledger, round_id, revision + 1, fate, said->fish[fate], judge, err))
+            return false;
+    return true;
+}
+
+static bool check_fates(const struct fates *said, struct err *err)
+{
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+        if (said->fish[fate] < 0 || said->fish[fate] > FISH_MOST)
+            return err_set(err, ERR_INPUT, "The number of rejects (%s) must be from 0 to %d.",
+                           fate_terms[fate].word, FISH_MOST);
+    return true;
+}
+
+bool reject_fates_record(struct ledger *ledger, int64_t round_id, const struct fates *said,
+                         int64_t judge, enum saved *ret_saved, struct err *err)
+{
+    enum saved saved = SAVED_SAME;
+    if (!check_fates(said, err) || !transaction_begin(ledger, err) ||
+        !transaction_end(ledger, record_fates(ledger, round_id, said, judge, &saved, err), err))
+        return false;
+    *ret_saved = saved;
+    return true;
 }

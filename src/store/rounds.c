@@ -2,9 +2,8 @@
  * counted in the rows of rounds and bowls, all others come from round_counts.c. */
 #include "senbetsu/store/rounds.h"
 
-#include "cached_verdicts.h"
+#include "audit_log.h"
 #include "lots.h"
-#include "record.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
@@ -12,6 +11,7 @@
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/standards.h"
 #include "senbetsu/store/tallies.h"
+#include "strokes.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -28,8 +28,9 @@ static void read_fish_counters(struct query *query, struct verdict_counts *ret)
         ret->verdicts[VERDICT_KEEP] + ret->verdicts[VERDICT_HOLD] + ret->verdicts[VERDICT_REJECT];
 }
 
-static void read_round(struct query *query, struct round *ret)
+static void read_round(struct query *query, void *ret_item)
 {
+    struct round *ret = ret_item;
     *ret = (struct round){.id = row_number(query)};
     ret->spawning_id = row_number(query);
     ret->lot_id = row_number(query);
@@ -47,39 +48,15 @@ static void read_round(struct query *query, struct round *ret)
     row_text(query, ret->standard, sizeof ret->standard);
 }
 
-/* One row or none (`ret->id` 0). */
-static bool read_one(struct query *query, struct round *ret, struct err *err)
-{
-    *ret = (struct round){.id = 0};
-    if (query_step(query))
-        read_round(query, ret);
-    return query_end(query, err);
-}
-
 static bool read_list(struct query *query, struct round **ret, size_t *ret_count, struct err *err)
 {
-    struct round *rounds = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    while (query_step(query)) {
-        rounds = alloc_room(rounds, count, &capacity, sizeof *rounds);
-        read_round(query, &rounds[count++]);
-    }
-    return query_list(query, rounds, count, ret, ret_count, err);
+    return query_rows(query, read_round, sizeof **ret, ret, ret_count, err);
 }
 
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err)
 {
-    struct round round;
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUND_BY_ID);
-    query_number(&query, id);
-    if (!read_one(&query, &round, err))
-        return false;
-    if (round.id == 0)
-        return err_set(err, ERR_ABSENT, "There is no such round in the ledger.");
-    *ret = round;
-    return true;
+    struct query query = query_with(ledger, SQL_ROUND_BY_ID, id);
+    return query_row(&query, read_round, ret, "There is no such round in the ledger.", err);
 }
 
 static bool absent(const char *spawning, const char *lot, enum stage stage, struct err *err)
@@ -119,12 +96,11 @@ bool round_find(struct ledger *ledger, const char *spawning, const char *lot, en
     struct spawning exists;
     struct round *rounds;
     size_t count;
-    struct query query;
     if (lot == NULL)
         lot = "";
     if (!spawning_get(ledger, spawning, &exists, err))
         return false;
-    query_begin(&query, ledger, SQL_ROUNDS_AT_STAGE);
+    struct query query = query_begin(ledger, SQL_ROUNDS_AT_STAGE);
     query_text(&query, spawning);
     query_text(&query, stage_terms[stage].word);
     if (!read_list(&query, &rounds, &count, err))
@@ -143,22 +119,19 @@ bool round_find(struct ledger *ledger, const char *spawning, const char *lot, en
 static bool round_of_lot(struct ledger *ledger, int64_t lot, enum stage stage, struct round *ret,
                          struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUND_OF_LOT);
-    query_number(&query, lot);
+    struct query query = query_with(ledger, SQL_ROUND_OF_LOT, lot);
     query_text(&query, stage_terms[stage].word);
-    return read_one(&query, ret, err);
+    *ret = (struct round){.id = 0};
+    return query_row(&query, read_round, ret, NULL, err);
 }
 
 static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, enum manner manner,
                       struct err *err)
 {
     int64_t id;
-    struct query query;
     if (!new_id(ledger, &id, err))
         return false;
-    query_begin(&query, ledger, SQL_ROUND_ADD);
-    query_number(&query, id);
+    struct query query = query_with(ledger, SQL_ROUND_ADD, id);
     query_number(&query, lot);
     query_text(&query, stage_terms[stage].word);
     query_text(&query, manner_terms[manner].word);
@@ -186,10 +159,10 @@ bool round_begin_as(struct ledger *ledger, const char *spawnings, const char *lo
     struct round round;
     bool is_new = false;
     const char *code = lot == NULL ? "" : lot;
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger,
-                   find_or_begin(ledger, spawnings, code, stage, manner, &round, &is_new, err),
-                   err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(
+            ledger, find_or_begin(ledger, spawnings, code, stage, manner, &round, &is_new, err),
+            err))
         return false;
     *ret = round;
     *ret_new = is_new;
@@ -205,8 +178,7 @@ bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, e
 
 static bool store(struct ledger *ledger, const struct round *round, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUND_CHANGE);
+    struct query query = query_begin(ledger, SQL_ROUND_CHANGE);
     query_text(&query, waiting_terms[round->waiting].word);
     query_text_or_null(&query, fate_terms[round->fate].word);
     query_number_or_null(&query, round->places, NO_PLACES);
@@ -236,15 +208,14 @@ static bool save(struct ledger *ledger, const struct round *round, int64_t judge
 
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
-    return write_begin(ledger, err) && write_end(ledger, save(ledger, round, judge, err), err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, save(ledger, round, judge, err), err);
 }
 
 bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_counts *ret,
                       int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUND_FISH);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_ROUND_FISH, round_id);
     if (query_step(&query)) {
         read_fish_counters(&query, ret);
         *ret_first_ms = row_number_or(&query, -1);
@@ -269,9 +240,7 @@ bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struc
 
 static bool count_bowls(struct ledger *ledger, struct round_summary *summary, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUND_BOWLS);
-    query_number(&query, summary->round.id);
+    struct query query = query_with(ledger, SQL_ROUND_BOWLS, summary->round.id);
     if (query_step(&query)) {
         summary->bowls = (int)row_number(&query);
         summary->tally.expected = (int)row_number(&query);
@@ -362,8 +331,8 @@ static bool summarise_all(struct query *query, struct round_summary **ret, size_
 bool round_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
                 size_t *ret_count, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, spawning == NULL ? SQL_ROUNDS_ALL : SQL_ROUNDS_OF_SPAWNING);
+    struct query query =
+        query_begin(ledger, spawning == NULL ? SQL_ROUNDS_ALL : SQL_ROUNDS_OF_SPAWNING);
     if (spawning != NULL)
         query_text(&query, spawning);
     return summarise_all(&query, ret, ret_count, err);
@@ -373,16 +342,16 @@ bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summ
                        size_t *ret_count, struct err *err)
 {
     int64_t begin = date_begins(day, ledger->clock.offset_minutes);
-    struct query query;
-    query_begin(&query, ledger, SQL_ROUNDS_OF_DAY);
+    struct query query = query_begin(ledger, SQL_ROUNDS_OF_DAY);
     query_text(&query, day);
     query_number(&query, begin);
     query_number(&query, begin + DAY_MS);
     return summarise_all(&query, ret, ret_count, err);
 }
 
-static void read_bowl(struct query *query, struct bowl *ret)
+static void read_bowl(struct query *query, void *ret_item)
 {
+    struct bowl *ret = ret_item;
     *ret = (struct bowl){.id = row_number(query)};
     ret->round_id = row_number(query);
     ret->number = (int)row_number(query);
@@ -392,64 +361,35 @@ static void read_bowl(struct query *query, struct bowl *ret)
     read_fish_counters(query, &ret->tally);
 }
 
-/* One row or none (`ret->id` 0). */
-static bool read_one_bowl(struct query *query, struct bowl *ret, struct err *err)
-{
-    *ret = (struct bowl){.id = 0};
-    if (query_step(query))
-        read_bowl(query, ret);
-    return query_end(query, err);
-}
-
 bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *err)
 {
-    struct bowl bowl;
-    struct query query;
-    query_begin(&query, ledger, SQL_BOWL_BY_ID);
-    query_number(&query, id);
-    if (!read_one_bowl(&query, &bowl, err))
-        return false;
-    if (bowl.id == 0)
-        return err_set(err, ERR_ABSENT, "There is no such bowl in the ledger.");
-    *ret = bowl;
-    return true;
+    struct query query = query_with(ledger, SQL_BOWL_BY_ID, id);
+    return query_row(&query, read_bowl, ret, "There is no such bowl in the ledger.", err);
 }
 
 bool bowl_list(struct ledger *ledger, int64_t round_id, struct bowl **ret, size_t *ret_count,
                struct err *err)
 {
-    struct bowl *bowls = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_BOWL_LIST);
-    query_number(&query, round_id);
-    while (query_step(&query)) {
-        bowls = alloc_room(bowls, count, &capacity, sizeof *bowls);
-        read_bowl(&query, &bowls[count++]);
-    }
-    return query_list(&query, bowls, count, ret, ret_count, err);
+    struct query query = query_with(ledger, SQL_BOWL_LIST, round_id);
+    return query_rows(&query, read_bowl, sizeof **ret, ret, ret_count, err);
 }
 
 static bool find_bowl(struct ledger *ledger, int64_t round_id, int number, struct bowl *ret,
                       struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_BOWL_NUMBERED);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_BOWL_NUMBERED, round_id);
     query_number(&query, number);
-    return read_one_bowl(&query, ret, err);
+    *ret = (struct bowl){.id = 0};
+    return query_row(&query, read_bowl, ret, NULL, err);
 }
 
 static bool add_bowl(struct ledger *ledger, int64_t round_id, int number, int expected,
                      const char *day, struct err *err)
 {
     int64_t id;
-    struct query query;
     if (!new_id(ledger, &id, err))
         return false;
-    query_begin(&query, ledger, SQL_BOWL_ADD);
-    query_number(&query, id);
+    struct query query = query_with(ledger, SQL_BOWL_ADD, id);
     query_number(&query, round_id);
     query_number(&query, number);
     query_number_or_null(&query, expected, 0);
@@ -462,12 +402,10 @@ static bool expect_fish(struct ledger *ledger, const struct bowl *bowl, int expe
 {
     struct change about = {"bowl", bowl->id, 0, ""};
     char was[NUMBER_SIZE] = "", becomes[NUMBER_SIZE];
-    struct query query;
     if (bowl->expected != 0)
         snprintf(was, sizeof was, "%d", bowl->expected);
     snprintf(becomes, sizeof becomes, "%d", expected);
-    query_begin(&query, ledger, SQL_BOWL_EXPECT);
-    query_number(&query, expected);
+    struct query query = query_with(ledger, SQL_BOWL_EXPECT, expected);
     query_number(&query, bowl->id);
     return query_run(&query, err) && audit_log_add(ledger, &about, "expected", was, becomes, err);
 }
@@ -494,8 +432,8 @@ bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expecte
     if (bowl.id == 0 || (expected != 0 && expected != bowl.expected)) {
         bowl.round_id = round_id;
         bowl.number = number;
-        if (!write_begin(ledger, err) ||
-            !write_end(ledger, add_or_expect(ledger, &bowl, expected, day, err), err))
+        if (!transaction_begin(ledger, err) ||
+            !transaction_end(ledger, add_or_expect(ledger, &bowl, expected, day, err), err))
             return false;
     }
     *ret = bowl;

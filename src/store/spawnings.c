@@ -1,27 +1,25 @@
 /* Spawnings in the ledger, with their sires (a table of their own) and the lot that each begins
  * as. */
 #include "senbetsu/store/spawnings.h"
+#include "audit_log.h"
 #include "lots.h"
-#include "record.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/store/parents.h"
 
-static void read_spawning(struct query *query, struct spawning *ret)
+static void read_spawning(struct query *query, void *ret_item)
 {
+    struct spawning *ret = ret_item;
     *ret = (struct spawning){.id = row_number(query)};
     row_record(query, spawning_columns, SPAWNING_COLUMN_COUNT, ret);
 }
 
 static bool find(struct ledger *ledger, const char *code, struct spawning *ret, struct err *err)
 {
-    struct query query;
     *ret = (struct spawning){.id = 0};
     columns_init(spawning_columns, SPAWNING_COLUMN_COUNT, ret);
-    query_begin(&query, ledger, SQL_SPAWNING_NAMED);
+    struct query query = query_begin(ledger, SQL_SPAWNING_NAMED);
     query_text(&query, code);
-    if (query_step(&query))
-        read_spawning(&query, ret);
-    return query_end(&query, err);
+    return query_row(&query, read_spawning, ret, NULL, err);
 }
 
 bool spawning_get(struct ledger *ledger, const char *code, struct spawning *ret, struct err *err)
@@ -37,16 +35,8 @@ bool spawning_get(struct ledger *ledger, const char *code, struct spawning *ret,
 
 bool spawning_list(struct ledger *ledger, struct spawning **ret, size_t *ret_count, struct err *err)
 {
-    struct spawning *spawnings = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_SPAWNING_LIST);
-    while (query_step(&query)) {
-        spawnings = alloc_room(spawnings, count, &capacity, sizeof *spawnings);
-        read_spawning(&query, &spawnings[count++]);
-    }
-    return query_list(&query, spawnings, count, ret, ret_count, err);
+    struct query query = query_begin(ledger, SQL_SPAWNING_LIST);
+    return query_rows(&query, read_spawning, sizeof **ret, ret, ret_count, err);
 }
 
 /* That they are in the ledger and can be what they are said to be. */
@@ -64,20 +54,16 @@ static bool check_parents(struct ledger *ledger, const struct spawning *spawning
 static bool store(struct ledger *ledger, enum sql sql, const struct spawning *spawning,
                   struct err *err)
 {
-    struct query query;
     char sire[CODE_SIZE];
-    query_begin(&query, ledger, sql);
-    query_number(&query, spawning->id);
+    struct query query = query_with(ledger, sql, spawning->id);
     query_record(&query, spawning_columns, SPAWNING_COLUMN_COUNT, spawning);
     bool fine = query_run(&query, err);
     if (fine) {
-        query_begin(&query, ledger, SQL_SIRES_CLEAR);
-        query_number(&query, spawning->id);
+        query = query_with(ledger, SQL_SIRES_CLEAR, spawning->id);
         fine = query_run(&query, err);
     }
     for (const char *list = spawning->sires; fine && code_next(&list, sire);) {
-        query_begin(&query, ledger, SQL_SIRE_ADD);
-        query_number(&query, spawning->id);
+        query = query_with(ledger, SQL_SIRE_ADD, spawning->id);
         query_text(&query, sire);
         fine = query_run(&query, err);
     }
@@ -113,6 +99,6 @@ static bool save(struct ledger *ledger, const struct spawning *said, int64_t jud
 bool spawning_save(struct ledger *ledger, const struct spawning *spawning, int64_t judge,
                    const char *why, enum saved *ret_saved, struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger, save(ledger, spawning, judge, why, ret_saved, err), err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, save(ledger, spawning, judge, why, ret_saved, err), err);
 }

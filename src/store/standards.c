@@ -1,9 +1,9 @@
 #include "senbetsu/store/standards.h"
 
-#include "cached_verdicts.h"
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
+#include "strokes.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -42,8 +42,7 @@ static bool read_one(struct query *query, struct standard_version *ret, bool *re
 static bool find_named(struct ledger *ledger, const char *name, struct standard_version *ret,
                        bool *ret_found, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_STANDARD_NAMED);
+    struct query query = query_begin(ledger, SQL_STANDARD_NAMED);
     query_text(&query, name);
     return read_one(&query, ret, ret_found, err);
 }
@@ -61,9 +60,7 @@ bool standard_version_get(struct ledger *ledger, int64_t id, struct standard_ver
                           struct err *err)
 {
     bool found;
-    struct query query;
-    query_begin(&query, ledger, SQL_STANDARD_BY_ID);
-    query_number(&query, id);
+    struct query query = query_with(ledger, SQL_STANDARD_BY_ID, id);
     if (!read_one(&query, ret, &found, err))
         return false;
     return found || err_set(err, ERR_ABSENT, "There is no such standard in the ledger.");
@@ -92,8 +89,7 @@ static bool read_list(struct query *query, struct standard_version **ret, size_t
 bool standard_list(struct ledger *ledger, struct standard_version **ret, size_t *ret_count,
                    struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_STANDARD_LIST);
+    struct query query = query_begin(ledger, SQL_STANDARD_LIST);
     return read_list(&query, ret, ret_count, err);
 }
 
@@ -103,8 +99,7 @@ bool standard_for(struct ledger *ledger, const char *variety, enum stage stage,
     struct standard_version *candidates; /* in the order in which they are to be preferred */
     size_t count;
     size_t first = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_STANDARD_OF_STAGE);
+    struct query query = query_begin(ledger, SQL_STANDARD_OF_STAGE);
     query_text(&query, stage_terms[stage].word);
     if (!read_list(&query, &candidates, &count, err))
         return false;
@@ -121,11 +116,9 @@ bool standard_for(struct ledger *ledger, const char *variety, enum stage stage,
 static bool add(struct ledger *ledger, const struct standard_version *version, struct err *err)
 {
     struct text text;
-    struct query query;
     text_init(&text);
     standard_write(&version->standard, &text);
-    query_begin(&query, ledger, SQL_STANDARD_ADD);
-    query_number(&query, version->id);
+    struct query query = query_with(ledger, SQL_STANDARD_ADD, version->id);
     query_text(&query, version->standard.name);
     query_number(&query, version->version);
     query_text(&query, stage_terms[version->standard.stage].word);
@@ -140,9 +133,7 @@ static bool add(struct ledger *ledger, const struct standard_version *version, s
 static bool add_item(struct ledger *ledger, int64_t version, const char *kind, int position,
                      const char *code, const char *label, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, SQL_STANDARD_ITEM_ADD);
-    query_number(&query, version);
+    struct query query = query_with(ledger, SQL_STANDARD_ITEM_ADD, version);
     query_text(&query, kind);
     query_number(&query, position);
     query_text(&query, code);
@@ -188,6 +179,6 @@ static bool save(struct ledger *ledger, const struct standard *standard, enum or
 bool standard_save(struct ledger *ledger, const struct standard *standard, enum origin origin,
                    struct standard_version *ret, enum saved *ret_saved, struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger, save(ledger, standard, origin, ret, ret_saved, err), err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, save(ledger, standard, origin, ret, ret_saved, err), err);
 }

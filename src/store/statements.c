@@ -32,7 +32,7 @@
 
 #define COUNT_COLUMNS                                                                              \
     " c.in_number, c.in_method, c.in_cv, c.kept_number, c.kept_method, c.kept_cv, c.rejected, "    \
-    "c.dead"
+    "c.dead, c.day, c.note"
 
 /* Of bowls and rounds: kept by triggers (migrations/0001_ledger.sql). */
 #define FISH_COUNTERS " fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms "
@@ -255,9 +255,9 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_ROUND_FISH] = "SELECT" FISH_COUNTERS "FROM round WHERE id = ?",
 
     [SQL_ROUND_MANNER] = "SELECT manner, expected FROM round WHERE id = ?",
-    [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.day, c.note, c.revision FROM round_count AS c "
+    [SQL_ROUND_COUNTS] = "SELECT" COUNT_COLUMNS ", c.revision FROM round_count AS c "
                          "WHERE c.round = ? ORDER BY c.revision, c.at_ms, c.id",
-    [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS ", c.day FROM round_count AS c "
+    [SQL_ROUND_COUNTS_ALL] = "SELECT c.round," COUNT_COLUMNS " FROM round_count AS c "
                              "ORDER BY c.round, c.revision, c.at_ms, c.id",
     [SQL_ROUND_LOTS] = "SELECT id, lot, stage FROM round ORDER BY id",
     [SQL_ROUND_COUNT_ADD] = "INSERT INTO round_count (id, round, revision, in_number, in_method, "
@@ -479,8 +479,10 @@ const char *const sql_texts[SQL_COUNT] = {
     [SQL_LOT_UNDO_TWICE] = "SELECT l.code FROM lot_event AS u JOIN lot AS l ON l.id = u.lot "
                            "WHERE u.undoes IS NOT NULL GROUP BY u.undoes, u.id >> 32 "
                            "HAVING count(*) > 1 ORDER BY u.undoes",
-    [SQL_INTEGRITY_CHECK] = "PRAGMA integrity_check",
-    [SQL_FOREIGN_KEY_CHECK] = "PRAGMA foreign_key_check",
+    [SQL_INTEGRITY_CHECK] =
+        "SELECT integrity_check FROM pragma_integrity_check WHERE integrity_check <> 'ok'",
+    [SQL_DANGLING_RECORDS] =
+        "SELECT \"table\", ifnull(rowid, 0), parent FROM pragma_foreign_key_check",
     [SQL_ROWS_IN_ALL] = "SELECT (SELECT count(*) FROM parent) + (SELECT count(*) FROM spawning) +"
                         " (SELECT count(*) FROM fish) + (SELECT count(*) FROM stroke) +"
                         " (SELECT count(*) FROM decision) + (SELECT count(*) FROM audit_log) +"

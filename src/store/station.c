@@ -1,4 +1,4 @@
-#include "station.h"
+#include "private.h"
 
 #include "query.h"
 #include "senbetsu/base/text.h"
@@ -31,8 +31,7 @@ static bool locate(const char *path, struct location *ret, struct err *err)
 static bool is_at(struct ledger *ledger, const struct location *here, bool *ret, struct err *err)
 {
     struct location seen = {0};
-    struct query query;
-    query_begin(&query, ledger, SQL_STATION_NOW);
+    struct query query = query_begin(ledger, SQL_STATION_NOW);
     bool found = query_step(&query);
     if (found) {
         row_number(&query);
@@ -59,9 +58,7 @@ static int64_t number_of(const uint8_t identity[16])
 static bool is_taken(struct ledger *ledger, int64_t number, bool *ret, struct err *err)
 {
     int64_t taken = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_STATION_TAKEN);
-    query_number(&query, number);
+    struct query query = query_with(ledger, SQL_STATION_TAKEN, number);
     if (!query_single(&query, &taken, err))
         return false;
     *ret = number == 0 || taken;
@@ -92,9 +89,7 @@ static bool begin_station(struct ledger *ledger, const struct ledger_setup *setu
     if (!choose_number(ledger, identity, &number, err))
         return false;
 
-    struct query query;
-    query_begin(&query, ledger, SQL_STATION_ADD);
-    query_number(&query, number);
+    struct query query = query_with(ledger, SQL_STATION_ADD, number);
     query_bytes(&query, identity, sizeof identity);
     query_text(&query, setup->station == NULL ? "" : setup->station);
     query_text(&query, here->host);
@@ -103,8 +98,7 @@ static bool begin_station(struct ledger *ledger, const struct ledger_setup *setu
     query_number(&query, clock_now(&ledger->clock));
     if (!query_run(&query, err))
         return false;
-    query_begin(&query, ledger, SQL_STATION_CHOOSE);
-    query_number(&query, number);
+    query = query_with(ledger, SQL_STATION_CHOOSE, number);
     return query_run(&query, err);
 }
 
@@ -124,5 +118,6 @@ bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, str
         return false;
     if (settled)
         return true;
-    return write_begin(ledger, err) && write_end(ledger, settle(ledger, setup, &here, err), err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, settle(ledger, setup, &here, err), err);
 }

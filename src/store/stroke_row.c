@@ -1,6 +1,6 @@
 /* Packing and unpacking of strokes. A version never changes, so its codes are read once and kept as
  * long as the ledger is open. */
-#include "stroke_row.h"
+#include "strokes.h"
 
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
@@ -28,10 +28,8 @@ void item_codes_forget(struct ledger *ledger)
 static bool read_codes(struct ledger *ledger, int64_t standard, struct item_codes *ret,
                        struct err *err)
 {
-    struct query query;
     *ret = (struct item_codes){.standard = standard};
-    query_begin(&query, ledger, SQL_STANDARD_ITEMS);
-    query_number(&query, standard);
+    struct query query = query_with(ledger, SQL_STANDARD_ITEMS, standard);
     while (query_step(&query)) {
         bool aspect = strcmp(row_text_in_place(&query), "aspect") == 0;
         int *count = aspect ? &ret->aspect_count : &ret->fault_count;

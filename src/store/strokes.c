@@ -1,27 +1,29 @@
-/* Writing what a key at the sheet does: the stroke, the verdict that its fish has with it, and
- * where the cursor is now. A key is one small transaction, so it writes as few rows as it can: a
- * score that decides nothing leaves fish, bowl and round as they are. */
-#include "cached_verdicts.h"
-#include "senbetsu/base/alloc.h"
+/* Strokes, and the verdict of each fish as cached with them. A key at the sheet is one small
+ * transaction, so it writes as few rows as it can: a score that decides nothing leaves fish, bowl
+ * and round as they are.
+ *
+ * The verdict so far stands in the row of the fish, for lists and counters would have to sum all
+ * strokes otherwise. Every stroke writes it, a new version of the standard makes it anew, and the
+ * check compares it with the strokes. */
+#include "strokes.h"
+
 #include "senbetsu/store/fish.h"
-#include "stroke_row.h"
 
 #include <assert.h>
 #include <stdlib.h>
+
+enum { NO_SCORE = -1 };
 
 static bool add_stroke(struct ledger *ledger, int64_t id, const struct stroke *stroke,
                        struct err *err)
 {
     int64_t seq = 0;
     struct stroke_texts texts;
-    struct query query;
-    query_begin(&query, ledger, SQL_STROKE_SEQ);
-    query_number(&query, stroke->fish);
+    struct query query = query_with(ledger, SQL_STROKE_SEQ, stroke->fish);
     query_number(&query, stroke->look);
     if (!query_single(&query, &seq, err))
         return false;
-    query_begin(&query, ledger, SQL_STROKE_ADD);
-    query_number(&query, id);
+    query = query_with(ledger, SQL_STROKE_ADD, id);
     query_number(&query, stroke->fish);
     query_number_or_null(&query, stroke->judge, 0);
     query_number(&query, stroke->look);
@@ -34,93 +36,133 @@ static bool add_stroke(struct ledger *ledger, int64_t id, const struct stroke *s
     return bound ? query_run(&query, err) : query_end(&query, NULL) && false;
 }
 
+static struct query verdict_query(struct ledger *ledger, int64_t fish,
+                                  const struct cached_verdict *cached)
+{
+    struct query query = query_with(ledger, SQL_VERDICT_SAVE, fish);
+    query_text(&query, verdict_terms[cached->verdict].word);
+    query_number(&query, cached->could_be_kept);
+    query_number_or_null(&query, cached->scored ? cached->score : NO_SCORE, NO_SCORE);
+    query_number_or_null(&query, cached->scored ? cached->unit : NO_SCORE, NO_SCORE);
+    return query;
+}
+
+/* Writes what a fish's verdict is with `stroke`, when it was first looked at and when and by whom
+ * it was last closed. */
+static bool save_verdict(struct ledger *ledger, const struct stroke *stroke,
+                         const struct cached_verdict *cached, struct err *err)
+{
+    bool closes = false;
+    for (int i = 0; i < stroke->entry_count; i++)
+        closes |= stroke->entries[i].kind == ENTRY_CLOSE;
+    struct query query = verdict_query(ledger, stroke->fish, cached);
+    if (stroke->undoes == 0)
+        query_number(&query, stroke->at_ms);
+    if (stroke->undoes == 0 && closes) {
+        query_number(&query, stroke->at_ms);
+        query_number_or_null(&query, stroke->judge, 0);
+    }
+    if (!query_run(&query, err))
+        return false;
+    if (stroke->undoes == 0)
+        return true;
+    /* What was taken back may have begun or closed the fish. */
+    query = query_with(ledger, SQL_INSTANTS_SAVE, stroke->fish);
+    return query_run(&query, err);
+}
+
 static bool record(struct ledger *ledger, const struct stroke *stroke,
-                   const struct standing *standing, const struct place *place, int64_t *ret_id,
+                   const struct cached_verdict *cached, const struct place *place, int64_t *ret_id,
                    struct err *err)
 {
     return new_id(ledger, ret_id, err) && add_stroke(ledger, *ret_id, stroke, err) &&
-           (standing == NULL || verdict_save(ledger, stroke, standing, err)) &&
+           (cached == NULL || save_verdict(ledger, stroke, cached, err)) &&
            place_write(ledger, place, err);
 }
 
-bool stroke_record(struct ledger *ledger, struct stroke *stroke, const struct standing *standing,
-                   const struct place *place, struct err *err)
+bool stroke_record(struct ledger *ledger, struct stroke *stroke,
+                   const struct cached_verdict *cached, const struct place *place, struct err *err)
 {
     int64_t id;
     assert(stroke->fish != 0 && stroke->look > 0);
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger, record(ledger, stroke, standing, place, &id, err), err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger, record(ledger, stroke, cached, place, &id, err), err))
         return false;
     stroke->id = id;
     return true;
 }
 
+static void read_undoable(struct query *query, void *ret_item)
+{
+    struct undoable *ret = ret_item;
+    ret->stroke = row_number(query);
+    ret->fish = row_number(query);
+}
+
 bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struct undoable **ret,
                  size_t *ret_count, struct err *err)
 {
-    struct undoable *undoable = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, bowl_id != 0 ? SQL_UNDOABLE_OF_BOWL : SQL_UNDOABLE_SECOND_LOOKS);
-    query_number(&query, round_id);
+    struct query query = query_with(
+        ledger, bowl_id != 0 ? SQL_UNDOABLE_OF_BOWL : SQL_UNDOABLE_SECOND_LOOKS, round_id);
     if (bowl_id != 0)
         query_number(&query, bowl_id);
-    while (query_step(&query)) {
-        undoable = alloc_room(undoable, count, &capacity, sizeof *undoable);
-        undoable[count].stroke = row_number(&query);
-        undoable[count].fish = row_number(&query);
-        count++;
-    }
-    return query_list(&query, undoable, count, ret, ret_count, err);
+    return query_rows(&query, read_undoable, sizeof **ret, ret, ret_count, err);
 }
 
-bool place_write(struct ledger *ledger, const struct place *place, struct err *err)
+bool verdict_scores(struct ledger *ledger, int64_t round_id, int64_t unit, int64_t **ret,
+                    size_t *ret_count, struct err *err)
 {
-    struct query query;
-    if (place == NULL)
-        return true;
-    query_begin(&query, ledger, SQL_PLACE_SAVE);
-    query_number(&query, place->judge);
-    query_number(&query, place->round_id);
-    query_number_or_null(&query, place->bowl_id, 0);
-    query_number(&query, place->number);
-    query_text(&query, place->aspect);
-    query_number(&query, place->second_look);
-    query_number(&query, place->in_sheet);
-    return query_run(&query, err);
+    struct query query = query_with(ledger, SQL_VERDICT_SCORES, round_id);
+    query_number(&query, unit);
+    return query_numbers(&query, ret, ret_count, err);
 }
 
-bool place_save(struct ledger *ledger, const struct place *place, struct err *err)
+bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
+                 int64_t **ret, size_t *ret_count, struct err *err)
 {
-    return write_begin(ledger, err) && write_end(ledger, place_write(ledger, place, err), err);
+    struct query query = query_with(ledger, SQL_CLOSINGS, round_id);
+    query_number_or_null(&query, judge, 0);
+    query_number(&query, since_ms);
+    return query_numbers(&query, ret, ret_count, err);
 }
 
-static void read_place(struct query *query, struct place *ret)
+static bool rebuild_one(struct ledger *ledger, const struct standard *standard,
+                        const struct fish *fish, const struct verdict_reporter *reporter,
+                        struct err *err)
 {
-    *ret = (struct place){.judge = row_number(query)};
-    ret->round_id = row_number(query);
-    ret->bowl_id = row_number(query);
-    ret->number = (int)row_number(query);
-    row_text(query, ret->aspect, sizeof ret->aspect);
-    ret->second_look = row_number(query);
-    ret->in_sheet = row_number(query);
-}
-
-bool place_get(struct ledger *ledger, int64_t judge, struct place *ret, struct err *err)
-{
-    struct place place;
-    struct query query;
-    query_begin(&query, ledger, judge < 0 ? SQL_PLACE_LATEST : SQL_PLACE_OF_JUDGE);
-    if (judge >= 0)
-        query_number(&query, judge);
-    bool found = query_step(&query);
-    if (found)
-        read_place(&query, &place);
-    if (!query_end(&query, err))
+    struct judgement deciding = fish_deciding(fish, standard);
+    struct cached_verdict cached = cached_verdict_of(standard, &deciding);
+    struct query query = verdict_query(ledger, fish->id, &cached);
+    if (!query_run(&query, err))
         return false;
-    if (!found)
-        return err_set(err, ERR_ABSENT, "Nobody has judged with this ledger yet.");
-    *ret = place;
+    if (reporter != NULL && sqlite3_changes(ledger->db) > 0)
+        reporter->differs(reporter->context, fish->bowl, fish->number);
     return true;
+}
+
+bool verdicts_rebuild(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                      const struct verdict_reporter *reporter, struct err *err)
+{
+    struct fish *fish = NULL;
+    size_t count = 0;
+    bool fine = fish_of_round(ledger, round_id, standard, &fish, &count, err);
+    for (size_t i = 0; fine && i < count; i++)
+        fine = rebuild_one(ledger, standard, &fish[i], reporter, err);
+    free(fish);
+    return fine;
+}
+
+bool verdicts_rebuild_by(struct ledger *ledger, const struct standard *standard, struct err *err)
+{
+    int64_t *rounds;
+    size_t count;
+    bool fine = true;
+    struct query query = query_begin(ledger, SQL_ROUNDS_BY_STANDARD);
+    query_text(&query, standard->name);
+    if (!query_numbers(&query, &rounds, &count, err))
+        return false;
+    for (size_t i = 0; fine && i < count; i++)
+        fine = verdicts_rebuild(ledger, rounds[i], standard, NULL, err);
+    free(rounds);
+    return fine;
 }

@@ -13,9 +13,7 @@ static bool last_own_key(struct ledger *ledger, enum sql sql, int64_t round_id, 
                          int64_t *ret_id, struct err *err)
 {
     int64_t last = 0;
-    struct query query;
-    query_begin(&query, ledger, sql);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, sql, round_id);
     query_number_or_null(&query, judge, 0);
     if (!query_single(&query, &last, err))
         return false;
@@ -30,11 +28,9 @@ static bool add(struct ledger *ledger, int64_t round_id, int64_t judge,
                 const struct tally_mark *mark, int64_t undoes, struct err *err)
 {
     int64_t id;
-    struct query query;
     if (!new_id(ledger, &id, err))
         return false;
-    query_begin(&query, ledger, SQL_TALLY_ADD);
-    query_number(&query, id);
+    struct query query = query_with(ledger, SQL_TALLY_ADD, id);
     query_number(&query, round_id);
     query_number_or_null(&query, judge, 0);
     query_text_or_null(&query, undoes == 0 ? tally_terms[mark->kind].word : "");
@@ -48,29 +44,28 @@ static bool add(struct ledger *ledger, int64_t round_id, int64_t judge,
 bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
                   const struct tally_mark *mark, const struct place *place, struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger,
-                     add(ledger, round_id, judge, mark, 0, err) && place_write(ledger, place, err),
-                     err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(
+               ledger,
+               add(ledger, round_id, judge, mark, 0, err) && place_write(ledger, place, err), err);
 }
 
 /* Nothing but NULL reads as no scoop. */
-static struct scoop read_scoop(struct query *query)
+static void read_scoop(struct query *query, void *ret_item)
 {
-    struct scoop scoop = {.id = row_number(query)};
-    scoop.samples = (int)row_number(query);
-    scoop.fish = row_number(query);
-    scoop.squares = row_number(query);
-    return scoop;
+    struct scoop *ret = ret_item;
+    ret->id = row_number(query);
+    ret->samples = (int)row_number(query);
+    ret->fish = row_number(query);
+    ret->squares = row_number(query);
 }
 
-static struct tally_mark read_mark(struct query *query)
+static void read_mark(struct query *query, void *ret_item)
 {
-    struct tally_mark mark = {.kind =
-                                  (enum tally_kind)row_word(query, tally_terms, TALLY_KIND_COUNT)};
-    row_text(query, mark.reason, sizeof mark.reason);
-    mark.scoop = read_scoop(query);
-    return mark;
+    struct tally_mark *ret = ret_item;
+    ret->kind = (enum tally_kind)row_word(query, tally_terms, TALLY_KIND_COUNT);
+    row_text(query, ret->reason, sizeof ret->reason);
+    read_scoop(query, &ret->scoop);
 }
 
 static bool last_mark(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t *ret_id,
@@ -78,14 +73,10 @@ static bool last_mark(struct ledger *ledger, int64_t round_id, int64_t judge, in
 {
     int64_t id;
     struct tally_mark mark = {.reason = ""};
-    struct query query;
     if (!last_own_key(ledger, SQL_TALLY_LAST, round_id, judge, &id, err))
         return false;
-    query_begin(&query, ledger, SQL_TALLY_MARK);
-    query_number(&query, id);
-    if (query_step(&query))
-        mark = read_mark(&query);
-    if (!query_end(&query, err))
+    struct query query = query_with(ledger, SQL_TALLY_MARK, id);
+    if (!query_row(&query, read_mark, &mark, NULL, err))
         return false;
     *ret_id = id;
     *ret = mark;
@@ -112,8 +103,8 @@ bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const st
                 struct tally_mark *ret, struct err *err)
 {
     struct tally_mark mark;
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger, undo(ledger, round_id, judge, place, &mark, err), err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger, undo(ledger, round_id, judge, place, &mark, err), err))
         return false;
     *ret = mark;
     return true;
@@ -122,11 +113,9 @@ bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const st
 static bool add_scoop(struct ledger *ledger, int64_t round_id, int64_t judge,
                       const struct scoop *scoop, int64_t *ret_id, struct err *err)
 {
-    struct query query;
     if (!new_id(ledger, ret_id, err))
         return false;
-    query_begin(&query, ledger, SQL_SCOOP_ADD);
-    query_number(&query, *ret_id);
+    struct query query = query_with(ledger, SQL_SCOOP_ADD, *ret_id);
     query_number(&query, round_id);
     query_number_or_null(&query, judge, 0);
     query_number(&query, scoop->samples);
@@ -140,11 +129,11 @@ bool scoop_save(struct ledger *ledger, int64_t round_id, int64_t judge, struct s
                 const struct place *place, struct err *err)
 {
     int64_t id;
-    if (!write_begin(ledger, err) ||
-        !write_end(ledger,
-                   add_scoop(ledger, round_id, judge, scoop, &id, err) &&
-                       place_write(ledger, place, err),
-                   err))
+    if (!transaction_begin(ledger, err) ||
+        !transaction_end(ledger,
+                         add_scoop(ledger, round_id, judge, scoop, &id, err) &&
+                             place_write(ledger, place, err),
+                         err))
         return false;
     scoop->id = id;
     return true;
@@ -154,36 +143,28 @@ bool scoop_latest(struct ledger *ledger, int64_t round_id, int64_t judge, struct
                   struct err *err)
 {
     struct scoop scoop = {.id = 0};
-    struct query query;
-    query_begin(&query, ledger, SQL_SCOOP_LATEST);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_SCOOP_LATEST, round_id);
     query_number_or_null(&query, judge, 0);
-    if (query_step(&query))
-        scoop = read_scoop(&query);
-    if (!query_end(&query, err))
+    if (!query_row(&query, read_scoop, &scoop, NULL, err))
         return false;
     *ret = scoop;
     return true;
 }
 
+static void read_line(struct query *query, void *ret_item)
+{
+    struct tally_line *ret = ret_item;
+    read_mark(query, &ret->mark);
+    ret->times = row_number(query);
+}
+
 static bool list_lines(struct ledger *ledger, int64_t round_id, int64_t from_ms, int64_t to_ms,
                        struct tally_line **ret, size_t *ret_count, struct err *err)
 {
-    struct tally_line *lines = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_TALLY_LINES);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_TALLY_LINES, round_id);
     query_number(&query, from_ms);
     query_number(&query, to_ms);
-    while (query_step(&query)) {
-        lines = alloc_room(lines, count, &capacity, sizeof *lines);
-        struct tally_line *line = &lines[count++];
-        line->mark = read_mark(&query);
-        line->times = row_number(&query);
-    }
-    return query_list(&query, lines, count, ret, ret_count, err);
+    return query_rows(&query, read_line, sizeof **ret, ret, ret_count, err);
 }
 
 bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **ret,
@@ -203,14 +184,13 @@ bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64
                    struct tally_pace *ret, struct err *err)
 {
     struct tally_pace pace = {.last_ms = 0};
-    struct query query;
-    query_begin(&query, ledger, SQL_TALLY_PACE);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_TALLY_PACE, round_id);
     query_number_or_null(&query, judge, 0);
     query_number(&query, since_ms);
     while (query_step(&query)) {
         int64_t at_ms = row_number(&query);
-        struct tally_mark mark = {.scoop = read_scoop(&query)};
+        struct tally_mark mark = {.reason = ""};
+        read_scoop(&query, &mark.scoop);
         tally_pace_add(&pace, at_ms, tally_mark_fish(&mark));
     }
     if (!query_end(&query, err))
@@ -221,16 +201,8 @@ bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64
 
 bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err)
 {
-    int64_t *rounds = NULL;
-    size_t count = 0;
-    size_t capacity = 0;
-    struct query query;
-    query_begin(&query, ledger, SQL_TALLY_ROUNDS);
-    while (query_step(&query)) {
-        rounds = alloc_room(rounds, count, &capacity, sizeof *rounds);
-        rounds[count++] = row_number(&query);
-    }
-    return query_list(&query, rounds, count, ret, ret_count, err);
+    struct query query = query_begin(ledger, SQL_TALLY_ROUNDS);
+    return query_numbers(&query, ret, ret_count, err);
 }
 
 /* What a key says of a fish, or that it takes another key back. */
@@ -240,11 +212,9 @@ static bool add_first_look(struct ledger *ledger, int64_t round_id, int64_t judg
                            int64_t undoes, struct err *err)
 {
     int64_t id;
-    struct query query;
     if (!new_id(ledger, &id, err))
         return false;
-    query_begin(&query, ledger, SQL_FIRST_LOOK_ADD);
-    query_number(&query, id);
+    struct query query = query_with(ledger, SQL_FIRST_LOOK_ADD, id);
     query_number(&query, round_id);
     query_number_or_null(&query, judge, 0);
     query_number_or_null(&query, says, TAKEN_BACK);
@@ -256,11 +226,12 @@ static bool add_first_look(struct ledger *ledger, int64_t round_id, int64_t judg
 bool first_look_record(struct ledger *ledger, int64_t round_id, int64_t judge, bool good,
                        const struct place *place, struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger,
-                     add_first_look(ledger, round_id, judge, good ? GOOD : NOT_GOOD, 0, err) &&
-                         place_write(ledger, place, err),
-                     err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(
+               ledger,
+               add_first_look(ledger, round_id, judge, good ? GOOD : NOT_GOOD, 0, err) &&
+                   place_write(ledger, place, err),
+               err);
 }
 
 static bool undo_first_look(struct ledger *ledger, int64_t round_id, int64_t judge,
@@ -275,8 +246,8 @@ static bool undo_first_look(struct ledger *ledger, int64_t round_id, int64_t jud
 bool first_look_undo(struct ledger *ledger, int64_t round_id, int64_t judge,
                      const struct place *place, struct err *err)
 {
-    return write_begin(ledger, err) &&
-           write_end(ledger, undo_first_look(ledger, round_id, judge, place, err), err);
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, undo_first_look(ledger, round_id, judge, place, err), err);
 }
 
 bool first_look_get(struct ledger *ledger, int64_t round_id, struct first_look *ret,
@@ -284,9 +255,7 @@ bool first_look_get(struct ledger *ledger, int64_t round_id, struct first_look *
 {
     int offset = ledger->clock.offset_minutes;
     struct first_look look = {.looked_at = 0};
-    struct query query;
-    query_begin(&query, ledger, SQL_FIRST_LOOK_FISH);
-    query_number(&query, round_id);
+    struct query query = query_with(ledger, SQL_FIRST_LOOK_FISH, round_id);
     while (query_step(&query)) {
         first_look_add(&look, row_number(&query) == GOOD);
         date_of_instant(row_number(&query), offset, look.last_day);

@@ -3,16 +3,15 @@
  * is SQLite's. Ids are given here, from the number that the station gave last: it is read and
  * written once a transaction, for an import takes thousands. */
 #include "query.h"
-#include "stroke_row.h"
+#include "strokes.h"
 
 static bool run(struct ledger *ledger, enum sql sql, struct err *err)
 {
-    struct query query;
-    query_begin(&query, ledger, sql);
+    struct query query = query_begin(ledger, sql);
     return query_run(&query, err);
 }
 
-bool ledger_begin(struct ledger *ledger, struct err *err)
+bool transaction_begin(struct ledger *ledger, struct err *err)
 {
     if (ledger->depth == 0) {
         if (!run(ledger, SQL_BEGIN, err))
@@ -25,15 +24,13 @@ bool ledger_begin(struct ledger *ledger, struct err *err)
 
 static bool save_last_id(struct ledger *ledger, struct err *err)
 {
-    struct query query;
     if (ledger->last_id == 0)
         return true;
-    query_begin(&query, ledger, SQL_LAST_ID_SAVE);
-    query_number(&query, ledger->last_id);
+    struct query query = query_with(ledger, SQL_LAST_ID_SAVE, ledger->last_id);
     return query_run(&query, err);
 }
 
-bool ledger_commit(struct ledger *ledger, struct err *err)
+bool transaction_commit(struct ledger *ledger, struct err *err)
 {
     if (ledger->depth > 1) {
         ledger->depth--;
@@ -46,11 +43,11 @@ bool ledger_commit(struct ledger *ledger, struct err *err)
         ledger->last_id = 0;
         return true;
     }
-    ledger_rollback(ledger);
+    transaction_rollback(ledger);
     return false;
 }
 
-void ledger_rollback(struct ledger *ledger)
+void transaction_rollback(struct ledger *ledger)
 {
     if (ledger->depth > 0)
         item_codes_forget(ledger);
@@ -62,20 +59,15 @@ void ledger_rollback(struct ledger *ledger)
     ledger->last_id = 0;
 }
 
-bool write_begin(struct ledger *ledger, struct err *err)
-{
-    return ledger_begin(ledger, err);
-}
-
-bool write_end(struct ledger *ledger, bool written, struct err *err)
+bool transaction_end(struct ledger *ledger, bool written, struct err *err)
 {
     if (written)
-        return ledger_commit(ledger, err);
+        return transaction_commit(ledger, err);
     if (ledger->depth > 1) {
         ledger->depth--;
         ledger->failed = true;
     } else {
-        ledger_rollback(ledger);
+        transaction_rollback(ledger);
     }
     return false;
 }
@@ -84,7 +76,7 @@ bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err)
 {
     struct query query;
     if (ledger->last_id == 0) {
-        query_begin(&query, ledger, SQL_LAST_ID);
+        query = query_begin(ledger, SQL_LAST_ID);
         if (!query_single(&query, &ledger->last_id, err))
             return false;
     }

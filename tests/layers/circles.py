@@ -13,11 +13,7 @@ import sys
 ALLOWED = [
     ("cli", "commands help", "help prints the table of commands, in which it is a row"),
     ("screens", "*", "screens open each other"),
-    ("store", "round_counts rounds tallies cached_verdicts standards",
-     "a round's counters are written in the transaction that changes a row of it"),
     ("store", "lots spawnings", "a spawning begins as one lot, and a lot names its spawning"),
-    ("store", "query record stroke_row transaction ledger migrate station",
-     "statements run in a transaction, which ends with statements"),
 ]
 
 

@@ -36,14 +36,14 @@ struct fish fake_port_fish(const struct fake_port *port, int64_t id, int64_t wit
 
 static void add_fish(struct fake_port *port, struct fish *fish)
 {
-    port->standings = alloc_resized(port->standings, port->fish_count + 1, sizeof *port->standings);
+    port->verdicts = alloc_resized(port->verdicts, port->fish_count + 1, sizeof *port->verdicts);
     port->fish = alloc_room(port->fish, port->fish_count, &port->fish_capacity, sizeof *fish);
     fish->id = (int64_t)port->fish_count + 1;
     fish_init(&port->fish[port->fish_count++], fish->id, fish->bowl_id, fish->bowl, fish->number);
 }
 
 static bool record(void *context, struct fish *fish, struct stroke *stroke,
-                   const struct standing *standing, const struct sheet_place *place,
+                   const struct cached_verdict *cached, const struct sheet_place *place,
                    struct err *err)
 {
     struct fake_port *port = context;
@@ -56,7 +56,7 @@ static bool record(void *context, struct fish *fish, struct stroke *stroke,
     stroke->fish = fish->id;
     stroke->id = (int64_t)port->stroke_count + 1;
     port->strokes[port->stroke_count++] = *stroke;
-    port->standings[fish->id - 1] = *standing;
+    port->verdicts[fish->id - 1] = *cached;
     port->place = *place;
     return true;
 }
@@ -88,11 +88,11 @@ static bool round_now(void *context, struct sheet_round *ret, struct err *err)
     ret->scores = alloc_zeroed(port->fish_count + 1, sizeof *ret->scores);
     ret->closed_ms = alloc_zeroed(port->fish_count + 1, sizeof *ret->closed_ms);
     for (size_t i = 0; i < port->fish_count; i++) {
-        const struct standing *standing = &port->standings[i];
+        const struct cached_verdict *cached = &port->verdicts[i];
         struct fish fish = fake_port_fish(port, (int64_t)i + 1, 0);
-        verdict_counts_add(&ret->tally, standing->verdict);
-        if (standing->could_be_kept)
-            ret->scores[ret->score_count++] = standing->score;
+        verdict_counts_add(&ret->tally, cached->verdict);
+        if (cached->could_be_kept)
+            ret->scores[ret->score_count++] = cached->score;
         if (fish.closed)
             ret->closed_ms[ret->closed_count++] = fish.closed_ms;
     }
@@ -119,7 +119,7 @@ void fake_port_init(struct fake_port *port, const struct standard *standard)
 void fake_port_done(struct fake_port *port)
 {
     free(port->fish);
-    free(port->standings);
+    free(port->verdicts);
     free(port->strokes);
     *port = (struct fake_port){0};
 }

@@ -11,8 +11,8 @@ struct fake_port {
     const struct standard *standard;
     struct fish *fish; /* as they were added: nothing judged */
     size_t fish_count, fish_capacity;
-    struct standing *standings; /* as the sheet handed them over */
-    struct stroke *strokes;     /* the id of a stroke is its index + 1 */
+    struct cached_verdict *verdicts; /* as the sheet handed them over */
+    struct stroke *strokes;          /* the id of a stroke is its index + 1 */
     size_t stroke_count, stroke_capacity;
     struct sheet_place place;
     int64_t now_ms;

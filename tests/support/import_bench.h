@@ -13,11 +13,11 @@ static inline bool import_text(struct small_ledger *small, import_function *func
 {
     *ret = (struct import){
         .ledger = small->ledger, .file = "f.csv", .bytes = text, .length = strlen(text)};
-    if (!ledger_begin(small->ledger, err))
+    if (!transaction_begin(small->ledger, err))
         return false;
-    if (function(ret, err) && ledger_commit(small->ledger, err))
+    if (function(ret, err) && transaction_commit(small->ledger, err))
         return true;
-    ledger_rollback(small->ledger);
+    transaction_rollback(small->ledger);
     return false;
 }
 

@@ -40,14 +40,15 @@ int64_t score_unit(const struct standard *standard);
 
 /* How a fish stands while its round is still being judged: what the sheet hands to the ledger with
  * every stroke, so that totals need no new sum over all strokes. Derived; `check` rebuilds it. */
-struct standing {
+struct cached_verdict {
     enum verdict verdict;
     bool could_be_kept; /* scored, and decided by its score alone: what the cut line counts */
     bool scored;
     int64_t score, unit; /* score/unit points, valid where scored */
 };
 
-struct standing standing_of(const struct standard *standard, const struct judgement *judgement);
+struct cached_verdict cached_verdict_of(const struct standard *standard,
+                                        const struct judgement *judgement);
 
 /* One fish by itself: rules 1 to 5 and the hand's verdict; rank 0. The score is
  * 100 · Σ wᵢ(sᵢ − lowest)/(highest − lowest)/Σ wᵢ − Σ deductions, never under 0. */

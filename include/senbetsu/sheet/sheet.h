@@ -40,12 +40,12 @@ struct sheet_port {
     void *context;
 
     /* One transaction: adds the fish to its bowl if `fish->id` is 0 (the id is filled in), the
-     * stroke (its id and fish are filled in), the fish's standing, and the place. `fish` is as the
-     * stroke leaves it; where the ledger comes to something else, somebody else has judged it too,
-     * and the stroke is refused. When it returns true all of it is on disk; when it returns false,
-     * none of it. */
+     * stroke (its id and fish are filled in), the fish's verdict with it, and the place. `fish` is
+     * as the stroke leaves it; where the ledger comes to something else, somebody else has judged
+     * it too, and the stroke is refused. When it returns true all of it is on disk; when it returns
+     * false, none of it. */
     bool (*record)(void *context, struct fish *fish, struct stroke *stroke,
-                   const struct standing *standing, const struct sheet_place *place,
+                   const struct cached_verdict *cached, const struct sheet_place *place,
                    struct err *err);
 
     /* Only the place: the cursor moved and nothing was judged. */
@@ -53,7 +53,7 @@ struct sheet_port {
 
     /* The fish `fish->id` summed again from everything recorded of it but the stroke `without`:
      * what an undo of that stroke will leave. It is asked before the undo is recorded, so that a
-     * fish, its standing and the place change together or not at all. Writes nothing (a ledger may
+     * fish, its verdict and the place change together or not at all. Writes nothing (a ledger may
      * record the undo, read the fish and roll back). */
     bool (*reload)(void *context, int64_t without, struct fish *fish, struct err *err);
 

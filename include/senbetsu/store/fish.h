@@ -4,28 +4,17 @@
 
 #include "senbetsu/core/entry.h"
 #include "senbetsu/core/standard.h"
+#include "senbetsu/store/judges.h"
 #include "senbetsu/store/ledger.h"
-
-/* Where a judge's hand is. `second_look`: the tray is the round's held fish. `in_sheet`: the sheet
- * was open when this was written, so coming back opens it again. */
-struct place {
-    int64_t judge;
-    int64_t round_id;
-    int64_t bowl_id; /* 0 = no bowl yet */
-    int number;      /* fish in its bowl */
-    char aspect[CODE_CHARACTERS + 1];
-    bool second_look;
-    bool in_sheet;
-};
 
 /* Finds the fish with this number in a bowl or adds it. */
 bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                 struct err *err);
 
 /* One transaction: the stroke (id filled in; its order among the fish's strokes is given here), the
- * fish's standing (NULL leaves it), the place (NULL leaves it). `stroke->fish` must be set. */
-bool stroke_record(struct ledger *ledger, struct stroke *stroke, const struct standing *standing,
-                   const struct place *place, struct err *err);
+ * fish's verdict (NULL leaves it), the place (NULL leaves it). `stroke->fish` must be set. */
+bool stroke_record(struct ledger *ledger, struct stroke *stroke,
+                   const struct cached_verdict *cached, const struct place *place, struct err *err);
 
 /* A fish, a bowl's fish or a round's fish, summed from their strokes (checks left out), in order of
  * bowl and number. The caller frees `*ret` with free(). */
@@ -49,10 +38,10 @@ struct look {
 bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                     struct look **ret, size_t *ret_count, struct err *err);
 
-/* Standings of a round for the sheet: the scores of fish that could be kept (1/unit points; other
- * units are left out), and when `judge`'s fish were closed since `since_ms`, ascending. */
-bool standing_scores(struct ledger *ledger, int64_t round_id, int64_t unit, int64_t **ret,
-                     size_t *ret_count, struct err *err);
+/* Cached verdicts of a round for the sheet: the scores of fish that could be kept (1/unit points;
+ * other units are left out), and when `judge`'s fish were closed since `since_ms`, ascending. */
+bool verdict_scores(struct ledger *ledger, int64_t round_id, int64_t unit, int64_t **ret,
+                    size_t *ret_count, struct err *err);
 bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                  int64_t **ret, size_t *ret_count, struct err *err);
 
@@ -64,9 +53,5 @@ bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struc
 /* The fish of a round that carries a tag; `*ret_bowl` 0 = none. */
 bool tag_bearer(struct ledger *ledger, int64_t round_id, const char *tag, int *ret_bowl,
                 int *ret_number, struct err *err);
-
-bool place_save(struct ledger *ledger, const struct place *place, struct err *err);
-/* ERR_ABSENT where this judge has none; judge -1 = whoever wrote last. */
-bool place_get(struct ledger *ledger, int64_t judge, struct place *ret, struct err *err);
 
 #endif

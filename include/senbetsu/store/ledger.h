@@ -40,10 +40,10 @@ const struct clock *ledger_clock(const struct ledger *ledger);
 const char *ledger_path(const struct ledger *ledger);
 
 /* One BEGIN IMMEDIATE … COMMIT around several writes; every writing function below opens its own
- * where none is open. `ledger_rollback` is legal at any time. */
-bool ledger_begin(struct ledger *ledger, struct err *err);
-bool ledger_commit(struct ledger *ledger, struct err *err);
-void ledger_rollback(struct ledger *ledger);
+ * where none is open. `transaction_rollback` is legal at any time. */
+bool transaction_begin(struct ledger *ledger, struct err *err);
+bool transaction_commit(struct ledger *ledger, struct err *err);
+void transaction_rollback(struct ledger *ledger);
 
 /* What saving did. */
 enum saved { SAVED_NEW, SAVED_CHANGED, SAVED_SAME };

@@ -1,5 +1,5 @@
-/* The numbers of rounds, as they were stated and as they were tallied. Statements are only ever
- * added. */
+/* The numbers of rounds and the fates of their rejects, as they were stated, and as they were
+ * tallied. Statements are only ever added. */
 #ifndef SENBETSU_STORE_ROUND_COUNTS_H
 #define SENBETSU_STORE_ROUND_COUNTS_H
 
@@ -55,5 +55,15 @@ struct judged_round {
 /* All rounds with a fish judged, by id; the caller frees `*ret` with free(). */
 bool judged_rounds_list(struct ledger *ledger, struct judged_round **ret, size_t *ret_count,
                         struct err *err);
+
+/* Where the rejects of a round went: of each fate the last number stated counts. As they were
+ * stated; core/round.h settles them. */
+bool reject_fates_get(struct ledger *ledger, int64_t round_id, struct fates *ret, struct err *err);
+
+/* Says of every fate how many it was; adds those that are others than was known. More fish than
+ * were rejected are taken: whoever settles them sees it. ERR_INPUT where a number is below 0 or
+ * above FISH_MOST. */
+bool reject_fates_record(struct ledger *ledger, int64_t round_id, const struct fates *said,
+                         int64_t judge, enum saved *ret_saved, struct err *err);
 
 #endif

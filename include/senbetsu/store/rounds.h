@@ -46,7 +46,7 @@ bool round_begin_as(struct ledger *ledger, const char *spawnings, const char *lo
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err);
 
 /* Writes manner, waiting, fate, places, expected and standard; what changes goes into the audit
- * log. Another standard sums the standings of the round's fish anew. */
+ * log. Another standard works out the verdicts of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
 
 /* One round's line. */

@@ -172,28 +172,28 @@ static void reasons_have_words_for_people(void **state)
     assert_string_equal(code, "places");
 }
 
-static void a_standing_says_what_could_be_kept(void **state)
+static void a_cached_verdict_says_what_could_be_kept(void **state)
 {
     (void)state;
     struct judgement judgement = judged(4, 4, 4, 0);
-    struct standing standing = standing_of(&example, &judgement);
-    assert_true(standing.could_be_kept && standing.scored);
-    assert_int_equal(standing.verdict, VERDICT_KEEP);
-    assert_true(standing.score == 75 * standing.unit);
-    assert_true(standing.unit == 100 * 4 * 8);
+    struct cached_verdict cached = cached_verdict_of(&example, &judgement);
+    assert_true(cached.could_be_kept && cached.scored);
+    assert_int_equal(cached.verdict, VERDICT_KEEP);
+    assert_true(cached.score == 75 * cached.unit);
+    assert_true(cached.unit == 100 * 4 * 8);
 
     judgement = judged(2, 2, 2, 0); /* rejected by its score: it was still a fish to choose from */
-    assert_true(standing_of(&example, &judgement).could_be_kept);
+    assert_true(cached_verdict_of(&example, &judgement).could_be_kept);
     judgement = judged(5, 5, 5, seen(SPINE));
-    assert_false(standing_of(&example, &judgement).could_be_kept);
-    assert_true(standing_of(&example, &judgement).scored);
+    assert_false(cached_verdict_of(&example, &judgement).could_be_kept);
+    assert_true(cached_verdict_of(&example, &judgement).scored);
     judgement = judged(5, 1, 5, 0);
-    assert_false(standing_of(&example, &judgement).could_be_kept);
+    assert_false(cached_verdict_of(&example, &judgement).could_be_kept);
     judgement = judged(5, 5, SCORE_NONE, 0);
-    assert_false(standing_of(&example, &judgement).scored);
+    assert_false(cached_verdict_of(&example, &judgement).scored);
     judgement = judged(5, 5, 5, 0);
     judgement.by_hand = VERDICT_KEEP;
-    assert_false(standing_of(&example, &judgement).could_be_kept);
+    assert_false(cached_verdict_of(&example, &judgement).could_be_kept);
 }
 
 /* Published numbers have scores up to 100: a scale that no key could enter, but the arithmetic is
@@ -459,7 +459,7 @@ int main(void)
         cmocka_unit_test(scores_off_the_scale_count_as_not_judged),
         cmocka_unit_test(faults_a_standard_does_not_have_are_not_seen),
         cmocka_unit_test(reasons_have_words_for_people),
-        cmocka_unit_test(a_standing_says_what_could_be_kept),
+        cmocka_unit_test(a_cached_verdict_says_what_could_be_kept),
         cmocka_unit_test(fifty_thirty_twenty),
         cmocka_unit_test(published_weighted_sums_come_out),
         cmocka_unit_test(ties_of_decimal_weights_stay_ties),

@@ -1,7 +1,7 @@
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/pass.h"
-#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 #include "support/import_bench.h"
 

@@ -119,12 +119,12 @@ static void test_overdrawn_lots(void **state)
 static void close_at(struct small_ledger *small, int64_t bowl_id, int number, int64_t judge,
                      int64_t at_ms)
 {
-    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct cached_verdict cached = {.verdict = VERDICT_REJECT};
     struct stroke stroke = {.judge = judge, .look = 1, .at_ms = at_ms, .entry_count = 1};
     struct err err;
     stroke.entries[0] = (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT};
     assert_ok(fish_begin(small->ledger, bowl_id, number, &stroke.fish, &err), &err);
-    assert_ok(stroke_record(small->ledger, &stroke, &standing, NULL, &err), &err);
+    assert_ok(stroke_record(small->ledger, &stroke, &cached, NULL, &err), &err);
 }
 
 /* A fish every 36 s by one judge and every 18 s by another who gave no name: 100 and 200 an hour,

@@ -97,7 +97,7 @@ static void are_at_work_until_all_fish_are_judged(void **state)
     struct bowl bowl;
     bool is_new;
     struct err err;
-    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct cached_verdict cached = {.verdict = VERDICT_REJECT};
     struct stroke stroke = {.look = 1, .at_ms = INT64_C(1787000000000), .entry_count = 1};
     stroke.entries[0] = (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT};
     assert_ok(
@@ -105,7 +105,7 @@ static void are_at_work_until_all_fish_are_judged(void **state)
         &err);
     assert_ok(bowl_begin(small->ledger, round.id, 1, 20, "2026-08-18", &bowl, &err), &err);
     assert_ok(fish_begin(small->ledger, bowl.id, 1, &stroke.fish, &err), &err);
-    assert_ok(stroke_record(small->ledger, &stroke, &standing, NULL, &err), &err);
+    assert_ok(stroke_record(small->ledger, &stroke, &cached, NULL, &err), &err);
     struct families families = make(small);
     const struct family *family = find(&families, "A1");
     assert_int_equal(family->culls[STAGE_THIRD].in, 1);

@@ -316,14 +316,14 @@ static void separate_transfers_are_taken_back_one_by_one(void **state)
     int64_t lots[] = {lot(bench, "K1", ""), lot(bench, "K2", "")};
     int64_t both = lot(bench, "K1;K2", "both");
     record(bench, "", "2026-07-01", EVENT_COUNT, 100);
-    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    assert_ok(transaction_begin(bench->ledger, &bench->err), &bench->err);
     for (int i = 0; i < 2; i++) {
         transfer = event_of(lots[i], "2026-07-05", EVENT_TRANSFER);
         transfer.target_id = both;
         transfer.all = true;
         assert_ok(lot_event_record(bench->ledger, &transfer, 0, &bench->err), &bench->err);
     }
-    assert_ok(ledger_commit(bench->ledger, &bench->err), &bench->err);
+    assert_ok(transaction_commit(bench->ledger, &bench->err), &bench->err);
     assert_int_equal(undo_last(bench, both).lot_id, lots[1]);
     assert_int_equal(now_in(bench, both), 100);
     assert_int_equal(undo_last(bench, both).lot_id, lots[0]);

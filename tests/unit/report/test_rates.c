@@ -304,11 +304,11 @@ static void test_a_cull_at_work_is_no_part_of_a_chain(void **state)
         &err);
     assert_ok(bowl_begin(small->ledger, round.id, 1, 100, "2026-08-18", &bowl, &err), &err);
     for (int number = 1; number <= 4; number++) {
-        struct standing standing = {.verdict = VERDICT_REJECT};
+        struct cached_verdict cached = {.verdict = VERDICT_REJECT};
         struct stroke stroke = {.look = 1, .at_ms = INT64_C(1787000000000), .entry_count = 1};
         stroke.entries[0] = (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT};
         assert_ok(fish_begin(small->ledger, bowl.id, number, &stroke.fish, &err), &err);
-        assert_ok(stroke_record(small->ledger, &stroke, &standing, NULL, &err), &err);
+        assert_ok(stroke_record(small->ledger, &stroke, &cached, NULL, &err), &err);
     }
     struct rates rates = make(small, BY_SPAWNING, -1);
     const struct rate_row *third = find(&rates, "K1", STAGE_THIRD, STAGE_THIRD);

@@ -137,9 +137,9 @@ static void an_outer_transaction_is_joined(void **state)
 {
     struct bench *bench = *state;
     struct round_counts said = whole();
-    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    assert_ok(transaction_begin(bench->ledger, &bench->err), &bench->err);
     record(bench, &said);
-    ledger_rollback(bench->ledger);
+    transaction_rollback(bench->ledger);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM round_count"), 0);
 }
 

@@ -35,10 +35,10 @@ static int64_t reject(struct small_ledger *small, struct sheet_port port, struct
     struct stroke stroke =
         stroke_of(small, (struct entry){.kind = ENTRY_FAULT, .what = "spine", .number = 1},
                   (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT});
-    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct cached_verdict cached = {.verdict = VERDICT_REJECT};
     struct sheet_place place = place_at(small, fish->number + 1);
     struct err err;
-    assert_ok(port.record(port.context, fish, &stroke, &standing, &place, &err), &err);
+    assert_ok(port.record(port.context, fish, &stroke, &cached, &place, &err), &err);
     assert_true(fish->id > 0);
     assert_true(stroke.id > 0);
     assert_true(stroke.fish == fish->id);
@@ -50,10 +50,10 @@ static bool score(struct small_ledger *small, struct sheet_port port, struct fis
                   const struct entry *entry, struct err *err)
 {
     struct stroke stroke = stroke_of(small, *entry, (struct entry){0});
-    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, fish->number);
     fish_apply(fish, &small->standard.standard, stroke.look, stroke.at_ms, entry);
-    return port.record(port.context, fish, &stroke, &standing, &place, err);
+    return port.record(port.context, fish, &stroke, &cached, &place, err);
 }
 
 static void test_a_recorded_stroke_comes_back(void **state)
@@ -146,14 +146,14 @@ static void test_the_round_is_counted(void **state)
     struct stroke stroke =
         stroke_of(small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 5},
                   (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_KEEP});
-    struct standing standing = {.verdict = VERDICT_KEEP,
-                                .could_be_kept = true,
-                                .scored = true,
-                                .score = 90 * score_unit(context.standard),
-                                .unit = score_unit(context.standard)};
+    struct cached_verdict cached = {.verdict = VERDICT_KEEP,
+                                    .could_be_kept = true,
+                                    .scored = true,
+                                    .score = 90 * score_unit(context.standard),
+                                    .unit = score_unit(context.standard)};
     struct sheet_place place = place_at(small, 2);
     fish_init(&fish, 0, small->bowl.id, 1, 1);
-    assert_ok(port.record(port.context, &fish, &stroke, &standing, &place, &err), &err);
+    assert_ok(port.record(port.context, &fish, &stroke, &cached, &place, &err), &err);
     fish_init(&fish, 0, small->bowl.id, 1, 2);
     small->now += 60 * 1000;
     reject(small, port, &fish);
@@ -164,7 +164,7 @@ static void test_the_round_is_counted(void **state)
     assert_int_equal(round.tally.verdicts[VERDICT_KEEP], 1);
     assert_int_equal(round.tally.verdicts[VERDICT_REJECT], 1);
     assert_int_equal(round.score_count, 1);
-    assert_true(round.scores[0] == standing.score);
+    assert_true(round.scores[0] == cached.score);
     assert_int_equal(round.closed_count, 2);
     assert_true(round.closed_ms[1] - round.closed_ms[0] == 60 * 1000);
     sheet_round_done(&round);
@@ -179,13 +179,13 @@ static void test_a_tag_names_its_bearer(void **state)
     struct err err;
     struct stroke stroke = stroke_of(
         small, (struct entry){.kind = ENTRY_TAG, .text = "392123456789012"}, (struct entry){0});
-    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 3);
     int bowl, number;
     assert_ok(port.tag_bearer(port.context, "392123456789012", &bowl, &number, &err), &err);
     assert_int_equal(bowl, 0);
     fish_init(&fish, 0, small->bowl.id, 1, 3);
-    assert_ok(port.record(port.context, &fish, &stroke, &standing, &place, &err), &err);
+    assert_ok(port.record(port.context, &fish, &stroke, &cached, &place, &err), &err);
     assert_ok(port.tag_bearer(port.context, "392123456789012", &bowl, &number, &err), &err);
     assert_int_equal(bowl, 1);
     assert_int_equal(number, 3);
@@ -201,13 +201,13 @@ static void test_a_failure_leaves_nothing(void **state)
     struct fish fish, *fishes;
     struct stroke stroke = stroke_of(
         small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 3}, (struct entry){0});
-    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 1);
     struct err err;
     size_t count;
     place.bowl_id = 12345; /* there is no such bowl */
     fish_init(&fish, 0, small->bowl.id, 1, 1);
-    assert_false(port.record(port.context, &fish, &stroke, &standing, &place, &err));
+    assert_false(port.record(port.context, &fish, &stroke, &cached, &place, &err));
     assert_int_equal(fish.id, 0);
     assert_int_equal(stroke.id, 0);
     assert_ok(fish_of_bowl(small->ledger, small->bowl.id, context.standard, &fishes, &count, &err),
@@ -225,13 +225,13 @@ static void test_a_fish_of_somebody_else_is_not_judged_blindly(void **state)
     struct fish mine, theirs;
     struct stroke stroke = stroke_of(
         small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 3}, (struct entry){0});
-    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 1);
     struct err err;
     fish_init(&theirs, 0, small->bowl.id, 1, 1);
     mine = theirs;
     reject(small, port, &theirs);
-    assert_says(port.record(port.context, &mine, &stroke, &standing, &place, &err), &err,
+    assert_says(port.record(port.context, &mine, &stroke, &cached, &place, &err), &err,
                 "Somebody else has judged fish 1");
     assert_int_equal(mine.id, 0);
     assert_ok(fish_load(small->ledger, theirs.id, context.standard, &theirs, &err), &err);
@@ -266,7 +266,7 @@ static void test_a_second_look_can_be_taken_back(void **state)
     struct sheet_port port = open_port(small, &context);
     const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
     struct stroke again = stroke_of(small, body, (struct entry){0});
-    struct standing standing = {.verdict = VERDICT_OPEN};
+    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 1);
     struct fish fish;
     struct err err;
@@ -274,14 +274,14 @@ static void test_a_second_look_can_be_taken_back(void **state)
     assert_ok(score(small, port, &fish, &body, &err), &err);
     again.look = 2;
     fish_apply(&fish, context.standard, again.look, again.at_ms, &body);
-    assert_ok(port.record(port.context, &fish, &again, &standing, &place, &err), &err);
+    assert_ok(port.record(port.context, &fish, &again, &cached, &place, &err), &err);
 
     struct stroke undo = {
         .judge = small->judge, .look = 2, .at_ms = small->now, .undoes = again.id};
     assert_ok(port.reload(port.context, again.id, &fish, &err), &err);
     assert_int_equal(fish.look, 1);
     fish_begin_look(&fish, 2, fish.first_ms);
-    assert_ok(port.record(port.context, &fish, &undo, &standing, &place, &err), &err);
+    assert_ok(port.record(port.context, &fish, &undo, &cached, &place, &err), &err);
 }
 
 static void test_a_day_begins_at_local_midnight(void **state)

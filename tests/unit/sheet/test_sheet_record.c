@@ -29,7 +29,7 @@ static void a_score_moves_the_cursor_on(void **state)
     assert_int_equal(stroke->at_ms, bench->port.now_ms);
     assert_false(stroke->correction);
     assert_string_equal(bench->port.place.aspect, "white");
-    assert_false(bench->port.standings[0].scored);
+    assert_false(bench->port.verdicts[0].scored);
     bench_free(bench);
 }
 
@@ -47,8 +47,8 @@ static void the_last_score_closes_in_the_same_stroke(void **state)
     assert_true(bench->sheet.last == 0);
     assert_int_equal(bench->sheet.last_decision.verdict, VERDICT_KEEP);
     assert_int_equal(bench->sheet.last_decision.score, 75 * score_unit(&bench->standard));
-    assert_int_equal(bench->port.standings[0].verdict, VERDICT_KEEP);
-    assert_true(bench->port.standings[0].could_be_kept);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_KEEP);
+    assert_true(bench->port.verdicts[0].could_be_kept);
     /* The place is the fresh fish's: it is not in the ledger, but it is where the cursor is. */
     assert_int_equal(bench_current(bench)->id, 0);
     assert_int_equal(bench->port.place.number, 2);
@@ -181,13 +181,13 @@ static void taking_a_score_away_reopens_the_fish(void **state)
     assert_entry(fake_port_last(&bench->port), 0, ENTRY_SCORE, "head", SCORE_NONE);
     assert_true(fake_port_last(&bench->port)->correction);
     assert_false(bench->sheet.full);
-    assert_int_equal(bench->port.standings[1].verdict, VERDICT_OPEN);
+    assert_int_equal(bench->port.verdicts[1].verdict, VERDICT_OPEN);
     assert_int_equal(bench->sheet.round.tally.judged, 2);
     assert_int_equal(bench->sheet.aspect, HEAD);
     bench_refused(bench, COMMAND_CLEAR, 0, "no score");
     bench_do(bench, COMMAND_SCORE, 2);
     assert_true(bench->sheet.full);
-    assert_int_equal(bench->port.standings[1].verdict, VERDICT_KEEP);
+    assert_int_equal(bench->port.verdicts[1].verdict, VERDICT_KEEP);
     bench_free(bench);
 }
 
@@ -264,10 +264,10 @@ static void a_second_look_judges_anew(void **state)
     assert_int_equal(stroke->look, 2);
     assert_false(stroke->correction);
     /* Until the second look is complete, the first one decides. */
-    assert_int_equal(bench->port.standings[0].verdict, VERDICT_HOLD);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
     bench_do(bench, COMMAND_TYPICAL, 0);
     assert_int_equal(fake_port_last(&bench->port)->look, 2);
-    assert_int_equal(bench->port.standings[0].verdict, VERDICT_KEEP);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_KEEP);
     assert_int_equal(bench_current(bench)->number, 3);
     assert_int_equal(bench->port.place.number, 3);
     assert_int_equal(bench->port.place.bowl_id, FAKE_BOWL_ID);
@@ -438,7 +438,7 @@ static void makes_the_fish_before_the_current_one_again(void **state)
     assert_int_equal(bench->sheet.aspect, WHITE);
     assert_true(bench->sheet.last == SIZE_MAX);
     assert_non_null(strstr(bench->sheet.message, "fish 2"));
-    assert_int_equal(bench->port.standings[1].verdict, VERDICT_OPEN);
+    assert_int_equal(bench->port.verdicts[1].verdict, VERDICT_OPEN);
     assert_int_equal(bench->sheet.round.tally.judged, 1);
     bench_do(bench, COMMAND_UNDO, 0);
     assert_int_equal(bench_current(bench)->number, 1);
@@ -525,11 +525,11 @@ static void the_first_stroke_of_a_second_look_leaves_the_fish_waiting(void **sta
     assert_int_equal(fake_port_last(&bench->port)->undoes, 4);
     assert_int_equal(bench_current(bench)->judgement.scores[WHITE], SCORE_NONE);
     assert_int_equal(bench_current(bench)->earlier.scores[WHITE], 4);
-    assert_int_equal(bench->port.standings[0].verdict, VERDICT_HOLD);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
     bench_refused(bench, COMMAND_UNDO, 0, "nothing left");
     bench_do(bench, COMMAND_TYPICAL, 0);
     assert_int_equal(fake_port_last(&bench->port)->look, 2);
-    assert_int_equal(bench->port.standings[0].verdict, VERDICT_KEEP);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_KEEP);
     bench_free(bench);
 }
 
@@ -600,16 +600,16 @@ static void assert_in_bounds(const struct sheet *sheet)
     }
 }
 
-static void assert_standings_derived(const struct fake_port *port)
+static void assert_verdicts_derived(const struct fake_port *port)
 {
     for (size_t i = 0; i < port->fish_count; i++) {
         struct fish fish = fake_port_fish(port, (int64_t)i + 1, 0);
         struct judgement deciding = fish_deciding(&fish, port->standard);
-        struct standing standing = standing_of(port->standard, &deciding);
-        assert_int_equal(port->standings[i].verdict, standing.verdict);
-        assert_int_equal(port->standings[i].could_be_kept, standing.could_be_kept);
-        if (standing.scored)
-            assert_int_equal(port->standings[i].score, standing.score);
+        struct cached_verdict cached = cached_verdict_of(port->standard, &deciding);
+        assert_int_equal(port->verdicts[i].verdict, cached.verdict);
+        assert_int_equal(port->verdicts[i].could_be_kept, cached.could_be_kept);
+        if (cached.scored)
+            assert_int_equal(port->verdicts[i].score, cached.score);
     }
 }
 
@@ -646,7 +646,7 @@ static void walk(struct bench *bench, uint32_t seed, int commands)
         sheet_done(&before);
         assert_in_bounds(&bench->sheet);
         assert_same_after_reopening(bench, false);
-        assert_standings_derived(&bench->port);
+        assert_verdicts_derived(&bench->port);
     }
 }
 
@@ -710,14 +710,14 @@ static void any_walk_through_a_second_look_can_be_broken_off(void **state)
             bench->port.now_ms += 700;
             sheet_do(&bench->sheet, &command);
             assert_in_range(bench->sheet.fish_count, 5, 5);
-            assert_standings_derived(&bench->port);
+            assert_verdicts_derived(&bench->port);
             if (!bench->sheet.full)
                 assert_same_after_reopening(bench, true);
         }
         while (bench->sheet.undoable_count > 0)
             bench_do(bench, COMMAND_UNDO, 0);
         for (size_t i = 0; i < 5; i++) {
-            assert_int_equal(bench->port.standings[i].verdict, VERDICT_HOLD);
+            assert_int_equal(bench->port.verdicts[i].verdict, VERDICT_HOLD);
             assert_int_equal(fake_port_fish(&bench->port, (int64_t)i + 1, 0).look, 1);
         }
         bench_free(bench);

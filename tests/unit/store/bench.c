@@ -167,8 +167,8 @@ int64_t bench_stroke(struct bench *bench, int64_t fish, int look, struct entry e
     assert_ok(fish_load(bench->ledger, fish, &standard, &known, &bench->err), &bench->err);
     fish_apply(&known, &standard, look, bench->now, &entry);
     struct judgement deciding = fish_deciding(&known, &standard);
-    struct standing standing = standing_of(&standard, &deciding);
-    assert_ok(stroke_record(bench->ledger, &stroke, &standing, NULL, &bench->err), &bench->err);
+    struct cached_verdict cached = cached_verdict_of(&standard, &deciding);
+    assert_ok(stroke_record(bench->ledger, &stroke, &cached, NULL, &bench->err), &bench->err);
     bench->now += 1000;
     return stroke.id;
 }

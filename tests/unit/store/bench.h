@@ -51,7 +51,7 @@ struct bowl bench_bowl(struct bench *bench, int number);
 /* The fish of this number in that bowl. */
 int64_t bench_fish(struct bench *bench, int bowl, int number);
 
-/* One stroke of one entry on a fish of a bowl, with the standing it leads to. Returns its id. */
+/* One stroke of one entry on a fish of a bowl, with the verdict it leads to. Returns its id. */
 int64_t bench_stroke(struct bench *bench, int64_t fish, int look, struct entry entry);
 struct entry bench_score(const char *aspect, int score);
 struct entry bench_fault(const char *fault, int seen);

@@ -60,7 +60,8 @@ static void a_backup_overwrites_nothing(void **state)
     assert_int_equal(about.st_size, 4);
     assert_says(ledger_backup(bench->ledger, bench_file(bench, "no/folder.db"), &bench->err),
                 &bench->err, "cannot be written: No such file");
-    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err); /* nothing was left open */
+    assert_ok(transaction_begin(bench->ledger, &bench->err),
+              &bench->err); /* nothing was left open */
 }
 
 static void a_restored_copy_takes_the_ledgers_place(void **state)

@@ -105,22 +105,22 @@ static void transactions_nest_and_fail_as_one(void **state)
     bench_stock(bench);
     int64_t before = bench_ask(bench, "SELECT count(*) FROM bowl");
 
-    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    assert_ok(transaction_begin(bench->ledger, &bench->err), &bench->err);
     bench_bowl(bench, 1);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before);
-    assert_ok(ledger_commit(bench->ledger, &bench->err), &bench->err);
+    assert_ok(transaction_commit(bench->ledger, &bench->err), &bench->err);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before + 1);
 
     /* One write that fails takes all others of its transaction with it. */
     struct bowl bowl;
-    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
+    assert_ok(transaction_begin(bench->ledger, &bench->err), &bench->err);
     bench_bowl(bench, 2);
     assert_false(bowl_begin(bench->ledger, 99, 1, 0, "2026-07-26", &bowl, &bench->err));
-    assert_says(ledger_commit(bench->ledger, &bench->err), &bench->err, "Nothing was saved");
+    assert_says(transaction_commit(bench->ledger, &bench->err), &bench->err, "Nothing was saved");
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before + 1);
 
     /* And after it life goes on. */
-    ledger_rollback(bench->ledger);
+    transaction_rollback(bench->ledger);
     bench_bowl(bench, 3);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM bowl"), before + 2);
 }
@@ -136,11 +136,11 @@ static void a_second_writer_is_told_to_try_again(void **state)
     assert_ok(ledger_open(&setup, &other, &is_new, &bench->err), &bench->err);
     sqlite3_busy_timeout(other->db, 10);
 
-    assert_ok(ledger_begin(bench->ledger, &bench->err), &bench->err);
-    assert_says(ledger_begin(other, &bench->err), &bench->err, "try again");
+    assert_ok(transaction_begin(bench->ledger, &bench->err), &bench->err);
+    assert_says(transaction_begin(other, &bench->err), &bench->err, "try again");
     assert_int_equal(bench->err.code, ERR_BUSY);
-    assert_ok(ledger_commit(bench->ledger, &bench->err), &bench->err);
-    assert_ok(ledger_begin(other, &bench->err), &bench->err);
+    assert_ok(transaction_commit(bench->ledger, &bench->err), &bench->err);
+    assert_ok(transaction_begin(other, &bench->err), &bench->err);
     ledger_close(other);
 }
 

@@ -115,7 +115,7 @@ static void the_latest_versions_are_listed_by_name(void **state)
     free(versions);
 }
 
-static void a_new_version_sums_standings_anew(void **state)
+static void a_new_version_sums_verdicts_anew(void **state)
 {
     struct bench *bench = *state;
     int64_t fish = bench_fish(bench, 1, 1);
@@ -136,7 +136,7 @@ int main(void)
         on_stocked_bench(the_breeders_own_outrank_shipped_ones),
         on_stocked_bench(what_is_absent_is_named),
         on_stocked_bench(the_latest_versions_are_listed_by_name),
-        on_stocked_bench(a_new_version_sums_standings_anew),
+        on_stocked_bench(a_new_version_sums_verdicts_anew),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,5 +1,5 @@
 #include "bench.h"
-#include "record_sql.h"
+#include "query.h"
 #include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/round_counts.h"
 #include "statements.h"

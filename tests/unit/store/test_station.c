@@ -100,13 +100,14 @@ static void two_new_ledgers_share_no_id(void **state)
     int64_t ours;
     int64_t theirs;
     for (int i = 0; i < 100; i++) {
-        assert_ok(ledger_begin(bench->ledger, &bench->err) && ledger_begin(other, &bench->err),
+        assert_ok(transaction_begin(bench->ledger, &bench->err) &&
+                      transaction_begin(other, &bench->err),
                   &bench->err);
         assert_ok(new_id(bench->ledger, &ours, &bench->err), &bench->err);
         assert_ok(new_id(other, &theirs, &bench->err), &bench->err);
         assert_int_not_equal(station_of(ours), station_of(theirs));
-        ledger_rollback(bench->ledger);
-        ledger_rollback(other);
+        transaction_rollback(bench->ledger);
+        transaction_rollback(other);
     }
     ledger_close(other);
 }

@@ -19,12 +19,12 @@ static void scores_are_those_that_could_be_kept(void **state)
     judge(bench, bench_fish(bench, 2, 1), 1, 5);                              /* under a floor */
     bench_stroke(bench, bench_fish(bench, 2, 2), 1, bench_score("white", 4)); /* open */
     bench_stroke(bench, bench_fish(bench, 2, 3), 1, bench_fault("spine", 1)); /* knocked out */
-    assert_ok(standing_scores(bench->ledger, round, unit, &scores, &count, &bench->err),
+    assert_ok(verdict_scores(bench->ledger, round, unit, &scores, &count, &bench->err),
               &bench->err);
     assert_int_equal(count, 2);
     assert_true(scores[0] * 2 == scores[1] && scores[1] == 100 * unit);
     free(scores);
-    assert_ok(standing_scores(bench->ledger, round, unit + 1, &scores, &count, &bench->err),
+    assert_ok(verdict_scores(bench->ledger, round, unit + 1, &scores, &count, &bench->err),
               &bench->err);
     assert_int_equal(count, 0);
     free(scores);
@@ -32,11 +32,11 @@ static void scores_are_those_that_could_be_kept(void **state)
 
 static int64_t close_as(struct bench *bench, int64_t fish, int64_t judge_id)
 {
-    struct standing standing = {.verdict = VERDICT_REJECT};
+    struct cached_verdict cached = {.verdict = VERDICT_REJECT};
     struct stroke stroke = {
         .fish = fish, .judge = judge_id, .look = 1, .at_ms = bench->now, .entry_count = 1};
     stroke.entries[0] = bench_close_entry(VERDICT_REJECT);
-    assert_ok(stroke_record(bench->ledger, &stroke, &standing, NULL, &bench->err), &bench->err);
+    assert_ok(stroke_record(bench->ledger, &stroke, &cached, NULL, &bench->err), &bench->err);
     bench->now += 1000;
     return stroke.id;
 }
@@ -78,7 +78,7 @@ static void a_closing_that_was_taken_back_does_not_count(void **state)
     int64_t first;
     int64_t start = bench->now;
     int64_t fish = bench_fish(bench, 1, 1);
-    struct standing open = {.verdict = VERDICT_OPEN};
+    struct cached_verdict open = {.verdict = VERDICT_OPEN};
     struct stroke back = {.fish = fish, .look = 1, .undoes = close_as(bench, fish, 0)};
     assert_int_equal(closings(bench, 0, start, &first), 1);
     assert_ok(stroke_record(bench->ledger, &back, &open, NULL, &bench->err), &bench->err);

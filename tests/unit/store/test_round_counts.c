@@ -1,4 +1,4 @@
-#include "senbetsu/store/reject_fates.h"
+#include "senbetsu/store/round_counts.h"
 
 #include "bench.h"
 #include "senbetsu/core/count.h"

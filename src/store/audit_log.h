@@ -1,16 +1,9 @@
-/* Records in the ledger by their table of columns (core/column.h): bound, read, and what the
- * audit log keeps of a change. */
-#ifndef STORE_RECORD_H
-#define STORE_RECORD_H
+/* The audit log: every change of a field of a record, with who made it, when and why. Rows are only
+ * ever added, so that what was known at any time can be told. */
+#ifndef STORE_AUDIT_LOG_H
+#define STORE_AUDIT_LOG_H
 
 #include "query.h"
-#include "senbetsu/core/column.h"
-
-/* Binds `{… values}` in one go. Texts are not copied. */
-void query_record(struct query *query, const struct column *columns, int count, const void *record);
-
-/* Reads `{…}` in one go. */
-void row_record(struct query *query, const struct column *columns, int count, void *record);
 
 /* Whose record is changed, and who changes it. */
 struct change {

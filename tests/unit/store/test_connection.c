@@ -1,5 +1,5 @@
 #include "bench.h"
-#include "sqlite_error.h"
+#include "connection.h"
 
 #include <sqlite3.h>
 

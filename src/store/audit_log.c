@@ -1,0 +1,34 @@
+/* Writing the audit log. What is compared and how it is written out comes from the record's table
+ * of columns, so that a new field of a record is in the log by itself. */
+#include "audit_log.h"
+
+bool audit_log_add(struct ledger *ledger, const struct change *change, const char *column,
+                   const char *was, const char *becomes, struct err *err)
+{
+    int64_t id;
+    if (!new_id(ledger, &id, err))
+        return false;
+    struct query query = query_with(ledger, SQL_AUDIT_LOG_ADD, id);
+    query_text(&query, change->table);
+    query_number(&query, change->record);
+    query_text(&query, column);
+    query_text(&query, was);
+    query_text(&query, becomes);
+    query_number(&query, clock_now(&ledger->clock));
+    query_number_or_null(&query, change->judge, 0);
+    query_text(&query, change->why == NULL ? "" : change->why);
+    return query_run(&query, err);
+}
+
+bool audit_log_compare(struct ledger *ledger, const struct change *change,
+                       const struct column *columns, int count, const void *was,
+                       const void *becomes, struct err *err)
+{
+    char from[CODES_SIZE], to[CODES_SIZE];
+    for (int i = 0; i < count; i++)
+        if (!column_equal(&columns[i], was, becomes) &&
+            !audit_log_add(ledger, change, columns[i].name, column_text(&columns[i], was, from),
+                           column_text(&columns[i], becomes, to), err))
+            return false;
+    return true;
+}
