@@ -1,3 +1,6 @@
+/* Backup and restore. A copy is written under a temporary name beside its place, checked, brought
+ * to the disk and only then renamed, so that at every moment either the old file or the whole new
+ * one stands there. A ledger that is replaced is set aside with all its files, never deleted. */
 #include "senbetsu/store/backup.h"
 
 #include "connection.h"

@@ -1,3 +1,7 @@
+/* Opening and closing a ledger. The order matters: the file is looked at from outside, then its
+ * pages are checked, then its layout; only when all of that holds is anything written (a copy of an
+ * older ledger first, then the migrations, then the journal mode and the station). A failure before
+ * that leaves the file as it was. */
 #include "senbetsu/store/ledger.h"
 
 #include "connection.h"

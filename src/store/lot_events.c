@@ -1,3 +1,7 @@
+/* Writing and reading what happens to lots outside their culls. What one person says at once (lots
+ * that are merged, a split with its new pond) is a batch of events with one instant, and is undone
+ * as a whole. An event does not carry the fish left in a lot: those are counted by replaying all
+ * events and culls in order, since a later joined ledger may bring an earlier event. */
 #include "senbetsu/store/lot_events.h"
 
 #include "lots.h"

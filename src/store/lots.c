@@ -1,3 +1,6 @@
+/* Lots in the ledger: found or begun by the codes of their spawnings. A lot of several spawnings is
+ * mixed and known by its code alone; which spawnings it is of is fixed when it begins, for its fish
+ * can never be told apart again. */
 #include "lots.h"
 
 #include "query.h"

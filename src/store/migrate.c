@@ -1,3 +1,6 @@
+/* Upgrading a ledger's layout. All steps run in one transaction with the version and a row about
+ * each step, so that an upgrade happens whole or not at all; the checksums in those rows show a
+ * step that was edited after it was released. */
 #include "migrations.h"
 
 #include "connection.h"

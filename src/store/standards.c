@@ -1,3 +1,7 @@
+/* Standards in the ledger. The text form is what is stored: whatever reads standards can read a
+ * ledger's, and a version that was written is read back exactly, because parsing is the inverse of
+ * writing. Its aspects and faults are listed in a table as well, for strokes refer to their order.
+ */
 #include "senbetsu/store/standards.h"
 
 #include "query.h"
@@ -15,8 +19,6 @@ static const struct term origin_terms[] = {
 };
 enum { ORIGIN_COUNT = sizeof origin_terms / sizeof *origin_terms };
 
-/* The text form is what is stored: whatever reads standards can read a ledger's, and a version
- * that was written is read back exactly, because parsing is the inverse of writing. */
 static bool read_version(struct query *query, struct standard_version *ret, struct err *err)
 {
     struct standard_version version = {.id = row_number(query)};

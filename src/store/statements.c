@@ -1,3 +1,6 @@
+/* The registry of SQL. Every statement of the program stands here once, as a static text: what is
+ * asked of the ledger can be read in one place, a test prepares all of it on a new ledger, and no
+ * statement is ever put together from values. Parts that several statements share are macros. */
 #include "statements.h"
 
 /* Strokes that count: neither taken back nor taking back. `s` is the stroke. */

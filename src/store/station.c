@@ -1,3 +1,6 @@
+/* Which station a ledger file is (docs/decisions/stations.md). A file that lies elsewhere than its
+ * station was last seen (another machine, file system or inode) is a copy: it becomes a station of
+ * its own before it writes a row, so that the ids of both can never collide. */
 #include "private.h"
 
 #include "query.h"
