@@ -6,7 +6,6 @@
 
 #include "lots.h"
 #include "query.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/spawnings.h"

@@ -2,7 +2,6 @@
  * nobody may be his own ancestor. */
 #include "senbetsu/store/parents.h"
 #include "audit_log.h"
-#include "senbetsu/base/alloc.h"
 
 static void read_parent(struct query *query, void *ret_item)
 {

@@ -5,7 +5,6 @@
 #include "senbetsu/store/round_counts.h"
 
 #include "query.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/tallies.h"

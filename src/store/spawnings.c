@@ -3,7 +3,6 @@
 #include "senbetsu/store/spawnings.h"
 #include "audit_log.h"
 #include "lots.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/store/parents.h"
 
 static void read_spawning(struct query *query, void *ret_item)

@@ -2,11 +2,8 @@
  * each judge takes back his own. */
 #include "senbetsu/store/tallies.h"
 #include "query.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
-
-#include <stdlib.h>
 
 /* The key of this judge in the round that is undone next; `sql` finds it by round and judge. */
 static bool last_own_key(struct ledger *ledger, enum sql sql, int64_t round_id, int64_t judge,
