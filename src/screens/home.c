@@ -159,11 +159,9 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
     bool begins = index == 0 || spawning[-1].season != spawning->season;
     if (begins && index > 0)
         rows_next(rows);
-    int row = rows_next(rows);
+    int row = rows_begin(rows, grid, is_selected);
     if (begins)
         grid_putf(grid, row, SEASON_COLUMN, 4, STYLE_TITLE, "%d", spawning->season);
-    if (is_selected)
-        frame_cursor(grid, row);
     draw_heading(grid, row, spawning);
     for (size_t i = own->first; i < own->first + own->count; i++)
         progress_draw(grid, rows_next(rows), STAGE_COLUMN, round_name(&home->rounds[i].round, name),
@@ -172,11 +170,10 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
         grid_put(grid, rows_next(rows), STAGE_COLUMN, -1, STYLE_QUIET, "no round yet");
 }
 
-static void draw_line(struct grid *grid, int row, bool is_selected, enum style style,
+static void draw_line(struct grid *grid, struct rows *rows, bool is_selected, enum style style,
                       const char *name, const char *about)
 {
-    if (is_selected)
-        frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, is_selected);
     grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, name);
     grid_put(grid, row, CODE_COLUMN, -1, style, about);
 }
@@ -188,7 +185,7 @@ static void draw_item_of_home(struct grid *grid, struct rows *rows, const void *
     size_t index = 0;
     switch (line_at(home, item, &index)) {
     case LINE_GO_ON:
-        draw_line(grid, rows_next(rows), is_selected, STYLE_STRONG, "go on", home->go_on);
+        draw_line(grid, rows, is_selected, STYLE_STRONG, "go on", home->go_on);
         rows_next(rows);
         break;
     case LINE_SPAWNING:
@@ -197,7 +194,7 @@ static void draw_item_of_home(struct grid *grid, struct rows *rows, const void *
     case LINE_ADD:
         if (home->count > 0)
             rows_next(rows);
-        draw_line(grid, rows_next(rows), is_selected, STYLE_PLAIN, "+", "add a spawning");
+        draw_line(grid, rows, is_selected, STYLE_PLAIN, "+", "add a spawning");
         break;
     }
 }

@@ -1,5 +1,6 @@
 /* What happens to a lot, in forms: fish dead, lost, found, counted; another pond; some of its fish
- * put into another lot; all of them put together with another's. */
+ * put into another lot; all of them merged with another's. The four forms share one table of lines,
+ * each form a list of those it has, so that a line looks and is checked alike in all of them. */
 #include "lots.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
@@ -73,12 +74,8 @@ void lot_free_code(const struct lot_line *lines, size_t count, const char *spawn
 
 /* Events of one lot. */
 
-/* Which line of a form is what; ABSENT = it has none such. */
-enum { ABSENT = -1 };
-struct lines {
-    const struct field_spec *specs;
-    int count, kind, fish, method, error, into, pond, day, note;
-};
+/* A form of what happens to a lot has some of these lines, in the order of its own list. */
+enum line { KIND, FISH, METHOD, ERROR, INTO, ITS_POND, POND, OTHER, MERGED, DAY, NOTE, LINE_COUNT };
 
 enum { WHOLE_PERCENT = 100 };
 
@@ -94,94 +91,96 @@ static bool whole_day_right(const char *value, struct err *err)
     return date_valid(value) || err_set(err, ERR_INPUT, "Enter the full date, such as 2026-06-14.");
 }
 
-#define FISH_FIELD                                                                                 \
-    {                                                                                              \
-        .label = "Fish", .kind = FIELD_NUMBER, .required = true, .lowest = 0, .highest = FISH_MOST \
-    }
-#define METHOD_FIELD                                                                               \
-    {                                                                                              \
-        .label = "They were", .choices = method_terms, .choice_count = METHOD_COUNT                \
-    }
-#define ERROR_FIELD                                                                                \
-    {                                                                                              \
-        .label = "Known to ± %", .hint = "of an estimate: its standard error; empty = not known",  \
-        .kind = FIELD_FIGURES, .others = ".", .check = percent_right                               \
-    }
-#define DAY_FIELD                                                                                  \
-    {                                                                                              \
-        .label = "Day", .check = whole_day_right, .required = true                                 \
-    }
-#define NOTE_FIELD                                                                                 \
-    {                                                                                              \
-        .label = "Note"                                                                            \
-    }
-
-static const struct field_spec fish_specs[] = {
-    {.label = "What",
-     .choices = &lot_event_terms[EVENT_COUNT],
-     .choice_count = EVENT_FOUND - EVENT_COUNT + 1},
-    FISH_FIELD,
-    METHOD_FIELD,
-    ERROR_FIELD,
-    DAY_FIELD,
-    NOTE_FIELD,
+static const struct field_spec line_specs[LINE_COUNT] = {
+    [KIND] = {.label = "What",
+              .choices = &lot_event_terms[EVENT_COUNT],
+              .choice_count = EVENT_FOUND - EVENT_COUNT + 1},
+    [FISH] = {.label = "Fish",
+              .kind = FIELD_NUMBER,
+              .required = true,
+              .lowest = 0,
+              .highest = FISH_MOST},
+    [METHOD] = {.label = "They were", .choices = method_terms, .choice_count = METHOD_COUNT},
+    [ERROR] = {.label = "Known to ± %",
+               .hint = "of an estimate: its standard error; empty = not known",
+               .kind = FIELD_FIGURES,
+               .others = ".",
+               .check = percent_right},
+    [INTO] = {.label = "Into lot",
+              .hint = "a new one, or one of the same spawning",
+              .check = check_code,
+              .required = true},
+    [ITS_POND] = {.label = "Its pond", .hint = "empty = not stated", .check = check_code},
+    [POND] = {.label = "Pond", .check = check_code, .required = true},
+    /* Its choices are the ledger's. */
+    [OTHER] = {.label = "Merge with", .choices = lot_event_terms, .choice_count = 0},
+    [MERGED] = {.label = "Into lot",
+                .hint = "one of the two, or a new one",
+                .check = check_code,
+                .required = true},
+    [DAY] = {.label = "Day", .check = whole_day_right, .required = true},
+    [NOTE] = {.label = "Note"},
 };
-static const struct lines fish_lines = {fish_specs, 6, 0, 1, 2, 3, ABSENT, ABSENT, 4, 5};
 
-static const struct field_spec pond_specs[] = {
-    {.label = "Pond", .check = check_code, .required = true},
-    DAY_FIELD,
-    NOTE_FIELD,
-};
-static const struct lines pond_lines = {pond_specs, 3,      ABSENT, ABSENT, ABSENT,
-                                        ABSENT,     ABSENT, 0,      1,      2};
+static const enum line fish_lines[] = {KIND, FISH, METHOD, ERROR, DAY, NOTE, LINE_COUNT};
+static const enum line pond_lines[] = {POND, DAY, NOTE, LINE_COUNT};
+static const enum line split_lines[] = {FISH, METHOD, ERROR, INTO, ITS_POND, DAY, NOTE, LINE_COUNT};
+static const enum line merge_lines[] = {OTHER, MERGED, DAY, NOTE, LINE_COUNT};
 
-static const struct field_spec split_specs[] = {
-    FISH_FIELD,
-    METHOD_FIELD,
-    ERROR_FIELD,
-    {.label = "Into lot",
-     .hint = "a new one, or one of the same spawning",
-     .check = check_code,
-     .required = true},
-    {.label = "Its pond", .hint = "empty = not stated", .check = check_code},
-    DAY_FIELD,
-    NOTE_FIELD,
+/* A lot that the fish can be merged with. */
+struct candidate {
+    int64_t id;
+    char title[LOT_TEXT_SIZE];
+    char proposed[CODE_SIZE]; /* what both together are called */
 };
-static const struct lines split_lines = {split_specs, 7, ABSENT, 0, 1, 2, 3, 4, 5, 6};
 
 struct lot_form {
     int64_t lot_id;
     char spawnings[CODES_SIZE]; /* whose fish are in it, separated by ';' */
-    const struct lines *lines;
     char title[LOT_TEXT_SIZE];
+    struct field_spec specs[FORM_FIELDS];
+    int at[LINE_COUNT]; /* which field of the form the line is, -1 = none */
+
+    /* Of a merger: */
+    struct candidate *candidates;
+    struct term *choices; /* their titles */
+    int count;
+    int proposed_for; /* the choice whose proposal was written last */
 };
 
-static void read_fish(const struct form *form, const struct lines *lines, struct lot_event *ret)
+static void form_done(void *context)
 {
-    int millionths = 0;
-    if (lines->fish == ABSENT)
-        return;
-    number_millionths(form->fields[lines->error].value, 0, WHOLE_PERCENT * CV_ONE, &millionths);
-    ret->fish.number = form_number(form, lines->fish, NOT_COUNTED);
-    ret->fish.method = (enum method)form->fields[lines->method].choice;
-    ret->fish.cv = (millionths + WHOLE_PERCENT / 2) / WHOLE_PERCENT;
+    struct lot_form *task = context;
+    free(task->candidates);
+    free(task->choices);
+    free(task);
+}
+
+/* What stands in a line; "" where the form has none such. */
+static const char *typed(const struct form *form, const struct lot_form *task, enum line line)
+{
+    return task->at[line] < 0 ? "" : form->fields[task->at[line]].value;
 }
 
 static struct lot_event read_event(const struct form *form, const struct lot_form *task)
 {
-    const struct lines *lines = task->lines;
     struct lot_event event;
+    int millionths = 0;
     lot_event_init(&event);
     event.lot_id = task->lot_id;
-    event.kind = lines->into != ABSENT   ? EVENT_TRANSFER
-                 : lines->fish != ABSENT ? (enum lot_event_kind)form->fields[lines->kind].choice
-                                         : EVENT_MOVE;
-    read_fish(form, lines, &event);
-    text_copy(event.day, sizeof event.day, form->fields[lines->day].value);
-    text_copy(event.note, sizeof event.note, form->fields[lines->note].value);
-    if (lines->pond != ABSENT)
-        text_copy(event.pond, sizeof event.pond, form->fields[lines->pond].value);
+    event.kind = task->at[INTO] >= 0   ? EVENT_TRANSFER
+                 : task->at[KIND] >= 0 ? (enum lot_event_kind)form->fields[task->at[KIND]].choice
+                                       : EVENT_MOVE;
+    if (task->at[FISH] >= 0) {
+        number_millionths(typed(form, task, ERROR), 0, WHOLE_PERCENT * CV_ONE, &millionths);
+        event.fish.number = form_number(form, task->at[FISH], NOT_COUNTED);
+        event.fish.method = (enum method)form->fields[task->at[METHOD]].choice;
+        event.fish.cv = (millionths + WHOLE_PERCENT / 2) / WHOLE_PERCENT;
+    }
+    text_copy(event.day, sizeof event.day, typed(form, task, DAY));
+    text_copy(event.note, sizeof event.note, typed(form, task, NOTE));
+    text_copy(event.pond, sizeof event.pond,
+              typed(form, task, task->at[POND] >= 0 ? POND : ITS_POND));
     return event;
 }
 
@@ -191,7 +190,7 @@ static bool record(struct app *app, const struct form *form, const struct lot_fo
     struct lot_event event = read_event(form, task);
     if (event.kind != EVENT_TRANSFER)
         return lot_event_record(app->ledger, &event, app->judge, err);
-    const char *into = form->fields[task->lines->into].value;
+    const char *into = typed(form, task, INTO);
     return lot_name_check(app->ledger, task->spawnings, into, err) &&
            lot_split(app->ledger, &event, into, app->judge, &event.target_id, err);
 }
@@ -206,42 +205,56 @@ static bool accept(struct app *app, struct form *form, void *context, int *ret_f
     return true;
 }
 
-static const struct form_task event_functions = {.accept = accept, .done = free};
+static const struct form_task event_functions = {.accept = accept, .done = form_done};
 
-/* A form with the day and how many there are; the caller puts it on top. */
-static struct lot_form *begin(struct app *app, const struct lot_line *lot, const char *what,
-                              const struct lines *lines, struct form *form)
+/* A form with these lines and today in it; the caller puts it on top. */
+static struct lot_form *begin(struct app *app, const struct lot_origin *lot, const char *what,
+                              const enum line *lines, struct form *form)
 {
-    char title[LOT_TEXT_SIZE], number[LOT_TEXT_SIZE], today[11];
+    char title[LOT_TEXT_SIZE], today[11];
     struct lot_form *task = alloc_zeroed(1, sizeof *task);
-    *task = (struct lot_form){.lot_id = lot->of.lot_id, .lines = lines};
-    text_copy(task->spawnings, sizeof task->spawnings, lot->of.spawnings);
-    lot_title(&lot->of, title);
-    lot_number(&lot->book, number);
+    int count = 0;
+    task->lot_id = lot->lot_id;
+    text_copy(task->spawnings, sizeof task->spawnings, lot->spawnings);
+    lot_title(lot, title);
     snprintf(task->title, sizeof task->title, "%.300s: %s", title, what);
-    form_init(form, task->title, lines->specs, lines->count);
-    snprintf(form->below, sizeof form->below, "By the book: %.300s", number);
+    memset(task->at, -1, sizeof task->at);
+    for (; lines[count] != LINE_COUNT; count++) {
+        task->at[lines[count]] = count;
+        task->specs[count] = line_specs[lines[count]];
+    }
+    form_init(form, task->title, task->specs, count);
     app_today(app, today);
-    form_set(form, lines->day, today);
-    if (lines->method != ABSENT)
-        form->fields[lines->method].choice = METHOD_COUNTED;
+    form_set(form, task->at[DAY], today);
+    if (task->at[METHOD] >= 0)
+        form->fields[task->at[METHOD]].choice = METHOD_COUNTED;
     return task;
+}
+
+/* Puts a form for an event on top, with how many fish there are below it. */
+static void push_event(struct app *app, const struct lot_line *lot, struct form *form,
+                       struct lot_form *task)
+{
+    char number[LOT_TEXT_SIZE];
+    lot_number(&lot->book, number);
+    snprintf(form->below, sizeof form->below, "By the book: %.300s", number);
+    app_push_form(app, form, &event_functions, task);
 }
 
 void app_ask_lot_fish(struct app *app, const struct lot_line *lot, enum lot_event_kind kind)
 {
     struct form form;
-    struct lot_form *task = begin(app, lot, "fish", &fish_lines, &form);
-    form.fields[fish_lines.kind].choice = (int)kind;
-    form.current = fish_lines.fish;
-    app_push_form(app, &form, &event_functions, task);
+    struct lot_form *task = begin(app, &lot->of, "fish", fish_lines, &form);
+    form.fields[task->at[KIND]].choice = (int)kind;
+    form.current = task->at[FISH];
+    push_event(app, lot, &form, task);
 }
 
 void app_ask_lot_pond(struct app *app, const struct lot_line *lot)
 {
     struct form form;
-    struct lot_form *task = begin(app, lot, "move to another pond", &pond_lines, &form);
-    app_push_form(app, &form, &event_functions, task);
+    struct lot_form *task = begin(app, &lot->of, "move to another pond", pond_lines, &form);
+    push_event(app, lot, &form, task);
 }
 
 void app_ask_lot_split(struct app *app, const struct lot_line *lot)
@@ -259,41 +272,12 @@ void app_ask_lot_split(struct app *app, const struct lot_line *lot)
     lot_free_code(lines, count, lot->of.spawnings, "", 2, code);
     lot_lines_free(lines, count);
     struct lot_form *task =
-        begin(app, lot, "put some of its fish into another lot", &split_lines, &form);
-    form_set(&form, split_lines.into, code);
-    app_push_form(app, &form, &event_functions, task);
+        begin(app, &lot->of, "put some of its fish into another lot", split_lines, &form);
+    form_set(&form, task->at[INTO], code);
+    push_event(app, lot, &form, task);
 }
 
 /* Putting all fish of a lot together with those of another. */
-
-enum { OTHER, INTO, DAY, NOTE, MERGE_FIELDS };
-
-static const struct field_spec merge_specs[MERGE_FIELDS] = {
-    /* Its choices are the ledger's. */
-    [OTHER] = {.label = "Merge with", .choices = lot_event_terms, .choice_count = 0},
-    [INTO] = {.label = "Into lot",
-              .hint = "one of the two, or a new one",
-              .check = check_code,
-              .required = true},
-    [DAY] = DAY_FIELD,
-    [NOTE] = NOTE_FIELD,
-};
-
-/* A lot that can be chosen. */
-struct candidate {
-    int64_t id;
-    char title[LOT_TEXT_SIZE];
-    char proposed[CODE_SIZE]; /* what both together are called */
-};
-
-struct merge_form {
-    int64_t lot_id;
-    char title[LOT_TEXT_SIZE];
-    struct candidate *candidates;
-    struct term *choices; /* their titles */
-    int count;
-    int proposed_for; /* the choice whose proposal was written last */
-};
 
 /* The lot that may hold the fish of both keeps its name. */
 static void propose(const struct lot_origin *lot, const struct lot_origin *other,
@@ -327,7 +311,7 @@ static bool can_join(const struct lot_line *lot, const struct lot_line *other)
            has_fish(&other->book);
 }
 
-static void add_candidate(struct merge_form *task, const struct lot_line *other)
+static void add_candidate(struct lot_form *task, const struct lot_line *other)
 {
     struct candidate *candidate = &task->candidates[task->count];
     candidate->id = other->of.lot_id;
@@ -336,7 +320,7 @@ static void add_candidate(struct merge_form *task, const struct lot_line *other)
 }
 
 /* Lots of the same spawnings first. */
-static void list_candidates(struct merge_form *task, const struct lot_line *lot,
+static void list_candidates(struct lot_form *task, const struct lot_line *lot,
                             const struct lot_line *lines, size_t count)
 {
     task->candidates = alloc_zeroed(count + 1, sizeof *task->candidates);
@@ -352,78 +336,57 @@ static void list_candidates(struct merge_form *task, const struct lot_line *lot,
         }
 }
 
-static void merge_done(void *context)
-{
-    struct merge_form *task = context;
-    free(task->candidates);
-    free(task->choices);
-    free(task);
-}
-
 /* A name that was typed stays, whichever lot is chosen. */
 static void adjust_name(struct app *app, struct form *form, void *context)
 {
-    struct merge_form *task = context;
-    int choice = form->fields[OTHER].choice;
+    struct lot_form *task = context;
+    int choice = form->fields[task->at[OTHER]].choice;
     if (choice == task->proposed_for ||
-        strcmp(form->fields[INTO].value, task->candidates[task->proposed_for].proposed) != 0)
+        strcmp(typed(form, task, MERGED), task->candidates[task->proposed_for].proposed) != 0)
         return;
-    form_set(form, INTO, task->candidates[choice].proposed);
+    form_set(form, task->at[MERGED], task->candidates[choice].proposed);
     task->proposed_for = choice;
 }
 
 static bool accept_merge(struct app *app, struct form *form, void *context, int *ret_field,
                          struct err *err)
 {
-    const struct merge_form *task = context;
-    const struct candidate *other = &task->candidates[form->fields[OTHER].choice];
+    const struct lot_form *task = context;
+    const struct candidate *other = &task->candidates[form->fields[task->at[OTHER]].choice];
     const int64_t lots[] = {task->lot_id, other->id};
     struct lot_event said;
     int64_t into;
     lot_event_init(&said);
-    text_copy(said.day, sizeof said.day, form->fields[DAY].value);
-    text_copy(said.note, sizeof said.note, form->fields[NOTE].value);
-    if (!lot_merge(app->ledger, lots, 2, form->fields[INTO].value, &said, app->judge, &into, err))
+    text_copy(said.day, sizeof said.day, typed(form, task, DAY));
+    text_copy(said.note, sizeof said.note, typed(form, task, NOTE));
+    if (!lot_merge(app->ledger, lots, 2, typed(form, task, MERGED), &said, app->judge, &into, err))
         return false;
     app_pop(app);
     app_say(app, "The lots are merged; - undoes it.");
     return true;
 }
 
-static void push_merge(struct app *app, struct merge_form *task, const struct lot_origin *lot)
-{
-    static const struct form_task merge_functions = {
-        .accept = accept_merge, .adjust = adjust_name, .done = merge_done};
-    char title[LOT_TEXT_SIZE], today[11];
-    struct form form;
-    lot_title(lot, title);
-    snprintf(task->title, sizeof task->title, "%.300s: merge with another lot", title);
-    form_init(&form, task->title, merge_specs, MERGE_FIELDS);
-    form_offer(&form, OTHER, task->choices, task->count, 0);
-    form_set(&form, INTO, task->candidates[0].proposed);
-    app_today(app, today);
-    form_set(&form, DAY, today);
-    app_push_form(app, &form, &merge_functions, task);
-}
-
 void app_ask_lot_merge(struct app *app, const struct lot_line *lot)
 {
-    struct merge_form *task;
+    static const struct form_task functions = {
+        .accept = accept_merge, .adjust = adjust_name, .done = form_done};
     struct lot_line *lines;
     size_t count;
+    struct form form;
     struct err err;
     if (!lot_lines_list(app->ledger, &lines, &count, &err)) {
         app_fail(app, &err);
         return;
     }
-    task = alloc_zeroed(1, sizeof *task);
-    task->lot_id = lot->of.lot_id;
+    struct lot_form *task = begin(app, &lot->of, "merge with another lot", merge_lines, &form);
     list_candidates(task, lot, lines, count);
     lot_lines_free(lines, count);
     if (task->count == 0) {
-        merge_done(task);
+        form_done(task);
         app_say(app, "No other lot of the season has fish.");
         return;
     }
-    push_merge(app, task, &lot->of);
+    form_offer(&form, task->at[OTHER], task->choices, task->count, 0);
+    form_set(&form, task->at[MERGED], task->candidates[0].proposed);
+    app_push_form(app, &form, &functions, task);
 }

@@ -232,9 +232,8 @@ static void draw_lot(struct grid *grid, struct rows *rows, const void *model, in
     const struct lots_screen *screen = model;
     const struct lot_line *lot = screen->shown[item];
     char text[LOT_TEXT_SIZE];
-    int row = rows_next(rows), middle = grid->columns / 2, end = grid->columns - CURSOR_COLUMN;
-    if (is_selected)
-        frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, is_selected), middle = grid->columns / 2,
+        end = grid->columns - CURSOR_COLUMN;
     lot_title(&lot->of, text);
     grid_put(grid, row, TEXT_COLUMN, middle - TEXT_COLUMN - 1, STYLE_STRONG, text);
     if (lot->pond[0] != '\0')
@@ -256,120 +255,6 @@ static void draw(struct app *app, void *state, struct grid *grid)
     snprintf(title, sizeof title, "%s: lots", screen->spawning);
     struct body body = app_frame(app, grid, title, app->judge_name);
     list_draw(&screen->list, grid, body, draw_lot, screen);
-}
-
-/* Keys. */
-
-static void tell(struct app *app, const char *what, const struct lot_event *event, int64_t lot_id)
-{
-    struct text text;
-    text_init(&text);
-    lot_event_text(event, lot_id, &text);
-    app_say(app, "%s: %s.", what, text.data);
-    text_done(&text);
-}
-
-/* Nothing gives back what was taken back, so it is asked first. */
-static void undo(struct app *app, struct lots_screen *screen, int64_t lot_id)
-{
-    struct lot_event event, taken;
-    struct err err;
-    bool sure = screen->undoing != 0;
-    app->stale = true; /* another session may have recorded something */
-    if (!lot_last_event(app->ledger, lot_id, &event, &err) ||
-        !lot_event_follow(app->ledger, &event, &err) ||
-        (sure && !lot_undo(app->ledger, lot_id, screen->undoing, app->judge, &taken, &err))) {
-        app_fail(app, &err);
-        return;
-    }
-    tell(app, sure ? "Undone" : "- again undoes", &event, lot_id);
-    screen->asked = sure ? 0 : event.id;
-}
-
-/* What is done with the selected lot. */
-enum lot_task { OPEN, MOVE, SPLIT, MERGE, UNDO, HISTORY };
-
-static void act(struct app *app, void *state, int task)
-{
-    struct lots_screen *screen = state;
-    const struct lot_line *lot = selected(screen);
-    if (lot == NULL)
-        return;
-    switch ((enum lot_task)task) {
-    case OPEN:
-        app_open_lot(app, lot->of.lot_id);
-        break;
-    case MOVE:
-        app_ask_lot_pond(app, lot);
-        break;
-    case SPLIT:
-        app_ask_lot_split(app, lot);
-        break;
-    case MERGE:
-        app_ask_lot_merge(app, lot);
-        break;
-    case UNDO:
-        undo(app, screen, lot->of.lot_id);
-        break;
-    case HISTORY:
-        app_open_lot_history(app, lot->of.lot_id);
-        break;
-    }
-}
-
-static void record_fish(struct app *app, void *state, int kind)
-{
-    const struct lot_line *lot = selected(state);
-    if (lot != NULL)
-        app_ask_lot_fish(app, lot, (enum lot_event_kind)kind);
-}
-
-static const struct key_row rows[] = {
-    {"Enter", "rounds", "the rounds of the selected lot; begin one", .handler = act,
-     .number = OPEN},
-    {"+ d", "dead, lost, found, counted",
-     "fish found dead; the form also takes lost, found, counted", .handler = record_fish,
-     .number = EVENT_DEAD},
-    {"l", NULL, "fish are missing", .handler = record_fish, .number = EVENT_LOST},
-    {"f", NULL, "fish turned up again", .handler = record_fish, .number = EVENT_FOUND},
-    {"c", NULL, "the whole lot was counted", .handler = record_fish, .number = EVENT_COUNT},
-    {"5 s", "split", "put some of its fish into a new lot or another one", .handler = act,
-     .number = SPLIT},
-    {"6 g", "merge", "merge it with another lot", .handler = act, .number = MERGE},
-    {"* m", "pond", "move the lot to another pond", .handler = act, .number = MOVE},
-    {"- u", "undo", "undo the last event of the lot (press twice)", .handler = act, .number = UNDO},
-    {"/ h", "history", "everything that happened to the lot, to read, save or print",
-     .handler = act, .number = HISTORY},
-    {.shared = &list_keys},
-    HELP_KEYS,
-    LEAVE_KEYS("back", "back to the rounds"),
-};
-
-const struct key_table lots_keys = KEY_TABLE("The lots of a spawning", rows);
-
-/* Only a second undo right after the first is meant. */
-static void press(struct app *app, void *state, struct key key)
-{
-    struct lots_screen *screen = state;
-    screen->undoing = screen->asked;
-    screen->asked = 0;
-    app_dispatch(app, state, &lots_keys, key);
-}
-
-static void done(void *state)
-{
-    forget(state);
-    free(state);
-}
-
-static const struct screen_kind lots_kind = {
-    .keys = &lots_keys, .key = press, .refresh = refresh, .draw = draw, .done = done};
-
-void app_open_lots(struct app *app, const char *spawning)
-{
-    struct lots_screen *screen = alloc_zeroed(1, sizeof *screen);
-    text_copy(screen->spawning, sizeof screen->spawning, spawning);
-    app_push(app, &lots_kind, screen);
 }
 
 /* All that happened to a lot, to read, save or print. */
@@ -408,11 +293,118 @@ static bool make_history(struct app *app, int64_t lot_id, struct page_setup setu
     return true;
 }
 
-void app_open_lot_history(struct app *app, int64_t lot_id)
+static void open_history(struct app *app, const struct lot_line *lot)
 {
     static const struct pages_kind kind = {.title = "What happened to the lot",
                                            .save = "Save what happened to the lot",
                                            .file = "lot",
                                            .make = make_history};
-    app_open_pages(app, &kind, lot_id);
+    app_open_pages(app, &kind, lot->of.lot_id);
+}
+
+/* Keys. */
+
+static void tell(struct app *app, const char *what, const struct lot_event *event, int64_t lot_id)
+{
+    struct text text;
+    text_init(&text);
+    lot_event_text(event, lot_id, &text);
+    app_say(app, "%s: %s.", what, text.data);
+    text_done(&text);
+}
+
+/* Nothing gives back what was taken back, so it is asked first. */
+static void undo(struct app *app, void *state, int number)
+{
+    struct lots_screen *screen = state;
+    const struct lot_line *lot = selected(screen);
+    struct lot_event event, taken;
+    struct err err;
+    bool sure = screen->undoing != 0;
+    if (lot == NULL)
+        return;
+    int64_t lot_id = lot->of.lot_id;
+    app->stale = true; /* another session may have recorded something */
+    if (!lot_last_event(app->ledger, lot_id, &event, &err) ||
+        !lot_event_follow(app->ledger, &event, &err) ||
+        (sure && !lot_undo(app->ledger, lot_id, screen->undoing, app->judge, &taken, &err))) {
+        app_fail(app, &err);
+        return;
+    }
+    tell(app, sure ? "Undone" : "- again undoes", &event, lot_id);
+    screen->asked = sure ? 0 : event.id;
+}
+
+static void open_rounds(struct app *app, const struct lot_line *lot)
+{
+    app_open_lot(app, lot->of.lot_id);
+}
+
+/* What is done with the selected lot. */
+enum lot_task { OPEN, MOVE, SPLIT, MERGE, HISTORY };
+static void (*const tasks[])(struct app *app, const struct lot_line *lot) = {
+    [OPEN] = open_rounds,        [MOVE] = app_ask_lot_pond, [SPLIT] = app_ask_lot_split,
+    [MERGE] = app_ask_lot_merge, [HISTORY] = open_history,
+};
+
+static void act(struct app *app, void *state, int task)
+{
+    const struct lot_line *lot = selected(state);
+    if (lot != NULL)
+        tasks[task](app, lot);
+}
+
+static void record_fish(struct app *app, void *state, int kind)
+{
+    const struct lot_line *lot = selected(state);
+    if (lot != NULL)
+        app_ask_lot_fish(app, lot, (enum lot_event_kind)kind);
+}
+
+static const struct key_row rows[] = {
+    {"Enter", "rounds", "the rounds of the selected lot; begin one", .handler = act,
+     .number = OPEN},
+    {"+ d", "dead, lost, found, counted",
+     "fish found dead; the form also takes lost, found, counted", .handler = record_fish,
+     .number = EVENT_DEAD},
+    {"l", NULL, "fish are missing", .handler = record_fish, .number = EVENT_LOST},
+    {"f", NULL, "fish turned up again", .handler = record_fish, .number = EVENT_FOUND},
+    {"c", NULL, "the whole lot was counted", .handler = record_fish, .number = EVENT_COUNT},
+    {"5 s", "split", "put some of its fish into a new lot or another one", .handler = act,
+     .number = SPLIT},
+    {"6 g", "merge", "merge it with another lot", .handler = act, .number = MERGE},
+    {"* m", "pond", "move the lot to another pond", .handler = act, .number = MOVE},
+    {"- u", "undo", "undo the last event of the lot (press twice)", .handler = undo},
+    {"/ h", "history", "everything that happened to the lot, to read, save or print",
+     .handler = act, .number = HISTORY},
+    {.shared = &list_keys},
+    HELP_KEYS,
+    LEAVE_KEYS("back", "back to the rounds"),
+};
+
+const struct key_table lots_keys = KEY_TABLE("The lots of a spawning", rows);
+
+/* Only a second undo right after the first is meant. */
+static void press(struct app *app, void *state, struct key key)
+{
+    struct lots_screen *screen = state;
+    screen->undoing = screen->asked;
+    screen->asked = 0;
+    app_dispatch(app, state, &lots_keys, key);
+}
+
+static void done(void *state)
+{
+    forget(state);
+    free(state);
+}
+
+static const struct screen_kind lots_kind = {
+    .keys = &lots_keys, .key = press, .refresh = refresh, .draw = draw, .done = done};
+
+void app_open_lots(struct app *app, const char *spawning)
+{
+    struct lots_screen *screen = alloc_zeroed(1, sizeof *screen);
+    text_copy(screen->spawning, sizeof screen->spawning, spawning);
+    app_push(app, &lots_kind, screen);
 }

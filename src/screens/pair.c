@@ -32,19 +32,14 @@ struct pair_screen {
 
 /* Filling. */
 
-static const struct family *family_of(const struct families *families, const char *spawning)
-{
-    for (size_t i = 0; i < families->count; i++)
-        if (strcmp(families->list[i].spawning, spawning) == 0)
-            return &families->list[i];
-    return NULL;
-}
-
+/* Spawnings without a cull that counts have no family among those the model was fitted to. */
 static struct pair_spawning line_of(const struct parents_fit *fit, const struct spawning *spawning)
 {
-    const struct family *family = family_of(&fit->families, spawning->code);
     struct pair_spawning line = {.spawning = spawning};
-    if (family != NULL && parents_fit_counts(fit, family)) {
+    for (size_t i = 0; i < fit->families.count && !line.counted; i++) {
+        const struct family *family = &fit->families.list[i];
+        if (strcmp(family->spawning, spawning->code) != 0 || !parents_fit_counts(fit, family))
+            continue;
         line.counted = true;
         line.cull = parents_fit_cull(fit, family);
         line.has_interval = rate_interval(&line.cull, 1, CONFIDENCE, &line.interval);
@@ -149,9 +144,7 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const void *mode
                                     .expected = NO_SHARE,
                                     .low = line->has_interval ? line->interval.low : NO_SHARE,
                                     .high = line->has_interval ? line->interval.high : NO_SHARE};
-    int row = rows_next(rows);
-    if (selected)
-        frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, selected);
     columns_draw(grid, row, columns, COLUMN_COUNT, line, STYLE_PLAIN);
     whisker_draw(grid, column_area(grid, row, columns, CHART), screen->scale, &whisker);
 }

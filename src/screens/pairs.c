@@ -294,15 +294,13 @@ static void draw_pair(struct grid *grid, struct rows *rows, const void *model, i
     const struct sorted_row *line = &screen->shown[index];
     const struct pair_row *pair = line->row;
     bool first = index == 0 || strcmp(pair->variety, line[-1].row->variety) != 0;
-    int heading = first ? rows_next(rows) : -1, row = rows_next(rows);
+    int heading = first ? rows_next(rows) : -1, row = rows_begin(rows, grid, is_selected);
     if (heading < 0 && row < 0)
         return;
     double scale = scale_of(screen->made, pair->variety);
     grid_put(grid, heading, TEXT_COLUMN, -1, STYLE_QUIET,
              pair->variety[0] != '\0' ? pair->variety : "variety not known");
     whisker_scale_draw(grid, column_area(grid, heading, columns, CHART), scale);
-    if (is_selected)
-        frame_cursor(grid, row);
     bool chosen = pair == screen->chosen;
     enum style style = chosen ? STYLE_STRONG : STYLE_PLAIN;
     if (chosen)

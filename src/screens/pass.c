@@ -218,13 +218,10 @@ static void draw_pass_item(struct grid *grid, struct rows *rows, const void *mod
 {
     const struct pass_screen *screen = model;
     const struct preview *preview = &screen->preview;
-    int row = rows_next(rows);
-    if (row >= 0) {
-        if (selected)
-            frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, selected);
+    if (row >= 0)
         draw_fish(grid, row, preview,
                   (screen->only_changed ? preview->changed : preview->order)[item]);
-    }
     if (!screen->only_changed)
         draw_cuts(grid, rows, preview, (size_t)item);
 }

@@ -195,9 +195,7 @@ static void draw_entry(struct grid *grid, struct rows *rows, const void *model, 
     bool hatched = entry->eggs != NOT_COUNTED || entry->hatched != NOT_COUNTED;
     if (index > 0)
         rows_next(rows);
-    int row = rows_next(rows);
-    if (selected)
-        frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, selected);
     int used = grid_put(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, entry->title);
     grid_put(grid, row, TEXT_COLUMN + used + 2, -1, STYLE_QUIET, entry->lot_origin);
     if (hatched)

@@ -157,9 +157,7 @@ static void draw_line(struct grid *grid, struct rows *rows, const void *model, i
 {
     const struct round_screen *screen = model;
     char text[FIRST_LOOK_TEXT_SIZE];
-    int row = rows_next(rows);
-    if (is_selected)
-        frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, is_selected);
     switch (line_at(screen, item)) {
     case LINE_BOWL:
         snprintf(text, sizeof text, "bowl %d", screen->bowls[item].number);

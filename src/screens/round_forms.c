@@ -254,47 +254,26 @@ static const struct field_spec bowl_specs[BOWL_FIELDS] = {
                   .highest = BOWL_MOST},
 };
 
-/* The number after the highest so far, and how many fish the bowl before held. */
-static bool next_bowl(struct app *app, int64_t round_id, struct bowl *ret, struct err *err)
-{
-    struct bowl *bowls;
-    size_t count;
-    if (!bowl_list(app->ledger, round_id, &bowls, &count, err))
-        return false;
-    *ret = (struct bowl){.number = 1};
-    if (count > 0)
-        *ret = (struct bowl){.number = bowls[count - 1].number + 1,
-                             .expected = bowls[count - 1].expected};
-    free(bowls);
-    return true;
-}
-
-/* Another sorter may have taken the number since it was offered. */
-static bool number_is_free(struct app *app, int64_t round_id, int number, struct err *err)
+/* Begins the bowl with this number, 0 = the one after the highest so far. Another sorter may have
+ * taken the number since it was offered. */
+static bool set_up(struct app *app, int64_t round_id, int number, int expected, struct bowl *ret,
+                   struct err *err)
 {
     struct bowl *bowls;
     size_t count;
     bool taken = false;
+    char today[11];
     if (!bowl_list(app->ledger, round_id, &bowls, &count, err))
         return false;
     for (size_t i = 0; i < count; i++)
         taken = taken || bowls[i].number == number;
+    if (number == 0)
+        number = count > 0 ? bowls[count - 1].number + 1 : 1;
     free(bowls);
-    return !taken ||
-           err_set(err, ERR_INPUT, "Bowl %d exists already; choose it in the list.", number);
-}
-
-/* `number` 0 = the next one. */
-static bool set_up(struct app *app, int64_t round_id, int number, int expected, struct bowl *ret,
-                   struct err *err)
-{
-    struct bowl next = {.number = number};
-    char today[11];
+    if (taken)
+        return err_set(err, ERR_INPUT, "Bowl %d exists already; choose it in the list.", number);
     app_today(app, today);
-    if (number == 0 ? !next_bowl(app, round_id, &next, err)
-                    : !number_is_free(app, round_id, number, err))
-        return false;
-    return bowl_begin(app->ledger, round_id, next.number, expected, today, ret, err);
+    return bowl_begin(app->ledger, round_id, number, expected, today, ret, err);
 }
 
 /* In one transaction, so that two sorters never get the same bowl. */
@@ -332,22 +311,25 @@ static bool accept_bowl(struct app *app, struct form *form, void *context, int *
     return true;
 }
 
+/* Offers the next number, and as many fish as the bowl before held. */
 void app_ask_bowl(struct app *app, int64_t round_id)
 {
     static const struct form_task task = {.accept = accept_bowl, .done = free};
     struct form form;
-    struct bowl bowl;
+    struct bowl *bowls;
+    size_t count;
     struct err err;
-    if (!next_bowl(app, round_id, &bowl, &err)) {
+    if (!bowl_list(app->ledger, round_id, &bowls, &count, &err)) {
         app_fail(app, &err);
         return;
     }
     int64_t *context = alloc_zeroed(1, sizeof *context);
     *context = round_id;
     form_init(&form, "The next bowl", bowl_specs, BOWL_FIELDS);
-    form_set_number(&form, NUMBER, bowl.number, 0);
-    form_set_number(&form, EXPECTED, bowl.expected, 0);
+    form_set_number(&form, NUMBER, count > 0 ? bowls[count - 1].number + 1 : 1, 0);
+    form_set_number(&form, EXPECTED, count > 0 ? bowls[count - 1].expected : 0, 0);
     form.current = EXPECTED;
+    free(bowls);
     app_push_form(app, &form, &task, context);
 }
 

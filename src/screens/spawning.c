@@ -140,9 +140,7 @@ static void draw_round(struct grid *grid, struct rows *rows, const struct spawni
 {
     const struct round_summary *round = &screen->rounds[index];
     char text[ROUND_TEXT_SIZE], look[FIRST_LOOK_TEXT_SIZE];
-    int row = rows_next(rows);
-    if (is_selected)
-        frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, is_selected);
     /* The title of a lot's screen names it. */
     progress_draw(grid, row, TEXT_COLUMN,
                   screen->lot_id != 0 ? stage_terms[round->round.stage].word
@@ -163,9 +161,7 @@ static void draw_line(struct grid *grid, struct rows *rows, const void *model, i
         draw_round(grid, rows, screen, (size_t)item, is_selected);
         return;
     }
-    int row = rows_next(rows);
-    if (is_selected)
-        frame_cursor(grid, row);
+    int row = rows_begin(rows, grid, is_selected);
     grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "+ begin a round");
 }
 

@@ -1,3 +1,5 @@
+/* Letters of blocks. The font has the digits and what the verdicts are spelled with; two shapes
+ * differ in more than one block each, so that none is misread from a metre. */
 #include "senbetsu/ui/big.h"
 #include <stddef.h>
 #include <string.h>
@@ -61,12 +63,4 @@ void big_draw(struct grid *grid, int row, int column, int scale, enum style styl
         for (int i = 0; shape != NULL && i < BIG_ROWS * scale; i++)
             draw_row(grid, row + i, column, scale, style, shape->rows[i / scale]);
     }
-}
-
-bool big_has(const char *text)
-{
-    for (; *text != '\0'; text++)
-        if (shape_of(*text) == NULL)
-            return false;
-    return true;
 }

@@ -1,3 +1,5 @@
+/* Counters of a tally. They grow to twice the size where the screen is high enough and every number
+ * still fits, all or none, so that they can be compared at a glance. */
 #include "senbetsu/ui/counter.h"
 #include "senbetsu/base/number.h"
 

@@ -132,13 +132,6 @@ static bool is_typed_in_digits(const struct field_spec *spec)
     return spec->kind == FIELD_NUMBER || spec->kind == FIELD_FIGURES;
 }
 
-/* A keypad has the point where others have the comma. */
-static uint32_t as_figure(const struct field_spec *spec, uint32_t code)
-{
-    bool point = spec->kind == FIELD_FIGURES && strchr(spec->others, '.') != NULL;
-    return point && code == ',' ? '.' : code;
-}
-
 static bool can_be_typed(const struct field_spec *spec, uint32_t code)
 {
     if (!is_typed_in_digits(spec) || (code >= '0' && code <= '9'))
@@ -160,7 +153,9 @@ static void type(struct form *form, uint32_t code)
 {
     struct field *field = &form->fields[form->current];
     const struct field_spec *spec = &form->specs[form->current];
-    code = as_figure(spec, code);
+    /* Some keypads have a comma where others have the point. */
+    if (code == ',' && spec->kind == FIELD_FIGURES && strchr(spec->others, '.') != NULL)
+        code = '.';
     if (field->choices != NULL) {
         choose(form, field, code);
     } else if (!can_be_typed(spec, code)) {

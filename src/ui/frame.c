@@ -14,13 +14,6 @@ static void draw_title(struct grid *grid, const struct frame *frame)
     grid_rule(grid, 1, 0, grid->columns);
 }
 
-/* The sentence on as many rows as there are; what is too long for them ends in "…". */
-static void draw_message(struct grid *grid, int row, const struct frame *frame)
-{
-    enum style style = frame->alert ? STYLE_ALERT : STYLE_STRONG;
-    grid_wrap(grid, row, CURSOR_COLUMN, MESSAGE_ROWS, style, frame->message);
-}
-
 struct body frame_draw(struct grid *grid, const struct frame *frame)
 {
     grid_clear(grid);
@@ -28,7 +21,8 @@ struct body frame_draw(struct grid *grid, const struct frame *frame)
     int message_row = grid->rows - FOOTER_ROWS - MESSAGE_ROWS;
     grid_rule(grid, message_row - 1, 0, grid->columns);
     if (frame->message != NULL)
-        draw_message(grid, message_row, frame);
+        grid_wrap(grid, message_row, CURSOR_COLUMN, MESSAGE_ROWS,
+                  frame->alert ? STYLE_ALERT : STYLE_STRONG, frame->message);
     if (frame->keys != NULL)
         keys_footer(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, frame->keys);
     return (struct body){.top = 2, .rows = message_row - 1 - 2};

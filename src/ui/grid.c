@@ -1,3 +1,6 @@
+/* Cells. Text comes in as UTF-8 and is measured in columns, for a wide character takes two cells
+ * and a combining mark none; whatever would draw outside is cut here, so that no screen has to ask.
+ */
 #include "senbetsu/ui/grid.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/utf8.h"
@@ -182,15 +185,6 @@ void grid_fill(struct grid *grid, struct area area, enum style style)
     for (int row = area.row; row < area.row + area.rows; row++)
         for (int column = area.column; column < area.column + area.columns; column++)
             put_character(grid, row, column, style, " ", 1);
-}
-
-void grid_restyle(struct grid *grid, int row, int column, int columns, enum style style)
-{
-    for (int i = 0; i < columns; i++) {
-        struct cell *cell = cell_at(grid, row, column + i);
-        if (cell != NULL)
-            cell->style = style;
-    }
 }
 
 static void add_row(const struct grid *grid, int row, struct text *out)

@@ -59,6 +59,14 @@ int rows_next(struct rows *rows)
     return row >= 0 && row < rows->visible ? rows->top + row : -1;
 }
 
+int rows_begin(struct rows *rows, struct grid *grid, bool selected)
+{
+    int row = rows_next(rows);
+    if (selected)
+        frame_cursor(grid, row);
+    return row;
+}
+
 /* Lets every item draw out of sight, to see where the selected one begins and ends. */
 static void measure(const struct list *list, struct grid *grid, draw_item *draw, const void *model,
                     int *ret_first, int *ret_last, int *ret_all)

@@ -1,5 +1,8 @@
+/* The terminal: ncurses behind five calls, so that nothing above knows it. The grid is compared
+ * with what was shown last by ncurses itself; this file says how meanings look, which byte
+ * sequences are which keys, and how a process gives the terminal back when it is stopped, hung up
+ * or killed. */
 #include "senbetsu/ui/term.h"
-#include "senbetsu/ui/glyphs.h"
 
 /* The wide-character calls; ncurses' own switch for them asks for an older POSIX. */
 #define NCURSES_WIDECHAR 1
@@ -99,6 +102,28 @@ static const struct {
     {KEY_A3, KEY_PAGE_UP},        {KEY_NPAGE, KEY_PAGE_DOWN}, {KEY_C3, KEY_PAGE_DOWN},
     {KEY_DC, KEY_REMOVE},         {KEY_RESIZE, KEY_RESIZED},
 };
+
+/* On a terminal that is not UTF-8 each glyph of ours has one ASCII character. */
+static const struct {
+    const char *glyph;
+    char ascii;
+} stand_ins[] = {
+    {"█", '#'}, {"▒", '='}, {"▀", '#'}, {"▄", '#'},  {"─", '-'},  {"│", '|'}, {"┼", '+'},
+    {"·", '.'}, {"…", '~'}, {"–", '-'}, {"—", '-'},  {"−", '-'},  {"×", 'x'}, {"▸", '>'},
+    {"◂", '<'}, {"▲", '^'}, {"▼", 'v'}, {"←", '<'},  {"→", '>'},  {"↑", '^'}, {"↓", 'v'},
+    {"≥", '>'}, {"“", '"'}, {"”", '"'}, {"‘", '\''}, {"’", '\''}, {"•", '*'}, {"✓", 'x'},
+    {"├", '|'}, {"┤", '|'}, {"○", 'o'}, {"●", '#'},
+};
+
+char glyph_ascii(const char *glyph)
+{
+    if (glyph[0] >= ' ' && glyph[0] <= '~' && glyph[1] == '\0')
+        return glyph[0];
+    for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++)
+        if (strcmp(stand_ins[i].glyph, glyph) == 0)
+            return stand_ins[i].ascii;
+    return '?';
+}
 
 static struct {
     SCREEN *screen; /* NULL = the terminal is not ours */

@@ -55,8 +55,6 @@ const char *round_about(const struct round_summary *summary, char ret_text[ROUND
 void app_open_lots(struct app *app, const char *spawning);
 /* The rounds of one lot. */
 void app_open_lot(struct app *app, int64_t lot_id);
-/* All that happened to a lot. */
-void app_open_lot_history(struct app *app, int64_t lot_id);
 
 /* The sheet of a bowl, at a certain fish and aspect where `at` is not NULL. */
 void app_open_sheet(struct app *app, int64_t bowl_id, const struct place *at);

@@ -3,7 +3,6 @@
 #define SENBETSU_UI_BIG_H
 
 #include "senbetsu/ui/grid.h"
-#include <stdbool.h>
 
 enum { BIG_ROWS = 5, BIG_COLUMNS = 6, BIG_GAP = 1 };
 
@@ -14,8 +13,5 @@ int big_width(const char *text, int scale);
  * what the font does not have is left blank. */
 void big_draw(struct grid *grid, int row, int column, int scale, enum style style,
               const char *text);
-
-/* Is there a shape for every character? */
-bool big_has(const char *text);
 
 #endif

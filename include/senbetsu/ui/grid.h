@@ -56,9 +56,6 @@ void grid_rule(struct grid *grid, int row, int column, int columns);
 /* Blanks in one style. */
 void grid_fill(struct grid *grid, struct area area, enum style style);
 
-/* Restyles cells without touching their text. */
-void grid_restyle(struct grid *grid, int row, int column, int columns, enum style style);
-
 /* The whole grid as lines, trailing blanks removed: what tests compare. */
 void grid_text(const struct grid *grid, struct text *out);
 

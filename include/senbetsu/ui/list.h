@@ -33,6 +33,9 @@ struct rows {
 /* The screen row, or -1 where it is out of sight: the grid draws nothing there. */
 int rows_next(struct rows *rows);
 
+/* The same for an item's first row: the cursor stands before it where the item is selected. */
+int rows_begin(struct rows *rows, struct grid *grid, bool selected);
+
 /* Draws one item on as many rows as it takes. */
 typedef void draw_item(struct grid *grid, struct rows *rows, const void *model, int item,
                        bool selected);

@@ -23,4 +23,8 @@ struct key term_read(int timeout_ms);
 
 void term_alert(void);
 
+/* One ASCII character for a cell's glyph: '#' for a block, '-' for a line, … and '?' for whatever
+ * has no stand-in. For terminals that show nothing but ASCII. */
+char glyph_ascii(const char *glyph);
+
 #endif

@@ -61,9 +61,7 @@ static void test_outside_draws_nothing(void **state)
     grid_put(&grid, 3, 0, -1, STYLE_PLAIN, "below");
     grid_put(&grid, 0, 10, -1, STYLE_PLAIN, "right");
     grid_put(&grid, 1, -2, -1, STYLE_PLAIN, "left");
-    grid_restyle(&grid, 0, 8, 5, STYLE_CURSOR);
     assert_grid("\nft\n\n");
-    assert_int_equal(style_at(0, 9), STYLE_CURSOR);
 }
 
 static void test_wide_characters_take_two_columns(void **state)
