@@ -16,6 +16,8 @@ static bool find(struct ledger *ledger, int64_t bowl_id, int number, int64_t *re
     return query_single(&query, ret_id, err);
 }
 
+/* The fish is looked for a second time inside the transaction: another program may have added it
+ * since. */
 static bool find_or_add(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                         struct err *err)
 {
@@ -119,6 +121,8 @@ bool fish_of_round(struct ledger *ledger, int64_t round_id, const struct standar
     return load(ledger, SQL_FISH_OF_ROUND, round_id, standard, ret, ret_count, err);
 }
 
+/* The tag that counts is the last one the fish was given and that was not undone (statements.def).
+ */
 bool tag_bearer(struct ledger *ledger, int64_t round_id, const char *tag, int *ret_bowl,
                 int *ret_number, struct err *err)
 {

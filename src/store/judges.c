@@ -11,6 +11,7 @@ static bool find(struct ledger *ledger, const char *name, int64_t *ret_id, struc
     return query_single(&query, ret_id, err);
 }
 
+/* Again inside the transaction: another program may have added the judge since. */
 static bool find_or_add(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err)
 {
     if (!find(ledger, name, ret_id, err))

@@ -218,6 +218,7 @@ static bool last_of(struct ledger *ledger, int64_t lot_id, int64_t *ret_id, stru
     return id != 0 || err_set(err, ERR_ABSENT, "There is nothing left to undo for this lot.");
 }
 
+/* All events of one batch carry its instant, which no other batch of the station has. */
 static bool list_together(struct ledger *ledger, int64_t id, int64_t **ret, size_t *ret_count,
                           struct err *err)
 {

@@ -6,6 +6,8 @@
 
 enum { NO_PLACES = -1, NO_SCORE = -1 };
 
+/* The counters by verdict tell whether all fish of the round were decided, without reading the
+ * decisions (SQL_ROUNDS_JUDGED). */
 static bool add_pass(struct ledger *ledger, int64_t id, const struct pass *pass,
                      const struct pass_decision *decisions, size_t count, struct err *err)
 {

@@ -111,6 +111,7 @@ struct query query_with(struct ledger *ledger, enum sql sql, int64_t number)
     return query;
 }
 
+/* The first failure is the cause; whatever fails after it only follows from it. */
 static void keep_first_failure(struct query *query, int code)
 {
     if (query->code == SQLITE_OK)
@@ -224,6 +225,8 @@ int row_word(struct query *query, const struct term *terms, int count)
     return index < 0 ? 0 : index;
 }
 
+/* The statement is reset even after a failure, and its bindings go: they may point to memory that
+ * is about to be freed. */
 bool query_end(struct query *query, struct err *err)
 {
     int code = query->code;

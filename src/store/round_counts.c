@@ -100,6 +100,8 @@ static bool read_days(struct ledger *ledger, int64_t round_id, struct tally_tota
     return query_end(&query, err);
 }
 
+/* Only a round with something tallied is settled: without a key there is nothing to take from the
+ * number of the lot. */
 bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
                   struct err *err)
 {
@@ -171,6 +173,8 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
     return true;
 }
 
+/* What is said is compared with what is known by statements and tally together: saying again what
+ * was tallied adds nothing. */
 static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                    int64_t judge, enum saved *ret_saved, struct err *err)
 {
@@ -306,6 +310,7 @@ static bool add_fate(struct ledger *ledger, int64_t round_id, int64_t revision, 
     return query_run(&query, err);
 }
 
+/* One row for each fate whose number changes, all of one revision. */
 static bool record_fates(struct ledger *ledger, int64_t round_id, const struct fates *said,
                          int64_t judge, enum saved *ret_saved, struct err *err)
 {

@@ -139,6 +139,8 @@ static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, enum
     return query_run(&query, err);
 }
 
+/* A lot has at most one round a stage, so that beginning one twice, from two windows or two
+ * imports, finds it the second time. */
 static bool find_or_begin(struct ledger *ledger, const char *spawnings, const char *code,
                           enum stage stage, enum manner manner, struct round *ret, bool *ret_new,
                           struct err *err)
@@ -176,6 +178,7 @@ bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, e
     return round_begin_as(ledger, spawning, lot, stage, MANNER_JUDGE, ret, &is_new, err);
 }
 
+/* Columns as SQL_ROUND_CHANGE has them; 'not said' is NULL in the ledger. */
 static bool store(struct ledger *ledger, const struct round *round, struct err *err)
 {
     struct query query = query_begin(ledger, SQL_ROUND_CHANGE);
@@ -189,6 +192,8 @@ static bool store(struct ledger *ledger, const struct round *round, struct err *
     return query_run(&query, err);
 }
 
+/* Another standard means other weights and floors: the verdicts cached with the round's fish are
+ * worked out again in the same transaction, so that nobody reads one by the old standard. */
 static bool save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
     struct round known = {.id = 0};
@@ -282,6 +287,8 @@ static bool summarise_counts(struct ledger *ledger, struct round_summary *summar
     return true;
 }
 
+/* Fish judged one by one come from the counters in the rows of round and bowls, which triggers
+ * keep; days are local, by the clock the ledger was opened with. */
 static bool summarise(struct ledger *ledger, const struct round *round, struct round_summary *ret,
                       struct err *err)
 {
@@ -397,6 +404,7 @@ static bool add_bowl(struct ledger *ledger, int64_t round_id, int number, int ex
     return query_run(&query, err);
 }
 
+/* Where a bowl is counted again the old number is kept in the audit log. */
 static bool expect_fish(struct ledger *ledger, const struct bowl *bowl, int expected,
                         struct err *err)
 {

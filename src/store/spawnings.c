@@ -69,6 +69,8 @@ static bool store(struct ledger *ledger, enum sql sql, const struct spawning *sp
     return fine;
 }
 
+/* A new spawning and the lot it begins as are written together: no spawning is ever without a lot.
+ */
 static bool save(struct ledger *ledger, const struct spawning *said, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err)
 {

@@ -156,6 +156,9 @@ static bool add_items(struct ledger *ledger, int64_t version, const struct stand
     return added;
 }
 
+/* Saving what is already the latest version adds nothing, so that importing a file twice makes one
+ * version. A new version changes the verdicts of every round judged by its name, in the same
+ * transaction. */
 static bool save(struct ledger *ledger, const struct standard *standard, enum origin origin,
                  struct standard_version *ret, enum saved *ret_saved, struct err *err)
 {

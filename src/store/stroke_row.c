@@ -57,6 +57,7 @@ static const struct item_codes *codes_of(struct ledger *ledger, int64_t standard
     return &ledger->codes[ledger->code_count++];
 }
 
+/* Marks as the table stroke has them (migrations/0001_ledger.sql). */
 static char mark_of(const struct entry *entry)
 {
     if (entry->kind == ENTRY_FAULT)
@@ -101,6 +102,8 @@ static bool put_marks(struct ledger *ledger, const struct stroke *stroke,
     return true;
 }
 
+/* Scores and faults may be many; of any other kind the last entry of a stroke is kept. NULL in a
+ * column says nothing; what is taken away is said by an empty text or 0. */
 bool stroke_row_bind(struct query *query, const struct stroke *stroke, struct stroke_texts *texts,
                      struct err *err)
 {

@@ -107,6 +107,8 @@ bool tally_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const st
     return true;
 }
 
+/* A scoop is never changed: measuring again adds another, and earlier keys keep the size they were
+ * pressed with. */
 static bool add_scoop(struct ledger *ledger, int64_t round_id, int64_t judge,
                       const struct scoop *scoop, int64_t *ret_id, struct err *err)
 {
@@ -170,6 +172,7 @@ bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **re
     return list_lines(ledger, round_id, INT64_MIN, INT64_MAX, ret, ret_count, err);
 }
 
+/* A day is local: from midnight to midnight by the clock the ledger was opened with. */
 bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day,
                         struct tally_line **ret, size_t *ret_count, struct err *err)
 {
@@ -177,6 +180,7 @@ bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day
     return list_lines(ledger, round_id, begin, begin + DAY_MS, ret, ret_count, err);
 }
 
+/* A mark counts for the fish of its scoop, else for one. */
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                    struct tally_pace *ret, struct err *err)
 {
