@@ -70,7 +70,7 @@ static void add_row(struct page *page, const struct fish_row *fish)
     snprintf(lead, sizeof lead, "%6d   " BOX "   ", fish->number);
     cull_describe(&page->line, fish);
     if (page->line.length == 0)
-        page_add(page, "", lead);
+        page_add(page, lead, "");
     page_line(page, lead);
 }
 

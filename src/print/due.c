@@ -36,14 +36,14 @@ static void add_due(struct page *page, const struct due *due)
     page_item(page, "    ", "%susually %s to %s (age %s)", due->late ? "LATE, " : "", due->from,
               due->to, evidence_terms[due->evidence].gloss);
     if (due->fish == NOT_COUNTED)
-        text_add(&page->line, "nobody has counted the fish");
+        text_add(&page->line, "the fish have not been counted");
     else
         text_addf(&page->line, "%" PRId64 " %s", due->fish,
-                  due->fry ? "fry hatched" : "fish by the book");
+                  due->fry ? "fry hatched" : "fish recorded");
     if (hours(due, time))
         text_addf(&page->line, ", about %s hours at your own %d fish an hour", time, due->pace);
     else if (due->pace == 0)
-        text_add(&page->line, "; your pace at this cull has not been measured yet");
+        text_add(&page->line, "; your own pace at this cull is not known yet");
     page_line(page, "    ");
 }
 

@@ -207,16 +207,6 @@ void page_item(struct page *page, const char *lead, const char *format, ...)
     free(text);
 }
 
-void page_addf(struct page *page, const char *format, ...)
-{
-    va_list arguments;
-    va_start(arguments, format);
-    char *text = formatted(format, arguments);
-    va_end(arguments);
-    page_add(page, "", text);
-    free(text);
-}
-
 void page_line(struct page *page, const char *lead)
 {
     if (page->line.length > 0)

@@ -8,7 +8,6 @@
 #include "senbetsu/base/csv.h"
 #include "senbetsu/stats/proportion.h"
 
-#include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -27,21 +26,16 @@ void pass_csv(const struct fish_row *rows, size_t count, struct text *out)
     }
 }
 
-static int by_place(const struct fish_row *a, const struct fish_row *b)
-{
-    return a->bowl != b->bowl ? a->bowl - b->bowl : a->number - b->number;
-}
-
-/* Best first, those without a rank last. */
+/* Best first, those without a rank last; by bowl and number where the rank is the same. */
 static int by_rank(const void *left, const void *right)
 {
     const struct fish_row *a = ((const struct fish_ref *)left)->row;
     const struct fish_row *b = ((const struct fish_ref *)right)->row;
-    if (a->rank == b->rank)
-        return by_place(a, b);
-    if (a->rank == 0 || b->rank == 0)
+    if (a->rank != b->rank && (a->rank == 0 || b->rank == 0))
         return a->rank == 0 ? 1 : -1;
-    return a->rank - b->rank;
+    if (a->rank != b->rank)
+        return a->rank - b->rank;
+    return a->bowl != b->bowl ? a->bowl - b->bowl : a->number - b->number;
 }
 
 static int by_reason(const void *left, const void *right)
@@ -51,8 +45,8 @@ static int by_reason(const void *left, const void *right)
     return strcmp(a->reason_label, b->reason_label);
 }
 
-/* The line stands under the last fish in order of rank that its score keeps: a fish kept by hand
- * may stand below. 0 = none is. */
+/* Where the cut line stands: under the last fish in order of rank that its score keeps; a fish kept
+ * by hand may stand below. 0 = on top, for none is. */
 static size_t cut_position(const struct fish_ref *order, size_t count)
 {
     static const char by_hand[] = "by hand";

@@ -193,7 +193,9 @@ void rates_print(enum rates_by by, const struct rate_row *rows, size_t count,
     page_start(&page, setup, "Keep rates by %s", rates_by_terms[by].word);
     page_heading(&page, "%s", rates_columns);
     if (count == 0)
-        page_addf(&page, "No round has both numbers yet: how many went in and how many were kept.");
+        page_addf(
+            &page,
+            "No keep rate yet: no round has both numbers, the fish that went in and those kept.");
     for (const struct rate_row *row = rows; row < rows + count; row++) {
         if (row == rows || !same_key(row - 1, row)) {
             bool in_spawning = by == BY_LOT && strcmp(row->key, row->spawnings) != 0;

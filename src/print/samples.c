@@ -11,89 +11,63 @@
 
 #include <inttypes.h>
 #include <math.h>
-#include <stdio.h>
-#include <string.h>
 
-static int64_t fish_counted(const struct count_result *result)
+/* All samples as one. */
+static struct sample sum_samples(const struct count_result *result)
 {
-    int64_t fish = 0;
-    for (int i = 0; i < result->sample_count; i++)
-        fish += result->samples[i].fish;
-    return fish;
-}
-
-static double sum_measured(const struct count_result *result)
-{
-    double measure = 0;
-    for (int i = 0; i < result->sample_count; i++)
-        measure += result->samples[i].measure;
-    return measure;
-}
-
-/* What one fish weighs or displaces; infinite where there is none. */
-static double mean_measure(const struct count_result *result)
-{
-    return sum_measured(result) / (double)fish_counted(result);
-}
-
-/* A column that is there only where it was asked for. */
-struct asked {
-    const char *name;
-    bool asked, known;
-    double value;
-};
-
-enum { ASKED = 3 };
-
-static void find_asked(const struct count_result *result, struct asked ret[ASKED])
-{
-    int64_t more = counting_more_samples(&result->counting, result->within);
-    int64_t fish = fish_counted(result);
-    double weight = mean_measure(result);
-    const struct asked all[ASKED] = {
-        {"more_samples", result->within > 0, more >= 0, (double)more},
-        {"condition_factor", result->length_mm > 0, fish > 0,
-         condition_factor(weight, result->length_mm)},
-        {"growth_per_day", result->days > 0, fish > 0,
-         growth_per_day(result->before, weight, (double)result->days)},
-    };
-    memcpy(ret, all, sizeof all);
+    struct sample sum = {0};
+    for (int i = 0; i < result->sample_count; i++) {
+        sum.fish += result->samples[i].fish;
+        sum.measure += result->samples[i].measure;
+    }
+    return sum;
 }
 
 void count_result_csv(const struct count_result *result, struct text *out)
 {
     const struct counting *counting = &result->counting;
-    struct asked asked[ASKED];
-    find_asked(result, asked);
+    struct sample sum = sum_samples(result);
+    double weight = sum.measure / (double)sum.fish;
+    int64_t more = counting_more_samples(counting, result->within);
+    const struct { /* a column that is there only where it was asked for */
+        const char *name;
+        bool asked, known;
+        double value;
+    } asked[] = {
+        {"more_samples", result->within > 0, more >= 0, (double)more},
+        {"condition_factor", result->length_mm > 0, sum.fish > 0,
+         condition_factor(weight, result->length_mm)},
+        {"growth_per_day", result->days > 0, sum.fish > 0,
+         growth_per_day(result->before, weight, (double)result->days)},
+    };
     text_add(out, "number,low,high,cv");
-    for (int i = 0; i < ASKED; i++)
+    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
         if (asked[i].asked)
             text_addf(out, ",%s", asked[i].name);
     text_addf(out, "\n%.0f", round(counting->number));
     csv_add_real(out, counting->has_interval, counting->low);
     csv_add_real(out, counting->has_interval, counting->high);
     csv_add_real(out, counting->has_interval, counting->cv);
-    for (int i = 0; i < ASKED; i++)
+    for (size_t i = 0; i < sizeof asked / sizeof *asked; i++)
         if (asked[i].asked)
             csv_add_real(out, asked[i].known, asked[i].value);
     csv_end_row(out);
 }
 
-static void add_samples(const struct count_result *result, struct text *out)
+static void add_samples(const struct count_result *result, struct sample sum, struct text *out)
 {
     const char *measure = result->method == METHOD_WEIGHED ? "weigh" : "displace";
-    int64_t fish = fish_counted(result);
     int samples = result->sample_count;
-    text_addf(out, "  %" PRId64 " fish in ", fish);
+    text_addf(out, "  %" PRId64 " fish in ", sum.fish);
     if (result->method == METHOD_SCOOPED) {
         text_addf(out, "the %d of %.0f scoops that were counted, %.4g to a scoop\n", samples,
-                  result->total, (double)fish / samples);
+                  result->total, (double)sum.fish / samples);
         return;
     }
     text_addf(out, "%d sample%s %s %.10g, all fish %.10g\n", samples, samples == 1 ? "" : "s",
-              measure, sum_measured(result), result->total);
-    if (fish > 0)
-        text_addf(out, "  1000 fish %s %.7g\n", measure, 1000 * mean_measure(result));
+              measure, sum.measure, result->total);
+    if (sum.fish > 0)
+        text_addf(out, "  1000 fish %s %.7g\n", measure, 1000 * (sum.measure / (double)sum.fish));
 }
 
 /* How sure the number is, and what it takes to be as sure as was asked for. */
@@ -126,18 +100,18 @@ static void add_precision(const struct count_result *result, struct text *out)
 
 void count_result_print(const struct count_result *result, struct text *out)
 {
-    double weight = mean_measure(result);
-    bool any = fish_counted(result) > 0;
+    struct sample sum = sum_samples(result);
+    double weight = sum.measure / (double)sum.fish; /* infinite where there is no fish */
     text_addf(out, "%.0f fish, %s\n", round(result->counting.number),
               method_terms[result->method].word);
-    add_samples(result, out);
+    add_samples(result, sum, out);
     add_precision(result, out);
-    if (any && result->length_mm > 0)
+    if (sum.fish > 0 && result->length_mm > 0)
         text_addf(out, "  at %g g and %g mm: size class %d (bu), condition factor %.3f\n",
                   round(1000 * weight) / 1000, result->length_mm,
                   size_class_bu((int)ceil(result->length_mm)),
                   condition_factor(weight, result->length_mm));
-    if (any && result->days > 0)
+    if (sum.fish > 0 && result->days > 0)
         text_addf(out, "  growth %.2f %% a day over %" PRId64 " day%s\n",
                   growth_per_day(result->before, weight, (double)result->days), result->days,
                   result->days == 1 ? "" : "s");

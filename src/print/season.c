@@ -150,8 +150,7 @@ static void add_parents(struct page *page, const struct season_parents *parents)
     page_addf(page, "    inbreeding grows by %.1f %% in a generation (rule of thumb: at most 1 %%)",
               100 * inbreeding_per_generation(parents->effective));
     if (parents->effective_by_fish > 0)
-        page_addf(page,
-                  "    by what each spawning kept last: %.1f parents, %.1f %% in a generation",
+        page_addf(page, "    weighted by the fish kept: %.1f parents, %.1f %% in a generation",
                   parents->effective_by_fish,
                   100 * inbreeding_per_generation(parents->effective_by_fish));
     if (parents->left_out > 0)
@@ -176,7 +175,7 @@ static void add_season(struct page *page, const struct season_book *book)
         page_line(page, "  rejects: ");
     text_clear(&page->line);
     if (book->season_row_count == 0)
-        page_addf(page, "  no round has both numbers yet");
+        page_addf(page, "  no keep rate yet: no round has both numbers");
 }
 
 void season_book_print(const struct season_book *book, struct page_setup setup, struct text *out)

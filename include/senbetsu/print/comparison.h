@@ -1,4 +1,5 @@
-/* Two pairs of parents side by side, as CSV and in words: docs/compare.md. */
+/* Two pairs of parents side by side, for the choice between them: as CSV, and on paper with each
+ * test told in a sentence (docs/compare.md). */
 #ifndef SENBETSU_PRINT_COMPARISON_H
 #define SENBETSU_PRINT_COMPARISON_H
 

@@ -1,4 +1,5 @@
-/* What happened to a lot, in a line. */
+/* Numbers of fish, names of lots, fates of rejects and first looks in words: the same wherever they
+ * are printed, listed or shown. All but the last two are added to what `out` has already. */
 #ifndef SENBETSU_PRINT_COUNTS_H
 #define SENBETSU_PRINT_COUNTS_H
 

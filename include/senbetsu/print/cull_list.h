@@ -1,5 +1,5 @@
-/* The cautions at the foot of every printed list: humane killing, disposal, release, disease,
- * worker safety. They name the guidance, give no doses, and defer to local law and a vet. */
+/* The evening's list of fish to take out and to look at again, as CSV and on paper with boxes to
+ * tick. Its pieces are public so that each can be tested. */
 #ifndef SENBETSU_PRINT_CULL_LIST_H
 #define SENBETSU_PRINT_CULL_LIST_H
 
@@ -9,7 +9,9 @@
 
 #include <stddef.h>
 
-/* One caution a paragraph, plain ASCII, unwrapped; NULL ends the list. */
+/* The cautions at the foot of every list: humane killing, disposal, release, disease, the worker's
+ * own safety. They name the guidance, give no doses, and defer to local law and a vet. One a
+ * paragraph, plain ASCII, unwrapped; NULL ends the list. */
 extern const char *const cautions[];
 
 /* Rows in another order, without copying them. */

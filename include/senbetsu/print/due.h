@@ -1,4 +1,4 @@
-/* The culls that come next, as CSV and on paper. */
+/* The culls that come next, for planning the weeks ahead: as CSV and on paper. */
 #ifndef SENBETSU_PRINT_DUE_H
 #define SENBETSU_PRINT_DUE_H
 

@@ -1,4 +1,5 @@
-/* What the parent model found, as CSV and for a breeder (docs/pairs.md). */
+/* What the parent model found: for a breeder as keep rates, in CSV as the model has it, on the
+ * logit scale (docs/pairs.md). */
 #ifndef SENBETSU_PRINT_EFFECTS_H
 #define SENBETSU_PRINT_EFFECTS_H
 

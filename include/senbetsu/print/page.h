@@ -61,7 +61,7 @@ void page_add(struct page *page, const char *lead, const char *text);
 
 /* The same with a format, with a lead or without. */
 void page_item(struct page *page, const char *lead, const char *format, ...) PAGE_FORMAT(3, 4);
-void page_addf(struct page *page, const char *format, ...) PAGE_FORMAT(2, 3);
+#define page_addf(page, ...) page_item(page, "", __VA_ARGS__)
 
 /* The same with what has been gathered in `page->line`, which is empty afterwards. No entry where
  * nothing was gathered. */

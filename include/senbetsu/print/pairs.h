@@ -1,4 +1,5 @@
-/* Pairs over the seasons, and crosses that were not tried yet: docs/pairs.md. */
+/* Pairs over the seasons, and crosses that were not tried yet, for choosing what to set: as CSV and
+ * as a chart on paper. The screen of pairs draws on the same scale (docs/pairs.md). */
 #ifndef SENBETSU_PRINT_PAIRS_H
 #define SENBETSU_PRINT_PAIRS_H
 

@@ -1,4 +1,4 @@
-/* The result of a pass. */
+/* The result of a pass, tried or recorded: as CSV, and on paper by rank with the cut line. */
 #ifndef SENBETSU_PRINT_PASS_H
 #define SENBETSU_PRINT_PASS_H
 

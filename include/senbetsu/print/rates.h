@@ -1,4 +1,5 @@
-/* Keep rates as CSV and as a table with bars. */
+/* Keep rates as CSV and as a table with bars; the season book is made of the same rows, and screens
+ * use the same words (docs/rates.md). */
 #ifndef SENBETSU_PRINT_RATES_H
 #define SENBETSU_PRINT_RATES_H
 

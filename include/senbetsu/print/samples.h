@@ -1,4 +1,4 @@
-/* What a count by samples has found. */
+/* What a count by samples has found, as CSV and in words below the command or the form. */
 #ifndef SENBETSU_PRINT_SAMPLES_H
 #define SENBETSU_PRINT_SAMPLES_H
 

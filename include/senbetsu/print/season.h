@@ -1,4 +1,5 @@
-/* The season on paper: every spawning with its parents and its fish from eggs to kept tosai. */
+/* The season book: every spawning with its parents and its fish from eggs to kept tosai, on paper;
+ * in CSV the season's keep rates. */
 #ifndef SENBETSU_PRINT_SEASON_H
 #define SENBETSU_PRINT_SEASON_H
 

@@ -189,7 +189,9 @@ static void numbers_that_are_not_known_are_empty(void **state)
     csv_add_real(&out, false, 7);
     csv_add_real(&out, true, 0);
     csv_add_real(&out, true, 1.0825088224469e-05);
-    assert_string_equal(out.data, "1,-0.6666666667,,0,1.082508822e-05");
+    csv_add_known(&out, true, -3);
+    csv_add_known(&out, false, 7);
+    assert_string_equal(out.data, "1,-0.6666666667,,0,1.082508822e-05,-3,");
     text_done(&out);
 }
 

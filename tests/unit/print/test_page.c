@@ -180,6 +180,35 @@ static void takes_control_characters_for_spaces(void **state)
     assert_page(&page, "\n" RULE "a b c d [1m\uFFFD\n");
 }
 
+static void gathers_an_entry_piece_by_piece(void **state)
+{
+    (void)state;
+    struct page page;
+    page_start(&page, small(0), "Bowls of %d", 2026);
+    page_line(&page, "nothing: ");
+    text_add(&page.line, "12 ");
+    page_item(&page, "one: ", "%d of %d", 1, 2);
+    text_add(&page.line, "counted");
+    page_line(&page, "all: ");
+    page_line(&page, "all: ");
+    assert_page(&page, "Bowls of 2026\n" RULE "one: 1 of 2\nall: 12 counted\n");
+}
+
+static void a_section_begins_with_a_rule_and_continues_nothing(void **state)
+{
+    (void)state;
+    struct page page;
+    page_start(&page, small(6), "Bowls");
+    page_part(&page, "Part %d", 1);
+    page_addf(&page, "a");
+    page_section(&page, "Bowl %d", 7);
+    page_addf(&page, "b");
+    page_addf(&page, "c");
+    assert_page(&page, "Bowls                        page 1 of 2\n" RULE "Part 1\na\n"
+                       "\fBowls                        page 2 of 2\n" RULE
+                       "── Bowl 7 ──────────────────────────────\nb\nc\n");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -195,6 +224,8 @@ int main(void)
         cmocka_unit_test(wraps_a_long_heading_beside_the_page_number),
         cmocka_unit_test(writes_plain_ascii_when_asked),
         cmocka_unit_test(takes_control_characters_for_spaces),
+        cmocka_unit_test(gathers_an_entry_piece_by_piece),
+        cmocka_unit_test(a_section_begins_with_a_rule_and_continues_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
