@@ -1,4 +1,6 @@
-/* The table of commands, what a command line must fit, and dispatch. */
+/* The table of commands, what a command line must fit, and dispatch. A command line is checked in
+ * full before the ledger is opened, so a mistyped option never waits for a disk nor makes a file.
+ */
 #include "senbetsu/cli/commands.h"
 #include "private.h"
 #include "senbetsu/screens/start.h"

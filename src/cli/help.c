@@ -1,4 +1,5 @@
-/* Usage lines and help, derived from the tables of commands and options. */
+/* Usage lines and help, derived from the tables of commands and options, so that an option that a
+ * command takes is in its help without another word. */
 #include "private.h"
 
 #include <string.h>

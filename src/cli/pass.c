@@ -1,4 +1,6 @@
-/* `pass`: applies a standard to a round, records the result and prints it. */
+/* `pass`: applies a standard to a round, records the result and prints it. The rows are for people
+ * in order of rank; CSV keeps the order of bowl and number, so that two passes can be compared line
+ * by line. Nothing is printed before the result is on disk. */
 #include "senbetsu/print/pass.h"
 #include "private.h"
 #include "senbetsu/base/alloc.h"

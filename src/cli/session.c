@@ -1,4 +1,6 @@
-/* One run of the program: where its ledger is, who is at work, where what it says goes. */
+/* One run of the program: where its ledger is, who is at work, where what it says goes. Commands
+ * write into a text, which is delivered only when they have succeeded: a pipe or a file never gets
+ * half a report. */
 #include "private.h"
 #include "senbetsu/exchange/exchange.h"
 #include "senbetsu/host/file.h"

@@ -1,4 +1,6 @@
-/* `check`, `backup` and `restore`: the care of the ledger file. */
+/* `check`, `backup` and `restore`: the care of the ledger file. Backup and restore copy through
+ * SQLite and look the copy over before it counts; restore opens no ledger, for the one in place may
+ * be the damaged one. */
 #include "private.h"
 #include "senbetsu/host/file.h"
 #include "senbetsu/host/machine.h"

@@ -1,5 +1,5 @@
-/* Counting by samples in a form: the number stands below while the samples are typed, and can be
- * stated of a round. */
+/* Counting by samples (docs/counting.md) in a form: the number stands below while the samples are
+ * typed, and can be stated of a round. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"

@@ -1,4 +1,5 @@
-/* Choosing a cross by its dam and its sire. */
+/* Choosing a cross by its dam and its sire. Only crosses that the table of pairs has can be chosen,
+ * so the sires that are offered follow the dam; a group of males is no cross. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/screens/screens.h"
 

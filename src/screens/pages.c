@@ -1,4 +1,6 @@
-/* Printed pages, read on screen before they go to a file or to paper. */
+/* Printed pages, read on screen before they go to a file or to paper. What the pages say is made by
+ * the caller's function, which is called again when ASCII is chosen: what is seen is what is saved
+ * or printed, byte for byte. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/host/output.h"

@@ -1,5 +1,6 @@
 /* The spawnings of one pair, season by season, with what each kept. The pair and all that is known
- * of its spawnings belong to the screen below, which stays as it is while this one is open. */
+ * of its spawnings belong to the screen below, which stays as it is while this one is open. Nothing
+ * is read here, for the model that the rates are set against was fitted to that very reading. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/print/rates.h"
 #include "senbetsu/screens/screens.h"

@@ -1,6 +1,7 @@
 /* A season from its eggs to the fish kept: its spawnings, the lots mixed from them, and all
  * together, each with its culls and how sure their rates are. All of it is the season's book
- * (report/season.h); the same book is read, saved and printed from here. */
+ * (report/season.h); the same book is read, saved and printed from here. Rates and intervals are
+ * the report's and are only worded here, by one table of columns. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/print/season.h"

@@ -1,5 +1,7 @@
 /* A round and its bowls; below them lines for the next bowl, the second look where fish are held,
- * the first look and counting by samples. */
+ * the first look and counting by samples. Several sorters work at one round, each on a terminal of
+ * his own: the bowls are read anew whenever the terminal is idle, and the cursor keeps to its bowl
+ * by its id, never by its place in the list. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/print/counts.h"

@@ -88,20 +88,14 @@ void app_draw(struct app *app, struct grid *grid)
         screen->kind->draw(app, screen->state, grid);
 }
 
-static void idle(struct app *app)
-{
-    const struct screen *screen = top(app);
-    if (screen->kind->idle != NULL)
-        screen->kind->idle(app, screen->state);
-    else
-        app->stale = true;
-}
-
 void app_key(struct app *app, struct key key)
 {
     const struct screen *screen = top(app);
     if (key.kind == KEY_NONE) {
-        idle(app);
+        if (screen->kind->idle != NULL)
+            screen->kind->idle(app, screen->state);
+        else
+            app->stale = true; /* others may have written meanwhile */
         return;
     }
     app_say(app, "%s", "");

@@ -81,16 +81,12 @@ static void fit_grid(struct grid *grid)
     grid_init(grid, rows, columns);
 }
 
-static bool is_too_small(const struct grid *grid)
-{
-    return grid->rows < GRID_MIN_ROWS || grid->columns < GRID_MIN_COLUMNS;
-}
-
 /* Until the last screen is left, or the line is cut: then every screen goes without a key having
  * been pressed, and the ledger holds the place as it was. */
 static void run(struct app *app, struct grid *grid)
 {
     while (app->screen_count > 0) {
+        bool small = grid->rows < GRID_MIN_ROWS || grid->columns < GRID_MIN_COLUMNS;
         app_draw(app, grid);
         term_show(grid);
         struct key key = term_read(app_wait_ms(app));
@@ -98,7 +94,7 @@ static void run(struct app *app, struct grid *grid)
             return;
         if (key.kind == KEY_RESIZED)
             fit_grid(grid);
-        else if (key.kind == KEY_NONE || !is_too_small(grid))
+        else if (key.kind == KEY_NONE || !small) /* nobody judges what cannot be seen */
             app_key(app, key);
     }
 }
