@@ -28,7 +28,7 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
     struct text title;
     text_init(&title);
     add_title(run, options->given[OPTION_DRY_RUN], &title);
-    pass_run_ranking(run, order);
+    decisions_order(run->decisions, run->count, order);
     for (size_t i = 0; i < run->count; i++)
         pass_run_row(run, options->given[OPTION_CSV] ? i : order[i], &rows[i]);
     if (options->given[OPTION_CSV])

@@ -48,6 +48,11 @@ bool count_error_unknown(const struct count *count)
     return count_is_estimate(count) && count->cv == 0;
 }
 
+bool count_is_exact(const struct count *count)
+{
+    return count->number != NOT_COUNTED && count->cv == 0 && !count_error_unknown(count);
+}
+
 /* The square root to the nearest whole number. */
 static int64_t root(int64_t square)
 {
@@ -90,20 +95,22 @@ static int error_together(const struct count *a, const struct count *b, int64_t 
     return (int)(both < 1 ? 1 : both < CV_ONE ? both : CV_ONE);
 }
 
-static bool is_exact(const struct count *count)
+/* Has no error of its own to add to a sum. */
+static bool is_without_error(const struct count *count)
 {
     return count->method == METHOD_COUNTED || count->number == 0;
 }
 
 static bool error_is_known(const struct count *count)
 {
-    return is_exact(count) || count->cv > 0;
+    return is_without_error(count) || count->cv > 0;
 }
 
 struct count count_together(const struct count *a, const struct count *b, int64_t number)
 {
-    struct count result = {number,
-                           is_exact(a) ? is_exact(b) ? METHOD_COUNTED : b->method : a->method, 0};
+    struct count result = {
+        number, is_without_error(a) ? is_without_error(b) ? METHOD_COUNTED : b->method : a->method,
+        0};
     if (result.method != METHOD_COUNTED && error_is_known(a) && error_is_known(b))
         result.cv = error_together(a, b, number);
     return result;

@@ -188,6 +188,32 @@ void decisions_rank(struct decision *decisions, size_t count)
     free(order);
 }
 
+int rank_compare(int a, int b)
+{
+    if (a == 0 || b == 0)
+        return (a == 0) - (b == 0);
+    return (a > b) - (a < b);
+}
+
+static int compare_ranked(const void *left, const void *right)
+{
+    const struct decision *a = *(const struct decision *const *)left;
+    const struct decision *b = *(const struct decision *const *)right;
+    int order = rank_compare(a->rank, b->rank);
+    return order != 0 ? order : (a > b) - (a < b);
+}
+
+void decisions_order(const struct decision *decisions, size_t count, size_t *ret_order)
+{
+    const struct decision **ranked = alloc_zeroed(count, sizeof(const struct decision *));
+    for (size_t i = 0; i < count; i++)
+        ranked[i] = &decisions[i];
+    qsort(ranked, count, sizeof(const struct decision *), compare_ranked);
+    for (size_t i = 0; i < count; i++)
+        ret_order[i] = (size_t)(ranked[i] - decisions);
+    free(ranked);
+}
+
 static size_t places_left(const struct decision *decisions, size_t count, int places)
 {
     size_t left = (size_t)places;

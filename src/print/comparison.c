@@ -15,8 +15,6 @@
 
 enum { FIELD_SIZE = 64 };
 
-#define CONFIDENCE 0.95
-
 /* A result under which chance is taken for a poor explanation: the usual 5 %. */
 static bool is_found(const struct significance *found)
 {
@@ -113,7 +111,7 @@ static void add_numbers(struct page *page, const struct compare_row *row)
 /* "B 0.14 to 0.20 %" */
 static void add_share(char pair, int64_t kept, int64_t in, struct text *out)
 {
-    struct interval interval = wilson_interval(kept, in, CONFIDENCE);
+    struct interval interval = wilson_interval(kept, in, CONFIDENCE_LEVEL);
     char low[RATE_TEXT_SIZE], high[RATE_TEXT_SIZE];
     text_addf(out, "%c %s to %s %%", pair, rate_percent(interval.low, low),
               rate_percent(interval.high, high));

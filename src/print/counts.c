@@ -78,7 +78,7 @@ const char *first_look_interval_text(const struct first_look *look,
     ret_text[0] = '\0';
     if (look->looked_at == 0)
         return ret_text;
-    struct interval interval = wilson_interval(look->good, look->looked_at, 0.95);
+    struct interval interval = wilson_interval(look->good, look->looked_at, CONFIDENCE_LEVEL);
     snprintf(ret_text, INTERVAL_TEXT_SIZE, "%.1f to %.1f %%", 100 * interval.low,
              100 * interval.high);
     return ret_text;

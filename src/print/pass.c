@@ -31,10 +31,9 @@ static int by_rank(const void *left, const void *right)
 {
     const struct fish_row *a = ((const struct fish_ref *)left)->row;
     const struct fish_row *b = ((const struct fish_ref *)right)->row;
-    if (a->rank != b->rank && (a->rank == 0 || b->rank == 0))
-        return a->rank == 0 ? 1 : -1;
-    if (a->rank != b->rank)
-        return a->rank - b->rank;
+    int order = rank_compare(a->rank, b->rank);
+    if (order != 0)
+        return order;
     return a->bowl != b->bowl ? a->bowl - b->bowl : a->number - b->number;
 }
 

@@ -6,8 +6,6 @@
 #include <math.h>
 #include <stdlib.h>
 
-#define CONFIDENCE 0.95
-
 /* The broods of both pairs, by season. */
 struct making {
     struct family *families;
@@ -85,8 +83,8 @@ static void compute_season(struct compare_row *row)
     if (row->recovered)
         return;
     row->difference.has_interval = true;
-    row->difference.interval = newcombe_interval(fish, CONFIDENCE);
-    row->odds_ratio = mantel_haenszel_odds_ratio(fish, 1, CONFIDENCE);
+    row->difference.interval = newcombe_interval(fish, CONFIDENCE_LEVEL);
+    row->odds_ratio = mantel_haenszel_odds_ratio(fish, 1, CONFIDENCE_LEVEL);
     row->equal = (struct significance){.known = true, .p = fisher_p(fish)};
 }
 
@@ -127,8 +125,8 @@ static void compute_all(struct comparison *comparison)
         add_brood(&all->fish, 1, fish->in_b, fish->kept_b);
         strata[count++] = *fish;
     }
-    all->difference = mantel_haenszel_difference(strata, count, CONFIDENCE);
-    all->odds_ratio = mantel_haenszel_odds_ratio(strata, count, CONFIDENCE);
+    all->difference = mantel_haenszel_difference(strata, count, CONFIDENCE_LEVEL);
+    all->odds_ratio = mantel_haenszel_odds_ratio(strata, count, CONFIDENCE_LEVEL);
     all->equal = mantel_haenszel_equal(strata, count);
     all->alike = mantel_haenszel_alike(strata, count);
     free(strata);

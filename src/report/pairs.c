@@ -106,9 +106,6 @@ void crosses_make(const struct pedigree *pedigree, const struct spawning *spawni
 
 enum { DRAWS = 10000, SEED = 20 };
 
-/* The interval of the fish as they were counted, as in rates. */
-#define CONFIDENCE 0.95
-
 /* A row while it is made. */
 struct draft {
     struct pair_row row;
@@ -230,7 +227,7 @@ static void add_broods(const struct pairs_table *table, struct drafts *drafts)
             continue;
         row->has_rate = true;
         row->rate = rate_chained(&row->cull, 1);
-        row->has_interval = rate_interval(&row->cull, 1, CONFIDENCE, &row->interval);
+        row->has_interval = rate_interval(&row->cull, 1, CONFIDENCE_LEVEL, &row->interval);
     }
 }
 

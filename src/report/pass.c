@@ -155,32 +155,6 @@ void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret
     }
 }
 
-/* The fish as qsort sees it: the index breaks ties, so the order is always the same. */
-struct ranked {
-    int rank;
-    size_t index;
-};
-
-static int compare_ranked(const void *left, const void *right)
-{
-    const struct ranked *a = left, *b = right;
-    if (a->rank != b->rank)
-        return a->rank < b->rank ? -1 : 1;
-    return a->index < b->index ? -1 : a->index > b->index;
-}
-
-void pass_run_ranking(const struct pass_run *run, size_t *ret_order)
-{
-    struct ranked *ranked = alloc_zeroed(run->count, sizeof *ranked);
-    for (size_t i = 0; i < run->count; i++)
-        ranked[i] = (struct ranked){
-            .rank = run->decisions[i].rank > 0 ? run->decisions[i].rank : INT32_MAX, .index = i};
-    qsort(ranked, run->count, sizeof *ranked, compare_ranked);
-    for (size_t i = 0; i < run->count; i++)
-        ret_order[i] = ranked[i].index;
-    free(ranked);
-}
-
 static struct pass_decision *recorded_decisions(const struct pass_run *run)
 {
     struct pass_decision *recorded = alloc_zeroed(run->count, sizeof *recorded);

@@ -135,8 +135,6 @@ void rate_keys_done(struct rate_keys *keys)
     free(keys->of);
 }
 
-#define CONFIDENCE 0.95
-
 /* What is counted for one key. */
 struct group {
     unsigned stages;
@@ -221,7 +219,7 @@ static void rate(struct rate_row *row, const struct cull *culls, int count)
     if (!row->has_rate)
         return;
     row->rate = rate_chained(culls, count);
-    row->has_interval = rate_interval(culls, count, CONFIDENCE, &row->interval);
+    row->has_interval = rate_interval(culls, count, CONFIDENCE_LEVEL, &row->interval);
 }
 
 static struct rate_row row_of(const struct rate_key *key, const struct group *group,

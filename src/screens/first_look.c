@@ -44,7 +44,7 @@ static void project(struct first_look_screen *screen)
     if (screen->lot.number == NOT_COUNTED || look->looked_at == 0)
         return;
     struct interval good = projection_interval(look->good, look->looked_at, screen->lot.number,
-                                               (double)screen->lot.cv / CV_ONE, 0.95);
+                                               (double)screen->lot.cv / CV_ONE, CONFIDENCE_LEVEL);
     screen->good_low = llround(good.low);
     screen->good_high = llround(good.high);
 }

@@ -12,8 +12,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-#define CONFIDENCE 0.95
-
 struct pair_spawning {
     const struct spawning *spawning;
     bool counted;
@@ -43,7 +41,7 @@ static struct pair_spawning line_of(const struct parents_fit *fit, const struct 
             continue;
         line.counted = true;
         line.cull = parents_fit_cull(fit, family);
-        line.has_interval = rate_interval(&line.cull, 1, CONFIDENCE, &line.interval);
+        line.has_interval = rate_interval(&line.cull, 1, CONFIDENCE_LEVEL, &line.interval);
     }
     return line;
 }

@@ -35,7 +35,7 @@ void preview_init(struct preview *preview, const struct pass_run *run)
         preview->standing[i] = judgement_decide(&run->standard, &run->judgements[i]).verdict;
         verdict_counts_add(&preview->before, preview->standing[i]);
     }
-    pass_run_ranking(run, preview->order);
+    decisions_order(run->decisions, run->count, preview->order);
     count(preview);
 }
 

@@ -208,7 +208,7 @@ static double expected_kept(const struct stratum *s, double ratio)
 
 struct significance mantel_haenszel_alike(const struct two_groups *strata, size_t count)
 {
-    struct estimate ratio = mantel_haenszel_odds_ratio(strata, count, 0.95);
+    struct estimate ratio = mantel_haenszel_odds_ratio(strata, count, CONFIDENCE_LEVEL);
     int informative = 0;
     double statistic = 0;
     for (size_t i = 0; ratio.has_interval && i < count; i++) {

@@ -35,6 +35,9 @@ bool count_is_estimate(const struct count *count);
 /* An estimate whose error nobody knows. */
 bool count_error_unknown(const struct count *count);
 
+/* A number that is known and, for all that is said, was counted fish by fish. */
+bool count_is_exact(const struct count *count);
+
 /* "1234", or "1234 ±2.5 %" of a number with a known error, "about 1234" of an estimate without one.
  */
 enum { COUNT_TEXT_SIZE = 64 };

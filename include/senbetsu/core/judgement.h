@@ -58,6 +58,14 @@ struct decision judgement_decide(const struct standard *standard,
 /* Ranks whatever has a score, in place: 1, 2, 2, 4. */
 void decisions_rank(struct decision *decisions, size_t count);
 
+/* The order in which ranked fish are listed: best first, those without a rank (0) last. As qsort
+ * wants it; 0 for equal ranks. */
+int rank_compare(int a, int b);
+
+/* The indexes of the decisions in that order; equal ranks stay as they stand. `ret_order` has room
+ * for `count`. */
+void decisions_order(const struct decision *decisions, size_t count, size_t *ret_order);
+
 /* Holds the places: fish kept by hand take theirs first; of the others those stay keep whose whole
  * group of equal scores fits into the places left, the rest become hold for `places`.
  * Places < 0 means no limit. */

@@ -63,10 +63,6 @@ bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge,
 /* Fish `index` as tables show it. */
 void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret);
 
-/* Indexes of all fish, best rank first, equal ranks and fish without a score by bowl and number.
- * `ret_order` has room for `count`. */
-void pass_run_ranking(const struct pass_run *run, size_t *ret_order);
-
 /* The standard that speaks for a round: the name given (NULL or "" = none), else the round's own,
  * else the one for its variety and stage. */
 bool round_standard(struct ledger *ledger, const struct round *round, const char *name,

@@ -8,6 +8,9 @@ struct interval {
     double low, high;
 };
 
+/* The confidence of every interval that is shown of shares, rates and counts. */
+#define CONFIDENCE_LEVEL 0.95
+
 /* How many standard errors a two-sided interval of the normal distribution reaches: 1.96 at 0.95.
  */
 double normal_quantile(double confidence);
