@@ -140,7 +140,7 @@ void pass_print(const char *title, const struct fish_row *rows, size_t count, in
     int judged = kept + verdicts[VERDICT_HOLD] + verdicts[VERDICT_REJECT];
     page_start(&page, setup, "%s", title);
     if (judged > 0) {
-        struct interval interval = wilson_interval(kept, judged, 0.95);
+        struct interval interval = wilson_interval(kept, judged, CONFIDENCE_LEVEL);
         page_addf(&page, "kept %d of %d: %.0f %%, 95 %% interval %.0f–%.0f %%", kept, judged,
                   100.0 * kept / judged, 100 * interval.low, 100 * interval.high);
     }

@@ -47,20 +47,22 @@ void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
 /* Of a round at work the fish judged so far went in. */
 static struct cull cull_of(const struct round_figures *figures)
 {
-    int64_t in = figures->whole > 0 ? figures->done : figures->in.number;
+    int64_t in = figures->whole > 0 ? figures->done : figures->counts.in.number;
     return (struct cull){
         .in = in,
-        .kept = figures->kept.number,
-        .in_cv = (double)figures->in.cv / CV_ONE,
-        .kept_cv = (double)figures->kept.cv / CV_ONE,
+        .kept = figures->counts.kept.number,
+        .in_cv = (double)figures->counts.in.cv / CV_ONE,
+        .kept_cv = (double)figures->counts.kept.cv / CV_ONE,
         .covariance = (double)figures->covariance / CV_ONE / CV_ONE,
-        .dead = figures->dead,
+        .dead = figures->counts.dead,
         .done = figures->done,
         .whole = figures->whole,
         .so_far = figures->in_so_far,
-        .estimated = count_is_estimate(&figures->in) || count_is_estimate(&figures->kept),
-        .error_unknown = count_error_unknown(&figures->in) || count_error_unknown(&figures->kept),
-        .recovered = figures->kept.number > in,
+        .estimated =
+            count_is_estimate(&figures->counts.in) || count_is_estimate(&figures->counts.kept),
+        .error_unknown =
+            count_error_unknown(&figures->counts.in) || count_error_unknown(&figures->counts.kept),
+        .recovered = figures->counts.kept.number > in,
     };
 }
 
@@ -68,15 +70,15 @@ static struct cull cull_of(const struct round_figures *figures)
 static void add_gap(struct rate_gap *gap, const struct round_figures *figures)
 {
     bool at_work = figures->whole > 0;
-    bool in = figures->in.number != NOT_COUNTED;
-    bool kept = figures->kept.number != NOT_COUNTED && !at_work;
-    if (!in && !kept && figures->day[0] == '\0')
+    bool in = figures->counts.in.number != NOT_COUNTED;
+    bool kept = figures->counts.kept.number != NOT_COUNTED && !at_work;
+    if (!in && !kept && figures->counts.day[0] == '\0')
         return;
     gap->in_unsaid |= !in || figures->in_so_far || at_work;
     if (!kept || gap->kept == NOT_COUNTED)
         gap->kept = NOT_COUNTED;
     else
-        gap->kept += figures->kept.number;
+        gap->kept += figures->counts.kept.number;
     gap->culled = true;
 }
 
@@ -95,7 +97,8 @@ static void take_rounds(const struct following *following, const struct round_fi
         if (unit == NULL)
             continue;
         add_gap(&unit->gaps[figures[i].stage], &figures[i]);
-        if (figures[i].in.number == NOT_COUNTED || figures[i].kept.number == NOT_COUNTED)
+        if (figures[i].counts.in.number == NOT_COUNTED ||
+            figures[i].counts.kept.number == NOT_COUNTED)
             continue;
         struct cull cull = cull_of(&figures[i]);
         add_cull(&unit->cells[figures[i].stage], &cull, 1);

@@ -88,8 +88,8 @@ static int compare_culls(const void *left, const void *right)
 
 static bool took_place(const struct round_figures *cull)
 {
-    return cull->kept.number != NOT_COUNTED || cull->in.number != NOT_COUNTED ||
-           cull->day[0] != '\0';
+    return cull->counts.kept.number != NOT_COUNTED || cull->counts.in.number != NOT_COUNTED ||
+           cull->counts.day[0] != '\0';
 }
 
 /* A cull without a day is put after the one before it, the first one after the fish were put in. */
@@ -102,9 +102,9 @@ static void date_culls(struct path *path)
         const struct replayed_lot *lot = find(path->replay, step->cull->lot_id);
         if (step->cull->lot_id != lot_id)
             day = lot->born;
-        if (step->cull->day[0] != '\0')
-            day = step->cull->day;
-        if (step->cull->round_id == path->until && step->cull->day[0] == '\0')
+        if (step->cull->counts.day[0] != '\0')
+            day = step->cull->counts.day;
+        if (step->cull->round_id == path->until && step->cull->counts.day[0] == '\0')
             day = path->today;
         lot_id = step->cull->lot_id;
         step->day = day;
@@ -155,13 +155,14 @@ static int compare_steps(const void *left, const void *right)
 static void take_cull(struct replay *replay, const struct round_figures *cull)
 {
     struct book_count *book = &find(replay, cull->lot_id)->book;
-    bool dated = cull->day[0] != '\0';
+    bool dated = cull->counts.day[0] != '\0';
     if (cull->whole > 0 && cull->in_so_far)
         return;
-    if (cull->whole == 0 && (cull->kept.number != NOT_COUNTED || cull->in.number == NOT_COUNTED))
-        book_cull(book, cull->stage, &cull->kept, dated);
+    if (cull->whole == 0 &&
+        (cull->counts.kept.number != NOT_COUNTED || cull->counts.in.number == NOT_COUNTED))
+        book_cull(book, cull->stage, &cull->counts.kept, dated);
     else
-        book_apply(book, EVENT_COUNT, &cull->in);
+        book_apply(book, EVENT_COUNT, &cull->counts.in);
     book->undated = !dated;
 }
 

@@ -1,18 +1,13 @@
-/* The numbers of rounds: what was stated, else what the fish judged one by one or the tally say. */
+/* The numbers of rounds: what was stated, else what the fish judged one by one or the tally say.
+ * All rounds are read at once, each kind of record in order of the round: a ledger of twenty
+ * seasons has thousands, and a query for each would be slow. */
 #include "senbetsu/report/rounds.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
-#include "senbetsu/base/text.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
-
-/* Counted fish by fish, for all that is said. */
-static bool is_exact(const struct count *count)
-{
-    return count->number != NOT_COUNTED && count->cv == 0 && !count_error_unknown(count);
-}
 
 static void note_work(struct round_figures *figures, int64_t done, int64_t whole)
 {
@@ -25,21 +20,22 @@ static void note_work(struct round_figures *figures, int64_t done, int64_t whole
 static void take_judged(struct round_figures *figures, const struct judged_round *judged,
                         int offset_minutes)
 {
+    struct round_counts *counts = &figures->counts;
     int64_t whole = judged->expected;
-    if (figures->in.number != NOT_COUNTED)
-        whole = is_exact(&figures->in) ? figures->in.number : judged->in;
+    if (counts->in.number != NOT_COUNTED)
+        whole = count_is_exact(&counts->in) ? counts->in.number : judged->in;
     else {
-        figures->in = (struct count){judged->in, METHOD_COUNTED, 0};
+        counts->in = (struct count){judged->in, METHOD_COUNTED, 0};
         figures->in_so_far = judged->expected < 0 || judged->in < judged->expected;
     }
-    if (figures->day[0] == '\0' && judged->first_ms >= 0)
-        date_of_instant(judged->first_ms, offset_minutes, figures->day);
-    if (figures->kept.number != NOT_COUNTED)
+    if (counts->day[0] == '\0' && judged->first_ms >= 0)
+        date_of_instant(judged->first_ms, offset_minutes, counts->day);
+    if (counts->kept.number != NOT_COUNTED)
         return;
     note_work(figures, judged->in, whole);
-    figures->kept = (struct count){judged->kept, METHOD_COUNTED, 0};
-    if (figures->rejected == NOT_COUNTED)
-        figures->rejected = judged->rejected;
+    counts->kept = (struct count){judged->kept, METHOD_COUNTED, 0};
+    if (counts->rejected == NOT_COUNTED)
+        counts->rejected = judged->rejected;
 }
 
 /* Both in order of the round. */
@@ -56,33 +52,21 @@ static void take_all_judged(struct round_figures *figures, size_t count,
  * that does not come out even is no reason to wait for more. */
 static void note_tally_work(struct round_figures *figures, const struct tally_totals *totals)
 {
-    if (totals->left > 0 && is_exact(&totals->in) && is_exact(&totals->kept) &&
-        is_exact(&totals->rejected))
+    if (totals->left > 0 && count_is_exact(&totals->in) && count_is_exact(&totals->kept) &&
+        count_is_exact(&totals->rejected))
         note_work(figures, tally_handled(totals), totals->in.number);
 }
 
 static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
 {
-    struct round_counts stated;
     struct tally_totals totals;
     if (!tally_totals(ledger, figures->round_id, &totals, err))
         return false;
-    round_counts_init(&stated);
-    stated.in = figures->in;
-    stated.kept = figures->kept;
-    stated.rejected = figures->rejected;
-    stated.dead = figures->dead;
-    text_copy(stated.day, sizeof stated.day, figures->day);
-    struct round_counts known = tally_counts(&totals, &stated);
-    if (stated.kept.number == NOT_COUNTED) {
+    if (figures->counts.kept.number == NOT_COUNTED) {
         figures->covariance = totals.covariance;
         note_tally_work(figures, &totals);
     }
-    figures->in = known.in;
-    figures->kept = known.kept;
-    figures->rejected = known.rejected;
-    figures->dead = known.dead;
-    text_copy(figures->day, sizeof figures->day, known.day);
+    figures->counts = tally_counts(&totals, &figures->counts);
     return true;
 }
 
@@ -117,16 +101,11 @@ bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_
         return false;
     }
     struct round_figures *figures = alloc_zeroed(count, sizeof *figures);
-    for (size_t i = 0; i < count; i++) {
+    for (size_t i = 0; i < count; i++)
         figures[i] = (struct round_figures){.round_id = stated[i].round_id,
                                             .lot_id = stated[i].lot_id,
                                             .stage = stated[i].stage,
-                                            .in = stated[i].counts.in,
-                                            .kept = stated[i].counts.kept,
-                                            .rejected = stated[i].counts.rejected,
-                                            .dead = stated[i].counts.dead};
-        text_copy(figures[i].day, sizeof figures[i].day, stated[i].counts.day);
-    }
+                                            .counts = stated[i].counts};
     take_all_judged(figures, count, judged, judged_count, ledger_clock(ledger)->offset_minutes);
     free(stated);
     free(judged);

@@ -93,13 +93,6 @@ struct season_parents season_parents_sum(const struct parentage *spawnings, size
     return parents;
 }
 
-/* What the book is made from. */
-struct source {
-    struct round_figures *figures; /* of the season's rounds */
-    struct book_round *rounds;     /* the same as the book has them, but for their lots' names */
-    size_t figure_count;
-};
-
 /* The rows of one key stand together. */
 static void take_rows(const struct rates *rates, const char *key, const char *spawnings, int season,
                       const struct rate_row **ret, size_t *ret_count)
@@ -114,25 +107,19 @@ static void take_rows(const struct rates *rates, const char *key, const char *sp
     }
 }
 
-static const struct lot_origin *lot_of(const struct rates *rates,
+static const struct lot_origin *lot_of(const struct season_book *book,
                                        const struct round_figures *figures)
 {
-    return lot_origin_find(rates->lots, rates->lot_count, figures->lot_id);
-}
-
-static void add_round(struct book_entry *entry, const struct book_round *round, const char *lot)
-{
-    struct book_round *added = &entry->rounds[entry->round_count++];
-    *added = *round;
-    added->lot = lot;
+    return lot_origin_find(book->by_lot.lots, book->by_lot.lot_count, figures->lot_id);
 }
 
 static int compare_rounds(const void *left, const void *right)
 {
     const struct book_round *a = left;
     const struct book_round *b = right;
-    return a->stage != b->stage ? (a->stage > b->stage) - (a->stage < b->stage)
-                                : strcmp(a->lot, b->lot);
+    enum stage stages[] = {a->figures.stage, b->figures.stage};
+    return stages[0] != stages[1] ? (stages[0] > stages[1]) - (stages[0] < stages[1])
+                                  : strcmp(a->lot, b->lot);
 }
 
 /* Is it one of a spawning's lots, or the one mixed lot? */
@@ -141,19 +128,16 @@ static bool belongs(const struct lot_origin *lot, int64_t spawning_id, int64_t m
     return lot->mixed ? lot->lot_id == mixed_lot_id : lot->spawning_id == spawning_id;
 }
 
-static void take_rounds(struct book_entry *entry, const struct source *source,
-                        const struct rates *rates, int64_t spawning_id, int64_t mixed_lot_id)
+static void take_rounds(struct book_entry *entry, const struct season_book *book,
+                        int64_t spawning_id, int64_t mixed_lot_id)
 {
-    const struct round_figures *figures = source->figures;
     size_t count = 0;
-    for (size_t i = 0; i < source->figure_count; i++)
-        count += belongs(lot_of(rates, &figures[i]), spawning_id, mixed_lot_id);
+    for (size_t i = 0; i < book->round_count; i++)
+        count += belongs(lot_of(book, &book->rounds[i].figures), spawning_id, mixed_lot_id);
     entry->rounds = alloc_zeroed(count, sizeof *entry->rounds);
-    for (size_t i = 0; i < source->figure_count; i++) {
-        const struct lot_origin *lot = lot_of(rates, &figures[i]);
-        if (belongs(lot, spawning_id, mixed_lot_id))
-            add_round(entry, &source->rounds[i], lot->own || lot->mixed ? "" : lot->lot);
-    }
+    for (size_t i = 0; i < book->round_count; i++)
+        if (belongs(lot_of(book, &book->rounds[i].figures), spawning_id, mixed_lot_id))
+            entry->rounds[entry->round_count++] = book->rounds[i];
     if (count > 0)
         qsort(entry->rounds, count, sizeof *entry->rounds, compare_rounds);
 }
@@ -226,8 +210,7 @@ static char *title(const char *code, const char *variety, const char *date)
     return text.data;
 }
 
-static void add_spawning(struct season_book *book, const struct source *source,
-                         const struct spawning *spawning)
+static void add_spawning(struct season_book *book, const struct spawning *spawning)
 {
     char pair[CODES_SIZE + 2 * CODE_SIZE];
     struct book_entry *entry = &book->entries[book->entry_count++];
@@ -241,12 +224,11 @@ static void add_spawning(struct season_book *book, const struct source *source,
     };
     take_rows(&book->by_spawning, spawning->code, "", spawning->season, &entry->rows,
               &entry->row_count);
-    take_rounds(entry, source, &book->by_lot, spawning->id, 0);
+    take_rounds(entry, book, spawning->id, 0);
     take_lots(entry, book, spawning->id, 0);
 }
 
-static void add_mixed(struct season_book *book, const struct source *source,
-                      const struct lot_origin *lot)
+static void add_mixed(struct season_book *book, const struct lot_origin *lot)
 {
     struct text lot_origin;
     struct book_entry *entry = &book->entries[book->entry_count++];
@@ -261,7 +243,7 @@ static void add_mixed(struct season_book *book, const struct source *source,
     };
     take_rows(&book->by_lot, lot->lot, lot->spawnings, lot->season, &entry->rows,
               &entry->row_count);
-    take_rounds(entry, source, &book->by_lot, 0, lot->lot_id);
+    take_rounds(entry, book, 0, lot->lot_id);
     take_lots(entry, book, 0, lot->lot_id);
 }
 
@@ -295,17 +277,17 @@ static void sum_parents(struct season_book *book)
     free(parents);
 }
 
-static void fill(struct season_book *book, const struct source *source)
+static void fill(struct season_book *book)
 {
     char year[16];
     const struct rates *lots = &book->by_lot;
     book->entries = alloc_zeroed(book->spawning_count + lots->lot_count, sizeof *book->entries);
     for (size_t i = 0; i < book->spawning_count; i++)
         if (book->spawnings[i].season == book->season)
-            add_spawning(book, source, &book->spawnings[i]);
+            add_spawning(book, &book->spawnings[i]);
     for (size_t i = 0; i < lots->lot_count; i++)
         if (lots->lots[i].mixed && lots->lots[i].season == book->season)
-            add_mixed(book, source, &lots->lots[i]);
+            add_mixed(book, &lots->lots[i]);
     snprintf(year, sizeof year, "%d", book->season);
     take_rows(&book->by_season, year, "", book->season, &book->season_rows,
               &book->season_row_count);
@@ -313,70 +295,56 @@ static void fill(struct season_book *book, const struct source *source)
 }
 
 static bool make_round(struct ledger *ledger, const struct round_figures *figures,
-                       struct book_round *ret, struct err *err)
+                       const struct lot_origin *lot, struct book_round *ret, struct err *err)
 {
     struct round round;
-    *ret = (struct book_round){.stage = figures->stage,
-                               .in = figures->in,
-                               .kept = figures->kept,
-                               .rejected = figures->rejected,
-                               .dead = figures->dead};
+    *ret = (struct book_round){.figures = *figures, .lot = lot->own || lot->mixed ? "" : lot->lot};
     if (!first_look_get(ledger, figures->round_id, &ret->first_look, err) ||
         !round_get(ledger, figures->round_id, &round, err) ||
         !reject_fates_get(ledger, figures->round_id, &ret->fates, err))
         return false;
-    fates_settle(&ret->fates, figures->rejected, round.fate);
+    fates_settle(&ret->fates, figures->counts.rejected, round.fate);
     return true;
 }
 
-/* Leaves the rounds of the season's lots. */
-static void choose_figures(struct source *source, const struct rates *rates, int season)
+/* The rounds of the season's lots. */
+static bool list_rounds(struct ledger *ledger, struct season_book *book, struct err *err)
 {
-    size_t count = 0;
-    for (size_t i = 0; i < source->figure_count; i++) {
-        const struct lot_origin *lot = lot_of(rates, &source->figures[i]);
-        if (lot != NULL && lot->season == season)
-            source->figures[count++] = source->figures[i];
-    }
-    source->figure_count = count;
-}
-
-static bool list_rounds(struct ledger *ledger, struct source *source, struct err *err)
-{
+    struct round_figures *figures;
+    size_t count;
     bool done = true;
-    source->rounds = alloc_zeroed(source->figure_count, sizeof *source->rounds);
-    for (size_t i = 0; i < source->figure_count && done; i++)
-        done = make_round(ledger, &source->figures[i], &source->rounds[i], err);
+    if (!round_figures_list(ledger, &figures, &count, err))
+        return false;
+    book->rounds = alloc_zeroed(count, sizeof *book->rounds);
+    for (size_t i = 0; i < count && done; i++) {
+        const struct lot_origin *lot = lot_of(book, &figures[i]);
+        if (lot != NULL && lot->season == book->season)
+            done = make_round(ledger, &figures[i], lot, &book->rounds[book->round_count++], err);
+    }
+    free(figures);
     return done;
 }
 
-static bool list_sources(struct ledger *ledger, struct season_book *book, struct source *source,
-                         struct err *err)
+static bool list_sources(struct ledger *ledger, struct season_book *book, struct err *err)
 {
-    if (!spawning_list(ledger, &book->spawnings, &book->spawning_count, err) ||
-        !round_figures_list(ledger, &source->figures, &source->figure_count, err) ||
-        !lot_events_list(ledger, &book->events, &book->event_count, err) ||
-        !lot_lines_list(ledger, &book->lots, &book->lot_count, err) ||
-        !rates_make(ledger, BY_SPAWNING, -1, &book->by_spawning, err) ||
-        !rates_make(ledger, BY_LOT, -1, &book->by_lot, err) ||
-        !rates_make(ledger, BY_SEASON, -1, &book->by_season, err))
-        return false;
-    choose_figures(source, &book->by_lot, book->season);
-    return list_rounds(ledger, source, err);
+    return spawning_list(ledger, &book->spawnings, &book->spawning_count, err) &&
+           lot_events_list(ledger, &book->events, &book->event_count, err) &&
+           lot_lines_list(ledger, &book->lots, &book->lot_count, err) &&
+           rates_make(ledger, BY_SPAWNING, -1, &book->by_spawning, err) &&
+           rates_make(ledger, BY_LOT, -1, &book->by_lot, err) &&
+           rates_make(ledger, BY_SEASON, -1, &book->by_season, err) &&
+           list_rounds(ledger, book, err);
 }
 
 bool season_book_make(struct ledger *ledger, int season, struct season_book *ret, struct err *err)
 {
     struct season_book book = {.season = season};
-    struct source source = {.figures = NULL};
-    bool done = list_sources(ledger, &book, &source, err);
+    bool done = list_sources(ledger, &book, err);
     if (done) {
-        fill(&book, &source);
+        fill(&book);
         if (book.spawning_entries == 0)
             done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
     }
-    free(source.figures);
-    free(source.rounds);
     if (done)
         *ret = book;
     else
@@ -395,6 +363,7 @@ void season_book_done(struct season_book *book)
         free(book->entries[i].lots);
     }
     free(book->entries);
+    free(book->rounds);
     free(book->spawnings);
     free(book->events);
     lot_lines_free(book->lots, book->lot_count);

@@ -9,6 +9,7 @@
 #include "senbetsu/core/round.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/report/rates.h"
+#include "senbetsu/report/rounds.h"
 
 /* The parents of the season's spawnings: docs/kinship.md. */
 struct season_parents {
@@ -31,10 +32,8 @@ struct season_parents season_parents_sum(const struct parentage *spawnings, size
 
 /* The numbers of one round as they were made. */
 struct book_round {
-    enum stage stage;
+    struct round_figures figures;
     const char *lot; /* "" = the spawning's own */
-    struct count in, kept;
-    int64_t rejected, dead; /* NOT_COUNTED */
     struct first_look first_look;
     struct fates fates; /* of the rejects, settled */
 };
@@ -74,6 +73,8 @@ struct season_book {
     struct spawning *spawnings; /* of all seasons, the latest first */
     size_t spawning_count;
     struct rates by_spawning, by_lot, by_season;
+    struct book_round *rounds; /* of the season's lots */
+    size_t round_count;
     struct lot_line *lots;
     size_t lot_count;
     struct lot_event *events;

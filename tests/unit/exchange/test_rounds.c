@@ -61,7 +61,7 @@ static void test_fish_found_again_are_taken(void **state)
     take_text(small, import_rounds, "spawning,stage,in,kept\nK1,first,100,104\n", 0, 1, 0);
     assert_ok(round_figures_list(small->ledger, &figures, &count, &err), &err);
     assert_int_equal(count, 1);
-    assert_int_equal(figures[0].kept.number, 104);
+    assert_int_equal(figures[0].counts.kept.number, 104);
     free(figures);
 }
 

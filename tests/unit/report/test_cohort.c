@@ -25,13 +25,14 @@ static struct farm farm(void)
 
 static void cull(struct farm *farm, int64_t lot, enum stage stage, int64_t in, int64_t kept)
 {
-    farm->figures[farm->figure_count++] = (struct round_figures){.lot_id = lot,
-                                                                 .stage = stage,
-                                                                 .in = {in, METHOD_COUNTED, 0},
-                                                                 .kept = {kept, METHOD_COUNTED, 0},
-                                                                 .rejected = NOT_COUNTED,
-                                                                 .dead = NOT_COUNTED,
-                                                                 .day = "2026-07-10"};
+    farm->figures[farm->figure_count++] =
+        (struct round_figures){.lot_id = lot,
+                               .stage = stage,
+                               .counts.in = {in, METHOD_COUNTED, 0},
+                               .counts.kept = {kept, METHOD_COUNTED, 0},
+                               .counts.rejected = NOT_COUNTED,
+                               .counts.dead = NOT_COUNTED,
+                               .counts.day = "2026-07-10"};
 }
 
 /* `number` NOT_COUNTED = all there were. */

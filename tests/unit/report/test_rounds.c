@@ -154,24 +154,24 @@ static void judge(struct bench *bench, int number, int white)
 static void judged_fish_stand_for_what_nobody_stated(void **state)
 {
     struct bench *bench = *state;
-    assert_int_equal(figures(bench).in.number, NOT_COUNTED);
+    assert_int_equal(figures(bench).counts.in.number, NOT_COUNTED);
     judge(bench, 1, 5);
     judge(bench, 2, 5);
     judge(bench, 3, 1);
     bench_stroke(bench, bench_fish(bench, 1, 4), 1, bench_score("white", 5));
     bench_fish(bench, 1, 5);
-    assert_int_equal(figures(bench).in.number, 3);
-    assert_int_equal(figures(bench).in.method, METHOD_COUNTED);
-    assert_int_equal(figures(bench).kept.number, 2);
-    assert_int_equal(figures(bench).rejected, 1);
+    assert_int_equal(figures(bench).counts.in.number, 3);
+    assert_int_equal(figures(bench).counts.in.method, METHOD_COUNTED);
+    assert_int_equal(figures(bench).counts.kept.number, 2);
+    assert_int_equal(figures(bench).counts.rejected, 1);
     assert_int_equal(figures(bench).stage, STAGE_SECOND);
 
     struct round_counts said = nothing();
     said.in = (struct count){40, METHOD_SCOOPED, 100000};
     record(bench, &said);
-    assert_int_equal(figures(bench).in.number, 40);
-    assert_int_equal(figures(bench).in.cv, 100000);
-    assert_int_equal(figures(bench).kept.number, 2);
+    assert_int_equal(figures(bench).counts.in.number, 40);
+    assert_int_equal(figures(bench).counts.in.cv, 100000);
+    assert_int_equal(figures(bench).counts.kept.number, 2);
 }
 
 static void expect_fish(struct bench *bench, int fish)
@@ -228,10 +228,10 @@ static void a_pass_outranks_how_fish_stand(void **state)
         {.fish = bench_fish(bench, 1, 1), .verdict = VERDICT_KEEP, .reason = "score"},
         {.fish = bench_fish(bench, 1, 2), .verdict = VERDICT_HOLD, .reason = "places"}};
     assert_ok(pass_record(bench->ledger, &pass, decisions, 2, &bench->err), &bench->err);
-    assert_int_equal(figures(bench).kept.number, 1);
+    assert_int_equal(figures(bench).counts.kept.number, 1);
     judge(bench, 3, 5);
-    assert_int_equal(figures(bench).in.number, 3);
-    assert_int_equal(figures(bench).kept.number, 2);
+    assert_int_equal(figures(bench).counts.in.number, 3);
+    assert_int_equal(figures(bench).counts.kept.number, 2);
 }
 
 /* Rates take the tally where nobody stated a number; a stated one outweighs it. */
@@ -256,18 +256,18 @@ static void the_figures_come_from_the_tally(void **state)
     }
     assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
     assert_int_equal(count, 1);
-    assert_int_equal(list[0].in.number, 4);
-    assert_int_equal(list[0].kept.number, 3);
-    assert_int_equal(list[0].rejected, 1);
-    assert_int_equal(list[0].dead, 0);
+    assert_int_equal(list[0].counts.in.number, 4);
+    assert_int_equal(list[0].counts.kept.number, 3);
+    assert_int_equal(list[0].counts.rejected, 1);
+    assert_int_equal(list[0].counts.dead, 0);
     free(list);
     round_counts_init(&said);
     said.kept = (struct count){2, METHOD_COUNTED, 0};
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);
     assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
-    assert_int_equal(list[0].kept.number, 2);
-    assert_int_equal(list[0].in.number, 4);
+    assert_int_equal(list[0].counts.kept.number, 2);
+    assert_int_equal(list[0].counts.in.number, 4);
     free(list);
 }
 
