@@ -1,3 +1,7 @@
+/* Followed fish: a lot, or the lots of a spawning that nobody told apart, is a unit; each of its
+ * stages is a cell, and what happened between two culls is a gap. Transfers carry fish from gap to
+ * gap. Where a number is missing the unit says so, rather than to count fish as dead that only went
+ * elsewhere: docs/rates.md has the rules. */
 #include "cohort.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/report/rounds.h"
@@ -16,12 +20,6 @@ struct following {
     size_t event_count;
     struct rate_units *units;
 };
-
-static void add_number(int64_t *sum, int64_t number)
-{
-    if (number != NOT_COUNTED)
-        *sum = number + (*sum == NOT_COUNTED ? 0 : *sum);
-}
 
 static void add_cull(struct rate_cell *cell, const struct cull *cull, int rounds)
 {
@@ -247,7 +245,8 @@ static void settle_cells(struct rate_unit *unit)
         struct rate_cell *cell = &unit->cells[stage];
         const struct rate_gap *gap = &unit->gaps[stage];
         if (cell->rounds > 0) {
-            add_number(&cell->cull.dead, dead > 0 ? dead : NOT_COUNTED);
+            if (dead > 0)
+                cell->cull.dead = dead + (cell->cull.dead == NOT_COUNTED ? 0 : cell->cull.dead);
             if (!unit->scattered && !gap->in_unsaid)
                 add_alive(cell, before, cell->cull.in, after);
             cell->cull.recovered |= cell->alive > cell->before;

@@ -1,3 +1,6 @@
+/* Compares two pairs season by season, because a season's weather, food and judging are the same
+ * for both; the seasons are joined by the methods of stats/two_by_two.h. Only seasons in which both
+ * had fish count, and the culls are chosen so that the way is as long as both went. */
 #include "senbetsu/report/comparison.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/report/families.h"
@@ -6,7 +9,7 @@
 #include <math.h>
 #include <stdlib.h>
 
-/* The broods of both pairs, by season. */
+/* The families of both pairs, by season. */
 struct making {
     struct family *families;
     size_t count;
@@ -69,7 +72,7 @@ static bool choose_stages(struct making *making)
     return false;
 }
 
-static void add_brood(struct two_groups *fish, int pair, int64_t in, int64_t kept)
+static void add_fish(struct two_groups *fish, int pair, int64_t in, int64_t kept)
 {
     *(pair == 0 ? &fish->in_a : &fish->in_b) += in;
     *(pair == 0 ? &fish->kept_a : &fish->kept_b) += kept;
@@ -88,7 +91,7 @@ static void compute_season(struct compare_row *row)
     row->equal = (struct significance){.known = true, .p = fisher_p(fish)};
 }
 
-/* The row of this season; broods come in order of season. */
+/* The row of this season; families come in order of season. */
 static struct compare_row *row_of(struct comparison *comparison, int season)
 {
     size_t *count = &comparison->count;
@@ -103,8 +106,8 @@ static void sum_seasons(const struct making *making, struct comparison *comparis
         const struct family *family = &making->families[i];
         if (!counts(making, family))
             continue;
-        add_brood(&row_of(comparison, family->season)->fish, pair_of(making, family),
-                  family->culls[making->first].in, family->culls[making->last].kept);
+        add_fish(&row_of(comparison, family->season)->fish, pair_of(making, family),
+                 family->culls[making->first].in, family->culls[making->last].kept);
         comparison->estimated |=
             family->culls[making->first].estimated || family->culls[making->last].estimated;
     }
@@ -121,8 +124,8 @@ static void compute_all(struct comparison *comparison)
         const struct two_groups *fish = &comparison->rows[i].fish;
         if (!two_groups_valid(fish))
             continue;
-        add_brood(&all->fish, 0, fish->in_a, fish->kept_a);
-        add_brood(&all->fish, 1, fish->in_b, fish->kept_b);
+        add_fish(&all->fish, 0, fish->in_a, fish->kept_a);
+        add_fish(&all->fish, 1, fish->in_b, fish->kept_b);
         strata[count++] = *fish;
     }
     all->difference = mantel_haenszel_difference(strata, count, CONFIDENCE_LEVEL);

@@ -1,3 +1,6 @@
+/* Makes the evening's list. It rests on the latest pass, since that is what was decided; a fish
+ * whose judgement has changed since stands as it would be decided now and is marked, so that nobody
+ * carries away a fish by a verdict that no longer holds. */
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"

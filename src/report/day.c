@@ -1,3 +1,6 @@
+/* Makes the day's sheet from every round that was at work on the day: judged fish, tallies, stated
+ * numbers and first looks are looked for one after the other, for a round may have several of them.
+ */
 #include "senbetsu/report/day.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/report/cull_list.h"

@@ -1,3 +1,6 @@
+/* Finds the culls that come next, from the age of the oldest young of each lot and the usual ages
+ * of the trade (core/usual.h), and how long they will take, from the pace at which the own fish
+ * were judged or tallied at the same stage. */
 #include "senbetsu/report/due.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
@@ -48,34 +51,27 @@ static int64_t judge_at(const struct source *source, size_t index)
     return index == 0 ? 0 : source->judges[index - 1].id;
 }
 
-static bool add_closings(struct ledger *ledger, int64_t round_id, int64_t judge,
-                         struct timed *timed, struct err *err)
+static bool time_judged(struct ledger *ledger, const struct source *source, int64_t round_id,
+                        struct timed *timed, struct err *err)
 {
-    int64_t *closed;
-    size_t count;
-    if (!closings_of(ledger, round_id, judge, 0, &closed, &count, err))
-        return false;
-    int pace = pace_per_hour(closed, count);
-    if (pace > 0) {
-        timed->fish += (double)count;
-        timed->hours += (double)count / pace;
+    for (size_t i = 0; i <= source->judge_count; i++) {
+        int64_t *closed;
+        size_t count;
+        if (!closings_of(ledger, round_id, judge_at(source, i), 0, &closed, &count, err))
+            return false;
+        int pace = pace_per_hour(closed, count);
+        if (pace > 0) {
+            timed->fish += (double)count;
+            timed->hours += (double)count / pace;
+        }
+        free(closed);
     }
-    free(closed);
     return true;
 }
 
-static bool add_judged(struct ledger *ledger, const struct source *source, int64_t round_id,
-                       struct timed *timed, struct err *err)
-{
-    bool fine = true;
-    for (size_t i = 0; i <= source->judge_count && fine; i++)
-        fine = add_closings(ledger, round_id, judge_at(source, i), timed, err);
-    return fine;
-}
-
 /* Where nobody tallied the fish left over, the hours were spent on all that went in. */
-static bool add_tallied(struct ledger *ledger, const struct source *source, int64_t round_id,
-                        struct timed *timed, struct err *err)
+static bool time_tallied(struct ledger *ledger, const struct source *source, int64_t round_id,
+                         struct timed *timed, struct err *err)
 {
     const double hour_ms = 60.0 * 60 * 1000;
     struct tally_totals totals;
@@ -108,9 +104,9 @@ static bool measure_pace(struct ledger *ledger, const struct source *source, enu
         if (round->stage != stage)
             continue;
         if (source->rounds[i].tally.judged > 0 &&
-            !add_judged(ledger, source, round->id, &timed, err))
+            !time_judged(ledger, source, round->id, &timed, err))
             return false;
-        if (round->manner != MANNER_JUDGE && !add_tallied(ledger, source, round->id, &timed, err))
+        if (round->manner != MANNER_JUDGE && !time_tallied(ledger, source, round->id, &timed, err))
             return false;
     }
     *ret = timed.hours > 0 ? (int)lround(timed.fish / timed.hours) : 0;

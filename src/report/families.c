@@ -1,3 +1,6 @@
+/* Families, the young of one spawning each, are the rows of rates by spawning read once more by
+ * cull; a family is the smallest group of which parents are known, so pairs and parents are
+ * compared by it. Here too is how a pair is written and found. */
 #include "senbetsu/report/families.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
@@ -5,7 +8,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-static void name_broods(struct families *families)
+static void name_families(struct families *families)
 {
     const struct rate_keys *spawnings = &families->rates.keys;
     for (size_t i = 0; i < families->count; i++)
@@ -19,7 +22,7 @@ static void name_broods(struct families *families)
         }
 }
 
-/* Rows stand in order of the broods; those of chained rates are passed over. */
+/* Rows stand in order of the families; those of chained rates are passed over. */
 static void add_culls(struct families *families)
 {
     struct family *family = families->list;
@@ -42,7 +45,7 @@ bool families_make(struct ledger *ledger, struct families *ret, struct err *err)
     rate_keys_init(&families.pairs, BY_PAIR, families.rates.lots, families.rates.lot_count);
     families.count = families.rates.keys.count;
     families.list = alloc_zeroed(families.count, sizeof *families.list);
-    name_broods(&families);
+    name_families(&families);
     add_culls(&families);
     *ret = families;
     return true;

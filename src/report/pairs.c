@@ -1,3 +1,6 @@
+/* The crosses that could be set, best first: those that were set before and those of available
+ * parents that never were. What is expected of each comes from the parent model, which knows more
+ * than the pair's own fish: a pair without young has a dam and a sire that have some. */
 #include "senbetsu/report/pairs.h"
 #include "senbetsu/base/alloc.h"
 
@@ -199,8 +202,8 @@ static void add_untried(const struct pairs_table *table, const struct cross *cro
     }
 }
 
-static void add_brood(const struct pairs_table *table, const struct family *family,
-                      struct drafts *drafts)
+static void count_family(const struct pairs_table *table, const struct family *family,
+                         struct drafts *drafts)
 {
     struct draft *draft = draft_of(drafts, family->lot->dam, family->lot->sires);
     if (draft == NULL)
@@ -213,13 +216,13 @@ static void add_brood(const struct pairs_table *table, const struct family *fami
     draft->last_season = family->season;
 }
 
-/* Broods come season by season. */
-static void add_broods(const struct pairs_table *table, struct drafts *drafts)
+/* Families come season by season. */
+static void rate_pairs(const struct pairs_table *table, struct drafts *drafts)
 {
     const struct families *families = &table->fit.families;
     for (size_t i = 0; i < families->count; i++)
         if (parents_fit_counts(&table->fit, &families->list[i]))
-            add_brood(table, &families->list[i], drafts);
+            count_family(table, &families->list[i], drafts);
     for (size_t i = 0; i < drafts->count; i++) {
         struct draft *draft = &drafts->list[i];
         struct pair_row *row = &draft->row;
@@ -378,7 +381,7 @@ static bool make(struct pairs_table *table, struct err *err)
     add_untried(table, crosses, cross_count, &drafts);
     free(crosses);
     bool done = find_inbreeding(&table->pedigree, &drafts, err);
-    add_broods(table, &drafts);
+    rate_pairs(table, &drafts);
     for (size_t i = 0; i < drafts.count; i++) {
         count_parents(table, &drafts.list[i].row);
         drafts.list[i].row.later = later_share(table, drafts.list[i].row.variety);

@@ -1,3 +1,6 @@
+/* Turns families into rows of the parent model: chooses the culls to compare by, numbers the levels
+ * (parents, pairs, spawnings, seasons, varieties) and keeps their names, since the model knows
+ * numbers alone. */
 #include "senbetsu/report/parents_fit.h"
 #include "senbetsu/base/alloc.h"
 
@@ -34,7 +37,7 @@ struct cull parents_fit_cull(const struct parents_fit *fit, const struct family 
     return cull_span(&family->culls[fit->table.first], &family->culls[fit->table.last]);
 }
 
-/* The name of the level that a brood has; "" = it is not known. */
+/* The name of the level that a family has; "" = it is not known. */
 static void name_of(const struct family *family, int kind, struct text *out)
 {
     const struct lot_origin *lot = family->lot;
@@ -54,8 +57,8 @@ static void name_of(const struct family *family, int kind, struct text *out)
         text_add(out, lot->variety);
 }
 
-/* How many broods went all the way. */
-static size_t count_broods(struct parents_fit *fit, int first, int last)
+/* How many families went all the way. */
+static size_t count_families(struct parents_fit *fit, int first, int last)
 {
     size_t count = 0;
     fit->table.first = (enum stage)first;
@@ -71,11 +74,11 @@ static int choose_last(struct parents_fit *fit)
 {
     size_t counts[STAGE_COUNT], most = 0;
     for (int stage = STAGE_FIRST; stage < STAGE_COUNT; stage++) {
-        counts[stage] = count_broods(fit, stage, stage);
+        counts[stage] = count_families(fit, stage, stage);
         most = counts[stage] > most ? counts[stage] : most;
     }
     if (most == 0)
-        return count_broods(fit, STAGE_BLACK, STAGE_BLACK) > 0 ? STAGE_BLACK : STAGE_FIRST;
+        return count_families(fit, STAGE_BLACK, STAGE_BLACK) > 0 ? STAGE_BLACK : STAGE_FIRST;
     int last = STAGE_COUNT - 1;
     while (2 * counts[last] < most)
         last--;
@@ -87,7 +90,7 @@ static void choose_stages(struct parents_fit *fit)
     int last = choose_last(fit), first = last;
     size_t most = 0;
     for (int begin = STAGE_FIRST; begin <= last; begin++) {
-        size_t count = count_broods(fit, begin, last);
+        size_t count = count_families(fit, begin, last);
         if (count > most) {
             most = count;
             first = begin;
@@ -97,7 +100,7 @@ static void choose_stages(struct parents_fit *fit)
     fit->table.last = (enum stage)last;
 }
 
-/* Counts the brood, or names it as left out. Returns whether it is a row of the model. */
+/* Counts the family, or names it as left out. Returns whether it is a row of the model. */
 static bool take(struct parents_fit *fit, const struct family *family)
 {
     struct fit_notes *notes = &fit->table.notes;
@@ -114,7 +117,7 @@ static bool take(struct parents_fit *fit, const struct family *family)
     return true;
 }
 
-static size_t take_broods(struct parents_fit *fit, struct family *ret)
+static size_t take_families(struct parents_fit *fit, struct family *ret)
 {
     size_t count = 0;
     for (size_t i = 0; i < fit->families.count; i++) {
@@ -206,7 +209,7 @@ bool parents_fit_make(struct ledger *ledger, int stage, const char *variety,
     else
         ret->table.first = ret->table.last = (enum stage)stage;
     struct family *taken = alloc_zeroed(families.count, sizeof *taken);
-    fit_rows(ret, taken, take_broods(ret, taken));
+    fit_rows(ret, taken, take_families(ret, taken));
     free(taken);
     ret->table.variety = ret->variety;
     ret->table.model = ret->model;

@@ -1,3 +1,6 @@
+/* A pass is decided in memory from what the ledger has, as often as thresholds and places are
+ * moved, and written only when it is recorded: trying leaves no trace. The rules themselves are
+ * core/judgement.h. */
 #include "senbetsu/report/pass.h"
 #include "senbetsu/base/alloc.h"
 

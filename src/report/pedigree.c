@@ -1,3 +1,4 @@
+/* Parents come from the store by code, so a fish is found by binary search. */
 #include "senbetsu/report/pedigree.h"
 #include "senbetsu/base/alloc.h"
 

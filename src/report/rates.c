@@ -1,3 +1,6 @@
+/* Keep rates: lots get the keys they are counted for, the units of cohort.h are added up by key and
+ * stage, and each stage becomes a row with its interval; the last row of a key chains its stages.
+ */
 #include "senbetsu/report/rates.h"
 #include "cohort.h"
 #include "senbetsu/base/alloc.h"
@@ -61,8 +64,7 @@ static int compare(const struct keyed *a, const struct keyed *b)
 {
     if (a->season != b->season)
         return a->season < b->season ? -1 : 1;
-    int texts = strcmp(a->text, b->text);
-    return texts;
+    return strcmp(a->text, b->text);
 }
 
 /* Lots of different spawnings may have the same name. */

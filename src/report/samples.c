@@ -1,3 +1,5 @@
+/* Reads samples as they are typed, on the command line or on a form, and counts the fish by them;
+ * the statistics are stats/counting.h. */
 #include "senbetsu/report/samples.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/core/count.h"

@@ -1,3 +1,6 @@
+/* Makes the book of a season. Spawnings and mixed lots are its entries; each takes its rows out of
+ * the rates, its rounds out of the figures and its lots out of the replay, so that the book agrees
+ * with every other report. */
 #include "senbetsu/report/season.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"

@@ -1,4 +1,5 @@
-/* Makes the evening's list out of the ledger; print lays it out, the reader screen shows it. */
+/* The evening's list: which fish go where after a cull, bowl by bowl. It is made here, print lays
+ * it out, the screen with the tag reader shows it. */
 #ifndef SENBETSU_REPORT_CULL_LIST_H
 #define SENBETSU_REPORT_CULL_LIST_H
 

@@ -1,4 +1,4 @@
-/* Makes the day's sheet out of the ledger; print lays it out. */
+/* The day's sheet: what was done in each round on one day, and what happened to lots. */
 #ifndef SENBETSU_REPORT_DAY_H
 #define SENBETSU_REPORT_DAY_H
 

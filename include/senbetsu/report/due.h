@@ -1,4 +1,4 @@
-/* Finds the culls that come next: docs/rates.md. */
+/* The culls that come next, and how many fish an hour they usually take: docs/rates.md. */
 #ifndef SENBETSU_REPORT_DUE_H
 #define SENBETSU_REPORT_DUE_H
 

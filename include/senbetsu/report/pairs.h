@@ -1,4 +1,4 @@
-/* Which crosses could be set. */
+/* Which crosses could be set, and what can be expected of each. */
 #ifndef SENBETSU_REPORT_PAIRS_H
 #define SENBETSU_REPORT_PAIRS_H
 

@@ -1,4 +1,4 @@
-/* The parent model of what the ledger knows, with the names of its levels. */
+/* The parent model fitted to what the ledger knows, with the names of its levels. */
 #ifndef SENBETSU_REPORT_PARENTS_FIT_H
 #define SENBETSU_REPORT_PARENTS_FIT_H
 
@@ -52,10 +52,10 @@ bool parents_fit_make(struct ledger *ledger, int stage, const char *variety,
                       struct parents_fit *ret, struct err *err);
 void parents_fit_done(struct parents_fit *fit);
 
-/* Has the brood both numbers, and is it of the variety asked for? */
+/* Has the family both numbers, and is it of the variety asked for? */
 bool parents_fit_counts(const struct parents_fit *fit, const struct family *family);
 
-/* What of the brood is compared. */
+/* What of the family is compared. */
 struct cull parents_fit_cull(const struct parents_fit *fit, const struct family *family);
 
 /* The place of a level among those of its kind, -1 where it is not there. */

@@ -1,4 +1,5 @@
-/* The ledger's parents as a pedigree. */
+/* The ledger's parents as a pedigree, in which fish are known by their places: so kinship is
+ * computed (stats/kinship.h). */
 #ifndef SENBETSU_REPORT_PEDIGREE_H
 #define SENBETSU_REPORT_PEDIGREE_H
 

@@ -1,4 +1,5 @@
-/* Which lots are counted together. */
+/* Keep rates by lot, spawning, pair, season or variety, with their intervals and what is typical:
+ * docs/rates.md. */
 #ifndef SENBETSU_REPORT_RATES_H
 #define SENBETSU_REPORT_RATES_H
 

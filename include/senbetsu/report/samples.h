@@ -1,4 +1,4 @@
-/* Samples and measures as they are typed. */
+/* Samples and measures as they are typed, and the number of fish that they give. */
 #ifndef SENBETSU_REPORT_SAMPLES_H
 #define SENBETSU_REPORT_SAMPLES_H
 
@@ -41,7 +41,7 @@ struct count_result {
 
 struct count_entry {
     enum method method;  /* weighed, displaced or scooped */
-    const char *samples; /* "36:1.5 35:1.6", of scoops "480 530": cli/sample_text.h */
+    const char *samples; /* "36:1.5 35:1.6", of scoops "480 530", as samples_from_text takes them */
     const char *total;   /* what all fish weigh or displace, or how many scoops they are */
     const char *within;  /* wanted precision in per cent, "" = not asked */
 };
