@@ -132,7 +132,7 @@ static int lines_in(const char *text)
 }
 
 /* A text of its own, for free(). */
-static char *formatted(const char *format, va_list arguments)
+__attribute__((format(printf, 1, 0))) static char *formatted(const char *format, va_list arguments)
 {
     struct text text;
     text_init(&text);
