@@ -88,8 +88,7 @@ static bool make_effects(struct ledger *ledger, const struct options *options,
 }
 
 REPORT(effects, struct parents_fit, make_effects(session->ledger, options, &made, err),
-       effects_csv(&made.table, out), effects_print(&made.table, page, out),
-       parents_fit_done(&made))
+       effects_csv(&made, out), effects_print(&made, page, out), parents_fit_done(&made))
 
 REPORT(season, struct season_book,
        season_book_make(session->ledger, (int)options_whole(options, OPTION_YEAR, 0), &made, err),

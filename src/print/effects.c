@@ -55,26 +55,26 @@ static void csv_row(const char *kind, const char *level, bool has_estimate, doub
     csv_end_row(out);
 }
 
-static void csv_levels(const struct effects_table *table, int kind,
-                       const struct parent_level *levels, struct text *out)
+static void csv_levels(const struct parents_fit *fit, int kind, const struct parent_level *levels,
+                       struct text *out)
 {
-    for (int i = 0; levels != NULL && i < table->names[kind].count; i++) {
+    for (int i = 0; levels != NULL && i < fit->names[kind].count; i++) {
         bool finite = levels[i].state == PARENT_ESTIMATED;
         if (levels[i].state != PARENT_UNSEEN)
-            csv_row(kinds[kind].kind, table->names[kind].list[i], finite, levels[i].estimate,
-                    finite, levels[i].se, out);
+            csv_row(kinds[kind].kind, fit->names[kind].list[i], finite, levels[i].estimate, finite,
+                    levels[i].se, out);
     }
 }
 
-void effects_csv(const struct effects_table *table, struct text *out)
+void effects_csv(const struct parents_fit *fit, struct text *out)
 {
-    const struct parent_effects *effects = parent_model_effects(table->model);
+    const struct parent_effects *effects = parent_model_effects(fit->model);
     text_add(out, "kind,level,estimate,se\n");
-    csv_levels(table, KIND_SEASON, effects->seasons, out);
-    csv_levels(table, KIND_VARIETY, effects->varieties, out);
+    csv_levels(fit, KIND_SEASON, effects->seasons, out);
+    csv_levels(fit, KIND_VARIETY, effects->varieties, out);
     for (int term = 0; term < PARENT_TERMS; term++)
         if (effects->fit[term] == PARENT_FITTED)
-            csv_levels(table, term, effects->levels[term], out);
+            csv_levels(fit, term, effects->levels[term], out);
     for (int term = 0; term < PARENT_TERMS; term++)
         if (effects->fit[term] == PARENT_FITTED)
             csv_row("sd", kinds[term].kind, true, effects->sd[term], false, 0, out);
@@ -147,14 +147,14 @@ static void add_rate(struct page *page, const char *name, double logit, double v
 
 /* The rate of a cross of which no more is known than the variety (PARENT_ANY_VARIETY = average) and
  * one level of `term` (none where that is PARENT_TERMS). */
-static void add_expected(struct page *page, const struct effects_table *table, const char *name,
+static void add_expected(struct page *page, const struct parents_fit *fit, const char *name,
                          int variety, int term, int level)
 {
     struct parent_cross cross = {
         PARENT_TYPICAL, variety, {PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT}};
     if (term < PARENT_TERMS)
         cross.level[term] = level;
-    struct parent_expectation expected = parent_model_expect(table->model, &cross);
+    struct parent_expectation expected = parent_model_expect(fit->model, &cross);
     add_rate(page, name, expected.mean, expected.variance);
 }
 
@@ -172,26 +172,26 @@ static void add_fixed(struct page *page, const struct level_names *names,
             page_addf(page, "  %s: %s", names->list[i], words[levels[i].state]);
 }
 
-static void add_varieties(struct page *page, const struct effects_table *table,
+static void add_varieties(struct page *page, const struct parents_fit *fit,
                           const struct parent_level *varieties)
 {
     page_section(page, "Varieties: keep rate in a typical season, 90 %% interval");
-    for (int i = 0; i < table->names[KIND_VARIETY].count; i++)
+    for (int i = 0; i < fit->names[KIND_VARIETY].count; i++)
         if (varieties[i].state == PARENT_ESTIMATED)
-            add_expected(page, table, table->names[KIND_VARIETY].list[i], i, PARENT_TERMS, 0);
+            add_expected(page, fit, fit->names[KIND_VARIETY].list[i], i, PARENT_TERMS, 0);
 }
 
-void effects_print(const struct effects_table *table, struct page_setup setup, struct text *out)
+void effects_print(const struct parents_fit *fit, struct page_setup setup, struct text *out)
 {
-    const struct parent_effects *effects = parent_model_effects(table->model);
-    const struct level_names *names = table->names;
+    const struct parent_effects *effects = parent_model_effects(fit->model);
+    const struct level_names *names = fit->names;
     char stages[STAGE_RANGE_SIZE];
     struct page page;
     page_start(&page, setup, "Effects of parents: %s cull%s%s",
-               stage_range(table->first, table->last, stages),
-               table->variety[0] != '\0' ? ", " : "", table->variety);
+               stage_range(fit->first, fit->last, stages), fit->variety[0] != '\0' ? ", " : "",
+               fit->variety);
     page_heading(&page, "Spawnings %zu, seasons %d, dams %d, sires or groups %d, pairs %d",
-                 table->notes.spawnings, names[KIND_SEASON].count, names[PARENT_DAM].count,
+                 fit->notes.spawnings, names[KIND_SEASON].count, names[PARENT_DAM].count,
                  names[PARENT_SIRE].count, names[PARENT_PAIR].count);
     add_shares(&page, effects);
     page_section(&page, "Seasons: keep rate, 90 %% interval");
@@ -202,7 +202,7 @@ void effects_print(const struct effects_table *table, struct page_setup setup, s
                  "No season links all varieties, so they cannot be compared with one another: ask "
                  "for each with --variety.");
     } else if (effects->varieties != NULL)
-        add_varieties(&page, table, effects->varieties);
+        add_varieties(&page, fit, effects->varieties);
     for (int term = PARENT_DAM; term <= PARENT_SIRE; term++) {
         if (effects->fit[term] != PARENT_FITTED)
             continue;
@@ -210,10 +210,10 @@ void effects_print(const struct effects_table *table, struct page_setup setup, s
                      "%s with an average partner in a typical season: keep rate, 90 %% interval",
                      term == PARENT_DAM ? "Dams" : "Sires");
         for (int i = 0; i < names[term].count; i++)
-            add_expected(&page, table, names[term].list[i], PARENT_ANY_VARIETY, term, i);
+            add_expected(&page, fit, names[term].list[i], PARENT_ANY_VARIETY, term, i);
     }
     page_together(&page, false);
     page_blank(&page);
-    fit_notes_add(&table->notes, &page);
+    fit_notes_add(&fit->notes, &page);
     page_finish(&page, out);
 }

@@ -249,7 +249,7 @@ static void count_parents(const struct pairs_table *table, struct pair_row *row)
 static double later_share(const struct pairs_table *table, const char *variety)
 {
     const struct families *families = &table->fit.families;
-    enum stage last = table->fit.table.last;
+    enum stage last = table->fit.last;
     int64_t before = 0, after = 0;
     for (size_t i = 0; i < families->count && last < STAGE_HARVEST; i++) {
         const struct family *family = &families->list[i];
@@ -399,7 +399,7 @@ bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t f
     *ret = (struct pairs_table){.fry = fry};
     if (!parents_fit_make(ledger, stage, variety, &ret->fit, err))
         return false;
-    const struct effects_table *fitted = &ret->fit.table;
+    const struct parents_fit *fitted = &ret->fit;
     ret->first = fitted->first;
     ret->last = fitted->last;
     ret->variety = fitted->variety;

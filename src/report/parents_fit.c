@@ -28,13 +28,13 @@ void pair_level(const char *dam, const char *sires, struct text *out)
 
 bool parents_fit_counts(const struct parents_fit *fit, const struct family *family)
 {
-    return family_went_through(family, fit->table.first, fit->table.last) &&
+    return family_went_through(family, fit->first, fit->last) &&
            (fit->variety[0] == '\0' || strcmp(family->lot->variety, fit->variety) == 0);
 }
 
 struct cull parents_fit_cull(const struct parents_fit *fit, const struct family *family)
 {
-    return cull_span(&family->culls[fit->table.first], &family->culls[fit->table.last]);
+    return cull_span(&family->culls[fit->first], &family->culls[fit->last]);
 }
 
 /* The name of the level that a family has; "" = it is not known. */
@@ -61,8 +61,8 @@ static void name_of(const struct family *family, int kind, struct text *out)
 static size_t count_families(struct parents_fit *fit, int first, int last)
 {
     size_t count = 0;
-    fit->table.first = (enum stage)first;
-    fit->table.last = (enum stage)last;
+    fit->first = (enum stage)first;
+    fit->last = (enum stage)last;
     for (size_t i = 0; i < fit->families.count; i++)
         count += parents_fit_counts(fit, &fit->families.list[i]) &&
                  !cull_at_work(&fit->families.list[i].culls[last]);
@@ -96,14 +96,14 @@ static void choose_stages(struct parents_fit *fit)
             first = begin;
         }
     }
-    fit->table.first = (enum stage)first;
-    fit->table.last = (enum stage)last;
+    fit->first = (enum stage)first;
+    fit->last = (enum stage)last;
 }
 
 /* Counts the family, or names it as left out. Returns whether it is a row of the model. */
 static bool take(struct parents_fit *fit, const struct family *family)
 {
-    struct fit_notes *notes = &fit->table.notes;
+    struct fit_notes *notes = &fit->notes;
     struct cull cull = parents_fit_cull(fit, family);
     if (cull.kept > cull.in) {
         text_addf(&fit->recovered, "%s%s", fit->recovered.length > 0 ? ", " : "", family->spawning);
@@ -189,7 +189,7 @@ static void fit_rows(struct parents_fit *fit, const struct family *families, siz
             "No spawning%s%s has both numbers of the %s cull yet: how many fish went in and how "
             "many were kept.",
             fit->variety[0] != '\0' ? " of " : "", fit->variety,
-            stage_range(fit->table.first, fit->table.last, stages));
+            stage_range(fit->first, fit->last, stages));
     else
         parent_model_new(&data, PARENT_ALL_TERMS, &fit->model, &fit->trouble);
     free(rows);
@@ -207,14 +207,11 @@ bool parents_fit_make(struct ledger *ledger, int stage, const char *variety,
     if (stage < 0)
         choose_stages(ret);
     else
-        ret->table.first = ret->table.last = (enum stage)stage;
+        ret->first = ret->last = (enum stage)stage;
     struct family *taken = alloc_zeroed(families.count, sizeof *taken);
     fit_rows(ret, taken, take_families(ret, taken));
     free(taken);
-    ret->table.variety = ret->variety;
-    ret->table.model = ret->model;
-    ret->table.names = ret->names;
-    ret->table.notes.recovered = ret->recovered.data;
+    ret->notes.recovered = ret->recovered.data;
     return true;
 }
 

@@ -6,11 +6,11 @@
 #include "senbetsu/print/page.h"
 #include "senbetsu/report/parents_fit.h"
 
-void effects_print(const struct effects_table *table, struct page_setup setup, struct text *out);
+void effects_print(const struct parents_fit *fit, struct page_setup setup, struct text *out);
 
 /* kind,level,estimate,se: on the logit scale. A season or variety of which no fish or all fish were
  * kept has no numbers, one that says nothing has no row. */
-void effects_csv(const struct effects_table *table, struct text *out);
+void effects_csv(const struct parents_fit *fit, struct text *out);
 
 /* A sentence each: what is to be known before the numbers are believed. */
 void fit_notes_add(const struct fit_notes *notes, struct page *page);

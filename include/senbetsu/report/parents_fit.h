@@ -25,22 +25,15 @@ struct fit_notes {
     const char *recovered; /* spawnings left out because more fish were kept than went in; "" */
 };
 
-struct effects_table {
-    enum stage first, last; /* from what went into the one to what the other kept */
-    const char *variety;    /* "" = all */
-    const struct parent_model *model;
-    const struct level_names *names; /* [KIND_COUNT] */
-    struct fit_notes notes;
-};
-
 struct parents_fit {
-    struct effects_table table; /* its model is NULL where nothing can be fitted … */
+    enum stage first, last;     /* from what went into the one to what the other kept */
+    char variety[CODE_SIZE];    /* "" = all */
+    struct parent_model *model; /* NULL where nothing can be fitted … */
     struct err trouble;         /* … and this says why, "" where there is a model */
-    struct families families;
-    struct parent_model *model;
     struct level_names names[KIND_COUNT];
-    struct text recovered;
-    char variety[CODE_SIZE]; /* "" = all */
+    struct fit_notes notes;
+    struct families families;
+    struct text recovered; /* what the notes say of it */
 };
 
 /* Compares spawnings by one stage, or, with `stage` -1, from what went into a cull to what a later

@@ -5,10 +5,8 @@
 /* The fit of a file, with the names that stand in it. */
 struct fitted {
     struct parent_file file;
-    struct level_names names[KIND_COUNT];
     char *lists[KIND_COUNT][NAMES];
-    struct effects_table table;
-    struct parent_model *model;
+    struct parents_fit fit;
 };
 
 static struct fitted fitted;
@@ -23,20 +21,18 @@ static void read_farm(const char *name)
 static void fit(void)
 {
     struct err err;
-    assert_ok(parent_model_new(&fitted.file.data, PARENT_ALL_TERMS, &fitted.model, &err), &err);
-    for (int kind = 0; kind < KIND_COUNT; kind++) {
-        for (int i = 0; i < fitted.file.counts[kind]; i++)
-            fitted.lists[kind][i] = fitted.file.names[kind][i];
-        fitted.names[kind] = (struct level_names){fitted.lists[kind], fitted.file.counts[kind]};
-    }
-    fitted.table = (struct effects_table){
+    fitted.fit = (struct parents_fit){
         .first = STAGE_FIRST,
         .last = STAGE_HARVEST,
         .variety = "Kohaku",
-        .model = fitted.model,
-        .names = fitted.names,
         .notes = {.spawnings = fitted.file.data.row_count, .recovered = ""},
     };
+    assert_ok(parent_model_new(&fitted.file.data, PARENT_ALL_TERMS, &fitted.fit.model, &err), &err);
+    for (int kind = 0; kind < KIND_COUNT; kind++) {
+        for (int i = 0; i < fitted.file.counts[kind]; i++)
+            fitted.lists[kind][i] = fitted.file.names[kind][i];
+        fitted.fit.names[kind] = (struct level_names){fitted.lists[kind], fitted.file.counts[kind]};
+    }
 }
 
 static void assert_printed(bool ascii, const char *path)
@@ -45,10 +41,10 @@ static void assert_printed(bool ascii, const char *path)
     struct text out;
     setup.ascii = ascii;
     text_init(&out);
-    effects_print(&fitted.table, setup, &out);
+    effects_print(&fitted.fit, setup, &out);
     assert_as_in_source(path, out.data);
     text_done(&out);
-    parent_model_free(fitted.model);
+    parent_model_free(fitted.fit.model);
 }
 
 static void prints_shares_seasons_and_parents(void **state)
@@ -56,10 +52,10 @@ static void prints_shares_seasons_and_parents(void **state)
     (void)state;
     read_farm("farm_small");
     fit();
-    fitted.table.notes.estimated = 4;
-    fitted.table.notes.errors_unknown = 1;
-    fitted.table.notes.largest_cv = 0.06;
-    fitted.table.notes.recovered = "R25-1, R25-3";
+    fitted.fit.notes.estimated = 4;
+    fitted.fit.notes.errors_unknown = 1;
+    fitted.fit.notes.largest_cv = 0.06;
+    fitted.fit.notes.recovered = "R25-1, R25-3";
     assert_printed(false, "tests/data/print/effects.txt");
 }
 
@@ -77,10 +73,10 @@ static void names_what_is_left_out(void **state)
     }
     fitted.file.data.levels[PARENT_PAIR] = fitted.file.data.levels[PARENT_SPAWNING];
     fit();
-    fitted.table.last = STAGE_FIRST;
-    fitted.table.variety = "";
-    fitted.table.notes.estimated = 15;
-    fitted.table.notes.largest_cv = 0.2;
+    fitted.fit.last = STAGE_FIRST;
+    fitted.fit.variety[0] = '\0';
+    fitted.fit.notes.estimated = 15;
+    fitted.fit.notes.largest_cv = 0.2;
     assert_printed(true, "tests/data/print/effects-left-out.txt");
 }
 
@@ -123,7 +119,7 @@ static void writes_csv(void **state)
     for (size_t i = 0; i < fitted.file.data.row_count; i++)
         fitted.file.rows[i].level[PARENT_PAIR] = fitted.file.rows[i].level[PARENT_SIRE];
     fit();
-    effects_csv(&fitted.table, &out);
+    effects_csv(&fitted.fit, &out);
     assert_int_equal(strncmp(out.data, "kind,level,estimate,se\nseason,", 30), 0);
     assert_has(out.data, ",,\n");
     assert_null(strstr(out.data, "dam,"));
@@ -133,7 +129,7 @@ static void writes_csv(void **state)
     assert_has(out.data, "\nsd,spawning,");
     assert_has(out.data, "\nloglik,,-");
     text_done(&out);
-    parent_model_free(fitted.model);
+    parent_model_free(fitted.fit.model);
 }
 
 int main(void)

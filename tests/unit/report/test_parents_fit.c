@@ -25,8 +25,8 @@ static void make(struct small_ledger *small, int stage, const char *variety,
 
 static void assert_range(const struct parents_fit *fit, enum stage first, enum stage last)
 {
-    assert_int_equal(fit->table.first, first);
-    assert_int_equal(fit->table.last, last);
+    assert_int_equal(fit->first, first);
+    assert_int_equal(fit->last, last);
 }
 
 static void levels_have_their_names(void **state)
@@ -51,10 +51,10 @@ static void levels_have_their_names(void **state)
         assert_int_equal(fit.names[kind].count, count);
         assert_int_equal(level_find(&fit.names[kind], "nobody"), -1);
     }
-    assert_int_equal(fit.table.notes.spawnings, 5);
-    assert_int_equal(fit.table.notes.estimated, 2);
-    assert_int_equal(fit.table.notes.errors_unknown, 1);
-    assert_true(fit.table.notes.largest_cv == 0.05);
+    assert_int_equal(fit.notes.spawnings, 5);
+    assert_int_equal(fit.notes.estimated, 2);
+    assert_int_equal(fit.notes.errors_unknown, 1);
+    assert_true(fit.notes.largest_cv == 0.05);
     parents_fit_done(&fit);
 }
 
@@ -67,8 +67,8 @@ static void recovered_fish_are_left_out_and_named(void **state)
               3, 0, 0);
     make(*state, -1, "Kikusui", &fit);
     assert_range(&fit, STAGE_FIRST, STAGE_FIRST);
-    assert_string_equal(fit.table.notes.recovered, "A3, A2");
-    assert_int_equal(fit.table.notes.spawnings, 1);
+    assert_string_equal(fit.notes.recovered, "A3, A2");
+    assert_int_equal(fit.notes.spawnings, 1);
     parents_fit_done(&fit);
 }
 
@@ -86,7 +86,7 @@ static void the_way_is_that_of_most(void **state)
               11, 0, 0);
     make(*state, -1, NULL, &fit);
     assert_range(&fit, STAGE_FIRST, STAGE_THIRD);
-    assert_int_equal(fit.table.notes.spawnings, 2);
+    assert_int_equal(fit.notes.spawnings, 2);
     struct cull cull = parents_fit_cull(&fit, &fit.families.list[2]);
     assert_int_equal(cull.in, 1000);
     assert_int_equal(cull.kept, 40);
