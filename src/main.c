@@ -1,3 +1,7 @@
+/* The program: runs one command line and turns its outcome into what a shell expects: 0 = done, 2 =
+ * the command line is wrong, 1 = anything else. Libraries neither print errors nor exit, so every
+ * failure but running out of memory (base/alloc.h) ends here, after whoever noticed it has put
+ * files, ledger and terminal in order. */
 #include "senbetsu/cli/commands.h"
 
 #include <stdio.h>

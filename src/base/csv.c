@@ -29,7 +29,7 @@ static bool refuse(struct reader *reader, const char *why)
                    why);
 }
 
-/* Not to be asked at the end of the file. */
+/* Must not be called at the end of the file. */
 static bool at_line_break(const struct reader *reader)
 {
     return *reader->at == '\n' ||

@@ -1,4 +1,7 @@
-/* Sentences are formatted where the fact is known and only copied from there on. */
+/* Sentences are formatted where the fact is known and only copied from there on.
+ *
+ * The struct lives on the caller's stack and holds its sentence itself, so reporting a failure
+ * cannot fail: it needs no memory and nothing has to be freed. */
 #include "senbetsu/base/err.h"
 #include "senbetsu/base/text.h"
 

@@ -1,5 +1,9 @@
 /* Scores, thresholds and shares decide a fish, so they are read, written and compared exactly, as
- * whole numbers of hundredths or millionths and as fractions: a tie is a tie on every machine. */
+ * whole numbers of hundredths or millionths and as fractions: a tie is a tie on every machine.
+ *
+ * Parsing is stricter than strtol(): no blanks, no plus sign, no hexadecimal, nothing behind the
+ * number. A file in which a column slipped is then refused instead of being read as other
+ * numbers. */
 #include "senbetsu/base/number.h"
 
 #include <inttypes.h>

@@ -1,3 +1,6 @@
+/* Words of closed lists. A list has a handful of words, in the order in which people should read
+ * them, so a plain search is fast enough and the table needs no second, sorted order. The empty
+ * word stands for "not said": it can be looked up, but no error sentence offers it. */
 #include "senbetsu/base/term.h"
 #include "senbetsu/base/text.h"
 

@@ -1,5 +1,8 @@
 /* A thin layer over libutf8proc: the C library's own functions know the width of a character only
- * in some locales, and the sheet has to stand the same on every terminal. */
+ * in some locales, and the sheet has to stand the same on every terminal.
+ *
+ * Files and typed lines are checked by it, so that bytes which are not UTF-8 can neither reach the
+ * ledger nor move the cursor of a terminal. */
 #include "senbetsu/base/utf8.h"
 
 #include <string.h>

@@ -7,8 +7,7 @@
 
 #include <stdlib.h>
 
-/* Only of what was weighed can condition and growth be told, and growth needs both of its options.
- */
+/* Condition and growth need weights, and growth needs both of its options. */
 static bool check_growth(const struct options *options, enum method method, struct err *err)
 {
     static const enum option growth[] = {OPTION_LENGTH, OPTION_BEFORE, OPTION_DAYS};

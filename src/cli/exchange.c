@@ -40,8 +40,8 @@ struct lots {
     size_t count;
 };
 
-/* "lots.csv: lot nrth of K26-1 begun." A name that was mistyped is seen here; a spawning's own lot
- * has none. */
+/* "lots.csv: lot nrth of K26-1 begun." Says so because a mistyped code begins a lot too; a
+ * spawning's own lot has no code. */
 static void report_begun(const struct import *import, const struct lots *before,
                          const struct lots *after, struct text *out)
 {

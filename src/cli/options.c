@@ -1,5 +1,9 @@
 /* The table of options, and how words become options. What a command takes of it stands in the
- * table of commands. */
+ * table of commands.
+ *
+ * Options are parsed here and not by getopt_long(), because they are described by a table (value,
+ * range, what fits) from which help and error sentences are made too, and because getopt's messages
+ * come out in the C library's words and on its own. */
 #include "private.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"

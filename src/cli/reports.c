@@ -82,7 +82,7 @@ static bool make_effects(struct ledger *ledger, const struct options *options,
         return false;
     if (ret->model != NULL)
         return true;
-    *err = ret->trouble;
+    *err = ret->no_model;
     parents_fit_done(ret);
     return false;
 }

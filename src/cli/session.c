@@ -25,7 +25,7 @@ void session_done(struct session *session)
     text_done(&session->out);
 }
 
-/* An empty variable is no better than none. */
+/* An empty variable counts as not set. */
 static const char *variable(const char *name)
 {
     const char *value = getenv(name);
@@ -52,7 +52,7 @@ bool session_ledger_path(const struct options *options, struct text *ret_path, s
     return true;
 }
 
-/* A ledger without any standard is one whose making was broken off. */
+/* A ledger without any standard was not completely created. */
 static bool begin_with_standards(struct ledger *ledger, struct err *err)
 {
     struct standard_version *standards;
@@ -128,8 +128,8 @@ bool session_round(const struct session *session, struct round *ret, struct err 
                       options->values[OPTION_LOT], (enum stage)options_stage(options), ret, err);
 }
 
-/* What goes to a file or a printer is paper, wherever it was asked for. */
-static bool goes_away(const struct options *options)
+/* Files and printers get pages for paper, whatever the terminal is like. */
+static bool is_paper(const struct options *options)
 {
     return options->given[OPTION_TO] || options->given[OPTION_PRINTER];
 }
@@ -138,7 +138,7 @@ struct page_setup session_page(const struct session *session)
 {
     struct page_setup setup = page_default();
     setup.ascii = session->options->given[OPTION_ASCII];
-    if (output_is_terminal() && !goes_away(session->options))
+    if (output_is_terminal() && !is_paper(session->options))
         setup.lines = 0;
     return setup;
 }

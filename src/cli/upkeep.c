@@ -18,7 +18,7 @@ static void add_finding(void *context, const char *sentence)
     text_addf(out, "%s\n", sentence);
 }
 
-/* A number that somebody gave is wrong: the file is in order, the book is not. */
+/* The file is sound, but a number that somebody entered contradicts the others. */
 static bool add_overdrawn(struct session *session, struct err *err)
 {
     struct lot_line *lines;

@@ -79,15 +79,15 @@ const char *count_text(const struct count *count, char ret_text[COUNT_TEXT_SIZE]
     return ret_text;
 }
 
-/* What a part's error is of a whole, in millionths of the whole. */
+/* The error of a part, in millionths of the whole. */
 static int64_t share_of_error(const struct count *part, int64_t whole)
 {
     int64_t share = whole > 0 ? (part->number * part->cv + whole / 2) / whole : CV_ONE;
     return share < CV_ONE ? share : CV_ONE;
 }
 
-/* The error of a whole that is the sum or the difference of two independent numbers; one that is
- * known never becomes 0, which would say that it is not. */
+/* The error of a whole that is the sum or the difference of two independent numbers; a known error
+ * never becomes 0, which would mean unknown. */
 static int error_together(const struct count *a, const struct count *b, int64_t whole)
 {
     int64_t one = share_of_error(a, whole), other = share_of_error(b, whole);
@@ -137,8 +137,8 @@ int64_t scoop_fish(const struct scoop *scoop, int64_t scoops)
     return (2 * scoops * scoop->fish + samples) / (2 * samples);
 }
 
-/* Exact: the square of what is sought is a fraction of whole numbers, and the answer is the last
- * millionth whose lower half-way mark is not above it. */
+/* Exact: the square of the result is a fraction of whole numbers, and the result is rounded to the
+ * nearest millionth by comparing with the half-way mark below it. */
 int scoop_cv(const struct scoop *scoop)
 {
     const int64_t whole = 4 * (int64_t)CV_ONE * CV_ONE;

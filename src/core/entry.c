@@ -1,3 +1,14 @@
+/* Replays strokes into what is known of a fish.
+ *
+ * Strokes are only ever added. A correction is a later stroke, an undo is a stroke that takes an
+ * earlier one out of the sum. So nothing that a sorter did is lost, the history of a fish is its
+ * strokes in order, and joining the ledgers of two stations is a union of rows in which nothing can
+ * conflict.
+ *
+ * This is the one place where a stroke gets its meaning. The sheet applies it before it commits,
+ * the store applies it when it reads, and the check of a ledger applies it years later: all three
+ * must come to the same fish. It therefore depends on nothing but its arguments, and passes over
+ * codes that the standard no longer has instead of failing on them. */
 #include "senbetsu/core/entry.h"
 #include "senbetsu/base/text.h"
 
@@ -22,6 +33,8 @@ void fish_begin_look(struct fish *fish, int look, int64_t at_ms)
     fish->closed = false;
 }
 
+/* A score that is taken away, or that the scale does not allow, opens the fish again: a closed fish
+ * is one that was judged as a whole. */
 static void set_score(struct fish *fish, const struct standard *standard, const struct entry *entry)
 {
     int aspect = standard_aspect(standard, entry->what);
@@ -90,6 +103,8 @@ void fish_apply(struct fish *fish, const struct standard *standard, int look, in
     }
 }
 
+/* Would the rules reach a verdict? A verdict by hand is left out: it needs no scores, so it says
+ * nothing of whether the look was finished. */
 static bool complete(const struct standard *standard, struct judgement judgement)
 {
     judgement.by_hand = VERDICT_OPEN;

@@ -1,3 +1,14 @@
+/* Turns what was seen of a fish into a verdict, and the fish of a round into a ranking.
+ *
+ * Scores are kept as whole numbers over one denominator for each standard (score_unit), so that no
+ * rounding can part two equal fish or lift one over a threshold. With the largest weights and scale
+ * that a standard may have, and the hundredths of thresholds and deductions, that stays far below
+ * 64 bits.
+ *
+ * The rules stand in one function in the order in which they decide: a fault that rejects needs no
+ * scores, an aspect that was not judged leaves the fish open, floors come before the faults that
+ * only hold, and the score decides what is left. Places come last and over the whole round, because
+ * whether a fish gets one depends on the others. */
 #include "senbetsu/core/judgement.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
@@ -120,6 +131,9 @@ struct decision judgement_decide(const struct standard *standard, const struct j
     return decision;
 }
 
+/* The ledger keeps this in the fish's row with every stroke. Without it each total on the sheet
+ * would replay every stroke of the round after every key. It is derived, so a check can rebuild it,
+ * and it leaves places out: those change when another fish changes. */
 struct cached_verdict cached_verdict_of(const struct standard *standard,
                                         const struct judgement *judgement)
 {
@@ -214,6 +228,7 @@ void decisions_order(const struct decision *decisions, size_t count, size_t *ret
     free(ranked);
 }
 
+/* A fish kept by hand has its place whatever its score: the person who decided has seen it. */
 static size_t places_left(const struct decision *decisions, size_t count, int places)
 {
     size_t left = (size_t)places;
@@ -223,6 +238,8 @@ static size_t places_left(const struct decision *decisions, size_t count, int pl
     return left;
 }
 
+/* Equal scores are kept or held together: between fish that the standard cannot tell apart, a
+ * person decides, not the order in which they were entered. So places may be left over. */
 void decisions_limit(struct decision *decisions, size_t count, int places)
 {
     if (places < 0)

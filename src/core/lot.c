@@ -57,7 +57,7 @@ void book_cull(struct book_count *book, enum stage stage, const struct count *ke
     book->undated = !dated;
 }
 
-/* Is there a number that fish can be added to or taken from? */
+/* Is the number known, so that fish can be added to it or taken from it? */
 static bool goes_on(struct book_count *book)
 {
     if (book->undated || book->base == BOOK_NOTHING)
@@ -65,7 +65,7 @@ static bool goes_on(struct book_count *book)
     return book->now.number != NOT_COUNTED;
 }
 
-/* What is missing is made up for before there are fish again. */
+/* An overdrawn lot must first make up for what is missing. */
 static void change(struct book_count *book, const struct count *fish, int64_t sign)
 {
     if (!goes_on(book))
@@ -104,9 +104,7 @@ void book_apply(struct book_count *book, enum lot_event_kind kind, const struct 
     }
 }
 
-/* How many all fish of an overdrawn lot are cannot be told: there are some, and its number is
- * wrong.
- */
+/* "All fish" of an overdrawn lot is an unknown number: its book count is wrong. */
 static struct count take_out(struct book_count *from, const struct count *fish)
 {
     struct count went = *fish;

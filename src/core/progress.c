@@ -1,4 +1,4 @@
-/* How a round comes along: verdicts counted, the pace, and the running cut line. The cut line is
+/* The progress of a round: counts of verdicts, the pace, and the running cut line. The cut line is
  * compared as whole numbers (fish · fish), never as a share in floating point: a tie is a tie on
  * every machine. docs/cut-line.md works an example. */
 #include "senbetsu/core/progress.h"

@@ -1,5 +1,5 @@
-/* The table of a spawning, and what must be true of one by itself. That its dam and sires are in
- * the ledger is checked there. */
+/* The table of a spawning, and the rules it can be checked by without a ledger: date and season,
+ * number of sires and siring. That its dam and sires exist is for the store to check. */
 #include "senbetsu/core/spawning.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"

@@ -451,10 +451,10 @@ static const char *code_after(const char *name, const char *word)
     return name + strspn(name, " ");
 }
 
-/* `parts` and `lines` are all there can be of a kind, `*count` the ones there are, `same` the one
+/* `items` and `lines` are all there can be of a kind, `*count` the ones there are, `same` the one
  * of this code or -1. */
 static bool begin_part(struct reader *reader, const struct section *section, int same, int *count,
-                       int most, void *parts, size_t size, struct lines *lines)
+                       int most, void *items, size_t size, struct lines *lines)
 {
     if (same >= 0)
         return refuse_at(reader, reader->section_line, "the section [%s] is already on line %d.",
@@ -465,7 +465,7 @@ static bool begin_part(struct reader *reader, const struct section *section, int
     reader->section = section;
     reader->lines = &lines[*count];
     reader->lines->section = reader->section_line;
-    reader->of = (char *)parts + (size_t)*count * size;
+    reader->of = (char *)items + (size_t)*count * size;
     ++*count;
     return true;
 }
@@ -502,7 +502,7 @@ static bool begin_fault(struct reader *reader, const char *code)
     return true;
 }
 
-/* A section is told when its first key is read: the library names it only then. */
+/* The library names a section only with its first key, so a section begins here. */
 static bool begin_section(struct reader *reader, const char *name)
 {
     const char *code;
@@ -639,7 +639,7 @@ static bool check_score(struct reader *reader, const struct section *section,
     return refuse_value(reader, lines->keys[find_key(section, name)], name, value, expected);
 }
 
-/* What can only be said when every section has been read, in whatever order. */
+/* Checks that need all sections, whatever their order. */
 static bool check_whole(struct reader *reader)
 {
     const struct standard *standard = &reader->standard;

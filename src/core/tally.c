@@ -111,7 +111,7 @@ static int64_t shared_error(const struct tally_line *lines, size_t count,
 {
     int64_t covariance = 0;
     if (totals->kept.cv == 0 || totals->in.cv == 0)
-        return 0; /* counted, or nobody knows */
+        return 0; /* counted, or of unknown error */
     for (size_t i = 0; i < count; i++) {
         const struct scoop *scoop = &lines[i].mark.scoop;
         if (scoop->id == 0 || !is_first_of_size(lines, i, TALLY_KIND_COUNT, NULL))
@@ -208,8 +208,8 @@ struct round_counts tally_counts(const struct tally_totals *totals,
     if (totals->first_day[0] != '\0' && !round_counts_whole(stated)) {
         counts.in = totals->in;
         if (totals->kept.number > 0 || totals->in.number != NOT_COUNTED)
-            counts.kept =
-                totals->kept; /* else only rejects were tallied, of nobody knows how many */
+            counts.kept = totals->kept; /* else only rejects were tallied, and how many fish there
+                                           were is unknown */
         counts.rejected = totals->rejected.number;
         counts.dead = totals->dead.number;
         text_copy(counts.day, sizeof counts.day, totals->first_day);

@@ -1,5 +1,6 @@
-/* What is usual, as starting values: worked out from what keepers have published of their culls, to
- * be held against one's own ledger. */
+/* Usual keep rates and ages, as starting values derived from what keepers have published of their
+ * culls. They are hints to compare one's own ledger with; no verdict and no warning depends on them
+ * alone, and how well each is founded is told with it. */
 #include "senbetsu/core/usual.h"
 #include "senbetsu/base/utf8.h"
 

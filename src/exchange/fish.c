@@ -93,7 +93,7 @@ static bool find_round(struct reading *reading, const struct row *row, struct fi
     return true;
 }
 
-/* A tag is one fish's of its round. */
+/* A tag belongs to one fish of its round. */
 static bool check_tag(const struct row *row, const struct fish_line *line)
 {
     const struct fish_statement *said = &line->said;
@@ -174,7 +174,7 @@ static struct entry *add_entry(struct stroke *change, enum entry_kind kind, cons
     return entry;
 }
 
-/* What the row says and `was` does not have: the entries of one stroke. */
+/* The difference between the row and `was`, as the entries of one stroke. */
 static void compare_judgement(const struct fish_line *line, const struct judgement *was,
                               struct stroke *change)
 {
@@ -267,7 +267,7 @@ static bool import_line(struct reading *reading, const struct row *row,
     return change->entry_count == 0 || record_line(reading, line, view, change, row->err);
 }
 
-/* A column that is no aspect anywhere in the file is a slip of the pen. */
+/* A column that is no aspect of any row's standard is a typing error. */
 static bool check_used(const struct reading *reading, struct err *err)
 {
     const struct rows *rows = &reading->rows;
@@ -397,7 +397,7 @@ static void list_faults(const struct standard *standard, uint32_t seen, char ret
                                        length > 0 ? ";" : "", standard->faults[i].code);
 }
 
-/* `look` tells judge and day; NULL = nobody has looked yet. */
+/* `look` gives judge and day; NULL = nobody has looked yet. */
 static void add_row(struct writing *writing, const struct round_out *of, const struct fish *fish,
                     const struct judgement *judgement, const struct look *look)
 {

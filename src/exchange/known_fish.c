@@ -1,3 +1,10 @@
+/* The fish that a file's rows are compared with.
+ *
+ * An import asks for the same fish many times, and its answer must include what earlier rows of the
+ * file did. So each round is read once, and its fish are kept in a hash table with open addressing
+ * and linear probing; it doubles before it is more than half full. Nothing is ever taken out of it,
+ * so it needs no marks for deleted slots. Slots hold pointers, because callers keep a view while
+ * the table grows. */
 #include "known_fish.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/store/rounds.h"
@@ -19,11 +26,11 @@ static bool is_view(const struct known_view *view, const struct known_key *key, 
 /* Any mixing of the four numbers will do; this one multiplies by a large odd number. */
 static size_t hash_of(const struct known_key *key, int64_t checker)
 {
-    const uint64_t parts[] = {(uint64_t)key->round, (uint64_t)key->bowl, (uint64_t)key->number,
-                              (uint64_t)checker};
+    const uint64_t numbers[] = {(uint64_t)key->round, (uint64_t)key->bowl, (uint64_t)key->number,
+                                (uint64_t)checker};
     uint64_t hash = 0;
     for (int i = 0; i < 4; i++) {
-        hash = (hash ^ parts[i]) * UINT64_C(0x9E3779B97F4A7C15);
+        hash = (hash ^ numbers[i]) * UINT64_C(0x9E3779B97F4A7C15);
         hash ^= hash >> 32;
     }
     return (size_t)hash;
@@ -86,7 +93,7 @@ static struct known_view *add(struct known_fish *known, const struct known_key *
     return view;
 }
 
-/* A look that checks is a view of its own; any other tells whose the fish is. */
+/* A check is a view of its own; any other look says who judged the fish. */
 static void take_look(struct known_fish *known, int64_t round, const struct look *look)
 {
     struct known_key key = {round, look->summed.bowl, look->summed.number};
@@ -122,7 +129,7 @@ static bool find_bowl(struct known_fish *known, struct ledger *ledger, const str
                       const char *day, int64_t *ret_id, struct err *err)
 {
     struct bowl bowl;
-    for (size_t i = known->bowl_count; i-- > 0;) /* rows of a bowl stand together */
+    for (size_t i = known->bowl_count; i-- > 0;) /* rows of a bowl mostly follow one another */
         if (known->bowls[i].round == key->round && known->bowls[i].number == key->bowl) {
             *ret_id = known->bowls[i].id;
             return true;

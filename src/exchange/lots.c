@@ -1,5 +1,9 @@
 /* The events of lots in and out. A file may bring events that the ledger has already: each of them
- * is one row of a file, so that two rows that are alike are two events. */
+ * is one row of a file, so that two rows that are alike are two events.
+ *
+ * Reading a file twice must change nothing, but events have no key of their own. So each row is
+ * matched with one event of the same content in the ledger, and only rows without a match are
+ * new. */
 #include "senbetsu/report/lots.h"
 #include "rows.h"
 #include "senbetsu/base/alloc.h"
@@ -17,7 +21,7 @@ struct reading {
     size_t next; /* after the one met last: files mostly go by the same order */
 };
 
-/* Only what a kind of event has may be said of it. */
+/* A field that this kind of event does not have must be empty. */
 static bool refuse_if_said(const struct row *row, int column, const char *kind)
 {
     return row_field(row, column)[0] == '\0' ||

@@ -131,7 +131,7 @@ static bool save_row(const struct reading *reading, int index, struct err *err)
     return true;
 }
 
-/* Rows that wait for each other: whoever of them stands first in the file is named. */
+/* Rows that wait for each other: the first of them in the file is named. */
 static bool refuse_circle(const struct reading *reading, int waiting, struct err *err)
 {
     for (int steps = 0; steps < reading->count; steps++)
@@ -146,7 +146,7 @@ static bool refuse_circle(const struct reading *reading, int waiting, struct err
                       entry->parent.code);
 }
 
-/* Saves whatever waits for nobody, again and again, until all is saved or nothing moves. */
+/* Saves every row that waits for no other, again and again, until all are saved or none can be. */
 static bool save_rows(const struct reading *reading, struct err *err)
 {
     int left = reading->count;

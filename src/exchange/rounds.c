@@ -1,4 +1,8 @@
-/* Rounds in and out: the numbers that were stated of each, and where its rejects went. */
+/* Rounds in and out: the numbers that were stated of each, and where its rejects went.
+ *
+ * A cull can be entered from a notebook this way, years after it was made: the file states numbers
+ * and no single fish. An empty field says nothing, so a second file can fill in what the first one
+ * left open without repeating the rest. */
 #include "senbetsu/store/rounds.h"
 #include "rows.h"
 #include "senbetsu/base/alloc.h"
@@ -23,8 +27,8 @@ static bool read_row(const struct row *row, struct round_statement *said)
            row_check_count(row, STATED_COLUMN_KEPT, &said->counts.kept);
 }
 
-/* A round that is not there yet is begun. Where nobody said how it was worked, the good are taken
- * out early and the bad later. */
+/* A round that is not there yet is begun. Without a manner in the file, good fish are picked out in
+ * early culls and bad ones removed in later ones. */
 static bool begin(const struct row *row, const struct round_statement *said, struct round *ret,
                   bool *ret_new)
 {
@@ -48,7 +52,7 @@ static bool check_once(struct reading *reading, const struct row *row, size_t in
     return true;
 }
 
-/* What was not said leaves what is known. */
+/* An empty field keeps what is known. */
 static bool save(const struct row *row, const struct round_statement *said, struct round *round,
                  bool *ret_changed)
 {

@@ -1,5 +1,9 @@
 /* Reads and writes CSV by a record's table of columns, and says file, line and column of whatever
- * is wrong. */
+ * is wrong.
+ *
+ * Files are made by people in spreadsheets, so a complaint names the cell: file, line, column
+ * number and name. The first wrong cell ends the import, and nothing of the file is kept: half a
+ * file in the ledger would be worse than none, as nobody could say which half. */
 #include "rows.h"
 #include "senbetsu/store/spawnings.h"
 

@@ -1,4 +1,7 @@
-/* Standards in and out as INI, and those that a new ledger begins with. */
+/* Standards in and out as INI, and those that a new ledger begins with.
+ *
+ * A standard that differs from the ledger's becomes its next version and overwrites nothing, so
+ * that old passes can still be read by the version they were made with. */
 #include "senbetsu/store/standards.h"
 #include "senbetsu/exchange/exchange.h"
 #include "senbetsu/store/rounds.h"

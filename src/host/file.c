@@ -1,4 +1,7 @@
-/* Files as the rest of the program takes them: whole, or not at all with one sentence why. */
+/* Files as the rest of the program takes them: whole, or not at all with one sentence why.
+ *
+ * A path, its errors and the limit of what is read are dealt with here, so that no other layer
+ * needs to know errno. */
 #include "senbetsu/host/file.h"
 
 #include <errno.h>

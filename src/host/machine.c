@@ -1,4 +1,7 @@
-/* All that makes two runs of the program differ comes from here and is passed on as arguments. */
+/* All that makes two runs of the program differ comes from here and is passed on as arguments.
+ *
+ * Nothing below the command line asks for the time, the machine or a random number by itself, which
+ * is why tests can run the whole program at any date, and why a run can be repeated. */
 #include "senbetsu/host/machine.h"
 #include "senbetsu/base/text.h"
 

@@ -427,8 +427,8 @@ static void add_round(struct page *page, const struct cull_round *round)
     }
     if (round->waiting == WAITING_BASIN)
         cull_basin_moves(page, round, &count);
-    struct bowl_walk walk = {0};
-    for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
+    struct bowl_iterator iterator = {0};
+    for (struct bowl_fish bowl; bowl_iterator_next(round, &iterator, &bowl);)
         add_bowl(page, round, &bowl);
 }
 
@@ -501,8 +501,8 @@ void cull_list_csv(const struct cull_list *list, struct text *out)
 {
     text_add(out, "bowl,fish,verdict,reason,fate,spawning,lot,stage\n");
     for (size_t i = 0; i < list->round_count; i++) {
-        struct bowl_walk walk = {0};
-        for (struct bowl_fish bowl; bowl_walk_next(&list->rounds[i], &walk, &bowl);)
+        struct bowl_iterator iterator = {0};
+        for (struct bowl_fish bowl; bowl_iterator_next(&list->rounds[i], &iterator, &bowl);)
             csv_bowl(out, &list->rounds[i], &bowl);
     }
 }

@@ -239,8 +239,8 @@ static void add_legend(struct page *page, const struct pairs_table *table)
                   table->fry, stage_terms[table->first].word, stage_terms[table->last].word);
     if (table->first != table->last)
         page_addf(page, "Fish that died in between count as not kept.");
-    if (table->trouble[0] != '\0')
-        page_addf(page, "There are no expected rates: %s", table->trouble);
+    if (table->no_model[0] != '\0')
+        page_addf(page, "There are no expected rates: %s", table->no_model);
     fit_notes_add(&table->notes, page);
 }
 

@@ -1,7 +1,11 @@
 /* Followed fish: a lot, or the lots of a spawning that nobody told apart, is a unit; each of its
  * stages is a cell, and what happened between two culls is a gap. Transfers carry fish from gap to
  * gap. Where a number is missing the unit says so, rather than to count fish as dead that only went
- * elsewhere: docs/rates.md has the rules. */
+ * elsewhere: docs/rates.md has the rules.
+ *
+ * One gap in the record makes a survival unknown rather than zero. Lots of a spawning are taken
+ * together where no transfer says which fish went where: over all of them the numbers still add
+ * up. */
 #include "cohort.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/report/rounds.h"

@@ -1,6 +1,10 @@
 /* Compares two pairs season by season, because a season's weather, food and judging are the same
  * for both; the seasons are joined by the methods of stats/two_by_two.h. Only seasons in which both
- * had fish count, and the culls are chosen so that the way is as long as both went. */
+ * had fish count, and the culls are chosen so that the way is as long as both went.
+ *
+ * Summing the fish of all seasons first could turn the result round (Simpson's paradox). Spawnings
+ * of one pair differ among themselves as well, which the tests do not see; it is measured beside
+ * them. */
 #include "senbetsu/report/comparison.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/report/families.h"

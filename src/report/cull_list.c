@@ -1,6 +1,11 @@
 /* Makes the evening's list. It rests on the latest pass, since that is what was decided; a fish
  * whose judgement has changed since stands as it would be decided now and is marked, so that nobody
- * carries away a fish by a verdict that no longer holds. */
+ * carries away a fish by a verdict that no longer holds.
+ *
+ * All of it is made before anything is drawn: the printed list measures its rows first, to size its
+ * columns and to keep together what belongs together, and needs the whole list for that. A number
+ * that no fish of a bowl has is listed as not judged, so that the fish add up to those that were
+ * put in. */
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
@@ -12,22 +17,23 @@
 #include <stdlib.h>
 #include <string.h>
 
-bool bowl_walk_next(const struct cull_round *round, struct bowl_walk *walk, struct bowl_fish *ret)
+bool bowl_iterator_next(const struct cull_round *round, struct bowl_iterator *iterator,
+                        struct bowl_fish *ret)
 {
-    bool has_bowl = walk->bowl < round->bowl_count;
-    bool has_fish = walk->fish < round->fish_count;
+    bool has_bowl = iterator->bowl < round->bowl_count;
+    bool has_fish = iterator->fish < round->fish_count;
     if (!has_bowl && !has_fish)
         return false;
-    bool named =
-        has_bowl && (!has_fish || round->bowls[walk->bowl].number <= round->fish[walk->fish].bowl);
+    bool named = has_bowl && (!has_fish || round->bowls[iterator->bowl].number <=
+                                               round->fish[iterator->fish].bowl);
     *ret = (struct bowl_fish){
-        .number = named ? round->bowls[walk->bowl].number : round->fish[walk->fish].bowl,
-        .expected = named ? round->bowls[walk->bowl].expected : 0,
-        .fish = has_fish ? &round->fish[walk->fish] : NULL,
+        .number = named ? round->bowls[iterator->bowl].number : round->fish[iterator->fish].bowl,
+        .expected = named ? round->bowls[iterator->bowl].expected : 0,
+        .fish = has_fish ? &round->fish[iterator->fish] : NULL,
     };
-    walk->bowl += named;
-    for (; walk->fish < round->fish_count && round->fish[walk->fish].bowl == ret->number;
-         walk->fish++)
+    iterator->bowl += named;
+    for (; iterator->fish < round->fish_count && round->fish[iterator->fish].bowl == ret->number;
+         iterator->fish++)
         ret->count++;
     return true;
 }
@@ -68,8 +74,8 @@ void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl)
 struct cull_count cull_count_round(const struct cull_round *round)
 {
     struct cull_count count = {0};
-    struct bowl_walk walk = {0};
-    for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
+    struct bowl_iterator iterator = {0};
+    for (struct bowl_fish bowl; bowl_iterator_next(round, &iterator, &bowl);)
         cull_count_add(&count, &bowl);
     int in_no_bowl = round->expected - (int)round->fish_count - count.unseen;
     count.unseen += in_no_bowl > 0 ? in_no_bowl : 0;

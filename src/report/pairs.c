@@ -1,6 +1,10 @@
 /* The crosses that could be set, best first: those that were set before and those of available
  * parents that never were. What is expected of each comes from the parent model, which knows more
- * than the pair's own fish: a pair without young has a dam and a sire that have some. */
+ * than the pair's own fish: a pair without young has a dam and a sire that have some.
+ *
+ * What is expected of crosses is worked out for all rows at once: one table of kinship, one fit,
+ * one set of draws. The seed of the draws is fixed, so the same ledger always gives the same
+ * page. */
 #include "senbetsu/report/pairs.h"
 #include "senbetsu/base/alloc.h"
 
@@ -404,7 +408,7 @@ bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t f
     ret->last = fitted->last;
     ret->variety = fitted->variety;
     ret->notes = fitted->notes;
-    ret->trouble = ret->fit.trouble.text;
+    ret->no_model = ret->fit.no_model.text;
     if (pedigree_read(ledger, &ret->pedigree, err) &&
         spawning_list(ledger, &ret->spawnings, &ret->spawning_count, err) && make(ret, err))
         return true;

@@ -185,13 +185,13 @@ static void fit_rows(struct parents_fit *fit, const struct family *families, siz
         data.levels[term] = fit->names[term].count;
     if (count == 0)
         err_set(
-            &fit->trouble, ERR_ABSENT,
+            &fit->no_model, ERR_ABSENT,
             "No spawning%s%s has both numbers of the %s cull yet: how many fish went in and how "
             "many were kept.",
             fit->variety[0] != '\0' ? " of " : "", fit->variety,
             stage_range(fit->first, fit->last, stages));
     else
-        parent_model_new(&data, PARENT_ALL_TERMS, &fit->model, &fit->trouble);
+        parent_model_new(&data, PARENT_ALL_TERMS, &fit->model, &fit->no_model);
     free(rows);
 }
 

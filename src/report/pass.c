@@ -38,7 +38,7 @@ static bool check_scale(struct ledger *ledger, const struct round *round,
 }
 
 /* The name of whoever changed a fish's verdict by hand: the last of its looks that has one. */
-static const char *hand_of(const struct look *looks, size_t count, int64_t fish)
+static const char *judge_by_hand(const struct look *looks, size_t count, int64_t fish)
 {
     const char *name = "";
     for (size_t i = 0; i < count; i++)
@@ -48,7 +48,7 @@ static const char *hand_of(const struct look *looks, size_t count, int64_t fish)
     return name;
 }
 
-static void add_hand(struct fish *fish, const char *name)
+static void append_judge(struct fish *fish, const char *name)
 {
     char reason[NOTE_SIZE + CODE_SIZE + 8];
     if (name[0] == '\0')
@@ -59,7 +59,7 @@ static void add_hand(struct fish *fish, const char *name)
 }
 
 /* Whoever reads a verdict by hand wants to know whose it is. */
-static bool name_hands(struct ledger *ledger, struct pass_run *run, struct err *err)
+static bool append_judges(struct ledger *ledger, struct pass_run *run, struct err *err)
 {
     bool any = false;
     for (size_t i = 0; i < run->count; i++)
@@ -72,7 +72,7 @@ static bool name_hands(struct ledger *ledger, struct pass_run *run, struct err *
         return false;
     for (size_t i = 0; i < run->count; i++)
         if (run->fish[i].judgement.by_hand != VERDICT_OPEN)
-            add_hand(&run->fish[i], hand_of(looks, count, run->fish[i].id));
+            append_judge(&run->fish[i], judge_by_hand(looks, count, run->fish[i].id));
     free(looks);
     return true;
 }
@@ -88,7 +88,7 @@ bool pass_run_load_version(struct ledger *ledger, const struct round *round,
     if (!check_scale(ledger, round, &run.standard, err) ||
         !fish_of_round(ledger, round->id, &run.standard, &run.fish, &run.count, err))
         return false;
-    if (!name_hands(ledger, &run, err)) {
+    if (!append_judges(ledger, &run, err)) {
         free(run.fish);
         return false;
     }
@@ -127,7 +127,7 @@ void pass_run_decide(struct pass_run *run)
 }
 
 /* "by hand: too thin (Aiko)"; every other reason stands for itself. */
-static void add_hand_reason(const struct fish *fish, char reason[REASON_SIZE])
+static void append_reason_by_hand(const struct fish *fish, char reason[REASON_SIZE])
 {
     char whole[REASON_SIZE + NOTE_SIZE];
     bool only_name = fish->hand_reason[0] == '(';
@@ -153,8 +153,8 @@ void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret
     text_copy(ret->tag, sizeof ret->tag, fish->tag);
     text_copy(ret->note, sizeof ret->note, fish->note);
     if (decision->reason == REASON_BY_HAND) {
-        add_hand_reason(fish, ret->reason);
-        add_hand_reason(fish, ret->reason_label);
+        append_reason_by_hand(fish, ret->reason);
+        append_reason_by_hand(fish, ret->reason_label);
     }
 }
 

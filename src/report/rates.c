@@ -1,6 +1,11 @@
 /* Keep rates: lots get the keys they are counted for, the units of cohort.h are added up by key and
  * stage, and each stage becomes a row with its interval; the last row of a key chains its stages.
- */
+ *
+ * The rate of a key is made of the sums of its fish, never a mean of rates, in which a small cull
+ * would count as much as a large one. Intervals are Wilson's, which hold for few fish and for
+ * shares near 0, where most culls are; that of the normal distribution would reach below zero
+ * there. The errors of estimated numbers widen them (stats/rate.h). A chain begins after the black
+ * fry, which are counted from another starting point, and ends before a cull at work. */
 #include "senbetsu/report/rates.h"
 #include "cohort.h"
 #include "senbetsu/base/alloc.h"

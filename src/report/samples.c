@@ -1,5 +1,8 @@
 /* Reads samples as they are typed, on the command line or on a form, and counts the fish by them;
- * the statistics are stats/counting.h. */
+ * the statistics are stats/counting.h.
+ *
+ * Blanks, plus signs and semicolons all separate samples, since people write lists in each of these
+ * ways; but all samples of a line have a measure or none has, since a mixture is a typing error. */
 #include "senbetsu/report/samples.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/core/count.h"

@@ -1,6 +1,9 @@
 /* Makes the book of a season. Spawnings and mixed lots are its entries; each takes its rows out of
  * the rates, its rounds out of the figures and its lots out of the replay, so that the book agrees
- * with every other report. */
+ * with every other report.
+ *
+ * The effective number of parents is given twice: by heads, and by the fish kept of each, for the
+ * next generation comes from those (stats/kinship.h). */
 #include "senbetsu/report/season.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"

@@ -355,9 +355,9 @@ static void draw(struct app *app, void *state, struct grid *grid)
                                 .alert = app->alert,
                                 .keys = &pairs_keys};
     struct body body = frame_draw(grid, &frame);
-    if (table != NULL && table->trouble[0] != '\0') {
+    if (table != NULL && table->no_model[0] != '\0') {
         grid_put(grid, body.top, CURSOR_COLUMN, 1, STYLE_ALERT, "!");
-        int rows = grid_wrap(grid, body.top, TEXT_COLUMN, 2, STYLE_STRONG, table->trouble);
+        int rows = grid_wrap(grid, body.top, TEXT_COLUMN, 2, STYLE_STRONG, table->no_model);
         body.top += rows;
         body.rows -= rows;
     }

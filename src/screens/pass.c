@@ -89,9 +89,9 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
         const struct fish *fish = &preview->run.fish[index];
         enum verdict verdict = preview->run.decisions[index].verdict;
         char text[64];
-        int width =
-            snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
-                     verdict_marks[preview->standing[index]].letter, verdict_marks[verdict].letter);
+        int width = snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
+                             verdict_marks[preview->before_trial[index]].letter,
+                             verdict_marks[verdict].letter);
         if (column + 2 + width + 2 > grid->columns) {
             grid_put(grid, row, column + 1, -1, STYLE_QUIET, "…");
             return;
@@ -141,14 +141,15 @@ static void draw_scale(struct grid *grid, int row, const struct preview *preview
                      verdict_marks[decision->verdict].letter);
 }
 
-static void draw_verdict(struct grid *grid, int row, enum verdict verdict, enum verdict standing)
+static void draw_verdict(struct grid *grid, int row, enum verdict verdict,
+                         enum verdict before_trial)
 {
-    if (verdict == standing)
+    if (verdict == before_trial)
         grid_put(grid, row, MARK_COLUMN + 2, 1, verdict_marks[verdict].style,
                  verdict_marks[verdict].letter);
     else
         grid_putf(grid, row, MARK_COLUMN, 3, verdict_marks[verdict].style, "%s>%s",
-                  verdict_marks[standing].letter, verdict_marks[verdict].letter);
+                  verdict_marks[before_trial].letter, verdict_marks[verdict].letter);
 }
 
 /* Without the first gloss in brackets, where the reason is too long with it. */
@@ -169,7 +170,7 @@ static void draw_fish(struct grid *grid, int row, const struct preview *preview,
         grid_put_right(grid, row, RANK_END, -1, STYLE_QUIET, rank);
     grid_putf(grid, row, FISH_COLUMN, -1, STYLE_STRONG, "%d-%d", fish.bowl, fish.number);
     grid_put_right(grid, row, SCORE_END, -1, STYLE_PLAIN, fish.score);
-    draw_verdict(grid, row, fish.verdict, preview->standing[index]);
+    draw_verdict(grid, row, fish.verdict, preview->before_trial[index]);
     draw_scale(grid, row, preview, &preview->run.decisions[index]);
     shorten_reason(fish.reason_label);
     grid_put(grid, row, grid->columns - REASON_COLUMNS, -1, STYLE_PLAIN, fish.reason_label);

@@ -18,7 +18,7 @@ static void count(struct preview *preview)
         size_t index = preview->order[i];
         const struct decision *decision = &run->decisions[index];
         verdict_counts_add(&preview->now, decision->verdict);
-        if (decision->verdict != preview->standing[index])
+        if (decision->verdict != preview->before_trial[index])
             preview->changed[preview->changed_count++] = index;
         if (decision->reason == REASON_PLACES && preview->first_out == run->count)
             preview->first_out = i;
@@ -28,12 +28,12 @@ static void count(struct preview *preview)
 void preview_init(struct preview *preview, const struct pass_run *run)
 {
     *preview = (struct preview){.run = *run, .before.expected = (int)run->count};
-    preview->standing = alloc_zeroed(run->count + 1, sizeof *preview->standing);
+    preview->before_trial = alloc_zeroed(run->count + 1, sizeof *preview->before_trial);
     preview->order = alloc_zeroed(run->count + 1, sizeof *preview->order);
     preview->changed = alloc_zeroed(run->count + 1, sizeof *preview->changed);
     for (size_t i = 0; i < run->count; i++) {
-        preview->standing[i] = judgement_decide(&run->standard, &run->judgements[i]).verdict;
-        verdict_counts_add(&preview->before, preview->standing[i]);
+        preview->before_trial[i] = judgement_decide(&run->standard, &run->judgements[i]).verdict;
+        verdict_counts_add(&preview->before, preview->before_trial[i]);
     }
     decisions_order(run->decisions, run->count, preview->order);
     count(preview);
@@ -42,7 +42,7 @@ void preview_init(struct preview *preview, const struct pass_run *run)
 void preview_done(struct preview *preview)
 {
     pass_run_done(&preview->run);
-    free(preview->standing);
+    free(preview->before_trial);
     free(preview->order);
     free(preview->changed);
 }

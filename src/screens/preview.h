@@ -12,9 +12,9 @@ enum { NO_PLACES = -1 };
 struct preview {
     struct pass_run run; /* thresholds and places as they are moved */
     enum verdict
-        *standing;   /* of the same fish as they stand now: what a change is counted against */
-    size_t *order;   /* best first, those without a score last, by bowl and number */
-    size_t *changed; /* fish that would change side, in that order */
+        *before_trial; /* of the same fish before the trial: what a change is counted against */
+    size_t *order;     /* best first, those without a score last, by bowl and number */
+    size_t *changed;   /* fish that would change side, in that order */
     size_t changed_count;
     size_t
         first_out; /* the first in order for whom there was no place; the number of fish = none */

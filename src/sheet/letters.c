@@ -1,3 +1,11 @@
+/* Gives every aspect and fault of a standard its key.
+ *
+ * A sorter learns the letters with the hands, so they must never move: the same standard always
+ * gets the same letters, whatever was typed before. Letters that the standard names are reserved
+ * first, then the others are served in the standard's order, each from its own label, so that most
+ * keys are the first letter of what they mean. Aspects have capitals and faults small letters, so
+ * that the sheet shows by the letter alone what a key does; faults take capitals only when no small
+ * letter is left. */
 #include "senbetsu/sheet/letters.h"
 
 #include <stdbool.h>

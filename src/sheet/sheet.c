@@ -12,9 +12,8 @@
 
 enum { LENGTH_LONGEST = 2000, BOWL_MOST = 5000, NOTE_CHARACTERS = 200, READY_COUNT = 9 };
 
-/* What is said most often, one digit each: reasons for a verdict by hand; where no verdict is
- * given, notes. No note may be part of another, or it could not be told from it in a joined note.
- */
+/* The most frequent texts, one digit each: reasons for a verdict by hand, and notes. No note may be
+ * part of another, or the two could not be told apart in a joined note. */
 static const char *const ready[VERDICT_COUNT][READY_COUNT] = {
     [VERDICT_OPEN] =
         {

@@ -270,12 +270,12 @@ static bool starts_with(const struct stroke *stroke, enum entry_kind kind)
 }
 
 /* Is the fish decided by what was seen of it? A verdict by hand decides with the stroke that gives
- * it and while the fish is closed; one that stands from an earlier look must not close a fish that
- * is being looked at again. */
-static bool is_decided(const struct sheet *sheet, const struct fish *fish, bool hand_counts)
+ * it and while the fish is closed; one from an earlier look must not close a fish that is being
+ * looked at again. */
+static bool is_decided(const struct sheet *sheet, const struct fish *fish, bool counts_by_hand)
 {
     struct judgement judgement = fish->judgement;
-    if (!hand_counts)
+    if (!counts_by_hand)
         judgement.by_hand = VERDICT_OPEN;
     return judgement_decide(&sheet->standard, &judgement).verdict != VERDICT_OPEN;
 }
@@ -299,7 +299,7 @@ static void show_verdict(struct sheet *sheet, size_t index)
 }
 
 /* Writes the stroke, then lets `after` take the fish's place in the queue and moves the cursor.
- * `judged`: the fish's verdict may be another now. */
+ * `judged`: the verdict of the fish may have changed. */
 static bool write_stroke(struct sheet *sheet, size_t index, struct fish *after,
                          struct stroke *stroke, struct cursor cursor, bool judged)
 {

@@ -1,5 +1,14 @@
-/* A burst of digits is told by its pace alone: readers differ in what they send before and after,
- * but all of them type faster than anybody can. */
+/* Recognises a tag reader by its pace.
+ *
+ * Readers differ in what they send before and after the digits, but all of them type faster than
+ * anybody can; that is all this relies on. Digits score a fish, so a digit must not take effect
+ * before it is known whose it is: each is held until the next key, or until the gap has passed
+ * without one. A finger's digit is thus late by the gap at most, which nobody notices.
+ *
+ * After READER_FEWEST digits at that pace only a reader can be typing, so its Enter may come later:
+ * terminals and slow links deliver a burst in pieces. A burst of another length is refused as a
+ * whole, for half a tag must become neither a tag nor scores. Time is an argument, so tests run the
+ * watch without waiting, and a slow machine cannot change what they see. */
 #include "senbetsu/sheet/tag_reader.h"
 
 void tag_reader_init(struct tag_reader *reader)

@@ -1,3 +1,11 @@
+/* The tally's commands: counting, sizes of scoops, undo.
+ *
+ * Fish netted out of a pond pass faster than anybody can look at a screen, so one key is one fish
+ * or one scoop, and each is written at once. The numbers on the screen are summed from the lines of
+ * what was tallied and never counted up beside them: after an undo, or keys of another sorter, they
+ * cannot drift from what the ledger has. Reading the whole round after each key would be too slow
+ * on a small machine; so an own key is added to the lines in memory once the port has written it,
+ * and the keys of others come with the next refresh. */
 #include "senbetsu/sheet/tally_sheet.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
@@ -10,7 +18,7 @@
 static bool say(struct tally_sheet *sheet, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 
-/* Returns false, so that a command that cannot be done ends with it. */
+/* Returns false, so that a command that fails can end with `return say(…)`. */
 static bool say(struct tally_sheet *sheet, const char *format, ...)
 {
     char sentence[2 * ERR_TEXT_SIZE];
@@ -86,7 +94,7 @@ void tally_sheet_done(struct tally_sheet *sheet)
     tally_now_done(&sheet->now);
 }
 
-/* Adds to the numbers what the ledger has just got; others' keys come with the next refresh. */
+/* Adds what was just written to the numbers; the keys of others come with the next refresh. */
 static void add_mark(struct tally_sheet *sheet, const struct tally_mark *mark)
 {
     struct tally_now *now = &sheet->now;

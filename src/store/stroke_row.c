@@ -113,14 +113,14 @@ bool stroke_row_bind(struct query *query, const struct stroke *stroke, struct st
         return false;
     for (int i = 0; i < stroke->entry_count; i++)
         says[stroke->entries[i].kind] = &stroke->entries[i];
-    const struct entry *hand = says[ENTRY_VERDICT], *close = says[ENTRY_CLOSE];
+    const struct entry *by_hand = says[ENTRY_VERDICT], *close = says[ENTRY_CLOSE];
     const struct entry *length = says[ENTRY_LENGTH], *tag = says[ENTRY_TAG];
     bool marks = says[ENTRY_SCORE] != NULL || says[ENTRY_FAULT] != NULL;
     query_number_or_null(query, marks ? stroke->standard : 0, 0);
     query_text_or_null(query, texts->scores);
     query_text_or_null(query, texts->faults);
-    query_text(query, hand == NULL ? NULL : verdict_terms[hand->number].word);
-    query_text(query, hand == NULL ? NULL : hand->text);
+    query_text(query, by_hand == NULL ? NULL : verdict_terms[by_hand->number].word);
+    query_text(query, by_hand == NULL ? NULL : by_hand->text);
     query_text(query, close == NULL ? NULL : verdict_terms[close->number].word);
     query_number_or_null(query, length == NULL ? -1 : length->number, -1);
     query_text(query, tag == NULL ? NULL : tag->text);

@@ -4,7 +4,6 @@
 #include <stddef.h>
 #include <string.h>
 
-/* Upright strokes are two blocks wide, because a terminal's cell is twice as high as wide. */
 static const struct shape {
     char letter;
     const char *rows[BIG_ROWS];

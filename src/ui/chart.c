@@ -62,7 +62,7 @@ double chart_scale(double most)
     return (double)end / WHOLE;
 }
 
-/* A cell counts as filled where its middle is; to a thousandth, as fine as any screen is wide. */
+/* A cell is filled if its middle is; in thousandths, finer than any screen is wide. */
 void bar_draw(struct grid *grid, struct area area, double low, double high)
 {
     int full = (int)((low < 1 ? low : 1) * 1000 + 0.5),

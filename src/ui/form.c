@@ -1,6 +1,6 @@
 /* A form: checking, typing, drawing. What a line is and what may stand in it comes from the
  * caller's table; a line is checked when it is left and all of them when the form is accepted, so
- * that a hand that types on without looking loses nothing. */
+ * that who types on without looking loses nothing. */
 #include "senbetsu/ui/form.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
@@ -169,7 +169,7 @@ static void type(struct form *form, uint32_t code)
     form->changed = true;
 }
 
-/* What is no key of the form is typed, or told to do nothing. */
+/* Any other key is typed into the line, or answered with a sentence that it does nothing. */
 static void other_key(struct form *form, struct key key)
 {
     char sentence[NO_KEY_SIZE];
@@ -379,7 +379,7 @@ static void draw_field(struct grid *grid, int row, const struct form *form, int 
         draw_sentence(grid, row + 1, form->message);
 }
 
-/* As many of the lines as there is room for; what it comes to stands out. */
+/* As many of the lines as there is room for; the first one, the result, stands out. */
 static void draw_below(struct grid *grid, int row, int end, const char *line)
 {
     enum style style = STYLE_STRONG;

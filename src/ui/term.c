@@ -135,7 +135,7 @@ static struct {
     sigset_t outside; /* the signals held before */
 } term;
 
-static volatile sig_atomic_t told_to_end;
+static volatile sig_atomic_t end_requested;
 static volatile sig_atomic_t continued;
 
 static void note(int number)
@@ -143,7 +143,7 @@ static void note(int number)
     if (number == SIGCONT)
         continued = 1;
     else
-        told_to_end = 1;
+        end_requested = 1;
 }
 
 static struct {
@@ -169,12 +169,12 @@ static void take_signals(void)
     sigprocmask(SIG_BLOCK, &held, &term.outside);
 }
 
-/* What is pending is let in while it is still noted. A program that was told to end keeps noting:
- * it is on its way out, and a second signal must not cut that short. */
+/* What is pending is let in while it is still noted. Once a signal has asked the program to end,
+ * the handlers stay: a second one must not cut its way out short. */
 static void give_signals_back(void)
 {
     sigprocmask(SIG_SETMASK, &term.outside, NULL);
-    for (int i = 0; i < NOTED && !told_to_end; i++)
+    for (int i = 0; i < NOTED && !end_requested; i++)
         sigaction(noted[i].number, &noted[i].before, NULL);
 }
 
@@ -243,7 +243,7 @@ bool term_enter(bool mono, struct err *err)
                        "a command (senbetsu --help lists them).");
     setlocale(LC_CTYPE, "");
     term.unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
-    told_to_end = continued = 0;
+    end_requested = continued = 0;
     take_signals();
     term.screen = newterm(NULL, stdout, stdin);
     if (term.screen == NULL) {
@@ -399,8 +399,8 @@ static int next_code(wint_t *ret_code)
     return code > UCHAR_MAX ? KEY_CODE_YES : OK;
 }
 
-/* After an escape: was it the start of a sequence that nobody knows? Then all of it is taken away,
- * for its digits must not become scores. */
+/* After an escape: did it begin an unknown sequence? Then the whole sequence is dropped, for its
+ * digits must not become scores. */
 static bool skip_sequence(void)
 {
     wint_t character;
@@ -418,7 +418,7 @@ static bool skip_sequence(void)
     return true;
 }
 
-/* The next key that is there already. */
+/* The next key that has already arrived. */
 static bool key_waiting(struct key *ret_key)
 {
     struct key key;
@@ -453,7 +453,8 @@ static bool wait_for_input(int timeout_ms)
     return ready != 0;
 }
 
-/* Back from a stop: the line and the whole screen are set up again. */
+/* After the program was stopped and continued (Ctrl-Z, fg): a shell has used the terminal since, so
+ * its modes and the whole screen are set up again. */
 static void come_back(void)
 {
     continued = 0;
@@ -474,7 +475,7 @@ struct key term_read(int timeout_ms)
     int64_t until = now_ms() + timeout_ms;
     for (;;) {
         struct key key;
-        if (told_to_end)
+        if (end_requested)
             return (struct key){KEY_HANGUP, 0};
         if (continued) {
             come_back();
@@ -483,7 +484,7 @@ struct key term_read(int timeout_ms)
         if (key_waiting(&key))
             return key;
         if (line_is_cut()) {
-            told_to_end = 1;
+            end_requested = 1;
             continue;
         }
         int64_t left = timeout_ms < 0 ? -1 : until - now_ms();

@@ -1,4 +1,6 @@
-/* Memory that is always there: running out is the program's one fatal path. */
+/* Memory that is always there: running out is the program's one fatal path.
+ *
+ * No caller checks for NULL, so error paths that no test could reach do not exist. */
 #ifndef SENBETSU_BASE_ALLOC_H
 #define SENBETSU_BASE_ALLOC_H
 

@@ -39,10 +39,10 @@ struct clock {
 
 int64_t clock_now(const struct clock *clock);
 
-/* The day it is, in local time. */
+/* Today, in local time. */
 void clock_today(const struct clock *clock, char ret_day[DATE_SIZE]);
 
-/* A clock that stands still at `*ms`; whoever owns `*ms` moves it. */
+/* A clock that shows `*ms`; a test moves it by changing `*ms`. */
 struct clock clock_fixed(int64_t *ms);
 
 #endif

@@ -1,4 +1,6 @@
-/* Exact numbers: whole ones, and decimals kept as whole hundredths or millionths. */
+/* Exact numbers: whole ones, and decimals kept as whole hundredths or millionths.
+ *
+ * No function here uses floating point or the locale: a decimal point is a point everywhere. */
 #ifndef SENBETSU_BASE_NUMBER_H
 #define SENBETSU_BASE_NUMBER_H
 

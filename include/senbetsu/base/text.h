@@ -1,4 +1,6 @@
-/* A text that grows, and what is done with texts: columns, plain ASCII, cutting, distance. */
+/* A text that grows, and what is done with texts: columns, plain ASCII, cutting, distance.
+ *
+ * Lengths are bytes; widths are terminal columns. Nothing is ever cut inside a character. */
 #ifndef SENBETSU_BASE_TEXT_H
 #define SENBETSU_BASE_TEXT_H
 

@@ -37,7 +37,8 @@ struct column {
     const char *hint;  /* on the form, beside an empty line */
     enum column_kind kind;
     bool required;
-    bool form_required; /* required of who types it: a file may leave it as the ledger has it */
+    bool form_required; /* required on the form; a file may leave it out and keep what the ledger
+                           has */
     size_t at, size;    /* where the member is */
     const struct term *terms; /* of COLUMN_TERM */
     int term_count;
@@ -74,7 +75,7 @@ bool column_equal(const struct column *column, const void *a, const void *b);
 /* Makes all members of the table unknown. */
 void columns_init(const struct column *columns, int count, void *record);
 
-/* What `record` does not say stays as it was `known`. */
+/* Fills members that are unknown in `record` from `known`. */
 void columns_merge(const struct column *columns, int count, const void *known, void *record);
 
 bool columns_equal(const struct column *columns, int count, const void *a, const void *b);

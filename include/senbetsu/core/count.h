@@ -1,4 +1,4 @@
-/* A number of fish, how it was made and how sure that is, and the size of a scoop. */
+/* A number of fish, the method that it was counted by and its error; and the size of a scoop. */
 #ifndef SENBETSU_CORE_COUNT_H
 #define SENBETSU_CORE_COUNT_H
 
@@ -19,17 +19,16 @@ struct count {
     int cv;
 };
 
-/* What is known once `said` has been said as well: a number replaces the number before, with how it
- * was made and its error; the same number said again without them leaves them. What is not said
- * stays. */
+/* Updates a known number with a newly stated one: a number replaces the one before, with its method
+ * and error; the same number stated again without them keeps them. What is not stated stays. */
 void count_apply(struct count *known, const struct count *said);
 
 bool count_equal(const struct count *a, const struct count *b);
 
-/* May it stand so? An error belongs to an estimate, both belong to a number. */
+/* Is it consistent? An error needs an estimate, and both need a number. */
 bool count_check(const struct count *count, struct err *err);
 
-/* Was it made in another way than fish by fish? */
+/* Was it counted by any other method than fish by fish? */
 bool count_is_estimate(const struct count *count);
 
 /* An estimate whose error nobody knows. */
@@ -66,9 +65,9 @@ bool scoop_measure(const int64_t *samples, int count, struct scoop *ret);
  * sum of the scoops. */
 int64_t scoop_fish(const struct scoop *scoop, int64_t scoops);
 
-/* The relative standard error of the mean in millionths: s / (mean · √samples), where s has
- * samples − 1 in its denominator; at most 1. 0 = not known, because one scoop alone says nothing of
- * it; scoops of exactly the same number have the least error that can be told, one millionth. */
+/* The relative standard error of the mean in millionths: s / (mean · √samples), where s has samples
+ * − 1 in its denominator; at most 1. 0 = not known, because a single scoop shows no variation;
+ * scoops of exactly the same number get the smallest error that can be stored, one millionth. */
 int scoop_cv(const struct scoop *scoop);
 
 #endif

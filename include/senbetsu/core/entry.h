@@ -1,6 +1,6 @@
-/* What one key press (a stroke) puts into the ledger, and how the strokes of a fish add up to what
- * is known of it. The ledger only ever gains strokes; the present is what they add up to, and an
- * undo is one more stroke that takes an earlier one out of the sum. */
+/* What one key press (a stroke) writes into the ledger, and how the strokes of a fish are replayed
+ * into what is known of it. Strokes are only ever added; an undo is one more stroke that takes an
+ * earlier one out of the sum. */
 #ifndef SENBETSU_CORE_ENTRY_H
 #define SENBETSU_CORE_ENTRY_H
 
@@ -25,8 +25,8 @@ struct entry {
     char text[NOTE_SIZE];
 };
 
-/* A stroke belongs to one fish and one look (1 = the first, 2 = the second look, …). It says a
- * thing once. */
+/* A stroke belongs to one fish and one look (1 = the first, 2 = the second look, …). It has at most
+ * one entry for each aspect, fault or field. */
 enum { STROKE_ENTRIES = STANDARD_ASPECTS + STANDARD_FAULTS + 5 };
 
 struct stroke {
@@ -65,25 +65,25 @@ struct fish {
     int64_t first_ms;         /* when the first look began, 0 = never looked at */
     int64_t closed_ms;        /* when it was last closed */
     int closed_look;          /* the look that was last closed, 0 = none */
-    struct judgement earlier; /* of the last look before `look` that was closed, else of the first
-                                 one; empty while there is one look */
+    struct judgement earlier; /* the last look before `look` that was closed, else the first one;
+                                 empty during the first look */
 };
 
 void fish_init(struct fish *fish, int64_t id, int64_t bowl_id, int bowl, int number);
 
 /* What the first entry of a later look does to a fish before it is applied: the judgement moves to
- * `earlier` (a look broken off does not push a finished one out), an empty one begins, the hand's
- * verdict stays. */
+ * `earlier` (a look broken off does not push a finished one out), an empty one begins, and a
+ * verdict by hand stays. */
 void fish_begin_look(struct fish *fish, int look, int64_t at_ms);
 
 /* Adds one entry of look `look` to what is known. A later look starts with an empty judgement and
- * moves the current one to `earlier`. Codes that `standard` does not know are passed over: they
- * belong to an older version. A score outside the standard's scale counts as not judged. */
+ * moves the current one to `earlier`. Codes that `standard` does not have are ignored: they belong
+ * to another version. A score outside the standard's scale counts as not judged. */
 void fish_apply(struct fish *fish, const struct standard *standard, int look, int64_t at_ms,
                 const struct entry *entry);
 
 /* The judgement that decides: the last look if it is complete (not VERDICT_OPEN under `standard`),
- * else `earlier` where that is complete. The hand's verdict stands through looks. */
+ * else `earlier` where that is complete. A verdict by hand holds through all looks. */
 struct judgement fish_deciding(const struct fish *fish, const struct standard *standard);
 
 #endif

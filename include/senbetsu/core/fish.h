@@ -1,4 +1,4 @@
-/* A fish: what files say of one, its tag and its size classes. */
+/* A fish: its row in a file, its tag and its size classes. */
 #ifndef SENBETSU_CORE_FISH_H
 #define SENBETSU_CORE_FISH_H
 

@@ -38,8 +38,8 @@ struct decision {
  * 100 · (highest − lowest) · Σ weights. */
 int64_t score_unit(const struct standard *standard);
 
-/* How a fish stands while its round is still being judged: what the sheet hands to the ledger with
- * every stroke, so that totals need no new sum over all strokes. Derived; `check` rebuilds it. */
+/* The verdict of a fish while its round is still being judged. The sheet passes it to the ledger
+ * with every stroke, so that totals need not replay all strokes. Derived; `check` rebuilds it. */
 struct cached_verdict {
     enum verdict verdict;
     bool could_be_kept; /* scored, and decided by its score alone: what the cut line counts */
@@ -50,8 +50,8 @@ struct cached_verdict {
 struct cached_verdict cached_verdict_of(const struct standard *standard,
                                         const struct judgement *judgement);
 
-/* One fish by itself: rules 1 to 5 and the hand's verdict; rank 0. The score is
- * 100 · Σ wᵢ(sᵢ − lowest)/(highest − lowest)/Σ wᵢ − Σ deductions, never under 0. */
+/* One fish by itself: the rules of the standard, or the verdict by hand; rank 0. The score is 100 ·
+ * Σ wᵢ(sᵢ − lowest)/(highest − lowest)/Σ wᵢ − Σ deductions, never under 0. */
 struct decision judgement_decide(const struct standard *standard,
                                  const struct judgement *judgement);
 
@@ -66,9 +66,9 @@ int rank_compare(int a, int b);
  * for `count`. */
 void decisions_order(const struct decision *decisions, size_t count, size_t *ret_order);
 
-/* Holds the places: fish kept by hand take theirs first; of the others those stay keep whose whole
- * group of equal scores fits into the places left, the rest become hold for `places`.
- * Places < 0 means no limit. */
+/* Limits the kept fish to the places: fish kept by hand take theirs first; of the others those stay
+ * keep whose whole group of equal scores fits into the places left, the rest become hold for
+ * `places`. Places < 0 means no limit. */
 void decisions_limit(struct decision *decisions, size_t count, int places);
 
 /* All three for a whole round. `ret` has room for `count`. */

@@ -1,5 +1,5 @@
-/* A lot is fish kept together in one pond: what happens to it outside its culls, and how many fish
- * it has by the book, from its last known number and what went and came since. */
+/* A lot is fish kept together in one pond: its events outside the culls, and its book count, which
+ * is its last known number with the fish added and removed since. */
 #ifndef SENBETSU_CORE_LOT_H
 #define SENBETSU_CORE_LOT_H
 
@@ -72,7 +72,7 @@ enum book_base {
 
 struct book_count {
     struct count now;    /* NOT_COUNTED = it cannot be told; 0 where it is overdrawn */
-    int64_t overdrawn;   /* fish that went and were not there, 0 = none: a number is wrong */
+    int64_t overdrawn;   /* fish removed beyond those there were; above 0 a number is wrong */
     enum book_base base; /* what `now` rests on */
     enum stage after;    /* its last cull, or that of the lot its fish came from; STAGE_COUNT =
                             none so far */
@@ -84,19 +84,19 @@ struct book_count {
  * the first fish that are put into it. */
 void book_begin(struct book_count *book, bool own, int64_t hatched);
 
-/* A cull of the lot; `kept` NOT_COUNTED leaves the number unknown. `dated`: its day is known. A
- * number cannot be told where fish went or came and nobody knows whether that was before a cull;
- * the next count or cull tells it again. */
+/* A cull of the lot; `kept` NOT_COUNTED leaves the number unknown. `dated`: its day is known. The
+ * number is unknown after fish were added or removed on a day that may lie before or after a cull;
+ * the next count or cull makes it known again. */
 void book_cull(struct book_count *book, enum stage stage, const struct count *kept, bool dated);
 
 /* EVENT_COUNT, EVENT_DEAD, EVENT_LOST or EVENT_FOUND of so many fish. Errors of estimates add up as
- * squares (count_together); dead, lost or found fish of whom nobody said how they were counted are
- * taken as counted, so that a counted lot stays counted. */
+ * squares (count_together); dead, lost or found fish without a stated method are taken as counted,
+ * so that a counted lot stays counted. */
 void book_apply(struct book_count *book, enum lot_event_kind kind, const struct count *fish);
 
 /* Fish put from one lot into another. NOT_COUNTED = all there were: what went is then the number by
- * the book, and nothing is left. Gives what went; NOT_COUNTED = it cannot be told, as where all
- * fish of an overdrawn lot went. */
+ * the book, and nothing is left. Returns how many were moved; NOT_COUNTED = unknown, as when all
+ * fish of an overdrawn lot are. */
 struct count book_transfer(struct book_count *from, struct book_count *into,
                            const struct count *fish);
 

@@ -43,8 +43,8 @@ struct cut {
  * fills left · |{scores ≥ c}| / judged places: the answer is the lowest score seen for which that
  * is no more than the places left, compared exactly. If even the best score seen is too many, it is
  * that best score. `places` < 0: no places are set; `left` < 0: nobody knows how many fish there
- * are. Full places and places enough are facts, known from the first fish on; that the places are
- * full is known whatever is still to come. Explained with an example in docs/cut-line.md. */
+ * are. That no place is left, or that places suffice for all, is no estimate and is known from the
+ * first fish on. Explained with an example in docs/cut-line.md. */
 struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places,
                     int left);
 

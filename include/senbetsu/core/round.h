@@ -47,7 +47,7 @@ struct round_counts {
 /* Nothing is known. */
 void round_counts_init(struct round_counts *counts);
 
-/* What is known once `said` has been said as well, each number by count_apply. What is not said
+/* Updates what is known with what is newly stated, each number by count_apply. What is not stated
  * stays. */
 void round_counts_apply(struct round_counts *known, const struct round_counts *said);
 
@@ -63,15 +63,15 @@ bool round_counts_equal(const struct round_counts *a, const struct round_counts 
 /* Fish by fate. As they are stated none are FATE_UNDECIDED and `over` is 0. */
 struct fates {
     int64_t fish[FATE_COUNT];
-    int64_t over; /* that went somewhere beyond those that were rejected: a number is wrong */
+    int64_t over; /* fish with a fate beyond those that were rejected; above 0 a number is wrong */
 };
 
-/* Is it known of any fish where it went? */
+/* Is the fate of any fish known? */
 bool fates_any(const struct fates *fates);
 bool fates_equal(const struct fates *a, const struct fates *b);
 
-/* What is left of `rejected` fish goes to the round's own fate `rest`; where it has none, they are
- * FATE_UNDECIDED. Nothing is left of rejects that nobody counted (NOT_COUNTED). */
+/* Rejects without a stated fate get the round's own fate `rest`; where it has none, they are
+ * FATE_UNDECIDED. There is no rest while `rejected` is NOT_COUNTED. */
 void fates_settle(struct fates *fates, int64_t rejected, enum fate rest);
 
 void fates_add(struct fates *total, const struct fates *more);

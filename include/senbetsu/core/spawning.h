@@ -33,13 +33,12 @@ enum {
 };
 extern const struct column spawning_columns[SPAWNING_COLUMN_COUNT];
 
-/* What is known once `spawning` has been said of one that was `known` (columns_init = of a new
- * one). What is not said stays; the season is the date's year; sires stand in order of code and
- * each once; of several sires whose siring nobody said it is at least certain that any may be it
- * (group). */
+/* Merges `spawning` into what was `known` (columns_init = nothing, for a new one). What is not
+ * stated stays; the season is the date's year; sires stand in order of code and each once; several
+ * sires without a stated siring are a group: any of them may be the sire. */
 void spawning_merge(const struct spawning *known, struct spawning *spawning);
 
-/* May it stand so? Its date must be in its season, its siring single where it has one sire. On
+/* Is it consistent? Its date must be in its season, its siring single where it has one sire. On
  * false the column that is wrong as well. */
 bool spawning_check(const struct spawning *spawning, int *ret_column, struct err *err);
 

@@ -1,5 +1,5 @@
-/* What a variety asks for at one stage: aspects with weights and floors, faults with what they do,
- * and the thresholds that turn a score into a verdict. */
+/* A standard, for a variety at one stage: aspects with weights and floors, faults with their
+ * effects, and the thresholds that turn a score into a verdict. */
 #ifndef SENBETSU_CORE_STANDARD_H
 #define SENBETSU_CORE_STANDARD_H
 
@@ -57,7 +57,7 @@ struct standard {
 int standard_aspect(const struct standard *standard, const char *code);
 int standard_fault(const struct standard *standard, const char *code);
 
-/* Does the standard speak for this variety? Letter case does not matter. */
+/* Does the standard apply to this variety? Letter case does not matter. */
 bool standard_serves(const struct standard *standard, const char *variety);
 
 /* Same content, whatever the name's version: used to see whether an import changes anything. */

@@ -11,7 +11,7 @@ enum tally_kind { TALLY_KEEP, TALLY_REJECT, TALLY_DEAD, TALLY_KIND_COUNT };
 /* The ledger's words for the kinds. */
 extern const struct term tally_terms[TALLY_KIND_COUNT];
 
-/* What one key says: one fish, or one scoop of a measured size. */
+/* What one key records: one fish, or one scoop of a measured size. */
 struct tally_mark {
     enum tally_kind kind;
     char reason[CODE_CHARACTERS + 1]; /* of a reject: a fault's code, "" = none given */
@@ -67,7 +67,7 @@ struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count
 /* Fish that were in hand: kept, rejected and dead as tallied. */
 int64_t tally_handled(const struct tally_totals *totals);
 
-/* Takes the fish that nobody tallied from the lot's number `in`. In a pick round in which no
+/* Infers the fish that were not tallied from the lot's number `in`. In a pick round in which no
  * fish was tallied as rejected, the rejects are all fish that were neither kept nor dead; in a
  * remove round in which no fish was tallied as kept, the kept ones are those neither rejected nor
  * dead. Nothing changes where the number is not known, or where it is smaller than what was
@@ -79,8 +79,8 @@ void tally_settle(struct tally_totals *totals, enum manner manner, const struct 
  * lot is. `totals` as tallied, not settled. */
 int64_t tally_left(const struct tally_totals *totals, enum manner manner, const struct count *in);
 
-/* The pace of a hand, added up mark by mark: gaps of more than PACE_BREAK_MS (core/progress.h) are
- * breaks. */
+/* The pace of one sorter, summed mark by mark: gaps of more than PACE_BREAK_MS (core/progress.h)
+ * are breaks. */
 struct tally_pace {
     int64_t last_ms; /* 0 = nothing yet */
     int64_t fish, worked_ms;

@@ -52,16 +52,17 @@ struct bowl_fish {
 };
 
 /* Walks a round's bowls by number, those without fish and those that only fish name included.
- * `*walk` starts as {0}; false after the last bowl. */
-struct bowl_walk {
+ * `*iterator` starts as {0}; false after the last bowl. */
+struct bowl_iterator {
     size_t bowl, fish;
 };
-bool bowl_walk_next(const struct cull_round *round, struct bowl_walk *walk, struct bowl_fish *ret);
+bool bowl_iterator_next(const struct cull_round *round, struct bowl_iterator *iterator,
+                        struct bowl_fish *ret);
 
 /* Numbers up to `expected` that no fish bears: runs of them, in order. `*gap` starts as {0}; false
  * after the last run. */
 struct bowl_gap {
-    size_t at; /* the walk's own */
+    size_t at; /* the iterator's own */
     int first, last;
 };
 bool bowl_gap_next(const struct bowl_fish *bowl, struct bowl_gap *gap);

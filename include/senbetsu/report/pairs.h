@@ -55,7 +55,7 @@ struct pairs_table {
     struct pair_row *rows;  /* best first within a variety, varieties by name */
     size_t count;
     struct fit_notes notes;
-    const char *trouble;    /* why nothing is expected; "" */
+    const char *no_model;   /* why nothing is expected; "" */
     int64_t fry;            /* that go into the cull; 0 = not asked */
     struct parents_fit fit; /* the rows' texts belong to this … */
     struct pedigree pedigree;

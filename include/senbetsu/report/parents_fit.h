@@ -29,7 +29,7 @@ struct parents_fit {
     enum stage first, last;     /* from what went into the one to what the other kept */
     char variety[CODE_SIZE];    /* "" = all */
     struct parent_model *model; /* NULL where nothing can be fitted … */
-    struct err trouble;         /* … and this says why, "" where there is a model */
+    struct err no_model;        /* … and this says why, "" where there is a model */
     struct level_names names[KIND_COUNT];
     struct fit_notes notes;
     struct families families;

@@ -69,9 +69,9 @@ bool round_standard(struct ledger *ledger, const struct round *round, const char
                     struct standard_version *ret, struct err *err);
 
 /* Moves the fish of the second look to the front of `fish`, in their order, and returns how many.
- * The look that is due is the lowest that a held fish has still to come; the tray holds the fish
- * that wait for it, and those that have had it already, so that a look broken off goes on where it
- * was. Fish still held after it come up together in the look after. */
+ * The look that is due is the lowest that a held fish has still to come; the queue holds the fish
+ * that wait for it, and those that have had it already, so that an interrupted look continues where
+ * it was. Fish still held after it come up together in the look after. */
 size_t second_look_pick(struct fish *fish, size_t count, const struct standard *standard);
 
 #endif

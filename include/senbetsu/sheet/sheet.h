@@ -5,7 +5,11 @@
  * A queue of fish is worked through: either one bowl, which grows a fish at a time up to the number
  * expected in it, or a fixed queue of held fish for the second look. One fish is the current one;
  * the cursor is on one of its aspects. Nothing is changed in memory before the port has said it is
- * on disk. */
+ * on disk.
+ *
+ * Why a port: the sheet decides what a key does, the ledger decides what is recorded. Between the
+ * two stands a table of five functions, so that tests run the sheet against memory, with failures
+ * wherever they want them, and the sheet cannot depend on how the ledger stores a stroke. */
 #ifndef SENBETSU_SHEET_SHEET_H
 #define SENBETSU_SHEET_SHEET_H
 
@@ -14,7 +18,7 @@
 #include "senbetsu/core/entry.h"
 #include "senbetsu/core/progress.h"
 
-/* Where the cursor is: what a session that was broken off comes back to. */
+/* Where the cursor is: where an interrupted session continues. */
 struct sheet_place {
     int64_t bowl_id;
     int number; /* of the fish in its bowl; it need not be in the ledger yet */
@@ -41,9 +45,9 @@ struct sheet_port {
 
     /* One transaction: adds the fish to its bowl if `fish->id` is 0 (the id is filled in), the
      * stroke (its id and fish are filled in), the fish's verdict with it, and the place. `fish` is
-     * as the stroke leaves it; where the ledger comes to something else, somebody else has judged
-     * it too, and the stroke is refused. When it returns true all of it is on disk; when it returns
-     * false, none of it. */
+     * its state after the stroke; if the ledger computes another state, another sorter has judged
+     * it meanwhile, and the stroke is refused. When it returns true all of it is on disk; when it
+     * returns false, none of it. */
     bool (*record)(void *context, struct fish *fish, struct stroke *stroke,
                    const struct cached_verdict *cached, const struct sheet_place *place,
                    struct err *err);
@@ -52,15 +56,15 @@ struct sheet_port {
     bool (*move)(void *context, const struct sheet_place *place, struct err *err);
 
     /* The fish `fish->id` summed again from everything recorded of it but the stroke `without`:
-     * what an undo of that stroke will leave. It is asked before the undo is recorded, so that a
-     * fish, its verdict and the place change together or not at all. Writes nothing (a ledger may
-     * record the undo, read the fish and roll back). */
+     * what an undo of that stroke will leave. The sheet asks before it records the undo, so that
+     * fish, verdict and place change together or not at all. Writes nothing (a ledger may record
+     * the undo, read the fish and roll back). */
     bool (*reload)(void *context, int64_t without, struct fish *fish, struct err *err);
 
     /* `ret` is initialised by the call; the sheet frees it with sheet_round_done. */
     bool (*round)(void *context, struct sheet_round *ret, struct err *err);
 
-    /* Who else carries this tag in this round: `*ret_bowl` 0 = nobody. */
+    /* Which other fish of this round has the tag: `*ret_bowl` 0 = none. */
     bool (*tag_bearer)(void *context, const char *tag, int *ret_bowl, int *ret_number,
                        struct err *err);
 };
@@ -176,8 +180,8 @@ struct sheet {
     size_t undoable_count, undoable_capacity;
 };
 
-/* Fails when the port does, or when no fish is given for a second look. Tells the port the place,
- * so that a sheet that is broken off at once is come back to. */
+/* Fails when the port does, or when no fish is given for a second look. Saves the place through the
+ * port, so that a sheet interrupted at once can be continued. */
 bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err *err);
 void sheet_done(struct sheet *sheet);
 
@@ -190,7 +194,7 @@ struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *c
 /* Where the cursor is now. */
 struct sheet_place sheet_place(const struct sheet *sheet);
 
-/* The decision on a fish of the queue as it stands. */
+/* The current decision on a fish of the queue. */
 struct decision sheet_decision(const struct sheet *sheet, size_t index);
 
 /* The score on the key `digit` on this sheet's scale (0 stands for 10 on a scale up to 10), or

@@ -24,8 +24,8 @@ struct field_spec {
     bool required;
     int64_t lowest, highest;
     const char *others;
-    /* May what was typed stand so? The sentence says what is expected. NULL = anything may. An
-     * empty line is not asked about: it is right unless it is required. */
+    /* Checks what was typed; the sentence says what is expected. NULL = no check. An empty line is
+     * not checked: it is valid unless it is required. */
     bool (*check)(const char *value, struct err *err);
     const struct term *choices; /* NULL = a line to type in */
     int choice_count;
@@ -49,7 +49,7 @@ struct form {
     int current;
     bool edited;  /* the current line, since the cursor came to it */
     bool changed; /* any line, since the form was opened */
-    bool leaving; /* the keypad's way back asked whether what was typed shall be lost */
+    bool leaving; /* the user was asked whether to leave and lose what was typed */
     enum form_request request;
     int wrong; /* the field that `message` stands under; -1 = at the foot */
     char message[ERR_TEXT_SIZE];
@@ -74,10 +74,10 @@ void form_refuse(struct form *form, int field, const char *sentence);
 
 /* Does what the key says. Minus goes backward: in a number that is being typed it erases a digit,
  * in other lines that are being typed it is a character; else it goes to the line above, and from
- * the first line leaves the form, after asking where something would be lost. Enter tells at once
- * of a line that is wrong, and goes on; the sentence stands until that line is mended. A number
- * that stood there is replaced by what is typed. A key that does nothing says so. FORM_ACCEPT comes
- * back only when every field is right; what is asked for is the caller's to do. */
+ * the first line leaves the form, after asking where something would be lost. Enter reports a wrong
+ * line at once and moves to the next; the sentence stays until that line is corrected. Typing
+ * replaces a number that was already there. A key that does nothing says so. FORM_ACCEPT is
+ * returned only when every field is valid; the caller then acts on it. */
 enum form_request form_key(struct form *form, struct key key);
 
 void form_draw(struct grid *grid, const struct form *form);

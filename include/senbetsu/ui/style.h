@@ -5,7 +5,7 @@
 
 enum style {
     STYLE_PLAIN,
-    STYLE_QUIET,  /* done with, or beside the matter */
+    STYLE_QUIET,  /* done, or of minor importance */
     STYLE_STRONG, /* what the eye should find */
     STYLE_TITLE,  /* the line at the top */
     STYLE_CURSOR, /* where the cursor is */

@@ -378,10 +378,10 @@ static bool is_combination_of_x(const struct observations *data, const gsl_matri
 {
     gsl_matrix *factor = gsl_matrix_alloc(x->size2, x->size2);
     gsl_vector *products = gsl_vector_alloc(x->size2);
-    bool inside = true;
+    bool is_combination = true;
     gsl_blas_dsyrk(CblasLower, CblasTrans, 1, x, 0, factor);
     gsl_linalg_cholesky_decomp1(factor);
-    for (int level = 0; inside && level < data->levels[term]; level++) {
+    for (int level = 0; is_combination && level < data->levels[term]; level++) {
         double length = 0, explained = 0;
         gsl_vector_set_zero(products);
         for (int i = 0; i < data->count; i++)
@@ -392,11 +392,11 @@ static bool is_combination_of_x(const struct observations *data, const gsl_matri
             }
         gsl_blas_dtrsv(CblasLower, CblasNoTrans, CblasNonUnit, factor, products);
         gsl_blas_ddot(products, products, &explained);
-        inside = length - explained < 1e-9 * (length + 1);
+        is_combination = length - explained < 1e-9 * (length + 1);
     }
     gsl_vector_free(products);
     gsl_matrix_free(factor);
-    return inside;
+    return is_combination;
 }
 
 static enum parent_fit fit_of_term(const struct observations *data, const struct design *design,

@@ -159,8 +159,8 @@ static void check_walk(const struct cull_round *round, const char *expected)
 {
     struct text walked;
     text_init(&walked);
-    struct bowl_walk walk = {0};
-    for (struct bowl_fish bowl; bowl_walk_next(round, &walk, &bowl);)
+    struct bowl_iterator iterator = {0};
+    for (struct bowl_fish bowl; bowl_iterator_next(round, &iterator, &bowl);)
         text_addf(&walked, "%d:%zu/%d ", bowl.number, bowl.count, bowl.expected);
     assert_string_equal(walked.data, expected);
     text_done(&walked);

@@ -91,7 +91,7 @@ static const struct pairs_table whole = {
     .rows = rows,
     .count = ROWS,
     .notes = {.spawnings = 5, .estimated = 2, .largest_cv = 0.06, .recovered = "R25-1"},
-    .trouble = "",
+    .no_model = "",
     .fry = 20000,
 };
 
@@ -125,7 +125,7 @@ static void prints_what_was_counted_where_nothing_is_expected(void **state)
                                 .rows = bare,
                                 .count = 2,
                                 .notes = {.recovered = ""},
-                                .trouble = "Parents cannot be compared."};
+                                .no_model = "Parents cannot be compared."};
     assert_printed(&table, false, "tests/data/print/pairs-bare.txt");
     table.count = 0;
     assert_printed(&table, false, "tests/data/print/pairs-none.txt");

@@ -212,7 +212,7 @@ static void untried_crosses_are_of_one_variety(void **state)
     pairs_done(&made);
     make(*state, "Kohaku", 0, &made);
     assert_int_equal(made.count, 0);
-    assert_true(made.trouble[0] != '\0');
+    assert_true(made.no_model[0] != '\0');
     pairs_done(&made);
 }
 

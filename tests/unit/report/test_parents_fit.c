@@ -107,13 +107,13 @@ static void without_counts_there_is_no_model(void **state)
     make(*state, -1, NULL, &fit);
     assert_null(fit.model);
     assert_range(&fit, STAGE_FIRST, STAGE_FIRST);
-    assert_non_null(strstr(fit.trouble.text, "No spawning has both numbers of the first cull"));
+    assert_non_null(strstr(fit.no_model.text, "No spawning has both numbers of the first cull"));
     parents_fit_done(&fit);
     take_text(*state, import_rounds, HEAD "A1,,black,9000,counted,,0,counted\n", 1, 0, 0);
     make(*state, -1, NULL, &fit);
     assert_null(fit.model);
     assert_range(&fit, STAGE_BLACK, STAGE_BLACK);
-    assert_non_null(strstr(fit.trouble.text, "no season has both"));
+    assert_non_null(strstr(fit.no_model.text, "no season has both"));
     parents_fit_done(&fit);
 }
 

@@ -8,26 +8,26 @@ enum { TABLES = sizeof tables / sizeof tables[0] };
 
 typedef void see_key(const struct key_table *table, const struct key_row *row, const char *name);
 
-struct walk {
+struct iterator {
     const struct key_table *table;
     see_key *see;
 };
 
 static void walk_row(void *context, const struct key_row *row)
 {
-    const struct walk *walk = context;
+    const struct iterator *iterator = context;
     char names[128];
     char *rest = NULL;
     text_copy(names, sizeof names, row->keys);
     for (char *name = strtok_r(names, " ", &rest); name != NULL; name = strtok_r(NULL, " ", &rest))
-        walk->see(walk->table, row, name);
+        iterator->see(iterator->table, row, name);
 }
 
 static void for_every_key(see_key *see)
 {
     for (int i = 0; i < TABLES; i++) {
-        struct walk walk = {tables[i], see};
-        keys_each(tables[i], walk_row, &walk);
+        struct iterator iterator = {tables[i], see};
+        keys_each(tables[i], walk_row, &iterator);
     }
 }
 
@@ -127,12 +127,12 @@ static void see_on_keypad(void *context, const struct key_row *row)
 {
     /* Seldom wanted; the selected line does the same, or a form that a key of the keypad opens. */
     static const char *const elsewhere[] = {"g", "t", "l", "f", "c"};
-    const struct walk *walk = context;
+    const struct iterator *iterator = context;
     for (size_t i = 0; i < sizeof elsewhere / sizeof elsewhere[0]; i++)
         if (strcmp(row->keys, elsewhere[i]) == 0)
             return;
     if (!is_on_keypad(row->keys))
-        fail_msg("%s: the keypad has no key for \"%s\"", walk->table->title, row->help);
+        fail_msg("%s: the keypad has no key for \"%s\"", iterator->table->title, row->help);
 }
 
 /* Tables of one screen's modes, the last of them a menu by number. */
@@ -157,8 +157,8 @@ static void test_the_keypad_suffices(void **state)
     (void)state;
     for (int i = 0; i < TABLES; i++)
         if (tables[i] != &form_keys && !is_mode(tables[i])) {
-            struct walk walk = {tables[i], NULL};
-            keys_each(tables[i], see_on_keypad, &walk);
+            struct iterator iterator = {tables[i], NULL};
+            keys_each(tables[i], see_on_keypad, &iterator);
         }
 }
 

@@ -550,7 +550,7 @@ static void a_round_can_be_done_twice(void **state)
 /* Thousands of commands in random order: whatever is pressed, what the sheet shows is what the
  * ledger holds. */
 
-/* xorshift: the same walk on every machine. */
+/* xorshift: the same iterator on every machine. */
 static uint32_t draw(uint32_t *seed, uint32_t below)
 {
     *seed ^= *seed << 13;
@@ -627,7 +627,7 @@ static void assert_same_after_reopening(struct bench *bench, bool second_look)
     sheet_done(&anew);
 }
 
-static void walk(struct bench *bench, uint32_t seed, int commands)
+static void iterator(struct bench *bench, uint32_t seed, int commands)
 {
     for (int i = 0; i < commands; i++) {
         struct sheet_command command = random_command(&bench->sheet, &seed);
@@ -686,7 +686,7 @@ static void any_walk_shows_what_the_ledger_holds(void **state)
         bench->port.other_bowl = 8;
         bench->port.other_number = 2;
         bench_do(bench, COMMAND_REFRESH, 0);
-        walk(bench, seed * 2654435761u, 300);
+        iterator(bench, seed * 2654435761u, 300);
         bench_do(bench, COMMAND_REFRESH, 0);
         take_everything_back(bench);
         bench_free(bench);

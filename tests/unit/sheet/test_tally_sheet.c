@@ -250,7 +250,7 @@ static void it_does_not_open_where_the_port_fails(void **state)
     }
 }
 
-/* xorshift: the same walk on every machine. */
+/* xorshift: the same iterator on every machine. */
 static uint32_t draw(uint32_t *seed, uint32_t below)
 {
     *seed ^= *seed << 13;
