@@ -1,4 +1,8 @@
-/* `count`: how many fish there are, from samples on the command line. It needs no ledger. */
+/* `count`: how many fish there are, from samples on the command line. It needs no ledger.
+ *
+ * Samples are given as "fish:measure", so that one option can be repeated and a shell's history
+ * shows what was weighed. What can be derived besides (condition, growth) is asked for by the
+ * option that carries its missing number. */
 #include "senbetsu/core/count.h"
 #include "private.h"
 #include "senbetsu/base/alloc.h"

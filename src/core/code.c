@@ -1,5 +1,7 @@
 /* What a code may look like. It stands in CSV fields, in lists that are separated by ';' and in
- * names of pairs with a '+', so it holds none of these; a plain code also names a CSV column. */
+ * names of pairs with a '+', so it holds none of these; a plain code also names a CSV column.
+ *
+ * It is checked when a record is made, so that nothing behind it has to quote or escape a code. */
 #include "senbetsu/core/code.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"

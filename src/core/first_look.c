@@ -1,4 +1,7 @@
-/* The pilot rule of docs/first-look.md: two dishes of twenty, and what they advise. */
+/* The pilot rule of docs/first-look.md: two dishes of twenty, and what they advise.
+ *
+ * The rule is for two dishes and advises nothing beyond them. It is a rule of thumb of keepers and
+ * no test; the interval that is shown with it is what says how sure the share is. */
 #include "senbetsu/core/first_look.h"
 
 void first_look_add(struct first_look *look, bool good)

@@ -1,4 +1,7 @@
-/* The table of a fish, and what its tag and its length say. */
+/* The table of a fish, and what its tag and its length say.
+ *
+ * Classes of size are integers of millimetres at their bounds, since a fish of exactly 85 cm must
+ * be in the same class on every machine. */
 #include "senbetsu/core/fish.h"
 #include "senbetsu/base/number.h"
 

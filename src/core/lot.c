@@ -1,4 +1,9 @@
-/* The events of lots and the arithmetic of their book counts. */
+/* The events of lots and the arithmetic of their book counts.
+ *
+ * A book count is an inference, so it carries what it rests on (hatched fry, a cull, a count) and
+ * its error, and becomes unknown as soon as an event cannot be placed before or after a cull.
+ * Removing more fish than there are does not fail: the grower's event is a fact, and the number
+ * before it was wrong. The lot is then overdrawn by the difference until it is counted again. */
 #include "senbetsu/core/lot.h"
 
 const struct term lot_event_terms[EVENT_KIND_COUNT] = {
@@ -58,7 +63,7 @@ void book_cull(struct book_count *book, enum stage stage, const struct count *ke
 }
 
 /* Is the number known, so that fish can be added to it or taken from it? */
-static bool goes_on(struct book_count *book)
+static bool has_number(struct book_count *book)
 {
     if (book->undated || book->base == BOOK_NOTHING)
         rest_on(book, BOOK_UNKNOWN, &unknown);
@@ -68,7 +73,7 @@ static bool goes_on(struct book_count *book)
 /* An overdrawn lot must first make up for what is missing. */
 static void change(struct book_count *book, const struct count *fish, int64_t sign)
 {
-    if (!goes_on(book))
+    if (!has_number(book))
         return;
     int64_t number = book->now.number - book->overdrawn + sign * fish->number;
     book->overdrawn = number < 0 ? -number : 0;
@@ -109,7 +114,7 @@ static struct count take_out(struct book_count *from, const struct count *fish)
 {
     struct count went = *fish;
     if (went.number == NOT_COUNTED) {
-        went = goes_on(from) && from->overdrawn == 0 ? from->now : unknown;
+        went = has_number(from) && from->overdrawn == 0 ? from->now : unknown;
         rest_on(from, BOOK_MOVED, &none);
         from->undated = false;
     } else

@@ -1,4 +1,7 @@
-/* The table of a parent, and who can be a dam or a sire. */
+/* The table of a parent, and who can be a dam or a sire.
+ *
+ * Sex and birth year may be unknown, as brood fish are often bought without papers; unknown sex may
+ * serve as either, and only a known one is an error. */
 #include "senbetsu/core/parent.h"
 
 #define AT(member) COLUMN_AT(struct parent, member)

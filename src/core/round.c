@@ -1,4 +1,8 @@
-/* A round's tables, its numbers, and the fates of its rejects. */
+/* A round's tables, its numbers, and the fates of its rejects.
+ *
+ * A number can be unknown, and most rules here are about that: a difference of which one part is
+ * unknown is unknown itself, never zero, and rejects without a stated fate are undecided rather
+ * than put where most others went. */
 #include "senbetsu/core/round.h"
 #include "senbetsu/base/text.h"
 

@@ -1,4 +1,7 @@
-/* The closed lists of words, and the text that names a range of stages. */
+/* The closed lists of words, and the text that names a range of stages.
+ *
+ * Words of files and ledger are fixed once released: an old file must stay readable. The gloss
+ * beside each is free to change. */
 #include "senbetsu/core/terms.h"
 #include "senbetsu/base/text.h"
 

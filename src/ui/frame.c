@@ -1,4 +1,8 @@
-/* The frame around a screen: two rows of title, and at the foot two of message and two of keys. */
+/* The frame around a screen: two rows of title, and at the foot two of message and two of keys.
+ *
+ * All screens share it, so that the title, the sentence after a failed key and the keys are always
+ * in the same rows, where a sorter finds them without reading. Message rows are kept free even when
+ * there is no message: nothing on the screen moves when one appears. */
 #include "senbetsu/ui/frame.h"
 #include "senbetsu/base/utf8.h"
 

@@ -1,5 +1,8 @@
 /* Tables of keys: finding a row, and what is drawn and written from them. A row names its keys in
- * the words that people read, so a key cannot be shown under one name and answer to another. */
+ * the words that people read, so a key cannot be shown under one name and answer to another.
+ *
+ * A screen's table is its only list of keys. Dispatch, footer, help page and the README's section
+ * come from the same row, so none of them can promise a key that does not work. */
 #include "senbetsu/ui/keys.h"
 #include "senbetsu/base/utf8.h"
 

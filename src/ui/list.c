@@ -1,5 +1,10 @@
 /* A list with a cursor. Its keys find it at the beginning of the screen's state, so that moving is
- * the same few lines for every screen. */
+ * the same few lines for every screen.
+ *
+ * How many rows an item takes is known only by drawing it. So the list draws every item once where
+ * nothing is visible, to learn where the selected one begins and ends, scrolls by that, and then
+ * draws for the screen. This costs a second pass over the cells and saves every screen from a
+ * function that measures and has to agree with the one that draws. */
 #include "senbetsu/ui/list.h"
 
 void list_to(struct list *list, int item)

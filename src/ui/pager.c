@@ -1,4 +1,7 @@
-/* Pages as lines. The text is kept whole and cut in place, so that a long list costs one copy. */
+/* Pages as lines. The text is kept whole and cut in place, so that a long list costs one copy.
+ *
+ * What is shown is the printed page itself and not another view of it, so that nobody is surprised
+ * by the paper. */
 #include "senbetsu/ui/pager.h"
 #include "senbetsu/base/alloc.h"
 
