@@ -2,7 +2,11 @@
  *
  * A cull can be entered from a notebook this way, years after it was made: the file states numbers
  * and no single fish. An empty field says nothing, so a second file can fill in what the first one
- * left open without repeating the rest. */
+ * left open without repeating the rest.
+ *
+ * A cull can be entered from a notebook years after it was made: the file states its numbers and no
+ * single fish. An empty field states nothing, so a second file can fill in what the first left
+ * open. */
 #include "senbetsu/store/rounds.h"
 #include "rows.h"
 #include "senbetsu/base/alloc.h"

@@ -1,4 +1,8 @@
-/* Spawnings in and out. */
+/* Spawnings in and out.
+ *
+ * A row may state a date and nothing else. It is therefore merged with what the ledger knows before
+ * it is checked, because the rules (season and date, sires and siring) hold for the whole
+ * record. */
 #include "senbetsu/store/spawnings.h"
 #include "rows.h"
 #include "senbetsu/store/parents.h"

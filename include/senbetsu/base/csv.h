@@ -1,4 +1,6 @@
-/* CSV as RFC 4180 has it, UTF-8. Reading keeps every field's line and column for error messages. */
+/* CSV as RFC 4180 has it, UTF-8. Reading keeps every field's line and column for error messages.
+ *
+ * Parsed whole and not row by row: a file is imported completely or not at all. */
 #ifndef SENBETSU_BASE_CSV_H
 #define SENBETSU_BASE_CSV_H
 

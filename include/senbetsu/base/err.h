@@ -1,4 +1,7 @@
-/* How a failure travels: a code for the program and one whole sentence for the person. */
+/* How a failure travels: a code for the program and one whole sentence for the person.
+ *
+ * The code is for the program (retry, exit status), the sentence for the person; nothing ever
+ * parses the sentence. */
 #ifndef SENBETSU_BASE_ERR_H
 #define SENBETSU_BASE_ERR_H
 

@@ -1,4 +1,7 @@
-/* A number of fish, the method that it was counted by and its error; and the size of a scoop. */
+/* A number of fish, the method that it was counted by and its error; and the size of a scoop.
+ *
+ * Fish are counted one by one or estimated by scoops, weight or water. A number without its method
+ * and error invites conclusions it cannot carry, so the three always travel together. */
 #ifndef SENBETSU_CORE_COUNT_H
 #define SENBETSU_CORE_COUNT_H
 

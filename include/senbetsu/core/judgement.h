@@ -1,4 +1,8 @@
-/* One look at one fish, and what a standard makes of it. Exact throughout: whole numbers only. */
+/* One look at one fish, and what a standard makes of it. Exact throughout: whole numbers only.
+ *
+ * A judgement is what was seen; a decision is what follows from it. They are kept apart because a
+ * standard's thresholds are moved after the fish were seen, and nobody looks at ten thousand fish
+ * twice. */
 #ifndef SENBETSU_CORE_JUDGEMENT_H
 #define SENBETSU_CORE_JUDGEMENT_H
 

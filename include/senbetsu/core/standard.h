@@ -1,5 +1,8 @@
 /* A standard, for a variety at one stage: aspects with weights and floors, faults with their
- * effects, and the thresholds that turn a score into a verdict. */
+ * effects, and the thresholds that turn a score into a verdict.
+ *
+ * Limits are small on purpose: a person scores a handful of aspects per fish, and faults fit the
+ * bits of one word. */
 #ifndef SENBETSU_CORE_STANDARD_H
 #define SENBETSU_CORE_STANDARD_H
 

@@ -1,4 +1,7 @@
-/* Fish and scoops tallied key by key in a pick or remove round, and what they add up to. */
+/* Fish and scoops tallied key by key in a pick or remove round, and what they add up to.
+ *
+ * A tally keeps each key and not just its sum, so that the last one can always be undone; the
+ * numbers of a round are summed from them. */
 #ifndef SENBETSU_CORE_TALLY_H
 #define SENBETSU_CORE_TALLY_H
 

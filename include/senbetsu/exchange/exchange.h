@@ -1,6 +1,9 @@
 /* Files in and out of the ledger: parents, spawnings, rounds, lots and fish as CSV, standards as
  * INI (docs/files.md). What is written reads back: a file written from one ledger, read into
- * another and written again is the same byte for byte. */
+ * another and written again is the same byte for byte.
+ *
+ * Columns are found by name, so a spreadsheet may reorder them; an unknown column is an error,
+ * since it is more often a misspelt one than one to ignore. */
 #ifndef SENBETSU_EXCHANGE_EXCHANGE_H
 #define SENBETSU_EXCHANGE_EXCHANGE_H
 

@@ -1,7 +1,10 @@
 /* The tally of a pick or remove round as a machine: a command goes in, the ledger is written
  * through the port, and what the screen has to show can be read from the struct. Like the entry
  * sheet it knows no keys, no terminal and no database, and changes nothing in memory before the
- * port has said it is on disk. */
+ * port has said it is on disk.
+ *
+ * Its port is separate from the entry sheet's: a tally has no fish to read again and no verdicts to
+ * store with them. */
 #ifndef SENBETSU_SHEET_TALLY_SHEET_H
 #define SENBETSU_SHEET_TALLY_SHEET_H
 

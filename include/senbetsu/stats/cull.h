@@ -1,6 +1,9 @@
 /* One cull, or several taken as one: how many fish went in, how many were kept, how sure both
  * numbers are and what is doubtful about them. It is the one struct of this fact: reports,
- * statistics, print and screens pass it on whole. */
+ * statistics, print and screens pass it on whole.
+ *
+ * Errors of the two numbers may be linked (the same scoops measured both), so their covariance is
+ * part of the fact: leaving it out would make the keep rate look less certain than it is. */
 #ifndef SENBETSU_STATS_CULL_H
 #define SENBETSU_STATS_CULL_H
 

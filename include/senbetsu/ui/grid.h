@@ -1,5 +1,8 @@
 /* A screen as cells, before any terminal: views draw into it, the terminal shows what changed,
- * tests read it as text. */
+ * tests read it as text.
+ *
+ * Drawing is clipped, never refused: a screen drawn at a size it was not made for is incomplete but
+ * does no harm. */
 #ifndef SENBETSU_UI_GRID_H
 #define SENBETSU_UI_GRID_H
 

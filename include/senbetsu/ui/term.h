@@ -1,4 +1,7 @@
-/* The terminal. term.c is the only file that includes curses.h. */
+/* The terminal. term.c is the only file that includes curses.h.
+ *
+ * One process has one terminal, so there is no handle. Screens never call this: they draw into a
+ * grid and are given keys. */
 #ifndef SENBETSU_UI_TERM_H
 #define SENBETSU_UI_TERM_H
 
