@@ -1,13 +1,9 @@
 /* Rounds in and out: the numbers that were stated of each, and where its rejects went.
  *
- * A cull can be entered from a notebook this way, years after it was made: the file states numbers
- * and no single fish. An empty field says nothing, so a second file can fill in what the first one
- * left open without repeating the rest.
- *
  * A cull can be entered from a notebook years after it was made: the file states its numbers and no
  * single fish. An empty field states nothing, so a second file can fill in what the first left
  * open. */
-#include "senbetsu/store/rounds.h"
+#include "senbetsu/report/rounds.h"
 #include "rows.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/core/round.h"
@@ -130,7 +126,7 @@ static bool export_round(struct ledger *ledger, const struct round *round,
 bool export_rounds(struct ledger *ledger, struct text *out, struct err *err)
 {
     struct lot_origin *lots;
-    struct round_summary *rounds;
+    struct round *rounds;
     size_t lot_count, count;
     if (!lot_origins_list(ledger, &lots, &lot_count, err))
         return false;
@@ -139,7 +135,7 @@ bool export_rounds(struct ledger *ledger, struct text *out, struct err *err)
         export_names(round_statement_columns, STATED_COLUMN_COUNT, out);
         csv_end_row(out);
         for (size_t i = 0; done && i < count; i++) {
-            const struct round *round = &rounds[i].round;
+            const struct round *round = &rounds[i];
             done = export_round(ledger, round, lot_origin_find(lots, lot_count, round->lot_id), out,
                                 err);
         }

@@ -12,13 +12,13 @@
 /* Is there a round that was judged by the standard of this name? */
 static bool is_in_use(struct ledger *ledger, const char *name, bool *ret_used, struct err *err)
 {
-    struct round_summary *rounds;
+    struct round *rounds;
     size_t count;
     if (!round_list(ledger, NULL, &rounds, &count, err))
         return false;
     *ret_used = false;
     for (size_t i = 0; i < count; i++)
-        *ret_used = *ret_used || strcmp(rounds[i].round.standard, name) == 0;
+        *ret_used = *ret_used || strcmp(rounds[i].standard, name) == 0;
     free(rounds);
     return true;
 }

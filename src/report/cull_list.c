@@ -307,17 +307,17 @@ bool cull_list_of_round(struct ledger *ledger, const struct round *round, struct
 bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list *ret,
                       struct err *err)
 {
-    struct round_summary *summaries;
+    struct round *of_day;
     size_t count;
-    if (!round_list_of_day(ledger, day, &summaries, &count, err))
+    if (!round_list_of_day(ledger, day, &of_day, &count, err))
         return false;
     const struct round **rounds = alloc_zeroed(count, sizeof(const struct round *));
     for (size_t i = 0; i < count; i++)
-        rounds[i] = &summaries[i].round;
+        rounds[i] = &of_day[i];
     bool made = count == 0 ? err_set(err, ERR_ABSENT, "Nothing was judged on %s.", day)
                            : make_list(ledger, rounds, count, day, ret, err);
     free(rounds);
-    free(summaries);
+    free(of_day);
     return made;
 }
 

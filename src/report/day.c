@@ -6,6 +6,7 @@
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/report/pass.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
@@ -159,7 +160,7 @@ bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet *re
     struct day_sheet sheet = {.day = ""};
     struct round_summary *summaries;
     size_t count;
-    if (!round_list(ledger, NULL, &summaries, &count, err))
+    if (!round_summary_list(ledger, NULL, &summaries, &count, err))
         return false;
     sheet.rounds = alloc_zeroed(count, sizeof *sheet.rounds);
     text_copy(sheet.day, sizeof sheet.day, day);

@@ -6,10 +6,10 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/core/progress.h"
 #include "senbetsu/report/lots.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/round_counts.h"
-#include "senbetsu/store/rounds.h"
 #include "senbetsu/store/tallies.h"
 
 #include <math.h>
@@ -33,7 +33,7 @@ static bool list_sources(struct ledger *ledger, struct source *ret, struct err *
 {
     return spawning_list(ledger, &ret->spawnings, &ret->spawning_count, err) &&
            lot_lines_list(ledger, &ret->lots, &ret->lot_count, err) &&
-           round_list(ledger, NULL, &ret->rounds, &ret->round_count, err) &&
+           round_summary_list(ledger, NULL, &ret->rounds, &ret->round_count, err) &&
            judge_list(ledger, &ret->judges, &ret->judge_count, err);
 }
 

@@ -116,7 +116,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
         text_copy(code, sizeof code, app->added);
     app->added[0] = '\0';
     if (!read_go_on(app, &filled, err) ||
-        !round_list(app->ledger, NULL, &filled.rounds, &round_count, err))
+        !round_summary_list(app->ledger, NULL, &filled.rounds, &round_count, err))
         return false;
     if (!spawning_list(app->ledger, &filled.spawnings, &filled.count, err)) {
         free(filled.rounds);

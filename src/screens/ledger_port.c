@@ -4,6 +4,7 @@
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/families.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/spawnings.h"
 #include "senbetsu/store/tallies.h"

@@ -113,7 +113,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
     struct first_look *looks;
     size_t all, count = 0;
     if (!(screen->lot_id != 0 ? name_lot(app, screen, err) : name_spawning(app, screen, err)) ||
-        !round_list(app->ledger, screen->code, &rounds, &all, err))
+        !round_summary_list(app->ledger, screen->code, &rounds, &all, err))
         return false;
     for (size_t i = 0; i < all; i++)
         if (belongs_here(screen, &rounds[i].round))

@@ -88,14 +88,14 @@ static void verdict_differs(void *context, int bowl, int number)
 
 static bool check_verdicts(struct inspection *inspection, struct err *err)
 {
-    struct round_summary *rounds;
+    struct round *rounds;
     size_t count;
     bool fine = true;
     if (!round_list(inspection->ledger, NULL, &rounds, &count, err))
         return false;
     for (size_t i = 0; fine && i < count; i++) {
         struct standard_version version;
-        struct round *round = &rounds[i].round;
+        struct round *round = &rounds[i];
         struct round_inspection about = {inspection, round};
         struct verdict_reporter reporter = {verdict_differs, &about};
         if (round->standard[0] != '\0')

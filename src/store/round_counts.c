@@ -161,18 +161,6 @@ static struct round_counts in_full(const struct round_counts *said,
     return full;
 }
 
-bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
-                        struct err *err)
-{
-    struct round_counts stated;
-    struct tally_totals totals;
-    if (!round_counts_get(ledger, round_id, &stated, err) ||
-        !tally_totals(ledger, round_id, &totals, err))
-        return false;
-    *ret = tally_counts(&totals, &stated);
-    return true;
-}
-
 /* What is said is compared with what is known by statements and tally together: saying again what
  * was tallied adds nothing. */
 static bool record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,

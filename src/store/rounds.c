@@ -1,16 +1,13 @@
-/* Rounds and their bowls, and the line of a round in an overview: fish judged one by one are
- * counted in the rows of rounds and bowls, all others come from round_counts.c. */
+/* Rounds and their bowls, with the counters of the fish judged one by one that their rows keep. The
+ * numbers stated or tallied of a round are in round_counts.c; report puts both together. */
 #include "senbetsu/store/rounds.h"
 
 #include "audit_log.h"
 #include "lots.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/standards.h"
-#include "senbetsu/store/tallies.h"
 #include "strokes.h"
 
 #include <stdio.h>
@@ -217,135 +214,40 @@ bool round_save(struct ledger *ledger, const struct round *round, int64_t judge,
            transaction_end(ledger, save(ledger, round, judge, err), err);
 }
 
-bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_counts *ret,
-                      int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err)
+bool round_counters_get(struct ledger *ledger, int64_t round_id, struct round_counters *ret,
+                        struct err *err)
 {
-    struct query query = query_with(ledger, SQL_ROUND_FISH, round_id);
+    struct round_counters counters = {.first_ms = -1, .last_ms = -1};
+    struct query query = query_with(ledger, SQL_ROUND_BOWLS, round_id);
     if (query_step(&query)) {
-        read_fish_counters(&query, ret);
-        *ret_first_ms = row_number_or(&query, -1);
-        *ret_last_ms = row_number_or(&query, -1);
+        counters.bowls = (int)row_number(&query);
+        counters.tally.expected = (int)row_number(&query);
     }
-    return query_end(&query, err);
-}
-
-bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err)
-{
-    struct round_counts known;
-    struct verdict_counts judged = {0};
-    int64_t first = -1, last = -1; /* of no matter here */
-    if (!round_counts_known(ledger, round_id, &known, err) ||
-        !round_fish_count(ledger, round_id, &judged, &first, &last, err))
+    if (!query_end(&query, err))
         return false;
-    int64_t rejected = round_counts_rejected(&known);
-    bool in_hands = known.rejected == NOT_COUNTED && judged.judged > 0;
-    *ret = in_hands ? judged.verdicts[VERDICT_REJECT] : rejected;
-    return true;
-}
-
-static bool count_bowls(struct ledger *ledger, struct round_summary *summary, struct err *err)
-{
-    struct query query = query_with(ledger, SQL_ROUND_BOWLS, summary->round.id);
+    query = query_with(ledger, SQL_ROUND_FISH, round_id);
     if (query_step(&query)) {
-        summary->bowls = (int)row_number(&query);
-        summary->tally.expected = (int)row_number(&query);
+        read_fish_counters(&query, &counters.tally);
+        counters.first_ms = row_number_or(&query, -1);
+        counters.last_ms = row_number_or(&query, -1);
     }
-    if (summary->round.expected > 0)
-        summary->tally.expected = summary->round.expected;
-    return query_end(&query, err);
-}
-
-static void day_of(const struct ledger *ledger, int64_t ms, char ret[DATE_SIZE])
-{
-    if (ms >= 0)
-        date_of_instant(ms, ledger->clock.offset_minutes, ret);
-}
-
-/* A round whose fish were not judged one by one: its numbers are those tallied or stated. */
-static bool summarise_counts(struct ledger *ledger, struct round_summary *summary, struct err *err)
-{
-    struct tally_totals totals;
-    struct round_counts stated;
-    if (!tally_totals(ledger, summary->round.id, &totals, err) ||
-        !round_counts_get(ledger, summary->round.id, &stated, err))
+    if (!query_end(&query, err))
         return false;
-    struct round_counts counts = tally_counts(&totals, &stated);
-    int64_t kept = counts.kept.number == NOT_COUNTED ? 0 : counts.kept.number;
-    int64_t known = round_counts_rejected(&counts);
-    int64_t rejected = known == NOT_COUNTED ? 0 : known;
-    summary->tally.verdicts[VERDICT_KEEP] = (int)kept;
-    summary->tally.verdicts[VERDICT_REJECT] = (int)rejected;
-    summary->tally.judged = (int)(kept + rejected);
-    if (stated.in.number != NOT_COUNTED)
-        summary->tally.expected = (int)stated.in.number;
-    summary->stated = round_counts_whole(&stated);
-    bool was_tallied = !summary->stated && totals.first_day[0] != '\0';
-    text_copy(summary->first_day, sizeof summary->first_day,
-              was_tallied ? totals.first_day : counts.day);
-    text_copy(summary->last_day, sizeof summary->last_day,
-              was_tallied ? totals.last_day : counts.day);
+    *ret = counters;
     return true;
 }
 
-/* Fish judged one by one come from the counters in the rows of round and bowls, which triggers
- * keep; days are local, by the clock the ledger was opened with. */
-static bool summarise(struct ledger *ledger, const struct round *round, struct round_summary *ret,
-                      struct err *err)
-{
-    int64_t first = -1;
-    int64_t last = -1;
-    *ret = (struct round_summary){.round = *round};
-    if (!count_bowls(ledger, ret, err) ||
-        !round_fish_count(ledger, round->id, &ret->tally, &first, &last, err))
-        return false;
-    day_of(ledger, first, ret->first_day);
-    day_of(ledger, last, ret->last_day);
-    return round->manner == MANNER_JUDGE || summarise_counts(ledger, ret, err);
-}
-
-bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
-                       struct err *err)
-{
-    struct round round = {.id = 0};
-    struct round_summary summary;
-    if (!round_get(ledger, id, &round, err) || !summarise(ledger, &round, &summary, err))
-        return false;
-    *ret = summary;
-    return true;
-}
-
-static bool summarise_all(struct query *query, struct round_summary **ret, size_t *ret_count,
-                          struct err *err)
-{
-    struct round *rounds;
-    size_t count;
-    bool fine = true;
-    if (!read_list(query, &rounds, &count, err))
-        return false;
-    struct round_summary *summaries = alloc_zeroed(count, sizeof *summaries);
-    for (size_t i = 0; fine && i < count; i++)
-        fine = summarise(query->ledger, &rounds[i], &summaries[i], err);
-    free(rounds);
-    if (!fine) {
-        free(summaries);
-        return false;
-    }
-    *ret = summaries;
-    *ret_count = count;
-    return true;
-}
-
-bool round_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
-                size_t *ret_count, struct err *err)
+bool round_list(struct ledger *ledger, const char *spawning, struct round **ret, size_t *ret_count,
+                struct err *err)
 {
     struct query query =
         query_begin(ledger, spawning == NULL ? SQL_ROUNDS_ALL : SQL_ROUNDS_OF_SPAWNING);
     if (spawning != NULL)
         query_text(&query, spawning);
-    return summarise_all(&query, ret, ret_count, err);
+    return read_list(&query, ret, ret_count, err);
 }
 
-bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
+bool round_list_of_day(struct ledger *ledger, const char *day, struct round **ret,
                        size_t *ret_count, struct err *err)
 {
     int64_t begin = date_begins(day, ledger->clock.offset_minutes);
@@ -353,7 +255,7 @@ bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summ
     query_text(&query, day);
     query_number(&query, begin);
     query_number(&query, begin + DAY_MS);
-    return summarise_all(&query, ret, ret_count, err);
+    return read_list(&query, ret, ret_count, err);
 }
 
 static void read_bowl(struct query *query, void *ret_item)

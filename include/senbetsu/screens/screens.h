@@ -7,9 +7,9 @@
 #include "senbetsu/print/page.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/report/pairs.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/screens/screen.h"
 #include "senbetsu/store/fish.h"
-#include "senbetsu/store/rounds.h"
 #include "senbetsu/store/spawnings.h"
 
 /* In the order in which README lists them; the tests hold README and what is shown against them. */

@@ -21,12 +21,6 @@ bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struc
 bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
                   struct err *err);
 
-/* What is known of a round: what was stated, and where nothing was, what was tallied in it
- * (store/tallies.h). Of a round whose numbers in and kept were both stated, nothing is taken from
- * the tally. */
-bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
-                        struct err *err);
-
 /* Adds a statement where it changes what is known. ERR_INPUT where count_check refuses a number or
  * the day is none. */
 bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,

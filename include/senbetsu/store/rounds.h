@@ -7,16 +7,14 @@
 #include "senbetsu/core/standard.h"
 #include "senbetsu/store/spawnings.h"
 
-/* One line of an overview. */
-struct round_summary {
-    struct round round;
+/* What the rows of a round and its bowls keep of its fish judged one by one; triggers keep it, so
+ * that reading it looks at no fish. */
+struct round_counters {
     int bowls;
-    /* Standing now, or as tallied. Expected: what the round says, else the sum of its bowls, each
-     * with its fish so far where they are more than was counted; 0 while the last bowl was not
-     * counted. */
+    /* Expected: the sum of the bowls, each with its fish so far where they are more than was
+     * counted; 0 while the last bowl was not counted. */
     struct verdict_counts tally;
-    bool stated; /* of a round that is not judged: both its numbers were stated */
-    char first_day[11], last_day[11]; /* of its judgements, "" = none */
+    int64_t first_ms, last_ms; /* the first fish looked at, the last begun or closed; -1 = none */
 };
 
 struct bowl {
@@ -49,26 +47,17 @@ bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err 
  * log. Another standard works out the verdicts of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
 
-/* One round's line. */
-bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
-                       struct err *err);
-
 /* Of a spawning, or of all (NULL): by season, spawning, stage, lot. */
-bool round_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
-                size_t *ret_count, struct err *err);
+bool round_list(struct ledger *ledger, const char *spawning, struct round **ret, size_t *ret_count,
+                struct err *err);
 
 /* Rounds with fish first looked at on this day, or bowls set up on it. */
-bool round_list_of_day(struct ledger *ledger, const char *day, struct round_summary **ret,
+bool round_list_of_day(struct ledger *ledger, const char *day, struct round **ret,
                        size_t *ret_count, struct err *err);
 
-/* The fish of a round judged one by one, by verdict; when the first was looked at and the last
- * begun or closed, -1 where none was. Leaves `ret->expected` alone. */
-bool round_fish_count(struct ledger *ledger, int64_t round_id, struct verdict_counts *ret,
-                      int64_t *ret_first_ms, int64_t *ret_last_ms, struct err *err);
-
-/* Fish rejected in a round: as stated or tallied, else those that were judged so, as they stand;
- * NOT_COUNTED where none of it is known. */
-bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err);
+/* A round that is not there has no bowls and no fish. */
+bool round_counters_get(struct ledger *ledger, int64_t round_id, struct round_counters *ret,
+                        struct err *err);
 
 /* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. */
 bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expected, const char *day,

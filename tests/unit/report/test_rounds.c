@@ -117,6 +117,155 @@ static void a_rounds_line_shows_what_was_stated(void **state)
     assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 590);
 }
 
+static void judge_two_bowls(struct bench *bench)
+{
+    bench_stroke(bench, bench_fish(bench, 2, 1), 1, bench_fault("spine", 1));
+    bench_stroke(bench, bench_fish(bench, 1, 1), 1, bench_score("white", 4));
+    bench_stroke(bench, bench_fish(bench, 1, 1), 1, bench_score("body", 4));
+    bench_stroke(bench, bench_fish(bench, 1, 2), 1, bench_score("body", 4));
+    bench_fish(bench, 1, 3);
+}
+
+static void a_summary_counts(void **state)
+{
+    struct bench *bench = *state;
+    struct round_summary *rounds = NULL;
+    struct round_summary summary;
+    size_t count;
+    struct bowl bowl;
+    judge_two_bowls(bench);
+    assert_ok(round_summary_list(bench->ledger, NULL, &rounds, &count, &bench->err), &bench->err);
+    assert_int_equal(count, 1);
+    assert_int_equal(rounds[0].bowls, 2);
+    assert_int_equal(rounds[0].tally.judged, 2);
+    assert_int_equal(rounds[0].tally.verdicts[VERDICT_OPEN], 2);
+    assert_int_equal(rounds[0].tally.verdicts[VERDICT_KEEP], 1);
+    assert_int_equal(rounds[0].tally.verdicts[VERDICT_HOLD], 0);
+    assert_int_equal(rounds[0].tally.verdicts[VERDICT_REJECT], 1);
+    assert_int_equal(rounds[0].tally.expected, 0);
+    assert_string_equal(rounds[0].first_day, "2026-07-26");
+    assert_string_equal(rounds[0].last_day, "2026-07-26");
+
+    /* Expected: the bowls' sum, or what the round itself says. */
+    struct round round = rounds[0].round;
+    free(rounds);
+    assert_ok(bowl_begin(bench->ledger, round.id, 1, 20, "2026-07-26", &bowl, &bench->err) &&
+                  bowl_begin(bench->ledger, round.id, 2, 15, "2026-07-26", &bowl, &bench->err),
+              &bench->err);
+    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
+    assert_int_equal(summary.tally.expected, 35);
+    round.expected = 60;
+    assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
+    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
+    assert_int_equal(summary.tally.expected, 60);
+}
+
+static int expected_of(struct bench *bench, int64_t round)
+{
+    struct round_summary summary;
+    assert_ok(round_summary_get(bench->ledger, round, &summary, &bench->err), &bench->err);
+    return summary.tally.expected;
+}
+
+static void expect(struct bench *bench, int64_t round, int number, int fish)
+{
+    struct bowl bowl;
+    assert_ok(bowl_begin(bench->ledger, round, number, fish, "2026-07-26", &bowl, &bench->err),
+              &bench->err);
+}
+
+static void uncounted_bowls_hold_what_turned_up(void **state)
+{
+    struct bench *bench = *state;
+    int64_t round = bench_round(bench).id;
+    assert_int_equal(expected_of(bench, round), 0);
+    judge_two_bowls(bench); /* three fish in bowl 1, one in bowl 2, neither counted */
+    assert_int_equal(expected_of(bench, round), 0);
+    expect(bench, round, 2, 20);
+    assert_int_equal(expected_of(bench, round), 3 + 20);
+    expect(bench, round, 1, 2); /* counted wrongly */
+    assert_int_equal(expected_of(bench, round), 3 + 20);
+    expect(bench, round, 3, 0); /* the last bowl may hold any number */
+    assert_int_equal(expected_of(bench, round), 0);
+    expect(bench, round, 4, 7);
+    assert_int_equal(expected_of(bench, round), 3 + 20 + 0 + 7);
+}
+
+static void the_day_is_the_local_one(void **state)
+{
+    struct bench *bench = *state;
+    struct ledger *ledger;
+    struct round *rounds;
+    struct round_summary summary;
+    size_t count;
+    bool is_new;
+    bench->now = INT64_C(1785106800000); /* 2026-07-26 23:00 UTC, the 27th in Japan */
+    bench_stroke(bench, bench_fish(bench, 1, 1), 1, bench_score("white", 4));
+    struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+    setup.clock.offset_minutes = 9 * 60;
+    assert_ok(ledger_open(&setup, &ledger, &is_new, &bench->err), &bench->err);
+    assert_ok(round_list_of_day(ledger, "2026-07-27", &rounds, &count, &bench->err), &bench->err);
+    assert_int_equal(count, 1);
+    assert_ok(round_summary_get(ledger, rounds[0].id, &summary, &bench->err), &bench->err);
+    assert_string_equal(summary.first_day, "2026-07-27");
+    free(rounds);
+    ledger_close(ledger);
+}
+
+static struct round tallied_round(struct bench *bench, enum manner manner, int lot)
+{
+    struct round round = bench_round(bench);
+    round.manner = manner;
+    round.expected = lot;
+    assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
+    return round;
+}
+
+static void reject(struct bench *bench, const struct round *round)
+{
+    struct tally_mark mark = {.kind = TALLY_REJECT};
+    bench->now += 1000;
+    assert_ok(tally_record(bench->ledger, round->id, 0, &mark, NULL, &bench->err), &bench->err);
+}
+
+static void the_overview_has_the_tally(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_REMOVE, 100);
+    struct round_summary summary;
+    reject(bench, &round);
+    reject(bench, &round);
+    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
+    assert_int_equal(summary.round.manner, MANNER_REMOVE);
+    assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 2);
+    assert_int_equal(summary.tally.verdicts[VERDICT_KEEP], 98);
+    assert_int_equal(summary.tally.judged, 100);
+    assert_int_equal(strlen(summary.first_day), 10);
+}
+
+/* A stray key in a round out of a notebook rejects nothing. */
+static void numbers_that_were_stated_outrank_keys(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_PICK, 0);
+    struct round_summary summary;
+    struct round_counts said, known;
+    enum saved saved;
+    round_counts_init(&said);
+    said.in = (struct count){1000, METHOD_COUNTED, 0};
+    said.kept = (struct count){120, METHOD_COUNTED, 0};
+    text_copy(said.day, sizeof said.day, "2025-07-10");
+    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+              &bench->err);
+    reject(bench, &round);
+    assert_ok(round_counts_known(bench->ledger, round.id, &known, &bench->err), &bench->err);
+    assert_int_equal(known.rejected, NOT_COUNTED);
+    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
+    assert_true(summary.stated);
+    assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 880);
+    assert_string_equal(summary.last_day, "2025-07-10");
+}
+
 static void what_cannot_be_is_refused(void **state)
 {
     struct bench *bench = *state;
@@ -277,6 +426,11 @@ int main(void)
         on_stocked_bench(numbers_are_given_back),
         on_stocked_bench(statements_are_only_added),
         on_stocked_bench(a_rounds_line_shows_what_was_stated),
+        on_stocked_bench(a_summary_counts),
+        on_stocked_bench(uncounted_bowls_hold_what_turned_up),
+        on_stocked_bench(the_day_is_the_local_one),
+        on_stocked_bench(the_overview_has_the_tally),
+        on_stocked_bench(numbers_that_were_stated_outrank_keys),
         on_stocked_bench(what_cannot_be_is_refused),
         on_stocked_bench(an_outer_transaction_is_joined),
         on_stocked_bench(judged_fish_stand_for_what_nobody_stated),

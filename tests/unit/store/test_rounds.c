@@ -112,83 +112,18 @@ static void judge_two_bowls(struct bench *bench)
     bench_fish(bench, 1, 3);
 }
 
-static void a_summary_counts(void **state)
-{
-    struct bench *bench = *state;
-    struct round_summary *rounds = NULL;
-    struct round_summary summary;
-    size_t count;
-    struct bowl bowl;
-    judge_two_bowls(bench);
-    assert_ok(round_list(bench->ledger, NULL, &rounds, &count, &bench->err), &bench->err);
-    assert_int_equal(count, 1);
-    assert_int_equal(rounds[0].bowls, 2);
-    assert_int_equal(rounds[0].tally.judged, 2);
-    assert_int_equal(rounds[0].tally.verdicts[VERDICT_OPEN], 2);
-    assert_int_equal(rounds[0].tally.verdicts[VERDICT_KEEP], 1);
-    assert_int_equal(rounds[0].tally.verdicts[VERDICT_HOLD], 0);
-    assert_int_equal(rounds[0].tally.verdicts[VERDICT_REJECT], 1);
-    assert_int_equal(rounds[0].tally.expected, 0);
-    assert_string_equal(rounds[0].first_day, "2026-07-26");
-    assert_string_equal(rounds[0].last_day, "2026-07-26");
-
-    /* Expected: the bowls' sum, or what the round itself says. */
-    struct round round = rounds[0].round;
-    free(rounds);
-    assert_ok(bowl_begin(bench->ledger, round.id, 1, 20, "2026-07-26", &bowl, &bench->err) &&
-                  bowl_begin(bench->ledger, round.id, 2, 15, "2026-07-26", &bowl, &bench->err),
-              &bench->err);
-    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
-    assert_int_equal(summary.tally.expected, 35);
-    round.expected = 60;
-    assert_ok(round_save(bench->ledger, &round, 0, &bench->err), &bench->err);
-    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
-    assert_int_equal(summary.tally.expected, 60);
-}
-
-static int expected_of(struct bench *bench, int64_t round)
-{
-    struct round_summary summary;
-    assert_ok(round_summary_get(bench->ledger, round, &summary, &bench->err), &bench->err);
-    return summary.tally.expected;
-}
-
-static void expect(struct bench *bench, int64_t round, int number, int fish)
-{
-    struct bowl bowl;
-    assert_ok(bowl_begin(bench->ledger, round, number, fish, "2026-07-26", &bowl, &bench->err),
-              &bench->err);
-}
-
-static void uncounted_bowls_hold_what_turned_up(void **state)
-{
-    struct bench *bench = *state;
-    int64_t round = find(bench, "", STAGE_SECOND).id;
-    assert_int_equal(expected_of(bench, round), 0);
-    judge_two_bowls(bench); /* three fish in bowl 1, one in bowl 2, neither counted */
-    assert_int_equal(expected_of(bench, round), 0);
-    expect(bench, round, 2, 20);
-    assert_int_equal(expected_of(bench, round), 3 + 20);
-    expect(bench, round, 1, 2); /* counted wrongly */
-    assert_int_equal(expected_of(bench, round), 3 + 20);
-    expect(bench, round, 3, 0); /* the last bowl may hold any number */
-    assert_int_equal(expected_of(bench, round), 0);
-    expect(bench, round, 4, 7);
-    assert_int_equal(expected_of(bench, round), 3 + 20 + 0 + 7);
-}
-
 static void rounds_are_listed_in_the_order_of_the_season(void **state)
 {
     static const enum stage stages[] = {STAGE_BLACK, STAGE_SECOND, STAGE_HARVEST};
     struct bench *bench = *state;
-    struct round_summary *rounds = NULL;
+    struct round *rounds = NULL;
     size_t count;
     begin(bench, "", STAGE_HARVEST);
     begin(bench, "", STAGE_BLACK);
     assert_ok(round_list(bench->ledger, "K1", &rounds, &count, &bench->err), &bench->err);
     assert_int_equal(count, 3);
     for (size_t i = 0; i < count; i++)
-        assert_int_equal(rounds[i].round.stage, stages[i]);
+        assert_int_equal(rounds[i].stage, stages[i]);
     free(rounds);
     assert_ok(round_list(bench->ledger, "K9", &rounds, &count, &bench->err), &bench->err);
     assert_int_equal(count, 0);
@@ -197,7 +132,7 @@ static void rounds_are_listed_in_the_order_of_the_season(void **state)
 
 static size_t count_of_day(struct bench *bench, const char *day)
 {
-    struct round_summary *rounds = NULL;
+    struct round *rounds = NULL;
     size_t count;
     assert_ok(round_list_of_day(bench->ledger, day, &rounds, &count, &bench->err), &bench->err);
     free(rounds);
@@ -215,25 +150,6 @@ static void a_day_has_the_rounds_that_began_on_it(void **state)
     assert_ok(bowl_begin(bench->ledger, harvest, 1, 0, "2026-10-06", &bowl, &bench->err),
               &bench->err);
     assert_int_equal(count_of_day(bench, "2026-10-06"), 1);
-}
-
-static void the_day_is_the_local_one(void **state)
-{
-    struct bench *bench = *state;
-    struct ledger *ledger;
-    struct round_summary *rounds = NULL;
-    size_t count;
-    bool is_new;
-    bench->now = INT64_C(1785106800000); /* 2026-07-26 23:00 UTC, the 27th in Japan */
-    bench_stroke(bench, bench_fish(bench, 1, 1), 1, bench_score("white", 4));
-    struct ledger_setup setup = bench_setup(bench, bench->path, 1);
-    setup.clock.offset_minutes = 9 * 60;
-    assert_ok(ledger_open(&setup, &ledger, &is_new, &bench->err), &bench->err);
-    assert_ok(round_list_of_day(ledger, "2026-07-27", &rounds, &count, &bench->err), &bench->err);
-    assert_int_equal(count, 1);
-    assert_string_equal(rounds[0].first_day, "2026-07-27");
-    free(rounds);
-    ledger_close(ledger);
 }
 
 static void a_bowl_is_set_up_once(void **state)
@@ -287,11 +203,8 @@ int main(void)
         on_stocked_bench(the_lot_that_is_meant_is_found),
         on_stocked_bench(a_lots_code_belongs_to_its_spawning),
         on_stocked_bench(changes_of_a_round_leave_their_history),
-        on_stocked_bench(a_summary_counts),
-        on_stocked_bench(uncounted_bowls_hold_what_turned_up),
         on_stocked_bench(rounds_are_listed_in_the_order_of_the_season),
         on_stocked_bench(a_day_has_the_rounds_that_began_on_it),
-        on_stocked_bench(the_day_is_the_local_one),
         on_stocked_bench(a_bowl_is_set_up_once),
         on_stocked_bench(bowls_count_their_fish),
     };

@@ -184,44 +184,6 @@ static void check_names_an_undo_that_cannot_be(void **state)
     assert_int_equal(found, 1);
 }
 
-static void the_overview_has_the_tally(void **state)
-{
-    struct bench *bench = *state;
-    struct round round = tallied_round(bench, MANNER_REMOVE, 100);
-    struct round_summary summary;
-    press(bench, &round, 0, TALLY_REJECT, "", 0);
-    press(bench, &round, 0, TALLY_REJECT, "", 0);
-    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
-    assert_int_equal(summary.round.manner, MANNER_REMOVE);
-    assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 2);
-    assert_int_equal(summary.tally.verdicts[VERDICT_KEEP], 98);
-    assert_int_equal(summary.tally.judged, 100);
-    assert_int_equal(strlen(summary.first_day), 10);
-}
-
-/* A stray key in a round out of a notebook rejects nothing. */
-static void numbers_that_were_stated_outrank_keys(void **state)
-{
-    struct bench *bench = *state;
-    struct round round = tallied_round(bench, MANNER_PICK, 0);
-    struct round_summary summary;
-    struct round_counts said, known;
-    enum saved saved;
-    round_counts_init(&said);
-    said.in = (struct count){1000, METHOD_COUNTED, 0};
-    said.kept = (struct count){120, METHOD_COUNTED, 0};
-    text_copy(said.day, sizeof said.day, "2025-07-10");
-    assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
-              &bench->err);
-    press(bench, &round, 0, TALLY_REJECT, "", 0);
-    assert_ok(round_counts_known(bench->ledger, round.id, &known, &bench->err), &bench->err);
-    assert_int_equal(known.rejected, NOT_COUNTED);
-    assert_ok(round_summary_get(bench->ledger, round.id, &summary, &bench->err), &bench->err);
-    assert_true(summary.stated);
-    assert_int_equal(summary.tally.verdicts[VERDICT_REJECT], 880);
-    assert_string_equal(summary.last_day, "2025-07-10");
-}
-
 static void pace_is_a_judges_own(void **state)
 {
     struct bench *bench = *state;
@@ -422,8 +384,6 @@ int main(void)
         on_stocked_bench(the_lots_number_settles_a_pick),
         on_stocked_bench(an_untouched_round_settles_nothing),
         on_stocked_bench(check_names_an_undo_that_cannot_be),
-        on_stocked_bench(the_overview_has_the_tally),
-        on_stocked_bench(numbers_that_were_stated_outrank_keys),
         on_stocked_bench(pace_is_a_judges_own),
         on_stocked_bench(key_and_place_are_one),
         on_stocked_bench(every_acknowledged_key_outlives_the_program),
