@@ -136,7 +136,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
                        .expected = "a number over 0 is expected, such as 0.85"},
     [OPTION_DAYS] = {.name = "days",
                      .value = "N",
-                     .summary = "days since that weighing; or days to look ahead, else 14",
+                     .summary = "days since --before, or days to look ahead (due: else 14)",
                      .lowest = 1,
                      .highest = DAYS_MOST,
                      .expected = "a whole number from 1 to 10000 is expected"},

@@ -82,8 +82,9 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
         return;
     }
     int column = TEXT_COLUMN;
-    column +=
-        grid_putf(grid, row, column, -1, STYLE_STRONG, "%zu change sides:", preview->changed_count);
+    column += grid_putf(grid, row, column, -1, STYLE_STRONG,
+                        "%zu change%s sides:", preview->changed_count,
+                        preview->changed_count == 1 ? "s" : "");
     for (size_t i = 0; i < preview->changed_count; i++) {
         size_t index = preview->changed[i];
         const struct fish *fish = &preview->run.fish[index];

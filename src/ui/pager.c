@@ -47,24 +47,24 @@ void pager_set(struct pager *pager, const char *pages)
     list_count(&pager->list, (int)pager->line_count);
 }
 
-/* Moving past the last screenful would show nothing. */
-static void keep_full(struct pager *pager)
+/* The line at the top: moving past the last screenful would show nothing. */
+static int top_line(const struct pager *pager)
 {
-    int most = pager->list.count - pager->list.page;
-    if (pager->list.current > most)
-        list_to(&pager->list, most);
+    int last = pager->list.count - pager->list.page;
+    int top = pager->list.current < last ? pager->list.current : last;
+    return top > 0 ? top : 0;
 }
 
 void pager_place(const struct pager *pager, char ret_text[PAGER_PLACE_SIZE])
 {
-    size_t line = pager->line_count > 0 ? (size_t)pager->list.current + 1 : 0;
+    size_t line = pager->line_count > 0 ? (size_t)top_line(pager) + 1 : 0;
     snprintf(ret_text, PAGER_PLACE_SIZE, "line %zu of %zu", line, pager->line_count);
 }
 
 void pager_draw(struct pager *pager, struct grid *grid, struct body body)
 {
     pager->list.page = body.rows;
-    keep_full(pager);
+    list_to(&pager->list, top_line(pager));
     for (int i = 0; i < body.rows && pager->list.current + i < pager->list.count; i++) {
         const char *line = pager->lines[pager->list.current + i];
         if (line == page_end)

@@ -36,7 +36,7 @@ static void test_only_those_that_change_side(void **state)
     struct bench *bench = *state;
     assert_shows(bench, "no fish changes sides");
     bench_press(bench, "/ / /");
-    assert_shows(bench, "1 change sides:  1-3 R>K");
+    assert_shows(bench, "1 changes sides:  1-3 R>K");
     bench_press(bench, "5");
     assert_hides(bench, "1-1");
     assert_shows(bench, "1-3");
