@@ -1,5 +1,6 @@
 /* The screens as they look: small and large, with colours and without, in any locale, on any
- * terminal. Pictures lie in tests/data/terminal. */
+ * terminal. Pictures lie in tests/data/terminal; a screen whose cells the unit tests pin has none
+ * here, for its colours are those of the others. */
 #include "walk.h"
 
 /* A round of two bowls, one fish of the second half judged: something of everything in view. */
@@ -27,17 +28,19 @@ static void assert_all_screens(const struct farm *farm, int rows, int columns,
         const char *keys, *shows, *name;
     } steps[] = {
         {"", "9 of 11 open", "sheet"},
-        {".", "What do you want to do?", "menu"},
-        {"- q", "whole round", "round"},
+        {".", "What do you want to do?", NULL},
+        {"- q", "whole round", NULL},
         {"5", "pass of the harvest cull", "pass"},
         {"q 6", "take out 1, look again 1", "list"},
-        {"q q", "K25-1: Kikusui", "spawning"},
+        {"q q", "K25-1: Kikusui", NULL},
         {"q", "seasons and spawnings", "home"},
-        {"?", "Keys:", "help"},
+        {"?", "Keys:", NULL},
     };
     for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
         press(terminal, steps[i].keys);
         assert_shows(terminal, steps[i].shows);
+        if (steps[i].name == NULL)
+            continue;
         snprintf(picture, sizeof picture, "%s-%s", steps[i].name, name);
         assert_screen(terminal, picture);
     }
