@@ -282,6 +282,7 @@ static void test_the_row_stands_out(void **state)
     for (int i = 0; i < 80; i++)
         assert_int_equal(grid.cells[i].style, STYLE_CURSOR);
     grid_done(&grid);
+    scene_free(scene);
 }
 
 /* The side panel. */
