@@ -26,9 +26,9 @@
         if (!(make))                                                                               \
             return false;                                                                          \
         if (options->given[OPTION_CSV])                                                            \
-            csv;                                                                                   \
+            (csv);                                                                                 \
         else                                                                                       \
-            print;                                                                                 \
+            (print);                                                                               \
         done;                                                                                      \
         return true;                                                                               \
     }

@@ -111,7 +111,7 @@ static bool read_number(const struct column *column, const char *text, int64_t *
 
 bool column_parse(const struct column *column, const char *text, void *record, struct err *err)
 {
-    int64_t number;
+    int64_t number = 0;
     if (text[0] == '\0')
         return true;
     if (column_is_text(column)) {

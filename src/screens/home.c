@@ -259,11 +259,13 @@ static void change(struct app *app, void *state, int number)
 static void open_rates(struct app *app, void *state, int number)
 {
     const struct home *home = state;
-    if (home->count == 0)
-        app_say(app, "There is no spawning yet; add one first.");
+    const struct spawning *spawning = selected(home);
+    if (spawning == NULL && home->count > 0)
+        spawning = &home->spawnings[0];
+    if (spawning != NULL)
+        app_open_rates(app, spawning->season);
     else
-        app_open_rates(app,
-                       selected(home) != NULL ? selected(home)->season : home->spawnings[0].season);
+        app_say(app, "There is no spawning yet; add one first.");
 }
 
 static void add(struct app *app, void *state, int number)

@@ -289,7 +289,7 @@ static bool begin_bowl(struct app *app, int64_t round_id, int number, int expect
 
 void app_open_next_bowl(struct app *app, int64_t round_id, int expected)
 {
-    struct bowl bowl;
+    struct bowl bowl = {0};
     struct err err;
     if (begin_bowl(app, round_id, 0, expected, &bowl, &err))
         app_open_sheet(app, bowl.id, NULL);
@@ -300,7 +300,7 @@ void app_open_next_bowl(struct app *app, int64_t round_id, int expected)
 static bool accept_bowl(struct app *app, struct form *form, void *context, int *ret_field,
                         struct err *err)
 {
-    struct bowl bowl;
+    struct bowl bowl = {0};
     if (!begin_bowl(app, *(const int64_t *)context, (int)form_number(form, NUMBER, 0),
                     (int)form_number(form, EXPECTED, 0), &bowl, err)) {
         *ret_field = err->code == ERR_INPUT ? NUMBER : -1;

@@ -118,7 +118,9 @@ static void reason_keys(const struct tally_view *view, int index, char ret_text[
 {
     enum tally_mode mode = view->sheet->mode;
     int place = index - TALLY_DIRECT - view->page * TALLY_PAGE;
-    char digit = ' ', letter = index < 0 ? 'n' : view->letters->faults[index];
+    char digit = ' ', letter = 'n';
+    if (index >= 0)
+        letter = view->letters->faults[index];
     if (index < 0)
         digit = mode == TALLY_COUNTING ? '0' : ' ';
     else if (mode == TALLY_COUNTING && index < TALLY_DIRECT)

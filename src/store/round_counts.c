@@ -106,7 +106,7 @@ bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *
                   struct err *err)
 {
     struct count in;
-    enum manner manner;
+    enum manner manner = MANNER_JUDGE;
     struct tally_line *lines;
     size_t count;
     if (!read_lot(ledger, round_id, &in, &manner, err) ||

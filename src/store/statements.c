@@ -102,7 +102,7 @@
 #define PLACE_COLUMNS "SELECT judge, round, bowl, number, aspect, second_look, in_sheet FROM place "
 
 const char *const sql_texts[SQL_COUNT] = {
-#define STATEMENT(name, text) [name] = text,
+#define STATEMENT(name, text) [name] = (text),
 #include "statements.def"
 #undef STATEMENT
 };

@@ -62,9 +62,11 @@ static char mark_of(const struct entry *entry)
 {
     if (entry->kind == ENTRY_FAULT)
         return entry->number != 0 ? SEEN : TAKEN_AWAY;
-    return entry->number == SCORE_NONE ? TAKEN_AWAY
-           : entry->number == 10       ? TEN
-                                       : (char)('0' + entry->number);
+    if (entry->number == SCORE_NONE)
+        return TAKEN_AWAY;
+    if (entry->number == 10)
+        return TEN;
+    return (char)('0' + entry->number);
 }
 
 /* Puts a mark at the place that the code has among `count`; the text begins with the first. */

@@ -68,7 +68,7 @@ static void read_mark(struct query *query, void *ret_item)
 static bool last_mark(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t *ret_id,
                       struct tally_mark *ret, struct err *err)
 {
-    int64_t id;
+    int64_t id = 0;
     struct tally_mark mark = {.reason = ""};
     if (!last_own_key(ledger, SQL_TALLY_LAST, round_id, judge, &id, err))
         return false;
@@ -238,7 +238,7 @@ bool first_look_record(struct ledger *ledger, int64_t round_id, int64_t judge, b
 static bool undo_first_look(struct ledger *ledger, int64_t round_id, int64_t judge,
                             const struct place *place, struct err *err)
 {
-    int64_t last;
+    int64_t last = 0;
     return last_own_key(ledger, SQL_FIRST_LOOK_LAST, round_id, judge, &last, err) &&
            add_first_look(ledger, round_id, judge, TAKEN_BACK, last, err) &&
            place_write(ledger, place, err);
