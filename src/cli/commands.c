@@ -10,7 +10,8 @@
 /* Options that go together: what names a round, a table on the screen, a page for paper. */
 #define ROUND (OPTION_BIT(OPTION_SPAWNING) | OPTION_BIT(OPTION_STAGE))
 #define TABLE (OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII))
-#define PAPER (TABLE | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_PRINTER))
+#define PAPER                                                                                      \
+    (TABLE | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_FORCE) | OPTION_BIT(OPTION_PRINTER))
 
 static bool run_help(struct session *session, struct err *err)
 {
@@ -59,7 +60,7 @@ const struct command commands[] = {
     {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
-        .takes = ROUND | OPTION_BIT(OPTION_LOT),
+        .takes = ROUND | OPTION_BIT(OPTION_LOT) | OPTION_BIT(OPTION_FORCE),
         .summary = "writes parents, spawnings, rounds, lots, fish or a standard",
         .details = "KIND is parents, spawnings, rounds, lots, fish or standard. Only a standard\n"
                    "has a NAME. Without FILE the export goes to standard output. The options\n"

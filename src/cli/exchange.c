@@ -168,10 +168,5 @@ bool command_export(struct session *session, struct err *err)
             ? !export_standard(session->ledger, options->arguments[1], &session->out, err)
             : !export_chosen_fish(session, err))
         return false;
-    if (options->argument_count <= file)
-        return true;
-    if (!output_file(options->arguments[file], &session->out, err))
-        return false;
-    text_clear(&session->out);
-    return true;
+    return options->argument_count <= file || session_write(session, options->arguments[file], err);
 }

@@ -93,6 +93,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_CSV] = {.name = "csv", .summary = "print CSV"},
     [OPTION_ASCII] = {.name = "ascii", .summary = "plain ASCII only"},
     [OPTION_TO] = {.name = "to", .value = "FILE", .summary = "write to FILE"},
+    [OPTION_FORCE] = {.name = "force", .summary = "replace FILE if it is there, but no ledger"},
     [OPTION_PRINTER] = {.name = "printer",
                         .value = "NAME",
                         .may_stand_bare = true,

@@ -28,6 +28,7 @@ enum option {
     OPTION_CSV,
     OPTION_ASCII,
     OPTION_TO,
+    OPTION_FORCE,
     OPTION_PRINTER,
     OPTION_BY,
     OPTION_SAMPLE,
@@ -135,6 +136,9 @@ bool session_round(const struct session *session, struct round *ret, struct err 
 
 /* 80 columns, --ascii, and endless where a person reads it on a terminal. */
 struct page_setup session_page(const struct session *session);
+
+/* Writes what there is to say to a file and clears it; --force replaces one that is there. */
+bool session_write(struct session *session, const char *path, struct err *err);
 
 /* Sends what there is to say --to its file or to the --printer, if one of them was asked for, else
  * to standard output. */

@@ -143,11 +143,27 @@ struct page_setup session_page(const struct session *session)
     return setup;
 }
 
+bool session_write(struct session *session, const char *path, struct err *err)
+{
+    const char *ledger = session->ledger != NULL ? ledger_path(session->ledger) : NULL;
+    bool replace = session->options->given[OPTION_FORCE];
+    struct err why = {0};
+    if (!output_file(path, ledger, replace, &session->out, &why))
+        return why.code == ERR_EXISTS
+                   ? err_set(err, ERR_EXISTS,
+                             "There is already a file %s; choose another name, or --force to "
+                             "replace it.",
+                             path)
+                   : err_set(err, why.code, "%s", why.text);
+    text_clear(&session->out);
+    return true;
+}
+
 bool session_deliver(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
     if (options->given[OPTION_TO])
-        return output_file(options->values[OPTION_TO], &session->out, err);
+        return session_write(session, options->values[OPTION_TO], err);
     if (options->given[OPTION_PRINTER])
         return output_printer(options->values[OPTION_PRINTER], &session->out, err);
     return output_standard(&session->out, err);

@@ -1,7 +1,15 @@
-/* A file is written beside the old one and renamed when it is whole, so that a full disk leaves the
- * old one as it was. A printer is reached through lp, the command that POSIX has for it, without a
- * shell; its own messages are kept off the screen. */
+/* Where a finished text goes: standard output, a file, a printer.
+ *
+ * A file is written under another name in its folder, brought to the disk, and gets its own name
+ * when it is whole, so that a full disk leaves what was there as it was. What was there is kept
+ * unless its replacement was asked for; a ledger is kept in any case, since a name mistyped by one
+ * letter must not cost a season. The rule is held here, where every output goes through: by what
+ * the file is and not by what it is called, for a link or a copy goes by any name.
+ *
+ * A printer is reached through lp, the command that POSIX has for it, without a shell; its own
+ * messages are kept off the screen. */
 #include "senbetsu/host/output.h"
+#include "senbetsu/base/alloc.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -46,16 +54,135 @@ static bool write_and_close(int file, const struct text *text, bool sync)
     return written && closed;
 }
 
-/* Writes a file beside `path` and gives it the name only when it is whole. */
-static bool replace_file(const char *path, mode_t mode, const struct text *text)
+static bool same_file(const char *path, const char *other)
+{
+    struct stat a, b;
+    return stat(path, &a) == 0 && stat(other, &b) == 0 && a.st_dev == b.st_dev &&
+           a.st_ino == b.st_ino;
+}
+
+/* Every SQLite file begins with these 16 bytes: https://www.sqlite.org/fileformat.html, 1.3.1. */
+static bool begins_like_ledger(const char *path)
+{
+    static const char header[16] = "SQLite format 3";
+    char begin[sizeof header] = "";
+    struct stat found;
+    if (stat(path, &found) != 0 || !S_ISREG(found.st_mode))
+        return false;
+    int file = open(path, O_RDONLY | O_CLOEXEC);
+    bool like = file >= 0 && read(file, begin, sizeof begin) == (ssize_t)sizeof begin &&
+                memcmp(begin, header, sizeof header) == 0;
+    if (file >= 0)
+        close(file);
+    return like;
+}
+
+/* `open` is the ledger that is open, or NULL. It is told by its inode and never looked into:
+ * closing a second descriptor of it would drop the locks that SQLite holds on it. */
+static bool is_ledger(const char *path, const char *open)
+{
+    return (open != NULL && same_file(path, open)) || begins_like_ledger(path);
+}
+
+/* What SQLite keeps beside a ledger while it is open, and after a crash: named after it, and of the
+ * open one also under another name. */
+static bool is_companion(const char *path, const char *open)
+{
+    static const char *const ends[] = {"-wal", "-shm", "-journal"};
+    struct text name;
+    bool companion = false;
+    text_init(&name);
+    for (size_t i = 0; i < sizeof ends / sizeof *ends && !companion; i++) {
+        size_t whole = strlen(path), end = strlen(ends[i]);
+        text_clear(&name);
+        text_addf(&name, "%s%s", open != NULL ? open : "", ends[i]);
+        companion = open != NULL && same_file(path, name.data);
+        if (companion || whole <= end || strcmp(path + whole - end, ends[i]) != 0)
+            continue;
+        text_clear(&name);
+        text_add_bytes(&name, path, whole - end);
+        companion = is_ledger(name.data, open);
+    }
+    text_done(&name);
+    return companion;
+}
+
+/* The file that a name leads to. */
+struct target {
+    char *path; /* links followed, as far as they lead to something */
+    bool exists;
+    mode_t mode; /* of the one that is there, else what a new one gets */
+};
+
+static mode_t usual_mode(void)
+{
+    mode_t mask = umask(0);
+    umask(mask);
+    return 0666 & ~mask;
+}
+
+static struct target find_target(const char *path)
+{
+    struct stat found;
+    struct target target = {.path = realpath(path, NULL), .mode = usual_mode()};
+    if (target.path != NULL && stat(target.path, &found) == 0)
+        target.mode = found.st_mode & 0777;
+    if (target.path == NULL)
+        target.path = alloc_text(path);
+    target.exists = lstat(target.path, &found) == 0;
+    return target;
+}
+
+/* May `target` be written? `path` is what it was called. */
+static bool may_write(const struct target *target, const char *path, const char *ledger,
+                      bool replace, struct err *err)
+{
+    struct stat found;
+    bool there = stat(target->path, &found) == 0;
+    if (there && S_ISDIR(found.st_mode))
+        return err_set(err, ERR_INPUT, "%s is a folder; name a file in it.", path);
+    if (there && !S_ISREG(found.st_mode))
+        return err_set(err, ERR_INPUT, "%s is no file; choose another name.", path);
+    if (is_ledger(target->path, ledger) || is_companion(target->path, ledger))
+        return err_set(err, ERR_INPUT,
+                       "%s belongs to a ledger, which nothing replaces; choose another name.",
+                       path);
+    if (target->exists && !replace)
+        return err_set(err, ERR_EXISTS, "There is already a file %s; choose another name.", path);
+    if (there && access(target->path, R_OK) != 0)
+        return err_set(err, ERR_SYSTEM,
+                       "%s cannot be read and might be a ledger; choose another name.", path);
+    return true;
+}
+
+/* Gives the finished file `beside` its name unless that has been taken meanwhile. Where the disk
+ * has no hard links (most memory sticks), an empty file takes the name first. */
+static bool put_in_place(const char *beside, const char *path)
+{
+    if (link(beside, path) == 0) {
+        unlink(beside);
+        return true;
+    }
+    if (errno != EPERM && errno != EOPNOTSUPP && errno != ENOSYS)
+        return false;
+    int claim = open(path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+    if (claim < 0)
+        return false;
+    close(claim);
+    return rename(beside, path) == 0;
+}
+
+static bool write_target(const struct target *target, const struct text *text)
 {
     struct text beside;
     text_init(&beside);
-    text_addf(&beside, "%s.XXXXXX", path);
+    text_addf(&beside, "%s.XXXXXX", target->path);
     int file = mkstemp(beside.data);
-    bool done = file >= 0 && fchmod(file, mode) == 0;
+    bool done = file >= 0 && fchmod(file, target->mode) == 0;
     if (file >= 0)
-        done = write_and_close(file, text, true) && done && rename(beside.data, path) == 0;
+        done = write_and_close(file, text, true) && done &&
+               (target->exists ? rename(beside.data, target->path) == 0
+                               : put_in_place(beside.data, target->path));
     if (file >= 0 && !done) {
         int why = errno;
         unlink(beside.data);
@@ -65,28 +192,34 @@ static bool replace_file(const char *path, mode_t mode, const struct text *text)
     return done;
 }
 
-/* A device, a pipe or a link can only be written into. */
+/* A device or a pipe holds nothing that could be lost, and can only be written into. */
+static bool is_stream(const char *path)
+{
+    struct stat found;
+    return stat(path, &found) == 0 && (S_ISCHR(found.st_mode) || S_ISFIFO(found.st_mode));
+}
+
 static bool write_into(const char *path, const struct text *text)
 {
-    int file = open(path, O_WRONLY | O_TRUNC | O_CLOEXEC);
+    int file = open(path, O_WRONLY | O_CLOEXEC);
     return file >= 0 && write_and_close(file, text, false);
 }
 
-static mode_t usual_mode(void)
+static bool say_unwritten(const char *path, struct err *err)
 {
-    mode_t mask = umask(0);
-    umask(mask);
-    return 0666 & ~mask;
+    return err_set(err, ERR_SYSTEM, "%s cannot be written: %s.", path, strerror(errno));
 }
 
-bool output_file(const char *path, const struct text *text, struct err *err)
+bool output_file(const char *path, const char *ledger, bool replace, const struct text *text,
+                 struct err *err)
 {
-    struct stat found;
-    bool old = lstat(path, &found) == 0;
-    bool done = old && !S_ISREG(found.st_mode)
-                    ? write_into(path, text)
-                    : replace_file(path, old ? found.st_mode & 0777 : usual_mode(), text);
-    return done || err_set(err, ERR_SYSTEM, "%s cannot be written: %s.", path, strerror(errno));
+    if (is_stream(path))
+        return write_into(path, text) || say_unwritten(path, err);
+    struct target target = find_target(path);
+    bool done = may_write(&target, path, ledger, replace, err) &&
+                (write_target(&target, text) || say_unwritten(path, err));
+    free(target.path);
+    return done;
 }
 
 /* In the child: `lp` reads the text from the pipe and is not heard, for a screen may be up. A

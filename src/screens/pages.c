@@ -60,18 +60,35 @@ static void say_where(struct app *app, const struct pages_screen *screen, const 
     app_say(app, "%s is in %s%s%s.", screen->kind->title, folder, beside ? "/" : "", name);
 }
 
+struct save_task {
+    const struct pages_screen *screen;
+    bool asked; /* another Enter replaces the file */
+};
+
+/* Any key but the one that accepts takes the question back. */
+static void take_back(struct app *app, struct form *form, void *context)
+{
+    struct save_task *task = context;
+    task->asked = false;
+}
+
+/* The question is a refusal that the next Enter overrides. */
 static bool save(struct app *app, struct form *form, void *context, int *ret_field, struct err *err)
 {
-    const struct pages_screen *screen = context;
+    struct save_task *task = context;
     const char *name = form->fields[0].value;
+    const char *ledger = ledger_path(app->ledger);
+    struct err why = {0};
+    if (output_file(name, ledger, task->asked, &task->screen->pages, &why)) {
+        say_where(app, task->screen, name);
+        app_pop(app);
+        return true;
+    }
     *ret_field = 0;
-    if (access(name, F_OK) == 0)
-        return err_set(err, ERR_INPUT, "There is already a file of this name; choose another.");
-    if (!output_file(name, &screen->pages, err))
-        return false;
-    say_where(app, screen, name);
-    app_pop(app);
-    return true;
+    task->asked = why.code == ERR_EXISTS;
+    return task->asked ? err_set(err, ERR_EXISTS,
+                                 "There is already a file of this name. Enter again replaces it.")
+                       : err_set(err, why.code, "%s", why.text);
 }
 
 /* One file a day, so that none takes the place of another evening's. */
@@ -87,11 +104,13 @@ static void suggest_name(const struct app *app, const struct pages_screen *scree
 static void ask_where(struct app *app, void *state, int number)
 {
     struct pages_screen *screen = state;
-    static const struct form_task task = {.accept = save};
+    static const struct form_task functions = {.accept = save, .adjust = take_back, .done = free};
+    struct save_task *task = alloc_zeroed(1, sizeof *task);
     struct form form;
+    task->screen = screen;
     form_init(&form, screen->kind->save, save_specs, 1);
     suggest_name(app, screen, &form);
-    app_push_form(app, &form, &task, screen);
+    app_push_form(app, &form, &functions, task);
 }
 
 static void print(struct app *app, void *state, int number)

@@ -49,7 +49,7 @@ static bool move(const char *from, const char *to, struct err *err)
 
 static bool say_taken(const char *path, struct err *err)
 {
-    return err_set(err, ERR_SYSTEM, "There is already a file %s; choose another name.", path);
+    return err_set(err, ERR_EXISTS, "There is already a file %s; choose another name.", path);
 }
 
 /* What a copy must agree in: the layout and the number of rows. */

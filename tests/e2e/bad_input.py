@@ -314,6 +314,45 @@ def try_ledgers(farm):
     return problems
 
 
+OUTPUTS = [("export", "fish", "FILE"), ("export", "standard", "kikusui-harvest", "FILE"),
+           ("list", "--date", "2026-11-05", "--to", "FILE"),
+           ("day", "--date", "2026-11-05", "--to", "FILE"),
+           ("due", "--to", "FILE"), ("season", "--year", "2026", "--to", "FILE")]
+
+
+def try_outputs(farm):
+    """No output replaces a ledger, by whatever name; another file only with --force."""
+    copy, page = farm.folder / "copy.db", farm.file("page.txt", "yesterday's\n")
+    soft, hard = farm.folder / "soft", farm.folder / "hard"
+    farm.do("backup", copy)
+    soft.symlink_to(farm.ledger)
+    hard.hardlink_to(farm.ledger)
+    ledgers = [farm.ledger, copy, soft, hard, farm.folder / "copy.db-journal"]
+    ledgers += [farm.ledger.with_name(farm.ledger.name + end) for end in ("-wal", "-shm", "-journal")]
+    problems = []
+    for words in OUTPUTS:
+
+        def write(file, *more):
+            return farm.run(*[file if word == "FILE" else word for word in words], *more)
+
+        for file in ledgers:
+            for force in ([], ["--force"]):
+                before = (farm.ledger.read_bytes(), copy.read_bytes())
+                result = write(file, *force)
+                if (result.returncode != 1 or b"belongs to a ledger" not in result.stderr
+                        or before != (farm.ledger.read_bytes(), copy.read_bytes())):
+                    problems.append(f"{words} into {file} {force}: {result.stderr!r}")
+        result = write(page)
+        if (result.returncode != 1 or b"or --force to replace it." not in result.stderr
+                or page.read_bytes() != b"yesterday's\n"):
+            problems.append(f"{words} into a file that is there: {result.stderr!r}")
+        result = write(page, "--force")
+        if result.returncode != 0 or page.read_bytes() == b"yesterday's\n":
+            problems.append(f"{words} --force: {result.stderr!r}")
+        page.write_bytes(b"yesterday's\n")
+    return problems
+
+
 def main():
     with Farm() as farm:
         farm.do("import", "parents", farm.file("parents.csv", PARENTS +
@@ -321,7 +360,7 @@ def main():
         farm.do("import", "spawnings", farm.file("spawnings.csv", SPAWNINGS +
                 "K26-1,2026,,Kikusui,K1,P1,,,,\nS26-1,2026,,Showa,K2,P2,,,,\n"))
         farm.do("import", "fish", farm.file("fish.csv", FISH +
-                "K26-1,,harvest,1,1,A,,120,T1,,3,3\nK26-1,,harvest,1,2,A,,,,spine,3,\n"))
+                "K26-1,,harvest,1,1,A,2026-11-05,120,T1,,3,3\nK26-1,,harvest,1,2,A,,,,spine,3,\n"))
         problems = try_csv(farm, "parents", PARENTS, "A,f,,,,,\n", PARENT_ROWS)
         problems += try_csv(farm, "spawnings", SPAWNINGS, "S,2026,,,,,,,,\n", SPAWNING_ROWS)
         problems += try_csv(farm, "rounds", ROUNDS, "K26-1,,first,,,9,,,,,,,,\n", ROUND_ROWS)
@@ -329,6 +368,7 @@ def main():
         problems += try_csv(farm, "fish", FISH, "K26-1,,harvest,1,9,,,,,,3,3\n", FISH_ROWS)
         problems += try_standards(farm)
         problems += try_ledgers(farm)
+        problems += try_outputs(farm)
     sys.exit("\n".join(problems) or 0)
 
 

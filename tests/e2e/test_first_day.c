@@ -172,9 +172,9 @@ static void test_the_name_is_known_from_then_on(void **state)
     press(terminal, "Enter");
     assert_shows(terminal, "/nowhere/list.txt cannot be written");
     press(terminal, "Delete");
-    type(terminal, "/dev/null");
+    type(terminal, "/dev");
     press(terminal, "Enter");
-    assert_shows(terminal, "There is already a file of this name; choose another.");
+    assert_shows(terminal, "/dev is a folder; name a file in it.");
     terminal_close(terminal);
 }
 

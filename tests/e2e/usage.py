@@ -41,6 +41,7 @@ WRONG = [
     (["list", "--date", "today"], "today"),
     (["list", "--date", "2026-11-05", *ROUND], "--date"),
     (["list", *ROUND, "--to", "f", "--printer"], "--printer"),
+    (["rates", "--force"], "--force"),
     (["day"], "--date"),
     (["day", "--date", "2026-02-30"], "2026-02-30"),
     (["day", "--date", "2026-11-05", "--to", "f", "--printer"], "--printer"),

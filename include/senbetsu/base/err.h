@@ -12,6 +12,7 @@ enum err_code {
     ERR_USAGE,  /* the command line is wrong: exit status 2 */
     ERR_INPUT,  /* a file or a field says something that cannot be taken */
     ERR_ABSENT, /* a named spawning, round, standard … is not in the ledger */
+    ERR_EXISTS, /* a file of this name is there and was not to be replaced */
     ERR_BUSY,   /* another program holds the ledger; trying again may help */
     ERR_LEDGER, /* the ledger itself cannot be used */
     ERR_SYSTEM, /* the machine refused: no such file, no space, no right */

@@ -11,8 +11,12 @@ bool output_standard(const struct text *text, struct err *err);
 /* Is standard output a terminal? Then nothing is broken into pages. */
 bool output_is_terminal(void);
 
-/* A new file, or in place of an old one, which stays as it was if anything fails. */
-bool output_file(const char *path, const struct text *text, struct err *err);
+/* A new file, or with `replace` in place of the old one, which stays as it was if anything fails.
+ * ERR_EXISTS where there is a file and `replace` is false. Never replaced, by whatever link it is
+ * named: an SQLite file, the open `ledger` (its path; NULL = none is open), and what SQLite keeps
+ * beside either. */
+bool output_file(const char *path, const char *ledger, bool replace, const struct text *text,
+                 struct err *err);
 
 /* Hands the text to `lp`; `printer` NULL or "" = the machine's default one. No shell is involved.
  */

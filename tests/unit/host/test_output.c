@@ -24,10 +24,10 @@ static int setup(void **state)
 static int teardown(void **state)
 {
     (void)state;
-    unlink(path_of("list"));
-    unlink(path_of("lp"));
-    unlink(path_of("printed"));
-    return rmdir(folder);
+    static const char *const names[] = {"list", "lp", "printed", "link", "ledger", "ledger-wal"};
+    for (size_t i = 0; i < sizeof names / sizeof *names; i++)
+        unlink(path_of(names[i]));
+    return rmdir(folder); /* fails where an unfinished file was left */
 }
 
 static struct text text_of(const char *string)
@@ -52,20 +52,24 @@ static void make_lp(const char *script)
 {
     struct text text = text_of(script);
     struct err err;
-    assert_ok(output_file(path_of("lp"), &text, &err), &err);
+    assert_ok(output_file(path_of("lp"), NULL, true, &text, &err), &err);
     assert_int_equal(chmod(path_of("lp"), 0755), 0);
     text_done(&text);
 }
 
-static void test_a_file_is_replaced_whole(void **state)
+static void test_a_file_is_replaced_only_when_asked(void **state)
 {
     (void)state;
     struct text first = text_of("a long first list\n"), second = text_of("short\n");
     struct stat found;
     struct err err;
-    assert_ok(output_file(path_of("list"), &first, &err), &err);
+    assert_ok(output_file(path_of("list"), NULL, false, &first, &err), &err);
     assert_int_equal(chmod(path_of("list"), 0640), 0);
-    assert_ok(output_file(path_of("list"), &second, &err), &err);
+    assert_says(output_file(path_of("list"), NULL, false, &second, &err), &err,
+                "list; choose another name.");
+    assert_int_equal(err.code, ERR_EXISTS);
+    assert_file("list", "a long first list\n");
+    assert_ok(output_file(path_of("list"), NULL, true, &second, &err), &err);
     assert_file("list", "short\n");
     assert_int_equal(stat(path_of("list"), &found), 0);
     assert_int_equal(found.st_mode & 0777, 0640); /* who may read it stays as it was */
@@ -73,16 +77,95 @@ static void test_a_file_is_replaced_whole(void **state)
     text_done(&second);
 }
 
+static void make_link(int (*make)(const char *to, const char *link), const char *name)
+{
+    char to[128];
+    snprintf(to, sizeof to, "%s", path_of(name));
+    unlink(path_of("link"));
+    assert_int_equal(make(to, path_of("link")), 0);
+}
+
+/* What a symbolic link leads to is written, and the link stays one. */
+static void test_a_link_is_followed(void **state)
+{
+    (void)state;
+    struct text text = text_of("through a link\n");
+    struct stat found;
+    struct err err;
+    make_link(symlink, "list");
+    assert_says(output_file(path_of("link"), NULL, false, &text, &err), &err, "There is already");
+    assert_ok(output_file(path_of("link"), NULL, true, &text, &err), &err);
+    assert_file("list", "through a link\n");
+    assert_int_equal(lstat(path_of("link"), &found), 0);
+    assert_true(S_ISLNK(found.st_mode));
+    unlink(path_of("list"));
+    assert_says(output_file(path_of("link"), NULL, false, &text, &err), &err, "There is already");
+    text_done(&text);
+}
+
+static void assert_kept(const char *name, const char *open)
+{
+    struct text text = text_of("a list\n");
+    struct err err;
+    for (int replace = 0; replace < 2; replace++)
+        assert_says(output_file(path_of(name), open, replace, &text, &err), &err,
+                    "belongs to a ledger, which nothing replaces; choose another name.");
+    text_done(&text);
+}
+
+/* By its first bytes, however it is named, and what belongs to it even where it is not there. */
+static void test_a_ledger_is_never_replaced(void **state)
+{
+    (void)state;
+    struct text ledger = text_of("SQLite format 3");
+    struct err err;
+    text_add_bytes(&ledger, "\0 and so on", 12);
+    unlink(path_of("list"));
+    assert_ok(output_file(path_of("list"), NULL, false, &ledger, &err), &err);
+    assert_kept("list", NULL);
+    assert_kept("list-wal", NULL);
+    assert_kept("list-shm", NULL);
+    assert_kept("list-journal", NULL);
+    make_link(symlink, "list");
+    assert_kept("link", NULL);
+    make_link(link, "list");
+    assert_kept("link", NULL);
+    assert_file("list", "SQLite format 3");
+    unlink(path_of("list"));
+    text_done(&ledger);
+}
+
+/* Whatever stands in it: an open ledger may be empty so far. */
+static void test_the_open_ledger_is_never_replaced(void **state)
+{
+    (void)state;
+    struct text nothing = text_of("");
+    struct err err;
+    char open[128];
+    snprintf(open, sizeof open, "%s", path_of("ledger"));
+    assert_ok(output_file(open, NULL, false, &nothing, &err), &err);
+    assert_ok(output_file(path_of("ledger-wal"), NULL, false, &nothing, &err), &err);
+    assert_kept("ledger", open);
+    assert_kept("ledger-wal", open);
+    assert_kept("ledger-journal", open);
+    make_link(link, "ledger");
+    assert_kept("link", open);
+    make_link(link, "ledger-wal");
+    assert_kept("link", open);
+    text_done(&nothing);
+}
+
 static void test_what_cannot_be_written_is_said(void **state)
 {
     (void)state;
     struct text text = text_of("x");
     struct err err;
-    assert_says(output_file(path_of("none/list"), &text, &err), &err,
+    assert_says(output_file(path_of("none/list"), NULL, false, &text, &err), &err,
                 "none/list cannot be written");
-    assert_says(output_file(folder, &text, &err), &err, "cannot be written");
-    assert_ok(output_file("/dev/null", &text, &err), &err);
-    assert_says(output_file("/dev/full", &text, &err), &err, "cannot be written");
+    assert_says(output_file(folder, NULL, true, &text, &err), &err,
+                "is a folder; name a file in it.");
+    assert_ok(output_file("/dev/null", NULL, false, &text, &err), &err);
+    assert_says(output_file("/dev/full", NULL, false, &text, &err), &err, "cannot be written");
     text_done(&text);
 }
 
@@ -118,7 +201,10 @@ static void test_a_printer_that_does_not_listen(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(test_a_file_is_replaced_whole),
+        cmocka_unit_test(test_a_file_is_replaced_only_when_asked),
+        cmocka_unit_test(test_a_link_is_followed),
+        cmocka_unit_test(test_a_ledger_is_never_replaced),
+        cmocka_unit_test(test_the_open_ledger_is_never_replaced),
         cmocka_unit_test(test_what_cannot_be_written_is_said),
         cmocka_unit_test(test_a_printer_gets_the_text),
         cmocka_unit_test(test_a_printer_that_does_not_listen),

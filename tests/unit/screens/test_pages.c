@@ -35,7 +35,14 @@ static void test_it_can_be_plain_ascii(void **state)
     assert_hides(bench, ", ASCII");
 }
 
-/* Under another name than that of a file which is there. */
+static void save_as(struct bench *bench, const char *path)
+{
+    bench_press(bench, "Delete");
+    bench_type(bench, path);
+    bench_press(bench, "F2");
+}
+
+/* The ledger stays whatever is pressed; another file is replaced after a question. */
 static void test_it_is_saved(void **state)
 {
     struct bench *bench = *state;
@@ -44,13 +51,18 @@ static void test_it_is_saved(void **state)
     snprintf(path, sizeof path, "%s/list.txt", bench->small.folder);
     bench_press(bench, "s");
     assert_shows(bench, "cull-list-2026-11-08.txt");
-    bench_press(bench, "Delete");
-    bench_type(bench, bench->small.path);
+    save_as(bench, bench->small.path);
+    assert_shows(bench, "belongs to a ledger");
     bench_press(bench, "F2");
-    assert_shows(bench, "There is already a file of this name; choose another.");
-    bench_press(bench, "Delete");
-    bench_type(bench, path);
-    bench_press(bench, "F2");
+    assert_shows(bench, "belongs to a ledger");
+    save_as(bench, path);
+    assert_shows(bench, "The cull list is in /");
+    bench_press(bench, "s");
+    save_as(bench, path);
+    assert_shows(bench, "There is already a file of this name. Enter again replaces it.");
+    bench_press(bench, "Backspace t F2"); /* the question was about the other name */
+    assert_shows(bench, "There is already a file of this name. Enter again replaces it.");
+    bench_press(bench, "Enter");
     assert_shows(bench, "The cull list is in /");
     whole_file(path, &saved);
     assert_non_null(strstr(saved.data, "In all: take out 3"));
