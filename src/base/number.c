@@ -3,11 +3,13 @@
  *
  * Parsing is stricter than strtol(): no blanks, no plus sign, no hexadecimal, nothing behind the
  * number. A file in which a column slipped is then refused instead of being read as other
- * numbers. */
+ * numbers. What is typed is another matter: the screen shows at once how it was understood. */
 #include "senbetsu/base/number.h"
+#include "senbetsu/base/text.h"
 
 #include <inttypes.h>
 #include <stdio.h>
+#include <string.h>
 
 static bool is_digit(char c)
 {
@@ -40,6 +42,104 @@ bool number_whole(const char *text, int64_t lowest, int64_t highest, int64_t *re
         return false;
     *ret_number = number;
     return true;
+}
+
+/* Numbers as people write them. */
+
+/* The digits of a number and what stands between and behind them. */
+struct typed_number {
+    char digits[NUMBER_SIZE]; /* all of them */
+    size_t leading, last;     /* how many stand before the first separator and behind the last */
+    int separators;
+    bool threes;    /* behind every separator stand three digits */
+    char separator; /* the one there is */
+    int zeros;      /* 3 for k, 6 for M */
+};
+
+static bool read_unit(const char *text, int *ret_zeros)
+{
+    text += *text == ' ';
+    *ret_zeros = *text == 'k' || *text == 'K' ? 3 : *text == 'm' || *text == 'M' ? 6 : 0;
+    return text[*ret_zeros > 0] == '\0';
+}
+
+static bool read_typed(const char *text, struct typed_number *ret)
+{
+    size_t length = strspn(text, "0123456789"), used = 0;
+    *ret = (struct typed_number){.leading = length, .threes = true};
+    while (length > 0) {
+        if (used + length >= sizeof ret->digits)
+            return false;
+        memcpy(ret->digits + used, text, length);
+        used += length;
+        text += length;
+        ret->last = length;
+        if (strchr(" .,'", *text) == NULL || !is_digit(text[*text != '\0']))
+            return read_unit(text, &ret->zeros);
+        if (ret->separators++ > 0 && *text != ret->separator)
+            return false;
+        ret->separator = *text++;
+        length = strspn(text, "0123456789");
+        ret->threes = ret->threes && length == 3;
+    }
+    return false;
+}
+
+/* Do the separators make groups of three? Only of a number that a zero does not begin. */
+static bool in_groups(const struct typed_number *typed)
+{
+    return typed->separators > 0 && typed->threes && typed->leading <= 3 && typed->digits[0] != '0';
+}
+
+static bool has_decimals(const struct typed_number *typed)
+{
+    return typed->separators == 1 && strchr(".,", typed->separator) != NULL && typed->zeros > 0 &&
+           typed->last <= (size_t)typed->zeros;
+}
+
+/* 1.500k is a thousand and a half, or a million and a half. */
+static bool read_two_ways(const struct typed_number *typed)
+{
+    return in_groups(typed) && has_decimals(typed);
+}
+
+bool number_typed(const char *text, int64_t lowest, int64_t highest, int64_t *ret_number,
+                  struct err *err)
+{
+    char trimmed[2 * NUMBER_SIZE];
+    struct typed_number typed;
+    text_trim(text_copy(trimmed, sizeof trimmed, text));
+    bool right = read_typed(trimmed, &typed);
+    if (right && read_two_ways(&typed))
+        return err_set(err, ERR_INPUT, "\"%s\" can be read in two ways; write out all its zeros.",
+                       trimmed);
+    bool decimals = right && !in_groups(&typed) && has_decimals(&typed);
+    right = right && (typed.separators == 0 || in_groups(&typed) || decimals);
+    int64_t number = 0;
+    for (const char *digit = typed.digits; right && *digit != '\0'; digit++)
+        right = push_digit(&number, *digit - '0');
+    for (int zeros = right ? typed.zeros - (decimals ? (int)typed.last : 0) : 0; zeros > 0; zeros--)
+        right = right && push_digit(&number, 0);
+    if (!right || number < lowest || number > highest)
+        return err_set(err, ERR_INPUT,
+                       "A whole number from %" PRId64 " to %" PRId64 " is expected, not \"%s\".",
+                       lowest, highest, trimmed);
+    *ret_number = number;
+    return true;
+}
+
+void number_grouped(int64_t number, char ret_text[NUMBER_SIZE])
+{
+    char digits[NUMBER_SIZE];
+    int length = snprintf(digits, sizeof digits, "%" PRId64, number), used = 0;
+    int first = number < 0; /* where the digits begin */
+    bool grouped = length - first > 4;
+    for (int i = 0; i < length; i++) {
+        if (grouped && i > first && (length - i) % 3 == 0)
+            ret_text[used++] = ' ';
+        ret_text[used++] = digits[i];
+    }
+    ret_text[used] = '\0';
 }
 
 /* A decimal number in units of 10^-decimals. */

@@ -116,6 +116,33 @@ char *text_copy(char *buffer, size_t size, const char *string)
     return buffer;
 }
 
+/* Bytes of the blank that the text begins with: a space, a tab, U+00A0, U+202F or U+3000. */
+static size_t blank_at(const char *text)
+{
+    static const char *const blanks[] = {" ", "\t", "\xC2\xA0", "\xE2\x80\xAF", "\xE3\x80\x80"};
+    for (size_t i = 0; i < sizeof blanks / sizeof *blanks; i++)
+        if (strncmp(text, blanks[i], strlen(blanks[i])) == 0)
+            return strlen(blanks[i]);
+    return 0;
+}
+
+char *text_trim(char *string)
+{
+    const char *begin = string, *cursor;
+    size_t length = 0; /* as far as the last character that is no blank */
+    while (blank_at(begin) > 0)
+        begin += blank_at(begin);
+    for (cursor = begin; *cursor != '\0';) {
+        size_t blank = blank_at(cursor);
+        cursor += blank > 0 ? blank : 1;
+        if (blank == 0)
+            length = (size_t)(cursor - begin);
+    }
+    memmove(string, begin, length);
+    string[length] = '\0';
+    return string;
+}
+
 struct form {
     uint32_t code;
     const char *ascii;

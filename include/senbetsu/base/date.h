@@ -3,6 +3,8 @@
 #ifndef SENBETSU_BASE_DATE_H
 #define SENBETSU_BASE_DATE_H
 
+#include "senbetsu/base/err.h"
+
 #include <stdbool.h>
 #include <stdint.h>
 
@@ -20,6 +22,19 @@ void date_text(int days, char ret_text[DATE_SIZE]);
 
 /* The calendar year of a valid date. */
 int date_year(const char *text);
+
+/* "Sunday", of a valid date. */
+const char *date_weekday(const char *text);
+
+/* A day as people write one, `today` being a valid date: "today", "yesterday", "-2" (two days ago),
+ * "2026-06-14", "14.6.26", "14.6.", "14/6", "14 6", "14 June 2026". Parts stand apart by any of
+ * ". / - ," and blanks; four digits in front are the year, as are eight in one piece (20260614).
+ *
+ * The day stands before the month wherever both readings are possible (4/6 is 4 June); a second
+ * number above 12 can only be the day (6/14 is 14 June). A year of two digits is of this century.
+ * Without a year it is the latest such day that is not after today. False with a sentence where
+ * nothing can be made of it, or where the calendar has no such day. */
+bool date_typed(const char *text, const char *today, char ret_day[DATE_SIZE], struct err *err);
 
 /* The instant at which a valid date begins, and how long a day is; the reverse of the following. */
 enum { DAY_MS = 24 * 60 * 60 * 1000 };

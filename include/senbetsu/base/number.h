@@ -4,6 +4,8 @@
 #ifndef SENBETSU_BASE_NUMBER_H
 #define SENBETSU_BASE_NUMBER_H
 
+#include "senbetsu/base/err.h"
+
 #include <stdbool.h>
 #include <stdint.h>
 
@@ -12,6 +14,15 @@ enum { NUMBER_SIZE = 32 };
 /* Decimal digits only (one leading '-' where `lowest` is negative), no blanks, no sign "+", within
  * lowest..highest. `*ret_number` is untouched on false. */
 bool number_whole(const char *text, int64_t lowest, int64_t highest, int64_t *ret_number);
+
+/* A whole number >= 0 as people write one: "120000", in groups of three with blanks, points, commas
+ * or apostrophes ("120 000", "1.200.000"), in thousands or millions ("120k", "1.5k", "0,3M"). False
+ * with a sentence where it is none, lies outside, or can be read in two ways ("1.500k"). */
+bool number_typed(const char *text, int64_t lowest, int64_t highest, int64_t *ret_number,
+                  struct err *err);
+
+/* As it is read best: "120 000", in groups from five digits on. */
+void number_grouped(int64_t number, char ret_text[NUMBER_SIZE]);
 
 /* "65", "62.5" or "62.25": at most two decimals, within lowest..highest (both in hundredths). */
 bool number_hundredths(const char *text, int lowest, int highest, int *ret_hundredths);

@@ -39,6 +39,10 @@ void text_add_column(struct text *text, const char *string, int columns);
  */
 char *text_copy(char *buffer, size_t size, const char *string);
 
+/* Takes the blanks off both ends, those of a Japanese keyboard and unbreakable ones too. Returns
+ * `string`. */
+char *text_trim(char *string);
+
 /* Adds `string` as plain ASCII, for printers and terminals that know nothing else: signs that have
  * a usual ASCII form get it ("×" x, "–" -, "…" ..., box lines - and |), letters lose their marks
  * ("ō" o), and whatever is left, such as a Japanese character, becomes one '?'. The result may be

@@ -43,6 +43,140 @@ static void nothing_else_is_a_whole_number(void **state)
     assert_false(number_whole("-10", -9, 9, &number));
 }
 
+static void numbers_are_understood_as_people_write_them(void **state)
+{
+    (void)state;
+    static const struct {
+        const char *typed;
+        int64_t number;
+    } rows[] = {
+        {"0", 0},
+        {"7", 7},
+        {"007", 7},
+        {"120000", 120000},
+        {"120 000", 120000},
+        {"120,000", 120000},
+        {"120.000", 120000},
+        {"120'000", 120000},
+        {"1 200 000", 1200000},
+        {"1,200,000", 1200000},
+        {"1.200.000", 1200000},
+        {"1.000", 1000},
+        {"120k", 120000},
+        {"120K", 120000},
+        {"120 k", 120000},
+        {"1.5k", 1500},
+        {"1,5k", 1500},
+        {"1.25k", 1250},
+        {"0.125k", 125},
+        {"12 500k", 12500000},
+        {"1,200,000k", INT64_C(1200000000)},
+        {"0.3M", 300000},
+        {"0,3m", 300000},
+        {"0.300M", 300000},
+        {"1.234567M", 1234567},
+        {"2M", 2000000},
+        {" 120 000 ", 120000},
+        {"9223372036854775807", INT64_MAX},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
+        int64_t number = -1;
+        struct err err = {0};
+        if (!number_typed(rows[i].typed, 0, INT64_MAX, &number, &err))
+            fail_msg("\"%s\" is refused: %s", rows[i].typed, err.text);
+        if (number != rows[i].number)
+            fail_msg("\"%s\" is taken for %lld", rows[i].typed, (long long)number);
+    }
+}
+
+static void what_can_be_no_such_number_is_refused(void **state)
+{
+    (void)state;
+    static const char *const texts[] = {
+        "",
+        " ",
+        "k",
+        "x",
+        "-1",
+        "+1",
+        "1.5",
+        "1,5",
+        "12.00",
+        "1.2345",
+        "1 2",
+        "1 20 000",
+        "12 34",
+        "1.200,000",
+        "1,200.5",
+        "1200 000",
+        "0.300",
+        "012 345",
+        "1.2.3k",
+        "1.2345k",
+        "1.5kk",
+        "1.5 x",
+        "1..5k",
+        "1.k",
+        ".5k",
+        "1  000",
+        "1e3",
+        "1 5k",
+        "1'5k",
+        "12k5",
+        "1.2345678M",
+        "9223372036854775808",
+        "9223372036854775807k",
+        "123456789012345678901234567890123456789012345678901234567890"};
+    static const char *const two_ways[] = {"1.500k", "1,500k", "12.345M", "120.000k"};
+    int64_t number = 77;
+    struct err err;
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+        if (number_typed(texts[i], 0, INT64_MAX, &number, &err))
+            fail_msg("\"%s\" was taken for %lld", texts[i], (long long)number);
+        assert_non_null(strstr(err.text, "A whole number from 0 to"));
+    }
+    for (size_t i = 0; i < sizeof two_ways / sizeof *two_ways; i++)
+        assert_says(number_typed(two_ways[i], 0, INT64_MAX, &number, &err), &err, "in two ways");
+    assert_says(number_typed("12k", 1, 999, &number, &err), &err, "from 1 to 999");
+    assert_says(number_typed("0", 1, 999, &number, &err), &err, "not \"0\"");
+    assert_int_equal(number, 77);
+}
+
+static void assert_grouped(int64_t number, const char *expected)
+{
+    char text[NUMBER_SIZE];
+    number_grouped(number, text);
+    assert_string_equal(text, expected);
+}
+
+static void long_numbers_stand_in_groups(void **state)
+{
+    (void)state;
+    assert_grouped(0, "0");
+    assert_grouped(2026, "2026");
+    assert_grouped(9999, "9999");
+    assert_grouped(10000, "10 000");
+    assert_grouped(120000, "120 000");
+    assert_grouped(1200000, "1 200 000");
+    assert_grouped(-9999, "-9999");
+    assert_grouped(-120000, "-120 000");
+    assert_grouped(INT64_MAX, "9 223 372 036 854 775 807");
+}
+
+/* What is written in groups is read in groups. */
+static void grouped_numbers_are_read_back(void **state)
+{
+    (void)state;
+    char text[NUMBER_SIZE];
+    struct err err;
+    for (int64_t number = 1; number < INT64_MAX / 11; number = number * 11 + 7) {
+        int64_t read = -1;
+        number_grouped(number, text);
+        assert_true(number_typed(text, 0, INT64_MAX, &read, &err));
+        assert_true(read == number);
+    }
+}
+
 static void assert_hundredths(const char *text, int expected)
 {
     int hundredths;
@@ -225,6 +359,10 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(whole_numbers_are_read),
         cmocka_unit_test(nothing_else_is_a_whole_number),
+        cmocka_unit_test(numbers_are_understood_as_people_write_them),
+        cmocka_unit_test(what_can_be_no_such_number_is_refused),
+        cmocka_unit_test(long_numbers_stand_in_groups),
+        cmocka_unit_test(grouped_numbers_are_read_back),
         cmocka_unit_test(decimals_are_kept_as_hundredths),
         cmocka_unit_test(no_other_decimals_are_taken),
         cmocka_unit_test(hundredths_are_written_shortest_and_read_back),

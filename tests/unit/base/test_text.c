@@ -192,9 +192,26 @@ static void never_lets_a_byte_above_127_through(void **state)
                  " 3/4OE-\">=|+[x]  ");
 }
 
+static void assert_trimmed(const char *typed, const char *expected)
+{
+    char text[64];
+    assert_string_equal(text_trim(text_copy(text, sizeof text, typed)), expected);
+}
+
+static void blanks_go_from_both_ends(void **state)
+{
+    (void)state;
+    assert_trimmed("", "");
+    assert_trimmed("  \t ", "");
+    assert_trimmed("K7", "K7");
+    assert_trimmed("  pond 3\t", "pond 3");
+    assert_trimmed("\xE3\x80\x80紅白\xC2\xA0", "紅白");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(blanks_go_from_both_ends),
         cmocka_unit_test(what_is_there_is_joined),
         cmocka_unit_test(an_empty_text_is_a_string),
         cmocka_unit_test(a_text_grows_by_all_means),
