@@ -160,7 +160,14 @@ struct form_screen {
     struct form form;
     const struct form_task *task;
     void *context;
+    struct app *app;
 };
+
+static bool check_line(void *owner, const struct form *form, int field, struct err *err)
+{
+    const struct form_screen *screen = owner;
+    return screen->task->check(screen->app, form, screen->context, field, err);
+}
 
 static void draw_form(struct app *app, void *state, struct grid *grid)
 {
@@ -213,7 +220,9 @@ void app_push_form(struct app *app, const struct form *form, const struct form_t
                    void *context)
 {
     struct form_screen *screen = alloc_zeroed(1, sizeof *screen);
-    *screen = (struct form_screen){*form, task, context};
+    *screen = (struct form_screen){*form, task, context, app};
+    screen->form.check = task->check != NULL ? check_line : NULL;
+    screen->form.owner = screen;
     app_push(app, &form_kind, screen);
 }
 

@@ -77,13 +77,14 @@ static bool check(struct form *form, int index)
     bool right = true;
     struct err err;
     if (field->choices != NULL)
-        return true;
-    if (field->value[0] == '\0')
+        right = true;
+    else if (field->value[0] == '\0')
         right = !spec->required || err_set(&err, ERR_INPUT, "This is required.");
     else if (spec->kind == FIELD_NUMBER)
         right = number_right(spec, field->value, &err);
     else if (spec->check != NULL)
         right = spec->check(field->value, &err);
+    right = right && (form->check == NULL || form->check(form->owner, form, index, &err));
     if (!right)
         form_refuse(form, index, err.text);
     return right;

@@ -100,6 +100,10 @@ struct form_task {
      * comes under the line `ret_field`, or at the foot where that stays -1, and the form stays. */
     bool (*accept)(struct app *app, struct form *form, void *context, int *ret_field,
                    struct err *err);
+    /* Checks a line that is right by itself beside the others (more hatched than eggs), when it is
+     * left and when the form is accepted; an empty one too. May be NULL. */
+    bool (*check)(struct app *app, const struct form *form, void *context, int field,
+                  struct err *err);
     /* After every key, where a choice changes what other lines offer; may be NULL. */
     void (*adjust)(struct app *app, struct form *form, void *context);
     void (*done)(void *context); /* frees the context; may be NULL */

@@ -41,6 +41,11 @@ struct field {
 /* What a key asks the form's owner for. */
 enum form_request { FORM_STAY, FORM_ACCEPT, FORM_LEAVE, FORM_HELP };
 
+struct form;
+
+/* Checks a line that is right by itself beside the others of its form. */
+typedef bool form_check(void *owner, const struct form *form, int field, struct err *err);
+
 struct form {
     const char *title;
     const struct field_spec *specs;
@@ -53,6 +58,9 @@ struct form {
     enum form_request request;
     int wrong; /* the field that `message` stands under; -1 = at the foot */
     char message[ERR_TEXT_SIZE];
+    form_check
+        *check; /* called with `owner`; NULL = the lines have nothing to do with each other */
+    void *owner;
     char below[FORM_BELOW_SIZE]; /* the caller's: lines under the form, the first one stands out */
 };
 

@@ -189,6 +189,30 @@ static void test_a_wrong_line_gets_a_sentence_under_it(void **state)
     assert_refused(BORN, "1899", "from 1900 to 2199");
 }
 
+/* `owner` is the year before which nobody was born. */
+static bool born_after_the_date(void *owner, const struct form *form, int field, struct err *err)
+{
+    return field != BORN || form_number(form, BORN, 2199) >= *(const int *)owner ||
+           err_set(err, ERR_INPUT, "Nobody was born before %d.", *(const int *)owner);
+}
+
+static void test_a_line_is_checked_beside_the_others(void **state)
+{
+    (void)state;
+    int year = 2020;
+    struct form form = new_form();
+    form.check = born_after_the_date;
+    form.owner = &year;
+    form_set(&form, CODE, "K7");
+    form_set(&form, BORN, "2019");
+    form.current = BORN;
+    assert_int_equal(form_key(&form, save), FORM_STAY);
+    assert_int_equal(form.wrong, BORN);
+    assert_string_equal(form.message, "Nobody was born before 2020.");
+    type(&form, "2020");
+    assert_int_equal(form_key(&form, save), FORM_ACCEPT);
+}
+
 static void test_numbers_come_back(void **state)
 {
     (void)state;
@@ -298,6 +322,7 @@ int main(void)
         cmocka_unit_test(test_enter_tells_of_a_wrong_line_and_goes_on),
         cmocka_unit_test(test_it_is_accepted_when_every_line_is_right),
         cmocka_unit_test(test_a_wrong_line_gets_a_sentence_under_it),
+        cmocka_unit_test(test_a_line_is_checked_beside_the_others),
         cmocka_unit_test(test_numbers_come_back),
         cmocka_unit_test(test_minus_goes_backward),
         cmocka_unit_test(test_minus_leaves_the_form),
