@@ -91,9 +91,14 @@ static int64_t score_of(const struct standard *standard, const struct judgement 
     return score > 0 ? score : 0;
 }
 
+int64_t keep_score(const struct standard *standard)
+{
+    return standard->keep_at * hundredth(standard);
+}
+
 static enum verdict verdict_of_score(const struct standard *standard, int64_t score)
 {
-    if (score >= standard->keep_at * hundredth(standard))
+    if (score >= keep_score(standard))
         return VERDICT_KEEP;
     return score >= standard->hold_at * hundredth(standard) ? VERDICT_HOLD : VERDICT_REJECT;
 }

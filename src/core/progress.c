@@ -1,6 +1,8 @@
 /* The progress of a round: counts of verdicts, the pace, and the running cut line. The cut line is
- * compared as whole numbers (fish · fish), never as a share in floating point: a tie is a tie on
- * every machine. docs/cut-line.md works an example. */
+ * worked out in whole numbers of fish, never as a share in floating point: a tie is a tie on every
+ * machine. It ranks a fish among the whole round rather than dividing the places left among the
+ * fish left: that rule was tried, follows every stroke of luck, and keeps poor fish late because
+ * good ones were held early (docs/cut-line.md). */
 #include "senbetsu/core/progress.h"
 #include "senbetsu/base/alloc.h"
 
@@ -36,24 +38,18 @@ static int highest_first(const void *a, const void *b)
     return (score_a < score_b) - (score_a > score_b);
 }
 
-/* Walks down from the best score as long as the fish to come, kept from there upward, would not
- * take more than the places left. Equal scores stand or fall together. */
-static int64_t lowest_that_fits(const int64_t *best_first, size_t count, int judged, int64_t places,
-                                int64_t left)
+/* How many fish with its score or a better one the next fish may have before it; < 0 = it cannot be
+ * among the best, whatever its score. */
+static int64_t better_allowed(int judged, int places, int left)
 {
-    int64_t cut = best_first[0];
-    for (size_t i = 0; i < count; i++) {
-        bool ends_group = i + 1 == count || best_first[i + 1] != best_first[i];
-        if (!ends_group)
-            continue;
-        if (left * (int64_t)(i + 1) > places * judged)
-            break;
-        cut = best_first[i];
-    }
-    return cut;
+    int64_t expected = (int64_t)judged + left;
+    if (left == 0)
+        return places; /* it is one of those judged */
+    return (2 * (int64_t)places * (judged + 1) + expected) / (2 * expected) - 1;
 }
 
-struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places, int left)
+struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places, int left,
+                    int64_t keep_at)
 {
     if (places < 0)
         return (struct cut){.kind = CUT_UNKNOWN};
@@ -61,14 +57,23 @@ struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, i
         return (struct cut){.kind = CUT_NONE};
     if (left < 0)
         return (struct cut){.kind = CUT_UNKNOWN};
-    if (places - kept >= left)
+    int64_t better = better_allowed(judged, places, left);
+    if (places >= judged + left || better >= (int64_t)count)
         return (struct cut){.kind = CUT_ALL};
-    if (judged < CUT_FEWEST || count == 0)
-        return (struct cut){.kind = CUT_UNKNOWN};
+    if (better < 0)
+        return (struct cut){.kind = CUT_EARLY};
     int64_t *best_first = alloc_zeroed(count, sizeof *best_first);
     memcpy(best_first, scores, count * sizeof *best_first);
     qsort(best_first, count, sizeof *best_first, highest_first);
-    int64_t score = lowest_that_fits(best_first, count, judged, places - kept, left);
+    int64_t score = best_first[better];
     free(best_first);
-    return (struct cut){.kind = CUT_AT, .score = score};
+    if (score < keep_at)
+        return (struct cut){.kind = CUT_ALL};
+    return (struct cut){.kind = CUT_OVER, .score = score};
+}
+
+bool cut_has_place(struct cut cut, int64_t score)
+{
+    return cut.kind == CUT_ALL || cut.kind == CUT_UNKNOWN ||
+           (cut.kind == CUT_OVER && score > cut.score);
 }

@@ -386,12 +386,13 @@ static struct verdict_counts queue_counts(const struct sheet *sheet)
 static void draw_cut_line(struct grid *grid, const struct area *area, const struct sheet *sheet)
 {
     static const char *const words[] = {[CUT_ALL] = "keep all that pass",
+                                        [CUT_EARLY] = "too early to keep",
                                         [CUT_NONE] = "keep no more",
                                         [CUT_UNKNOWN] = "no cut line yet"};
     char line[LINE_SIZE], score[NUMBER_SIZE] = "";
-    if (sheet->cut.kind == CUT_AT) {
+    if (sheet->cut.kind == CUT_OVER) {
         number_to_tenth(sheet->cut.score, score_unit(&sheet->standard), score);
-        snprintf(line, sizeof line, "keep from %s up", score);
+        snprintf(line, sizeof line, "keep over %s", score);
     } else {
         snprintf(line, sizeof line, "%s", words[sheet->cut.kind]);
     }

@@ -152,8 +152,9 @@ bool sheet_read_round(struct sheet *sheet, struct err *err)
     if (tally->expected > 0)
         left = tally->judged < tally->expected ? tally->expected - tally->judged : 0;
     sheet->pace = pace_per_hour(round.closed_ms, round.closed_count);
-    sheet->cut = cut_line(round.scores, round.score_count, tally->judged,
-                          tally->verdicts[VERDICT_KEEP], round.places, left);
+    sheet->cut =
+        cut_line(round.scores, round.score_count, tally->judged, tally->verdicts[VERDICT_KEEP],
+                 round.places, left, keep_score(&sheet->standard));
     return true;
 }
 

@@ -42,6 +42,9 @@ struct decision {
  * 100 · (highest − lowest) · Σ weights. */
 int64_t score_unit(const struct standard *standard);
 
+/* The least score that is keep, in the same units. */
+int64_t keep_score(const struct standard *standard);
+
 /* The verdict of a fish while its round is still being judged. The sheet passes it to the ledger
  * with every stroke, so that totals need not replay all strokes. Derived; `check` rebuilds it. */
 struct cached_verdict {

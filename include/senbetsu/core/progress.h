@@ -22,30 +22,33 @@ enum { PACE_BREAK_MS = 5 * 60 * 1000, PACE_FEWEST = 5 };
 int pace_per_hour(const int64_t *closed_ms, size_t count);
 
 enum cut_kind {
-    CUT_UNKNOWN, /* no places set; or some are left and the expected number is not known; or an
-                    estimate is needed and fewer than CUT_FEWEST fish are judged or none of them
-                    could be kept */
-    CUT_ALL,     /* at least as many places left as fish: every fish that passes */
+    CUT_UNKNOWN, /* no places set; or some are left and the expected number is not known */
+    CUT_ALL,     /* every fish that passes */
+    CUT_EARLY,   /* too few fish seen to tell that any is among the best: none yet */
     CUT_NONE,    /* no place left */
-    CUT_AT,      /* from `score` upward */
+    CUT_OVER,    /* fish with more than `score` */
 };
-
-enum { CUT_FEWEST = 10 };
 
 struct cut {
     enum cut_kind kind;
     int64_t score; /* in the units of the scores given */
 };
 
-/* The running cut line. Of `judged` fish so far, `scores` holds the `count` that could be kept (no
- * knock-out, no floor, nothing open); `kept` places are taken, `places` there are in all, `left`
- * fish are still to come. If the fish to come are like those so far, keeping from score c upward
- * fills left · |{scores ≥ c}| / judged places: the answer is the lowest score seen for which that
- * is no more than the places left, compared exactly. If even the best score seen is too many, it is
- * that best score. `places` < 0: no places are set; `left` < 0: nobody knows how many fish there
- * are. That no place is left, or that places suffice for all, is no estimate and is known from the
- * first fish on. Explained with an example in docs/cut-line.md. */
-struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places,
-                    int left);
+/* The running cut line: a fish is kept if it would be among the best `places` of the whole round,
+ * were the fish to come like those so far. Of `judged` fish so far, `scores` holds the `count` that
+ * could be kept (no knock-out, no floor, nothing open); `kept` places are taken, `left` fish are
+ * still to come. Of the judged fish and the next, places · (judged + 1) / (judged + left) belong to
+ * the best, rounded to the nearest whole number, halves up: the next is one of them if no more than
+ * that, itself included, have its score or a better one. Equal scores so stand or fall together.
+ * With no fish to come it is whether a fish that is judged is among the best `places` of all.
+ *
+ * `keep_at` is the threshold in the same units: where the line would be below it, every fish that
+ * passes is kept. `places` < 0: no places are set; `left` < 0: nobody knows how many fish there
+ * are. Why it is this rule, with an example and how well it does: docs/cut-line.md. */
+struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, int places, int left,
+                    int64_t keep_at);
+
+/* Does a fish with this score, which reaches keep, get a place? Where no line can be told, yes. */
+bool cut_has_place(struct cut cut, int64_t score);
 
 #endif

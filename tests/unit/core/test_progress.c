@@ -73,120 +73,127 @@ static void without_time_there_is_no_pace(void **state)
 static const int64_t example[] = {66, 88, 52, 79, 71, 82, 60, 76, 74};
 enum { EXAMPLE_COUNT = sizeof example / sizeof *example };
 
-static void assert_cut_at(struct cut cut, int64_t score)
+static void assert_cut_over(struct cut cut, int64_t score)
 {
-    assert_int_equal(cut.kind, CUT_AT);
+    assert_int_equal(cut.kind, CUT_OVER);
     assert_int_equal(cut.score, score);
 }
 
 static void the_worked_example_comes_out(void **state)
 {
     (void)state;
-    assert_cut_at(cut_line(example, EXAMPLE_COUNT, 20, 3, 12, 40), 76);
+    assert_cut_over(cut_line(example, EXAMPLE_COUNT, 20, 3, 12, 40, 50), 76);
 }
 
 static void the_worked_example_with_a_tie_comes_out(void **state)
 {
     (void)state;
     const int64_t tied[] = {66, 88, 52, 79, 71, 82, 60, 76, 76};
-    assert_cut_at(cut_line(tied, EXAMPLE_COUNT, 20, 3, 12, 40), 79);
+    assert_cut_over(cut_line(tied, EXAMPLE_COUNT, 20, 3, 12, 40, 50), 76);
+    const int64_t tied_above[] = {66, 88, 52, 79, 71, 79, 60, 79, 76};
+    assert_cut_over(cut_line(tied_above, EXAMPLE_COUNT, 20, 3, 12, 40, 50), 79);
 }
 
 static void the_worked_example_later_in_the_evening_comes_out(void **state)
 {
     (void)state;
-    /* 50 of 60 are judged, 11 of 12 places are taken; 10 fish to come for one place. */
     const int64_t later[] = {88, 86, 85, 83, 82, 80, 79, 76, 76, 74, 71, 70};
-    assert_cut_at(cut_line(later, 12, 50, 11, 12, 10), 82);
-    assert_int_equal(cut_line(later, 12, 50, 12, 12, 10).kind, CUT_NONE);
-    assert_int_equal(cut_line(later, 12, 50, 2, 12, 10).kind, CUT_ALL);
+    assert_cut_over(cut_line(later, 12, 50, 9, 12, 10, 50), 74); /* 10.2 of 51: 10 */
+    assert_int_equal(cut_line(later, 12, 50, 12, 12, 10, 50).kind, CUT_NONE);
+    assert_cut_over(cut_line(later, 12, 50, 2, 12, 10, 50), 74); /* the places left say nothing */
+    assert_cut_over(cut_line(later, 12, 60, 9, 11, 0, 50), 70);  /* all are judged: the best 11 */
+    assert_int_equal(cut_line(later, 12, 60, 9, 12, 0, 50).kind, CUT_ALL);
 }
 
-static void a_count_that_fits_exactly_fits(void **state)
+static void the_share_of_the_best_is_rounded_halves_up(void **state)
 {
     (void)state;
-    const int64_t scores[] = {90, 80, 70, 60, 50, 40, 30, 20, 10, 5};
-    /* Half of the fish to come: 10 places for 20. */
-    assert_cut_at(cut_line(scores, 10, 10, 0, 10, 20), 50);
-    assert_cut_at(cut_line(scores, 10, 10, 0, 11, 20), 50);
-    assert_cut_at(cut_line(scores, 10, 10, 0, 12, 20), 40);
-    assert_cut_at(cut_line(scores, 10, 10, 0, 9, 20), 60);
+    const int64_t scores[] = {90, 80, 70, 60};
+    /* Of the first 10 of 40: 3 places make 0.75, 5 make 1.25, 6 make 1.5. */
+    assert_cut_over(cut_line(scores, 4, 9, 0, 3, 31, 0), 90);
+    assert_cut_over(cut_line(scores, 4, 9, 0, 5, 31, 0), 90);
+    assert_cut_over(cut_line(scores, 4, 9, 0, 6, 31, 0), 80);
+    assert_int_equal(cut_line(scores, 4, 9, 0, 1, 31, 0).kind, CUT_EARLY); /* 0.25 */
+    assert_cut_over(cut_line(scores, 4, 9, 0, 2, 31, 0), 90);              /* 0.5 */
 }
 
-static void the_best_score_seen_is_the_line_when_even_that_is_too_many(void **state)
+static void below_keep_every_fish_that_passes_is_kept(void **state)
 {
     (void)state;
-    const int64_t scores[] = {90, 80, 70};
-    assert_cut_at(cut_line(scores, 3, 10, 0, 1, 1000), 90);
-    const int64_t all_best[] = {90, 90, 90};
-    assert_cut_at(cut_line(all_best, 3, 10, 0, 2, 10), 90);
-}
-
-static void the_lowest_score_seen_is_the_line_when_all_fit(void **state)
-{
-    (void)state;
-    const int64_t scores[] = {90, 80, 70};
-    assert_cut_at(cut_line(scores, 3, 10, 0, 3, 10), 70);
-    assert_cut_at(cut_line(scores, 3, 10, 0, 9, 10), 70);
+    const int64_t scores[] = {90, 80, 70, 60};
+    assert_cut_over(cut_line(scores, 4, 9, 0, 6, 31, 80), 80);
+    assert_int_equal(cut_line(scores, 4, 9, 0, 6, 31, 81).kind, CUT_ALL);
+    assert_int_equal(cut_line(scores, 1, 9, 0, 6, 31, 80).kind, CUT_ALL); /* one good fish yet */
+    assert_int_equal(cut_line(NULL, 0, 9, 0, 6, 31, 80).kind, CUT_ALL);
 }
 
 static void full_places_and_enough_places_need_no_estimate(void **state)
 {
     (void)state;
     const int64_t score = 70;
-    assert_int_equal(cut_line(&score, 1, 1, 5, 5, 40).kind, CUT_NONE);
-    assert_int_equal(cut_line(&score, 1, 1, 6, 5, 40).kind, CUT_NONE);
-    assert_int_equal(cut_line(NULL, 0, 0, 0, 0, 40).kind, CUT_NONE);
-    assert_int_equal(cut_line(&score, 1, 1, 2, 42, 40).kind, CUT_ALL);
-    assert_int_equal(cut_line(NULL, 0, 0, 0, 60, 60).kind, CUT_ALL);
-    assert_int_equal(cut_line(&score, 1, 1, 2, 5, 0).kind, CUT_ALL); /* nothing is to come */
-    assert_int_equal(cut_line(&score, 1, 1, 5, 5, 0).kind, CUT_NONE);
+    assert_int_equal(cut_line(&score, 1, 1, 5, 5, 40, 0).kind, CUT_NONE);
+    assert_int_equal(cut_line(&score, 1, 1, 6, 5, 40, 0).kind, CUT_NONE);
+    assert_int_equal(cut_line(NULL, 0, 0, 0, 0, 40, 0).kind, CUT_NONE);
+    assert_int_equal(cut_line(&score, 1, 1, 2, 42, 40, 0).kind, CUT_ALL);
+    assert_int_equal(cut_line(NULL, 0, 0, 0, 60, 60, 0).kind, CUT_ALL);
+    assert_int_equal(cut_line(&score, 1, 1, 5, 5, 0, 0).kind, CUT_NONE);
 }
 
-static void too_little_is_known_at_first(void **state)
+static void what_is_not_known_gives_no_line(void **state)
 {
     (void)state;
-    const int64_t scores[CUT_FEWEST] = {90, 80, 70, 60, 50, 40, 30, 20, 10, 5};
-    assert_int_equal(cut_line(scores, 9, 9, 0, 5, 40).kind, CUT_UNKNOWN);
-    assert_int_equal(cut_line(scores, 9, 10, 0, 5, 40).kind, CUT_AT);
-    assert_int_equal(cut_line(scores, 10, 10, 0, -1, 40).kind, CUT_UNKNOWN);
-    assert_int_equal(cut_line(scores, 10, 10, 0, 5, -1).kind, CUT_UNKNOWN);
-    assert_int_equal(cut_line(scores, 10, 10, 5, 5, -1).kind, CUT_NONE); /* full is full */
-    assert_int_equal(cut_line(NULL, 0, 30, 0, 5, 40).kind, CUT_UNKNOWN);
+    const int64_t score = 70;
+    assert_int_equal(cut_line(&score, 1, 10, 0, -1, 40, 0).kind, CUT_UNKNOWN);
+    assert_int_equal(cut_line(&score, 1, 10, 0, 5, -1, 0).kind, CUT_UNKNOWN);
+    assert_int_equal(cut_line(&score, 1, 10, 5, 5, -1, 0).kind, CUT_NONE); /* full is full */
+    assert_int_equal(cut_line(NULL, 0, 0, 0, 5, 40, 0).kind, CUT_EARLY);
 }
 
-/* The rule by its own words, the slow way: of all scores seen, the lowest that fits. */
-static int64_t by_the_words(const int64_t *scores, int count, int judged, int places, int left)
+static void a_line_says_which_fish_have_a_place(void **state)
 {
-    int64_t best = scores[0], lowest = INT64_MAX;
-    for (int i = 0; i < count; i++) {
-        int at_least = 0;
-        for (int j = 0; j < count; j++)
-            at_least += scores[j] >= scores[i];
-        if (left * at_least <= places * judged && scores[i] < lowest)
-            lowest = scores[i];
-        if (scores[i] > best)
-            best = scores[i];
-    }
-    return lowest == INT64_MAX ? best : lowest;
+    (void)state;
+    const struct cut over = {.kind = CUT_OVER, .score = 70};
+    assert_false(cut_has_place(over, 70));
+    assert_true(cut_has_place(over, 71));
+    assert_true(cut_has_place((struct cut){.kind = CUT_ALL}, 0));
+    assert_true(cut_has_place((struct cut){.kind = CUT_UNKNOWN}, 0));
+    assert_false(cut_has_place((struct cut){.kind = CUT_EARLY}, 100));
+    assert_false(cut_has_place((struct cut){.kind = CUT_NONE}, 100));
+}
+
+/* The rule by its own words: the next fish, with any score, among those judged so far. */
+static bool among_the_best(const int64_t *scores, int count, int judged, int places, int left,
+                           int64_t score)
+{
+    int rank = 1;
+    for (int i = 0; i < count; i++)
+        rank += scores[i] >= score;
+    /* rank <= places · (judged + 1) / expected + 1/2 */
+    int expected = judged + left;
+    return 2 * rank * expected <= 2 * places * (judged + 1) + expected;
 }
 
 static void the_line_follows_the_words_of_the_rule(void **state)
 {
     (void)state;
+    enum { SCORES = 30 };
     struct chance chance = {7};
     for (int run = 0; run < 3000; run++) {
         int64_t scores[60];
-        int judged = chance_between(&chance, CUT_FEWEST, 60);
-        int count = chance_between(&chance, 1, judged);
-        int distinct = chance_between(&chance, 1, 30);
+        int judged = chance_between(&chance, 0, 60);
+        int count = chance_between(&chance, 0, judged);
+        int distinct = chance_between(&chance, 1, SCORES);
         for (int i = 0; i < count; i++)
             scores[i] = chance_below(&chance, distinct);
         int kept = chance_below(&chance, count + 1);
+        int left = chance_between(&chance, 1, 200);
         int places = kept + chance_between(&chance, 1, 30);
-        int left = places - kept + chance_between(&chance, 1, 200);
-        assert_cut_at(cut_line(scores, (size_t)count, judged, kept, places, left),
-                      by_the_words(scores, count, judged, places - kept, left));
+        int64_t keep_at = chance_below(&chance, distinct);
+        struct cut cut = cut_line(scores, (size_t)count, judged, kept, places, left, keep_at);
+        for (int64_t score = keep_at; score <= SCORES; score++)
+            assert_int_equal(cut_has_place(cut, score),
+                             places >= judged + left ||
+                                 among_the_best(scores, count, judged, places, left, score));
     }
 }
 
@@ -200,11 +207,11 @@ int main(void)
         cmocka_unit_test(the_worked_example_comes_out),
         cmocka_unit_test(the_worked_example_with_a_tie_comes_out),
         cmocka_unit_test(the_worked_example_later_in_the_evening_comes_out),
-        cmocka_unit_test(a_count_that_fits_exactly_fits),
-        cmocka_unit_test(the_best_score_seen_is_the_line_when_even_that_is_too_many),
-        cmocka_unit_test(the_lowest_score_seen_is_the_line_when_all_fit),
+        cmocka_unit_test(the_share_of_the_best_is_rounded_halves_up),
+        cmocka_unit_test(below_keep_every_fish_that_passes_is_kept),
         cmocka_unit_test(full_places_and_enough_places_need_no_estimate),
-        cmocka_unit_test(too_little_is_known_at_first),
+        cmocka_unit_test(what_is_not_known_gives_no_line),
+        cmocka_unit_test(a_line_says_which_fish_have_a_place),
         cmocka_unit_test(the_line_follows_the_words_of_the_rule),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

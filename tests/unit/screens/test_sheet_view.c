@@ -299,7 +299,7 @@ static void test_panel_counts_bowl_and_round(void **state)
     scene_judge(scene, "krhrr");
     assert_panel(scene, "bowl       5 of 60\nK 1 H 1 R 3\n\n"
                         "round     5 of 240\nK 1 H 1 R 3\n\n"
-                        "360 fish an hour\nplaces     1 of 20\nno cut line yet\n");
+                        "360 fish an hour\nplaces     1 of 20\nkeep over 75.0\n");
     scene_free(scene);
 }
 
@@ -334,9 +334,10 @@ static void test_panel_tells_the_cut_line(void **state)
     int64_t unit = score_unit(&scene->standard);
     assert_cut(scene, (struct cut){.kind = CUT_UNKNOWN}, "no cut line yet");
     assert_cut(scene, (struct cut){.kind = CUT_ALL}, "keep all that pass");
+    assert_cut(scene, (struct cut){.kind = CUT_EARLY}, "too early to keep");
     assert_cut(scene, (struct cut){.kind = CUT_NONE}, "keep no more");
-    assert_cut(scene, (struct cut){.kind = CUT_AT, .score = 100 * unit}, "keep from 100.0 up");
-    assert_cut(scene, (struct cut){.kind = CUT_AT, .score = 200 * unit / 3}, "keep from 66.7 up");
+    assert_cut(scene, (struct cut){.kind = CUT_OVER, .score = 100 * unit}, "keep over 100.0");
+    assert_cut(scene, (struct cut){.kind = CUT_OVER, .score = 200 * unit / 3}, "keep over 66.7");
     scene_free(scene);
 }
 
@@ -348,7 +349,7 @@ static void test_panel_says_more_where_there_is_room(void **state)
     assert_part(scene, side_panel_draw, 14, 24,
                 "bowl             3 of 60\nK 2  H 0  R 1\nR·······················\n\n"
                 "round           3 of 240\nK 2  H 0  R 1\n························\n\n"
-                "pace not known\nplaces           2 of 20\nno cut line yet\n\n\n\n");
+                "pace not known\nplaces           2 of 20\ntoo early to keep\n\n\n\n");
     scene_free(scene);
 }
 

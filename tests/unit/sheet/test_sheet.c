@@ -180,17 +180,17 @@ static void shows_pace_and_cut_line(void **state)
     bench->port.places = 5;
     bench_do(bench, COMMAND_REFRESH, 0);
     assert_int_equal(bench->sheet.pace, 0);
-    assert_int_equal(bench->sheet.cut.kind, CUT_UNKNOWN);
+    assert_int_equal(bench->sheet.cut.kind, CUT_EARLY);
     for (int i = 0; i < 20; i++)
         bench_judge_fish(bench, i < 4 ? 5 : 2);
     /* Two commands a fish, one second each: 1800 fish an hour. */
     assert_int_equal(bench->sheet.pace, 1800);
     assert_int_equal(bench->sheet.round.tally.judged, 20);
     assert_int_equal(bench->sheet.round.tally.verdicts[VERDICT_KEEP], 4);
-    /* One place and 20 fish are left: 4 of the 20 so far had the best score, too many for one
-     * place, so that the best score is the line. White 5 (weight 4 of 10), the rest 3 on 1–5:
+    /* Five of 40 are to be kept, so 2.6 of the first 21, rounded 3; four of 20 have the best score,
+     * too many, so that only a better one is kept. White 5 (weight 4 of 10), the rest 3 on 1–5:
      * 100 · (16 + 4 + 6 + 2) / 40 = 70 points, in units of 1/(100 · 4 · 10). */
-    assert_int_equal(bench->sheet.cut.kind, CUT_AT);
+    assert_int_equal(bench->sheet.cut.kind, CUT_OVER);
     assert_int_equal(bench->sheet.cut.score, 70 * score_unit(&bench->standard));
     bench_free(bench);
 }
