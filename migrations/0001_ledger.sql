@@ -11,16 +11,36 @@
 --             row it checks
 -- Rows of strokes, keys, events and statements are only ever added; a wrong one is taken back by
 -- another. Whatever is derived from them says so below, and the command check rebuilds it.
+-- A record that should not be there is retired, never deleted: retired_ms says since when. What is
+-- below it (lots of a spawning, rounds of a lot, bowls of a round) is retired with it, at the same
+-- instant, by which it is brought back. Every question goes to the live_ views
+-- (docs/decisions/retiring.md).
 -- The views show it all unpacked, under names that stay.
 
 -- Views for people who query. Instants are shown in UTC. They stand before the tables: SQLite 3.40
--- looks for lost pages only where a table is what its list of tables and views begins with.
+-- looks for lost pages only where a table is what its list of tables and views begins with; this
+-- hangs on which table comes last as well (tests/unit/store/test_ledger.c: an index lost).
+
+-- Records that are not retired.
+CREATE VIEW live_judge AS SELECT * FROM judge WHERE retired_ms IS NULL;
+CREATE VIEW live_parent AS SELECT * FROM parent WHERE retired_ms IS NULL;
+CREATE VIEW live_spawning AS SELECT * FROM spawning WHERE retired_ms IS NULL;
+CREATE VIEW live_lot AS SELECT * FROM lot WHERE retired_ms IS NULL;
+CREATE VIEW live_round AS SELECT * FROM round WHERE retired_ms IS NULL;
+CREATE VIEW live_bowl AS SELECT * FROM bowl WHERE retired_ms IS NULL;
+
+-- Every judge by the name that is shown: of one whose name was typed wrong, the right one's.
+CREATE VIEW judge_shown AS SELECT
+    j.id AS id,
+    coalesce(j.same_as, j.id) AS person, -- key of judge
+    coalesce((SELECT o.name FROM judge AS o WHERE o.id = j.same_as), j.name) AS name
+FROM judge AS j;
 
 -- Rounds with their fish by verdict so far.
 CREATE VIEW rounds AS SELECT
     r.id AS round,            -- key of round
     coalesce(s.code, (SELECT group_concat(code, ';') FROM (SELECT m.code FROM lot_source AS ls
-        JOIN spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id ORDER BY m.code)))
+        JOIN live_spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id ORDER BY m.code)))
         AS spawning,          -- several codes of a mixed lot
     l.code AS lot,
     r.stage AS stage,
@@ -35,7 +55,8 @@ CREATE VIEW rounds AS SELECT
     r.fish_reject AS reject,
     datetime(r.first_ms / 1000, 'unixepoch') AS first_judged,
     datetime(r.last_ms / 1000, 'unixepoch') AS last_judged
-FROM round AS r JOIN lot AS l ON l.id = r.lot LEFT JOIN spawning AS s ON s.id = l.spawning;
+FROM live_round AS r JOIN live_lot AS l ON l.id = r.lot
+LEFT JOIN live_spawning AS s ON s.id = l.spawning;
 
 -- Fish with their verdicts.
 CREATE VIEW fish_verdicts AS SELECT
@@ -50,8 +71,8 @@ CREATE VIEW fish_verdicts AS SELECT
     d.rank AS rank,            -- 1 = best, then
     datetime(f.closed_ms / 1000, 'unixepoch') AS closed, -- when
     j.name AS closed_by        -- who
-FROM fish AS f JOIN bowl AS b ON b.id = f.bowl JOIN rounds AS r ON r.round = b.round
-LEFT JOIN judge AS j ON j.id = f.closed_by
+FROM fish AS f JOIN live_bowl AS b ON b.id = f.bowl JOIN rounds AS r ON r.round = b.round
+LEFT JOIN judge_shown AS j ON j.id = f.closed_by
 LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p
     WHERE p.round = b.round ORDER BY p.revision DESC, p.at_ms DESC, p.id DESC LIMIT 1);
 
@@ -88,8 +109,8 @@ CREATE VIEW judgements AS SELECT
     t.code AS aspect,          -- its code
     t.label AS label,          -- its name
     iif(t.mark = 'X', 10, CAST(t.mark AS INTEGER)) AS score
-FROM latest_items AS t JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl
-JOIN rounds AS r ON r.round = b.round LEFT JOIN judge AS j ON j.id = t.judge
+FROM latest_items AS t JOIN fish AS f ON f.id = t.fish JOIN live_bowl AS b ON b.id = f.bowl
+JOIN rounds AS r ON r.round = b.round LEFT JOIN judge_shown AS j ON j.id = t.judge
 WHERE t.kind = 'aspect';
 
 -- Faults seen: a fish, a look and a fault each.
@@ -99,8 +120,8 @@ CREATE VIEW faults AS SELECT
     j.name AS judge, datetime(t.at_ms / 1000, 'unixepoch') AS at, -- as in judgements
     t.code AS fault,           -- its code
     t.label AS label           -- its name
-FROM latest_items AS t JOIN fish AS f ON f.id = t.fish JOIN bowl AS b ON b.id = f.bowl
-JOIN rounds AS r ON r.round = b.round LEFT JOIN judge AS j ON j.id = t.judge
+FROM latest_items AS t JOIN fish AS f ON f.id = t.fish JOIN live_bowl AS b ON b.id = f.bowl
+JOIN rounds AS r ON r.round = b.round LEFT JOIN judge_shown AS j ON j.id = t.judge
 WHERE t.kind = 'fault';
 
 -- The numbers of rounds as they were stated, the last one last.
@@ -115,7 +136,8 @@ CREATE VIEW counts AS SELECT
     c.rejected AS rejected, c.dead AS dead, c.note AS note,
     j.name AS judge,           -- who stated them
     datetime(c.at_ms / 1000, 'unixepoch') AS at -- when
-FROM round_count AS c JOIN rounds AS r ON r.round = c.round LEFT JOIN judge AS j ON j.id = c.judge;
+FROM round_count AS c JOIN rounds AS r ON r.round = c.round
+LEFT JOIN judge_shown AS j ON j.id = c.judge;
 
 -- What happened to lots outside their culls, without what was taken back.
 CREATE VIEW lot_events AS SELECT
@@ -128,9 +150,10 @@ CREATE VIEW lot_events AS SELECT
     e.pond AS pond,            -- move: where the lot is from then on
     e.note AS note,
     j.name AS judge            -- who said it
-FROM lot_event AS e JOIN lot AS l ON l.id = e.lot LEFT JOIN lot AS t ON t.id = e.target
-LEFT JOIN judge AS j ON j.id = e.judge
-WHERE e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id);
+FROM lot_event AS e JOIN live_lot AS l ON l.id = e.lot LEFT JOIN live_lot AS t ON t.id = e.target
+LEFT JOIN judge_shown AS j ON j.id = e.judge
+WHERE e.target IS t.id AND e.undoes IS NULL
+    AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id);
 
 -- Where rows are born. A ledger file that was copied becomes a station of its own.
 CREATE TABLE station (
@@ -161,29 +184,37 @@ CREATE TABLE migration (
 
 -- Who judges.
 CREATE TABLE judge (
-    id   INTEGER PRIMARY KEY,
-    name TEXT NOT NULL UNIQUE CHECK (length(name) BETWEEN 1 AND 32) -- as the judge gave it
+    id         INTEGER PRIMARY KEY,
+    name       TEXT NOT NULL CHECK (length(name) BETWEEN 1 AND 32), -- as the judge gave it
+    same_as    INTEGER REFERENCES judge (id) ON DELETE RESTRICT,
+        -- whose name it was meant to be; NULL = the judge's own
+    retired_ms INTEGER, -- since when the name is not offered any more; NULL = it is
+    CHECK (same_as <> id),
+    CHECK (same_as IS NULL OR retired_ms IS NOT NULL)
 ) STRICT;
+CREATE UNIQUE INDEX judge_name ON judge (name) WHERE retired_ms IS NULL;
 
 -- Brood fish.
 CREATE TABLE parent (
     id      INTEGER PRIMARY KEY,
-    code    TEXT NOT NULL UNIQUE CHECK (length(code) BETWEEN 1 AND 32), -- the breeder's own name for it
+    code    TEXT NOT NULL CHECK (length(code) BETWEEN 1 AND 32), -- the breeder's own name for it
     sex     TEXT CHECK (sex = 'f' OR sex = 'm'), -- female or male
     variety TEXT NOT NULL DEFAULT '',  -- '' = unknown
     born    INTEGER CHECK (born BETWEEN 1900 AND 2199), -- year
     dam     INTEGER REFERENCES parent (id) ON DELETE RESTRICT, -- its mother
     sire    INTEGER REFERENCES parent (id) ON DELETE RESTRICT, -- its father
     note    TEXT NOT NULL DEFAULT '',  -- free text
+    retired_ms INTEGER, -- since when it is retired; NULL = it is not
     CHECK (dam <> id AND sire <> id)
 ) STRICT;
+CREATE UNIQUE INDEX parent_code ON parent (code) WHERE retired_ms IS NULL;
 CREATE INDEX parent_dam ON parent (dam) WHERE dam IS NOT NULL;
 CREATE INDEX parent_sire ON parent (sire) WHERE sire IS NOT NULL;
 
 -- One dam, one or more sires, one date.
 CREATE TABLE spawning (
     id      INTEGER PRIMARY KEY,
-    code    TEXT NOT NULL UNIQUE CHECK (length(code) BETWEEN 1 AND 32), -- the breeder's own name for it
+    code    TEXT NOT NULL CHECK (length(code) BETWEEN 1 AND 32), -- the breeder's own name for it
     season  INTEGER NOT NULL CHECK (season BETWEEN 1900 AND 2199), -- calendar year
     date    TEXT CHECK (date GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- when they spawned
     variety TEXT NOT NULL DEFAULT '',  -- what the young are to be; '' = unknown
@@ -193,8 +224,10 @@ CREATE TABLE spawning (
     eggs    INTEGER CHECK (eggs >= 0),    -- number of eggs
     hatched INTEGER CHECK (hatched >= 0), -- number of fry
     note    TEXT NOT NULL DEFAULT '',     -- free text
+    retired_ms INTEGER, -- since when it is retired; NULL = it is not
     CHECK (date IS NULL OR CAST(substr(date, 1, 4) AS INTEGER) = season)
 ) STRICT;
+CREATE UNIQUE INDEX spawning_code ON spawning (code) WHERE retired_ms IS NULL;
 CREATE INDEX spawning_dam ON spawning (dam) WHERE dam IS NOT NULL;
 
 CREATE TABLE spawning_sire (
@@ -210,11 +243,12 @@ CREATE TABLE lot (
     code     TEXT NOT NULL CHECK (length(code) BETWEEN 1 AND 32), -- name of the lot within its spawning
     spawning INTEGER REFERENCES spawning (id) ON DELETE RESTRICT, -- NULL = several: a mixed lot
     own      INTEGER NOT NULL CHECK (own = 0 OR own = 1), -- 1 = the lot its spawning began as
-    UNIQUE (spawning, code),
+    retired_ms INTEGER, -- since when it is retired; NULL = it is not
     CHECK (own = 0 OR spawning IS NOT NULL)
 ) STRICT;
+CREATE UNIQUE INDEX lot_code ON lot (spawning, code) WHERE retired_ms IS NULL;
 CREATE UNIQUE INDEX lot_own ON lot (spawning) WHERE own = 1;
-CREATE UNIQUE INDEX lot_mixed ON lot (code) WHERE spawning IS NULL;
+CREATE UNIQUE INDEX lot_mixed ON lot (code) WHERE spawning IS NULL AND retired_ms IS NULL;
 
 -- The spawnings whose fish are in a lot; more than one = mixed.
 CREATE TABLE lot_source (
@@ -271,8 +305,9 @@ CREATE TABLE round (
     fish_reject INTEGER NOT NULL DEFAULT 0,
     first_ms  INTEGER,                      -- when the first of them was first looked at
     last_ms   INTEGER,                      -- when one was last begun or closed
-    UNIQUE (lot, stage)
+    retired_ms INTEGER -- since when it is retired; NULL = it is not
 ) STRICT;
+CREATE UNIQUE INDEX round_stage ON round (lot, stage) WHERE retired_ms IS NULL;
 
 CREATE TABLE bowl (
     id        INTEGER PRIMARY KEY,
@@ -286,10 +321,11 @@ CREATE TABLE bowl (
     fish_hold INTEGER NOT NULL DEFAULT 0,
     fish_reject INTEGER NOT NULL DEFAULT 0,
     first_ms  INTEGER,
-    last_ms   INTEGER
+    last_ms   INTEGER,
+    retired_ms INTEGER -- since when it is retired; NULL = it is not
 ) STRICT;
 -- Two stations may each have set up a bowl of this number; both stay when they are joined.
-CREATE UNIQUE INDEX bowl_number ON bowl (round, number, id >> 32);
+CREATE UNIQUE INDEX bowl_number ON bowl (round, number, id >> 32) WHERE retired_ms IS NULL;
 CREATE INDEX bowl_day ON bowl (day);
 
 CREATE TABLE fish (
@@ -321,13 +357,22 @@ CREATE TRIGGER fish_decided AFTER UPDATE OF verdict ON fish WHEN NEW.verdict <> 
         fish_reject = fish_reject + (NEW.verdict = 'reject') - (OLD.verdict = 'reject')
     WHERE id = NEW.bowl;
 END;
-CREATE TRIGGER bowl_decided AFTER UPDATE OF fish_open, fish_keep, fish_hold, fish_reject ON bowl BEGIN
+CREATE TRIGGER bowl_decided AFTER UPDATE OF fish_open, fish_keep, fish_hold, fish_reject ON bowl
+WHEN NEW.retired_ms IS NULL BEGIN
     UPDATE round SET
         fish_open = fish_open + NEW.fish_open - OLD.fish_open,
         fish_keep = fish_keep + NEW.fish_keep - OLD.fish_keep,
         fish_hold = fish_hold + NEW.fish_hold - OLD.fish_hold,
         fish_reject = fish_reject + NEW.fish_reject - OLD.fish_reject
     WHERE id = NEW.round;
+END;
+CREATE TRIGGER fish_moved AFTER UPDATE OF bowl ON fish WHEN NEW.bowl <> OLD.bowl BEGIN
+    UPDATE bowl SET (fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms) =
+        (SELECT count(*) FILTER (WHERE verdict = 'open'), count(*) FILTER (WHERE verdict = 'keep'),
+            count(*) FILTER (WHERE verdict = 'hold'), count(*) FILTER (WHERE verdict = 'reject'),
+            min(first_ms), max(max(first_ms, coalesce(closed_ms, first_ms)))
+         FROM fish WHERE fish.bowl = bowl.id)
+    WHERE id IN (NEW.bowl, OLD.bowl);
 END;
 -- Instants only move apart, but where a stroke is taken back: then they are looked for anew.
 CREATE TRIGGER fish_dated AFTER UPDATE OF first_ms, closed_ms ON fish
@@ -348,8 +393,8 @@ WHEN OLD.first_ms IS NOT NULL AND (NEW.first_ms IS NULL OR NEW.first_ms > OLD.fi
     WHERE id = NEW.bowl;
 END;
 CREATE TRIGGER bowl_dated AFTER UPDATE OF first_ms, last_ms ON bowl
-WHEN NEW.first_ms < coalesce(OLD.first_ms, NEW.first_ms + 1)
-    OR NEW.last_ms > coalesce(OLD.last_ms, 0) BEGIN
+WHEN NEW.retired_ms IS NULL AND (NEW.first_ms < coalesce(OLD.first_ms, NEW.first_ms + 1)
+    OR NEW.last_ms > coalesce(OLD.last_ms, 0)) BEGIN
     UPDATE round SET
         first_ms = min(coalesce(first_ms, NEW.first_ms), NEW.first_ms),
         last_ms = max(coalesce(last_ms, NEW.last_ms), NEW.last_ms)
@@ -359,7 +404,16 @@ CREATE TRIGGER bowl_dated_anew AFTER UPDATE OF first_ms, last_ms ON bowl
 WHEN OLD.first_ms IS NOT NULL AND (NEW.first_ms IS NULL OR NEW.first_ms > OLD.first_ms
     OR NEW.last_ms < OLD.last_ms) BEGIN
     UPDATE round SET (first_ms, last_ms) =
-        (SELECT min(first_ms), max(last_ms) FROM bowl WHERE round = NEW.round)
+        (SELECT min(first_ms), max(last_ms)
+         FROM bowl WHERE round = NEW.round AND retired_ms IS NULL)
+    WHERE id = NEW.round;
+END;
+-- A round counts its live bowls.
+CREATE TRIGGER bowl_retired AFTER UPDATE OF retired_ms ON bowl BEGIN
+    UPDATE round SET (fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms) =
+        (SELECT coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),
+            coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0), min(first_ms), max(last_ms)
+         FROM bowl WHERE round = NEW.round AND retired_ms IS NULL)
     WHERE id = NEW.round;
 END;
 
@@ -551,6 +605,22 @@ CREATE INDEX lot_event_target ON lot_event (target) WHERE target IS NOT NULL;
 CREATE INDEX lot_event_day ON lot_event (day);
 CREATE INDEX lot_event_undoes ON lot_event (undoes) WHERE undoes IS NOT NULL;
 
+-- Every change of a record: what a field was before.
+CREATE TABLE audit_log (
+    id        INTEGER PRIMARY KEY,
+    kind      TEXT NOT NULL CHECK (kind = 'judge' OR kind = 'variety' OR kind = 'parent'
+                  OR kind = 'spawning' OR kind = 'lot' OR kind = 'round' OR kind = 'bowl'
+                  OR kind = 'fish'), -- which table
+    record    INTEGER NOT NULL, -- id of the row there
+    field     TEXT NOT NULL,    -- name of the field
+    old_value TEXT NOT NULL,    -- before; '' = unknown
+    new_value TEXT NOT NULL,    -- after
+    at_ms     INTEGER NOT NULL, -- when
+    judge     INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who
+    why       TEXT NOT NULL     -- '' = not said
+) STRICT;
+CREATE INDEX audit_log_record ON audit_log (record);
+
 -- Where the rejects of a round went, in numbers: of each fate the last statement is what is known. A
 -- round's `fate` says where all go of whom nothing is stated. Release to open water is no fate.
 CREATE TABLE reject_fate (
@@ -572,19 +642,3 @@ CREATE TABLE reject_fate (
     CHECK (number IS NOT NULL OR (method IS NULL AND cv IS NULL)),
     CHECK (method IS NOT 'counted' OR cv IS NULL)
 ) STRICT, WITHOUT ROWID;
-
--- Changes of office records: what a field was before.
-CREATE TABLE audit_log (
-    id        INTEGER PRIMARY KEY,
-    kind      TEXT NOT NULL CHECK (kind = 'parent' OR kind = 'spawning' OR kind = 'round'
-                  OR kind = 'bowl'), -- which table
-    record    INTEGER NOT NULL, -- id of the row there
-    field     TEXT NOT NULL,    -- name of the field
-    old_value TEXT NOT NULL,    -- before; '' = unknown
-    new_value TEXT NOT NULL,    -- after
-    at_ms     INTEGER NOT NULL, -- when
-    judge     INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who
-    why       TEXT NOT NULL     -- '' = not said
-) STRICT;
-CREATE INDEX audit_log_record ON audit_log (record);
-

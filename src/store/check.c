@@ -34,13 +34,7 @@ static bool check_rows(struct inspection *inspection, enum sql sql, const char *
     struct query query = query_begin(inspection->ledger, sql);
     while (query_step(&query)) {
         text_clear(&sentence);
-        for (const char *at = format; *at != '\0'; at += *at == '%') {
-            size_t plain = strcspn(at, "%");
-            text_add_bytes(&sentence, at, plain);
-            at += plain;
-            if (*at == '%')
-                text_add(&sentence, row_text_in_place(&query));
-        }
+        row_sentence(&query, format, &sentence);
         report(inspection, sentence.data);
     }
     text_done(&sentence);

@@ -36,12 +36,12 @@ static bool is_parent(const struct column *column)
 static void add_read(const struct table *table, const struct column *column, struct text *out)
 {
     if (is_parent(column))
-        text_addf(out, "(SELECT p.code FROM parent AS p WHERE p.id = %s.%s)", table->name,
+        text_addf(out, "(SELECT p.code FROM live_parent AS p WHERE p.id = %s.%s)", table->name,
                   sql_name(column));
     else if (column->kind == COLUMN_SIRES)
         text_addf(out,
                   "(SELECT group_concat(code, ';') FROM"
-                  " (SELECT p.code FROM %s_sire AS ss JOIN parent AS p ON p.id = ss.sire"
+                  " (SELECT p.code FROM %s_sire AS ss JOIN live_parent AS p ON p.id = ss.sire"
                   " WHERE ss.%s = %s.id ORDER BY p.code))",
                   table->name, table->name, table->name);
     else
@@ -62,7 +62,7 @@ static void add_list(const struct table *table, const char *what, struct text *o
         if (names)
             text_add(out, sql_name(column));
         else if (values)
-            text_add(out, is_parent(column) ? "(SELECT id FROM parent WHERE code = ?)" : "?");
+            text_add(out, is_parent(column) ? "(SELECT id FROM live_parent WHERE code = ?)" : "?");
         else
             add_read(table, column, out);
     }
@@ -223,6 +223,17 @@ int row_word(struct query *query, const struct term *terms, int count)
 {
     int index = term_find(terms, count, row_text_in_place(query));
     return index < 0 ? 0 : index;
+}
+
+void row_sentence(struct query *query, const char *format, struct text *out)
+{
+    for (const char *at = format; *at != '\0'; at += *at == '%') {
+        size_t plain = strcspn(at, "%");
+        text_add_bytes(out, at, plain);
+        at += plain;
+        if (*at == '%')
+            text_add(out, row_text_in_place(query));
+    }
 }
 
 /* The statement is reset even after a failure, and its bindings go: they may point to memory that

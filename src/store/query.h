@@ -6,6 +6,7 @@
 #define STORE_QUERY_H
 
 #include "private.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/core/column.h"
 #include "senbetsu/core/terms.h"
 
@@ -37,6 +38,9 @@ void row_text(struct query *query, char *buffer, size_t size); /* NULL reads as 
 const char *row_text_in_place(struct query *query);            /* gone with the next step */
 const char *row_text_or_null(struct query *query);             /* the same */
 int row_word(struct query *query, const struct term *terms, int count); /* its index; NULL = 0 */
+
+/* Adds `format` with the row's next columns in place of each '%'. */
+void row_sentence(struct query *query, const char *format, struct text *out);
 
 /* Sets the statement free. False where anything went wrong. */
 bool query_end(struct query *query, struct err *err);

@@ -21,13 +21,14 @@
 /* Of a mixed lot whose spawnings are all of one variety, that one. */
 #define ROUND_VARIETY                                                                              \
     " coalesce(s.variety, (SELECT iif(min(m.variety) = max(m.variety), min(m.variety), '')"        \
-    "  FROM lot_source AS ls JOIN spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id))"
+    "  FROM lot_source AS ls JOIN live_spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id))"
 
 #define ROUND_COLUMNS                                                                              \
     "SELECT r.id, s.id, l.id, s.code," ROUND_VARIETY                                               \
     ", l.code, l.own, s.season, r.stage, r.manner,"                                                \
     " r.waiting, r.fate, r.places, r.expected, r.standard "                                        \
-    "FROM round AS r JOIN lot AS l ON l.id = r.lot LEFT JOIN spawning AS s ON s.id = l.spawning "
+    "FROM live_round AS r JOIN live_lot AS l ON l.id = r.lot LEFT JOIN live_spawning AS s ON "     \
+    "s.id = l.spawning "
 /* Stages in the order of the season, not of the alphabet. */
 #define STAGE_ORDER " instr('black first second third fourth harvest house', r.stage) "
 #define ROUND_ORDER " ORDER BY s.season DESC, s.code, " STAGE_ORDER ", l.own DESC, l.code, r.id"
@@ -39,7 +40,7 @@
 /* Of bowls and rounds: kept by triggers (migrations/0001_ledger.sql). */
 #define FISH_COUNTERS " fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms "
 #define BOWL_COLUMNS                                                                               \
-    "SELECT b.id, b.round, b.number, b.expected, b.day," FISH_COUNTERS "FROM bowl AS b "
+    "SELECT b.id, b.round, b.number, b.expected, b.day," FISH_COUNTERS "FROM live_bowl AS b "
 /* This station's own where two stations have the same number. */
 #define OWN_FIRST(id) " ORDER BY " id " >> 32 = (SELECT station FROM ledger) DESC, " id " LIMIT 1"
 
@@ -55,7 +56,7 @@
 #define LATEST_DECISIONS(by_pass, so_far, verdicts)                                                \
     " CASE WHEN p.id IS NULL THEN r.fish_" so_far " ELSE p.fish_" by_pass                          \
     " + iif(" FISH("r") "=" FISH(                                                                  \
-        "p") ", 0, (SELECT count(*) FROM bowl AS b"                                                \
+        "p") ", 0, (SELECT count(*) FROM live_bowl AS b"                                           \
              " JOIN fish AS f ON f.bowl = b.id WHERE b.round = r.id AND f.verdict " verdicts       \
              " AND NOT EXISTS (SELECT 1 FROM decision AS d WHERE d.pass = p.id AND d.fish = "      \
              "f.id))) END "
@@ -89,17 +90,31 @@
 #define ROUND_COUNTED                                                                              \
     " (SELECT coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),"                           \
     " coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0), min(first_ms), max(last_ms)"     \
-    " FROM bowl WHERE bowl.round = round.id) "
+    " FROM bowl WHERE bowl.round = round.id AND bowl.retired_ms IS NULL) "
 
 #define UNDOABLE                                                                                   \
-    "SELECT s.id, s.fish FROM bowl AS b JOIN fish AS f ON f.bowl = b.id "                          \
+    "SELECT s.id, s.fish FROM live_bowl AS b JOIN fish AS f ON f.bowl = b.id "                     \
     "JOIN stroke AS s ON s.fish = f.id AND" DECIDES
 /* Another station's strokes came before the two were joined; serials tell the order of our own. */
 #define UNDOABLE_ORDER                                                                             \
     " ORDER BY s.id >> 32 = (SELECT station FROM ledger),"                                         \
     " CASE WHEN s.id >> 32 = (SELECT station FROM ledger) THEN 0 ELSE s.at_ms END, s.id"
 
-#define PLACE_COLUMNS "SELECT judge, round, bowl, number, aspect, second_look, in_sheet FROM place "
+#define PLACE_COLUMNS                                                                              \
+    "SELECT p.judge, p.round, p.bowl, p.number, p.aspect, p.second_look, p.in_sheet "              \
+    "FROM place AS p JOIN live_round AS r ON r.id = p.round "                                      \
+    "WHERE (p.bowl IS NULL OR EXISTS (SELECT 1 FROM live_bowl AS b WHERE b.id = p.bowl)) "
+
+/* What is retired with it is told by the same instant; so is what comes back with it. */
+#define RETIRED_SINCE(table) "SELECT retired_ms, id FROM " table " WHERE id = ?"
+#define RETIRE(table) "UPDATE " table " SET retired_ms = ?2 WHERE id = ?1"
+#define RETIRE_BELOW(table, above)                                                                 \
+    "UPDATE " table " SET retired_ms = ?1 WHERE retired_ms IS NULL AND " above                     \
+    " IN (SELECT id FROM " above " WHERE retired_ms = ?1)"
+#define BRING_BACK(table) "UPDATE " table " SET retired_ms = NULL WHERE retired_ms = ?"
+#define RETIRED_FOREBEAR(children)                                                                 \
+    "SELECT c.code, p.code, p.code FROM " children " JOIN parent AS p ON p.id IN (c.dam, c.sire) " \
+    "WHERE c.id = ? AND p.retired_ms IS NOT NULL LIMIT 1"
 
 const char *const sql_texts[SQL_COUNT] = {
 #define STATEMENT(name, text) [name] = (text),

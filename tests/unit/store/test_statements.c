@@ -50,6 +50,82 @@ static void no_statement_stands_twice(void **state)
             assert_string_not_equal(sql_texts[a], sql_texts[b]);
 }
 
+/* Statements that look at retired records as well: the check of the whole file, and retiring
+ * itself.
+ */
+static bool sees_retired(int sql)
+{
+    static const enum sql those[] = {
+        SQL_UNDO_ELSEWHERE,
+        SQL_TALLY_UNDO_ELSEWHERE,
+        SQL_FIRST_LOOK_UNDO_ELSEWHERE,
+        SQL_LOT_SOURCES_WRONG,
+        SQL_LOT_EVENT_STRANGERS,
+        SQL_LOT_UNDO_ELSEWHERE,
+        SQL_LOT_UNDO_TWICE,
+        SQL_WRONG_INSTANTS,
+        SQL_BOWLS_MISCOUNTED,
+
+        SQL_ROUNDS_MISCOUNTED,
+        SQL_ROUNDS_RECOUNT,
+        SQL_ROWS_IN_ALL,
+        SQL_JUDGE_SINCE,
+        SQL_PARENT_SINCE,
+        SQL_SPAWNING_SINCE,
+        SQL_LOT_SINCE,
+        SQL_ROUND_SINCE,
+        SQL_BOWL_SINCE,
+        SQL_RETIRED_LATEST,
+        SQL_LOTS_RETIRE_BELOW,
+        SQL_ROUNDS_RETIRE_BELOW,
+        SQL_BOWLS_RETIRE_BELOW,
+        SQL_ROUNDS_RETIRED_AT,
+        SQL_JUDGE_NAME_TAKEN,
+        SQL_PARENT_CODE_TAKEN,
+        SQL_PARENT_FOREBEAR_RETIRED,
+        SQL_SPAWNING_CODE_TAKEN,
+        SQL_SPAWNING_PARENT_RETIRED,
+        SQL_LOT_CODE_TAKEN,
+        SQL_LOT_SPAWNING_RETIRED,
+        SQL_ROUND_STAGE_TAKEN,
+        SQL_ROUND_LOT_RETIRED,
+        SQL_BOWL_NUMBER_TAKEN,
+        SQL_BOWL_ROUND_RETIRED,
+    };
+    for (size_t i = 0; i < sizeof those / sizeof *those; i++)
+        if ((int)those[i] == sql)
+            return true;
+    return false;
+}
+
+static bool reads(const char *text, const char *table)
+{
+    static const char *const words[] = {"FROM ", "JOIN "};
+    char clause[64];
+    for (int word = 0; word < 2; word++) {
+        snprintf(clause, sizeof clause, "%s%s", words[word], table);
+        for (const char *at = text; (at = strstr(at, clause)) != NULL; at++)
+            if (strchr(" ,)", at[strlen(clause)]) != NULL)
+                return true;
+    }
+    return false;
+}
+
+static void whatever_asks_sees_only_what_is_live(void **state)
+{
+    static const char *const tables[] = {"judge", "parent", "spawning", "lot", "round", "bowl"};
+    (void)state;
+    for (int sql = 0; sql < SQL_COUNT; sql++) {
+        char *text = record_sql(sql_texts[sql]);
+        bool bare = false;
+        for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
+            bare = bare || reads(text, tables[i]);
+        if (bare != sees_retired(sql))
+            fail_msg("%s reads %s", text, bare ? "a bare table" : "no bare table any more");
+        free(text);
+    }
+}
+
 /* What people query: scores by aspect, as they are now, of each look and each check. */
 static void views_show_strokes_unpacked(void **state)
 {
@@ -106,6 +182,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(every_statement_fits_a_new_ledger),
         cmocka_unit_test(no_statement_stands_twice),
+        cmocka_unit_test(whatever_asks_sees_only_what_is_live),
         on_stocked_bench(views_show_strokes_unpacked),
         on_stocked_bench(views_show_counts_and_events),
     };
