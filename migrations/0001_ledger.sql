@@ -36,7 +36,7 @@ CREATE VIEW judge_shown AS SELECT
     coalesce((SELECT o.name FROM judge AS o WHERE o.id = j.same_as), j.name) AS name
 FROM judge AS j;
 
--- Rounds with their fish by verdict so far.
+-- Rounds with their fish by what stands of them.
 CREATE VIEW rounds AS SELECT
     r.id AS round,            -- key of round
     coalesce(s.code, (SELECT group_concat(code, ';') FROM (SELECT m.code FROM lot_source AS ls
@@ -53,6 +53,7 @@ CREATE VIEW rounds AS SELECT
     r.fish_keep AS keep,
     r.fish_hold AS hold,
     r.fish_reject AS reject,
+    r.fish_changed AS changed, -- fish judged or corrected since the latest pass
     datetime(r.first_ms / 1000, 'unixepoch') AS first_judged,
     datetime(r.last_ms / 1000, 'unixepoch') AS last_judged
 FROM live_round AS r JOIN live_lot AS l ON l.id = r.lot
@@ -64,7 +65,9 @@ CREATE VIEW fish_verdicts AS SELECT
     b.number AS bowl,
     f.number AS number,        -- of the fish in its bowl
     f.id AS fish,              -- key of fish
-    f.verdict AS verdict,      -- as judged
+    f.verdict AS verdict,      -- what stands of it
+    f.judged AS judged,        -- by its judgement alone, passes and places left aside
+    f.changed AS changed,      -- 1 = judged or corrected since the latest pass
     round(1.0 * f.score / f.unit, 2) AS score, -- points of 100
     d.verdict AS decided,      -- by the latest pass
     d.reason AS reason,        -- the first rule that applied then
@@ -73,8 +76,8 @@ CREATE VIEW fish_verdicts AS SELECT
     j.name AS closed_by        -- who
 FROM fish AS f JOIN live_bowl AS b ON b.id = f.bowl JOIN rounds AS r ON r.round = b.round
 LEFT JOIN judge_shown AS j ON j.id = f.closed_by
-LEFT JOIN decision AS d ON d.fish = f.id AND d.pass = (SELECT p.id FROM pass AS p
-    WHERE p.round = b.round ORDER BY p.revision DESC, p.at_ms DESC, p.id DESC LIMIT 1);
+LEFT JOIN decision AS d ON d.fish = f.id
+    AND d.pass = (SELECT p.pass FROM round AS p WHERE p.id = b.round);
 
 -- Every score and fault that a stroke touched and that was not taken back as a whole.
 CREATE VIEW stroke_items AS SELECT
@@ -298,11 +301,14 @@ CREATE TABLE round (
     places    INTEGER CHECK (places >= 0),  -- how many fish the next pond can take
     expected  INTEGER CHECK (expected > 0), -- fish to judge in all; NULL = as many as its bowls expect
     standard  TEXT,                         -- name of the standard its fish are judged by
+    -- Derived:
+    pass      INTEGER REFERENCES pass (id) ON DELETE RESTRICT, -- its latest
     -- Derived, from its bowls:
-    fish_open INTEGER NOT NULL DEFAULT 0,   -- fish by verdict
+    fish_open INTEGER NOT NULL DEFAULT 0,   -- fish by what stands of them
     fish_keep INTEGER NOT NULL DEFAULT 0,
     fish_hold INTEGER NOT NULL DEFAULT 0,
     fish_reject INTEGER NOT NULL DEFAULT 0,
+    fish_changed INTEGER NOT NULL DEFAULT 0, -- fish judged or corrected since the latest pass
     first_ms  INTEGER,                      -- when the first of them was first looked at
     last_ms   INTEGER,                      -- when one was last begun or closed
     retired_ms INTEGER -- since when it is retired; NULL = it is not
@@ -320,6 +326,7 @@ CREATE TABLE bowl (
     fish_keep INTEGER NOT NULL DEFAULT 0,
     fish_hold INTEGER NOT NULL DEFAULT 0,
     fish_reject INTEGER NOT NULL DEFAULT 0,
+    fish_changed INTEGER NOT NULL DEFAULT 0,
     first_ms  INTEGER,
     last_ms   INTEGER,
     retired_ms INTEGER -- since when it is retired; NULL = it is not
@@ -332,9 +339,18 @@ CREATE TABLE fish (
     id            INTEGER PRIMARY KEY,
     bowl          INTEGER NOT NULL REFERENCES bowl (id) ON DELETE RESTRICT, -- in which it is
     number        INTEGER NOT NULL CHECK (number BETWEEN 1 AND 999999), -- of the fish in its bowl
-    -- Derived, from its strokes and the latest version of its round's standard:
+    -- Derived, what stands of it (docs/decisions/standing.md), from what follows and the round's
+    -- latest pass:
     verdict       TEXT NOT NULL DEFAULT 'open' CHECK (verdict = 'open' OR verdict = 'keep'
-                      OR verdict = 'hold' OR verdict = 'reject'), -- so far, passes left aside
+                      OR verdict = 'hold' OR verdict = 'reject'),
+    changed       INTEGER NOT NULL DEFAULT 0 CHECK (changed = 0 OR changed = 1),
+        -- 1 = judged or corrected since that pass
+    -- Derived, from its strokes and the latest version of its round's standard:
+    judged        TEXT NOT NULL DEFAULT 'open' CHECK (judged = 'open' OR judged = 'keep'
+                      OR judged = 'hold' OR judged = 'reject'), -- passes and places left aside
+    no_place      INTEGER NOT NULL DEFAULT 0 CHECK (no_place = 0 OR no_place = 1),
+        -- 1 = judged keep, but put on hold for want of a place
+    judgement     TEXT NOT NULL DEFAULT '', -- what decides: scores, faults, by hand, as one text
     could_be_kept INTEGER NOT NULL DEFAULT 0, -- 1 = decided by its score alone
     score         INTEGER CHECK (score >= 0), -- in 1/unit points
     unit          INTEGER CHECK (unit > 0),   -- the standard's denominator
@@ -349,28 +365,34 @@ CREATE UNIQUE INDEX fish_number ON fish (bowl, number, id >> 32);
 CREATE TRIGGER fish_added AFTER INSERT ON fish BEGIN
     UPDATE bowl SET fish_open = fish_open + 1 WHERE id = NEW.bowl;
 END;
-CREATE TRIGGER fish_decided AFTER UPDATE OF verdict ON fish WHEN NEW.verdict <> OLD.verdict BEGIN
+CREATE TRIGGER fish_decided AFTER UPDATE OF verdict, changed ON fish
+WHEN NEW.bowl = OLD.bowl AND (NEW.verdict <> OLD.verdict OR NEW.changed <> OLD.changed) BEGIN
     UPDATE bowl SET
         fish_open = fish_open + (NEW.verdict = 'open') - (OLD.verdict = 'open'),
         fish_keep = fish_keep + (NEW.verdict = 'keep') - (OLD.verdict = 'keep'),
         fish_hold = fish_hold + (NEW.verdict = 'hold') - (OLD.verdict = 'hold'),
-        fish_reject = fish_reject + (NEW.verdict = 'reject') - (OLD.verdict = 'reject')
+        fish_reject = fish_reject + (NEW.verdict = 'reject') - (OLD.verdict = 'reject'),
+        fish_changed = fish_changed + NEW.changed - OLD.changed
     WHERE id = NEW.bowl;
 END;
-CREATE TRIGGER bowl_decided AFTER UPDATE OF fish_open, fish_keep, fish_hold, fish_reject ON bowl
+CREATE TRIGGER bowl_decided
+AFTER UPDATE OF fish_open, fish_keep, fish_hold, fish_reject, fish_changed ON bowl
 WHEN NEW.retired_ms IS NULL BEGIN
     UPDATE round SET
         fish_open = fish_open + NEW.fish_open - OLD.fish_open,
         fish_keep = fish_keep + NEW.fish_keep - OLD.fish_keep,
         fish_hold = fish_hold + NEW.fish_hold - OLD.fish_hold,
-        fish_reject = fish_reject + NEW.fish_reject - OLD.fish_reject
+        fish_reject = fish_reject + NEW.fish_reject - OLD.fish_reject,
+        fish_changed = fish_changed + NEW.fish_changed - OLD.fish_changed
     WHERE id = NEW.round;
 END;
 CREATE TRIGGER fish_moved AFTER UPDATE OF bowl ON fish WHEN NEW.bowl <> OLD.bowl BEGIN
-    UPDATE bowl SET (fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms) =
+    UPDATE bowl SET
+        (fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms) =
         (SELECT count(*) FILTER (WHERE verdict = 'open'), count(*) FILTER (WHERE verdict = 'keep'),
             count(*) FILTER (WHERE verdict = 'hold'), count(*) FILTER (WHERE verdict = 'reject'),
-            min(first_ms), max(max(first_ms, coalesce(closed_ms, first_ms)))
+            count(*) FILTER (WHERE changed), min(first_ms),
+            max(max(first_ms, coalesce(closed_ms, first_ms)))
          FROM fish WHERE fish.bowl = bowl.id)
     WHERE id IN (NEW.bowl, OLD.bowl);
 END;
@@ -409,12 +431,14 @@ WHEN OLD.first_ms IS NOT NULL AND (NEW.first_ms IS NULL OR NEW.first_ms > OLD.fi
     WHERE id = NEW.round;
 END;
 -- A round counts its live bowls.
-CREATE TRIGGER bowl_retired AFTER UPDATE OF retired_ms ON bowl BEGIN
-    UPDATE round SET (fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms) =
+CREATE TRIGGER bowl_retired AFTER UPDATE OF retired_ms, round ON bowl BEGIN
+    UPDATE round SET
+        (fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms) =
         (SELECT coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),
-            coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0), min(first_ms), max(last_ms)
-         FROM bowl WHERE round = NEW.round AND retired_ms IS NULL)
-    WHERE id = NEW.round;
+            coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0),
+            coalesce(sum(fish_changed), 0), min(first_ms), max(last_ms)
+         FROM bowl WHERE bowl.round = round.id AND retired_ms IS NULL)
+    WHERE id IN (NEW.round, OLD.round);
 END;
 
 -- One key at the sheet, or one imported row (docs/decisions/strokes.md). NULL in the columns from
@@ -441,7 +465,8 @@ CREATE TABLE stroke (
                    OR verdict = 'reject'), -- given by hand; 'open' takes it away
     reason     TEXT, -- why by hand
     closes     TEXT CHECK (closes = 'open' OR closes = 'keep' OR closes = 'hold'
-                   OR closes = 'reject'), -- the fish was put away; the verdict shown then
+                   OR closes = 'reject' OR closes = 'places'),
+        -- the fish was put away; the verdict shown then, 'places' = hold, since no place was left
     length_mm  INTEGER CHECK (length_mm BETWEEN 0 AND 2000), -- 0 takes it away
     tag        TEXT, -- '' takes it away
     note       TEXT, -- free text; '' takes it away
@@ -491,6 +516,7 @@ CREATE TABLE decision (
     score   INTEGER CHECK (score >= 0), -- in 1/unit points
     unit    INTEGER CHECK (unit > 0),   -- the standard's denominator
     rank    INTEGER CHECK (rank > 0),   -- 1 = best
+    judgement TEXT NOT NULL, -- what was decided on, as fish has it: it stands as long as that does
     PRIMARY KEY (pass, fish),
     CHECK ((score IS NULL) = (unit IS NULL) AND (score IS NULL) = (rank IS NULL))
 ) STRICT, WITHOUT ROWID;

@@ -12,10 +12,16 @@
 #include "senbetsu/core/entry.h"
 #include "senbetsu/base/text.h"
 
+#include <string.h>
+
 void fish_init(struct fish *fish, int64_t id, int64_t bowl_id, int bowl, int number)
 {
-    *fish = (struct fish){
-        .id = id, .bowl_id = bowl_id, .bowl = bowl, .number = number, .sent = VERDICT_OPEN};
+    *fish = (struct fish){.id = id,
+                          .bowl_id = bowl_id,
+                          .bowl = bowl,
+                          .number = number,
+                          .sent = VERDICT_OPEN,
+                          .stands = VERDICT_OPEN};
     judgement_init(&fish->judgement);
     judgement_init(&fish->earlier);
 }
@@ -86,6 +92,7 @@ void fish_apply(struct fish *fish, const struct standard *standard, int look, in
     case ENTRY_CLOSE:
         fish->closed = true;
         fish->sent = (enum verdict)entry->number;
+        fish->no_place = strcmp(entry->what, CLOSE_NO_PLACE) == 0;
         fish->closed_ms = at_ms;
         fish->closed_look = look;
         break;
@@ -118,4 +125,12 @@ struct judgement fish_deciding(const struct fish *fish, const struct standard *s
         last_is_open && complete(standard, fish->earlier) ? fish->earlier : fish->judgement;
     deciding.by_hand = fish->judgement.by_hand;
     return deciding;
+}
+
+struct cached_verdict fish_cached_verdict(const struct fish *fish, const struct standard *standard)
+{
+    struct judgement deciding = fish_deciding(fish, standard);
+    struct cached_verdict cached = cached_verdict_of(standard, &deciding);
+    cached.no_place = fish->no_place && cached.verdict == VERDICT_KEEP && cached.could_be_kept;
+    return cached;
 }

@@ -136,6 +136,42 @@ struct decision judgement_decide(const struct standard *standard, const struct j
     return decision;
 }
 
+/* What was seen under one code. */
+struct seen {
+    const char *code;
+    int score;
+};
+
+static int by_code(const void *a, const void *b)
+{
+    return strcmp(((const struct seen *)a)->code, ((const struct seen *)b)->code);
+}
+
+void judgement_text(const struct standard *standard, const struct judgement *judgement,
+                    char ret_text[JUDGEMENT_TEXT_SIZE])
+{
+    struct seen aspects[STANDARD_ASPECTS], faults[STANDARD_FAULTS];
+    size_t scored = 0, faulty = 0;
+    struct text text;
+    for (int i = 0; i < standard->aspect_count; i++)
+        if (judgement->scores[i] != SCORE_NONE)
+            aspects[scored++] = (struct seen){standard->aspects[i].code, judgement->scores[i]};
+    for (int i = 0; i < standard->fault_count; i++)
+        if (has_fault(judgement, i))
+            faults[faulty++] = (struct seen){standard->faults[i].code, 1};
+    qsort(aspects, scored, sizeof *aspects, by_code);
+    qsort(faults, faulty, sizeof *faults, by_code);
+    text_init(&text);
+    for (size_t i = 0; i < scored; i++)
+        text_addf(&text, " %s=%d", aspects[i].code, aspects[i].score);
+    for (size_t i = 0; i < faulty; i++)
+        text_addf(&text, " +%s", faults[i].code);
+    if (judgement->by_hand != VERDICT_OPEN)
+        text_addf(&text, " by-hand=%s", verdict_terms[judgement->by_hand].word);
+    text_copy(ret_text, JUDGEMENT_TEXT_SIZE, text.length > 0 ? text.data + 1 : "");
+    text_done(&text);
+}
+
 /* The ledger keeps this in the fish's row with every stroke. Without it each total on the sheet
  * would replay every stroke of the round after every key. It is derived, so a check can rebuild it,
  * and it leaves places out: those change when another fish changes. */
@@ -143,13 +179,15 @@ struct cached_verdict cached_verdict_of(const struct standard *standard,
                                         const struct judgement *judgement)
 {
     struct decision decision = judgement_decide(standard, judgement);
-    return (struct cached_verdict){
+    struct cached_verdict cached = {
         .verdict = decision.verdict,
         .could_be_kept = decision.reason == REASON_SCORE,
         .scored = decision.scored,
         .score = decision.score,
         .unit = score_unit(standard),
     };
+    judgement_text(standard, judgement, cached.judgement);
+    return cached;
 }
 
 static int best_first(const void *a, const void *b)

@@ -243,8 +243,7 @@ static bool record_line(struct reading *reading, const struct fish_line *line,
     if (view->fish.look == 0)
         view->decider = line->judge;
     apply(line, change, &view->fish);
-    struct judgement deciding = fish_deciding(&view->fish, standard);
-    struct cached_verdict cached = cached_verdict_of(standard, &deciding);
+    struct cached_verdict cached = fish_cached_verdict(&view->fish, standard);
     return stroke_record(reading->rows.import->ledger, change, change->checking ? NULL : &cached,
                          NULL, err);
 }

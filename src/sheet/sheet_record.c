@@ -305,8 +305,7 @@ static bool write_stroke(struct sheet *sheet, size_t index, struct fish *after,
                          struct stroke *stroke, struct cursor cursor, bool judged)
 {
     struct err err;
-    struct judgement deciding = fish_deciding(after, &sheet->standard);
-    struct cached_verdict cached = cached_verdict_of(&sheet->standard, &deciding);
+    struct cached_verdict cached = fish_cached_verdict(after, &sheet->standard);
     struct sheet_place place = place_of(sheet, cursor);
     if (!sheet->port.record(sheet->port.context, after, stroke, &cached, &place, &err))
         return sheet_port_failed(sheet, &err);

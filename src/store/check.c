@@ -114,9 +114,10 @@ static bool rebuild(struct inspection *inspection, enum sql wrong, const char *f
     return query_run(&query, err);
 }
 
-/* Whatever is derived is put right at once; nothing that was recorded is ever touched. Bowls are
- * counted anew before rounds, which add them up, so that a round that differs only because a bowl
- * did is not found wrong twice. */
+/* Whatever is derived is put right at once; nothing that was recorded is ever touched. Each comes
+ * after what it is derived from, and what follows from a correction is corrected with it, so that
+ * nothing is found wrong twice: bowls are counted anew before rounds, which add them up; what
+ * stands of a fish is compared with its own row before that is compared with its strokes. */
 static bool check_derived(struct inspection *inspection, struct err *err)
 {
     return rebuild(
@@ -124,6 +125,13 @@ static bool check_derived(struct inspection *inspection, struct err *err)
                "Bowl %, fish %: when it was closed, or by whom, did not match its strokes; it was "
                "corrected.",
                SQL_INSTANTS_REBUILD, err) &&
+           rebuild(inspection, SQL_LATEST_PASS_WRONG,
+                   "Lot %, stage %: its latest pass was not the one it names; it was corrected.",
+                   SQL_LATEST_PASS_REBUILD, err) &&
+           rebuild(inspection, SQL_STANDING_WRONG,
+                   "Lot %, stage %, bowl %, fish %: what stands of it did not match its judgement "
+                   "and the latest pass; it was corrected.",
+                   SQL_STANDING_REBUILD, err) &&
            check_verdicts(inspection, err) &&
            rebuild(inspection, SQL_BOWLS_MISCOUNTED,
                    "Lot %, stage %, bowl %: its fish by verdict were miscounted; they were counted "

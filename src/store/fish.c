@@ -50,6 +50,8 @@ bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret
 struct stroke_of_fish {
     int64_t fish, bowl_id;
     int bowl, number;
+    enum verdict stands;
+    bool changed;
     int look; /* 0 = no stroke yet */
     int64_t at_ms;
 };
@@ -60,6 +62,8 @@ static void read_stroke(struct query *query, struct stroke_of_fish *ret)
     ret->bowl_id = row_number(query);
     ret->bowl = (int)row_number(query);
     ret->number = (int)row_number(query);
+    ret->stands = (enum verdict)row_word(query, verdict_terms, VERDICT_COUNT);
+    ret->changed = row_number(query);
     ret->look = (int)row_number(query);
     ret->at_ms = row_number(query);
 }
@@ -76,7 +80,9 @@ static bool replay(struct query *query, const struct standard *standard, struct 
         read_stroke(query, &stroke);
         if (count == 0 || fish[count - 1].id != stroke.fish) {
             fish = alloc_room(fish, count, &capacity, sizeof *fish);
-            fish_init(&fish[count++], stroke.fish, stroke.bowl_id, stroke.bowl, stroke.number);
+            fish_init(&fish[count], stroke.fish, stroke.bowl_id, stroke.bowl, stroke.number);
+            fish[count].stands = stroke.stands;
+            fish[count++].changed = stroke.changed;
         }
         if (stroke.look != 0)
             fine =

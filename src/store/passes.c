@@ -1,13 +1,14 @@
 /* Passes in the ledger. A pass keeps the verdict, reason and rank of every fish as they were when
- * it was made, so that it can be read, and disputed, long after its standard has changed. */
+ * it was made, so that it can be read, and disputed, long after its standard has changed. With it
+ * goes the judgement it was decided on, by which the decision stands for as long as that does
+ * (docs/decisions/standing.md). */
 #include "senbetsu/store/passes.h"
 
-#include "query.h"
+#include "strokes.h"
 
 enum { NO_PLACES = -1, NO_SCORE = -1 };
 
-/* The counters by verdict tell whether all fish of the round were decided, without reading the
- * decisions (SQL_ROUNDS_JUDGED). */
+/* The counters by verdict tell how many fish there were then, without reading the decisions. */
 static bool add_pass(struct ledger *ledger, int64_t id, const struct pass *pass,
                      const struct pass_decision *decisions, size_t count, struct err *err)
 {
@@ -53,7 +54,9 @@ static bool record(struct ledger *ledger, const struct pass *pass,
     for (size_t i = 0; i < count; i++)
         if (!add_decision(ledger, *ret_id, &decisions[i], err))
             return false;
-    return true;
+    struct query query = query_with(ledger, SQL_PASS_OF_ROUND, pass->round_id);
+    query_number(&query, *ret_id);
+    return query_run(&query, err) && round_stands(ledger, pass->round_id, err);
 }
 
 bool pass_record(struct ledger *ledger, struct pass *pass, const struct pass_decision *decisions,

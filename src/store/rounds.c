@@ -23,6 +23,7 @@ static void read_fish_counters(struct query *query, struct verdict_counts *ret)
         ret->verdicts[verdict] = (int)row_number(query);
     ret->judged =
         ret->verdicts[VERDICT_KEEP] + ret->verdicts[VERDICT_HOLD] + ret->verdicts[VERDICT_REJECT];
+    ret->changed = (int)row_number(query);
 }
 
 static void read_round(struct query *query, void *ret_item)

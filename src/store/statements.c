@@ -38,7 +38,8 @@
     "c.dead, c.day, c.note"
 
 /* Of bowls and rounds: kept by triggers (migrations/0001_ledger.sql). */
-#define FISH_COUNTERS " fish_open, fish_keep, fish_hold, fish_reject, first_ms, last_ms "
+#define FISH_COUNTERS                                                                              \
+    " fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms "
 #define BOWL_COLUMNS                                                                               \
     "SELECT b.id, b.round, b.number, b.expected, b.day," FISH_COUNTERS "FROM live_bowl AS b "
 /* This station's own where two stations have the same number. */
@@ -46,20 +47,25 @@
 
 /* A replay needs its rows fish by fish, each fish's strokes in their order. */
 #define REPLAY_COLUMNS                                                                             \
-    " f.id, b.id, b.number, f.number, s.look, s.at_ms, s.standard, s.scores, s.faults, s.verdict," \
-    " s.reason, s.closes, s.length_mm, s.tag, s.note "
+    " f.id, b.id, b.number, f.number, f.verdict, f.changed, s.look, s.at_ms, s.standard, "         \
+    "s.scores,"                                                                                    \
+    " s.faults, s.verdict, s.reason, s.closes, s.length_mm, s.tag, s.note "
 #define REPLAY_JOIN "LEFT JOIN stroke AS s ON s.fish = f.id AND" DECIDES
 #define REPLAY_ORDER " ORDER BY b.number, b.id, f.number, f.id," IN_ORDER
 
-#define FISH(t) " " t ".fish_open + " t ".fish_keep + " t ".fish_hold + " t ".fish_reject "
-/* How many fish of a round `r` have one of some verdicts by its latest pass `p`. */
-#define LATEST_DECISIONS(by_pass, so_far, verdicts)                                                \
-    " CASE WHEN p.id IS NULL THEN r.fish_" so_far " ELSE p.fish_" by_pass                          \
-    " + iif(" FISH("r") "=" FISH(                                                                  \
-        "p") ", 0, (SELECT count(*) FROM live_bowl AS b"                                           \
-             " JOIN fish AS f ON f.bowl = b.id WHERE b.round = r.id AND f.verdict " verdicts       \
-             " AND NOT EXISTS (SELECT 1 FROM decision AS d WHERE d.pass = p.id AND d.fish = "      \
-             "f.id))) END "
+/* What stands of `fish` (docs/decisions/standing.md), and whether it has changed since the pass:
+ * the latest pass decides as long as the judgement is the one it saw. */
+#define STANDING                                                                                   \
+    " (SELECT coalesce(d.verdict, iif(fish.no_place, 'hold', fish.judged)),"                       \
+    " r.pass IS NOT NULL AND d.pass IS NULL AND fish.judgement <> ''"                              \
+    " FROM bowl AS b JOIN round AS r ON r.id = b.round LEFT JOIN decision AS d"                    \
+    " ON d.pass = r.pass AND d.fish = fish.id AND d.judgement = fish.judgement"                    \
+    " WHERE b.id = fish.bowl) "
+#define STANDS_OTHERWISE " (fish.verdict, fish.changed) IS NOT" STANDING
+/* The latest pass of `round`. */
+#define LATEST_PASS                                                                                \
+    " (SELECT p.id FROM pass AS p WHERE p.round = round.id"                                        \
+    " ORDER BY p.revision DESC, p.at_ms DESC, p.id DESC LIMIT 1) "
 
 /* The key of a round that its judge pressed last, on this station, and has not taken back. */
 #define LAST_OWN(table)                                                                            \
@@ -85,11 +91,13 @@
 #define BOWL_COUNTED                                                                               \
     " (SELECT count(*) FILTER (WHERE verdict = 'open'), count(*) FILTER (WHERE verdict = 'keep')," \
     " count(*) FILTER (WHERE verdict = 'hold'), count(*) FILTER (WHERE verdict = 'reject'),"       \
+    " count(*) FILTER (WHERE changed),"                                                            \
     " min(first_ms), max(max(first_ms, coalesce(closed_ms, first_ms)))"                            \
     " FROM fish WHERE fish.bowl = bowl.id) "
 #define ROUND_COUNTED                                                                              \
     " (SELECT coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),"                           \
-    " coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0), min(first_ms), max(last_ms)"     \
+    " coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0),"                                 \
+    " coalesce(sum(fish_changed), 0), min(first_ms), max(last_ms)"                                 \
     " FROM bowl WHERE bowl.round = round.id AND bowl.retired_ms IS NULL) "
 
 #define UNDOABLE                                                                                   \

@@ -104,6 +104,12 @@ static bool put_marks(struct ledger *ledger, const struct stroke *stroke,
     return true;
 }
 
+/* A hold for want of a place is a word of its own. */
+static const char *closing_word(const struct entry *close)
+{
+    return close->what[0] != '\0' ? close->what : verdict_terms[close->number].word;
+}
+
 /* Scores and faults may be many; of any other kind the last entry of a stroke is kept. NULL in a
  * column says nothing; what is taken away is said by an empty text or 0. */
 bool stroke_row_bind(struct query *query, const struct stroke *stroke, struct stroke_texts *texts,
@@ -123,7 +129,7 @@ bool stroke_row_bind(struct query *query, const struct stroke *stroke, struct st
     query_text_or_null(query, texts->faults);
     query_text(query, by_hand == NULL ? NULL : verdict_terms[by_hand->number].word);
     query_text(query, by_hand == NULL ? NULL : by_hand->text);
-    query_text(query, close == NULL ? NULL : verdict_terms[close->number].word);
+    query_text(query, close == NULL ? NULL : closing_word(close));
     query_number_or_null(query, length == NULL ? -1 : length->number, -1);
     query_text(query, tag == NULL ? NULL : tag->text);
     query_text(query, says[ENTRY_NOTE] == NULL ? NULL : says[ENTRY_NOTE]->text);
@@ -182,8 +188,10 @@ bool stroke_row_apply(struct query *query, const struct standard *standard, int 
     const char *closes = row_text_or_null(query);
     if (verdict != NULL)
         apply(&replay, ENTRY_VERDICT, "", term_find(verdict_terms, VERDICT_COUNT, verdict), reason);
+    bool no_place = closes != NULL && strcmp(closes, CLOSE_NO_PLACE) == 0;
     if (closes != NULL)
-        apply(&replay, ENTRY_CLOSE, "", term_find(verdict_terms, VERDICT_COUNT, closes), "");
+        apply(&replay, ENTRY_CLOSE, no_place ? closes : "",
+              no_place ? VERDICT_HOLD : term_find(verdict_terms, VERDICT_COUNT, closes), "");
     int length = (int)row_number_or(query, -1);
     const char *tag = row_text_or_null(query);
     const char *note = row_text_or_null(query);

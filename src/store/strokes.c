@@ -2,9 +2,10 @@
  * transaction, so it writes as few rows as it can: a score that decides nothing leaves fish, bowl
  * and round as they are.
  *
- * The verdict so far stands in the row of the fish, for lists and counters would have to sum all
- * strokes otherwise. Every stroke writes it, a new version of the standard makes it anew, and the
- * check compares it with the strokes. */
+ * What a fish is judged to be stands in its row, for lists and counters would have to sum all
+ * strokes otherwise; and what stands of it (docs/decisions/standing.md), for they would have to ask
+ * the latest pass. Every stroke writes both, a new version of the standard makes them anew, and the
+ * check compares them with the strokes and the pass. */
 #include "strokes.h"
 
 #include "senbetsu/store/fish.h"
@@ -41,10 +42,24 @@ static struct query verdict_query(struct ledger *ledger, int64_t fish,
 {
     struct query query = query_with(ledger, SQL_VERDICT_SAVE, fish);
     query_text(&query, verdict_terms[cached->verdict].word);
+    query_number(&query, cached->no_place);
+    query_text(&query, cached->judgement);
     query_number(&query, cached->could_be_kept);
     query_number_or_null(&query, cached->scored ? cached->score : NO_SCORE, NO_SCORE);
     query_number_or_null(&query, cached->scored ? cached->unit : NO_SCORE, NO_SCORE);
     return query;
+}
+
+bool fish_stands(struct ledger *ledger, int64_t fish, struct err *err)
+{
+    struct query query = query_with(ledger, SQL_FISH_STANDS, fish);
+    return query_run(&query, err);
+}
+
+bool round_stands(struct ledger *ledger, int64_t round_id, struct err *err)
+{
+    struct query query = query_with(ledger, SQL_ROUND_STANDS, round_id);
+    return query_run(&query, err);
 }
 
 /* Writes what a fish's verdict is with `stroke`, when it was first looked at and when and by whom
@@ -62,7 +77,7 @@ static bool save_verdict(struct ledger *ledger, const struct stroke *stroke,
         query_number(&query, stroke->at_ms);
         query_number_or_null(&query, stroke->judge, 0);
     }
-    if (!query_run(&query, err))
+    if (!query_run(&query, err) || !fish_stands(ledger, stroke->fish, err))
         return false;
     if (stroke->undoes == 0)
         return true;
@@ -130,8 +145,7 @@ static bool rebuild_one(struct ledger *ledger, const struct standard *standard,
                         const struct fish *fish, const struct verdict_reporter *reporter,
                         struct err *err)
 {
-    struct judgement deciding = fish_deciding(fish, standard);
-    struct cached_verdict cached = cached_verdict_of(standard, &deciding);
+    struct cached_verdict cached = fish_cached_verdict(fish, standard);
     struct query query = verdict_query(ledger, fish->id, &cached);
     if (!query_run(&query, err))
         return false;
@@ -149,7 +163,7 @@ bool verdicts_rebuild(struct ledger *ledger, int64_t round_id, const struct stan
     for (size_t i = 0; fine && i < count; i++)
         fine = rebuild_one(ledger, standard, &fish[i], reporter, err);
     free(fish);
-    return fine;
+    return fine && round_stands(ledger, round_id, err);
 }
 
 bool verdicts_rebuild_by(struct ledger *ledger, const struct standard *standard, struct err *err)

@@ -25,14 +25,20 @@ bool stroke_row_apply(struct query *query, const struct standard *standard, int 
 /* Forgets the codes of all versions: those of a version that was rolled back are not its own. */
 void item_codes_forget(struct ledger *ledger);
 
+/* Writes anew what stands of a fish, or of every fish of a round, from how it is judged and what
+ * the latest pass of its round decided. Inside a transaction only. */
+bool fish_stands(struct ledger *ledger, int64_t fish, struct err *err);
+bool round_stands(struct ledger *ledger, int64_t round_id, struct err *err);
+
 /* Hears of a fish whose cached verdict was not what its strokes add up to. */
 struct verdict_reporter {
     void (*differs)(void *context, int bowl, int number);
     void *context;
 };
 
-/* Replays all fish of a round by this standard and writes the verdicts that differ. `reporter` may
- * be NULL. Inside a transaction only. */
+/* Replays all fish of a round by this standard, writes the verdicts that differ, and what stands. A
+ * fish that another pass decided stands otherwise, too. `reporter` may be NULL. Inside a
+ * transaction only. */
 bool verdicts_rebuild(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                       const struct verdict_reporter *reporter, struct err *err);
 

@@ -11,12 +11,15 @@ enum entry_kind {
     ENTRY_SCORE,   /* what = aspect code, number = score, SCORE_NONE takes it away */
     ENTRY_FAULT,   /* what = fault code, number = 1 seen, 0 taken away */
     ENTRY_VERDICT, /* number = enum verdict by hand (VERDICT_OPEN takes it away), text = why */
-    ENTRY_CLOSE,   /* number = enum verdict shown when the fish was put away */
+    ENTRY_CLOSE,   /* number = enum verdict shown when the fish was put away; what = CLOSE_NO_PLACE:
+                      its score would keep it, it is on hold since no place was left; else "" */
     ENTRY_LENGTH,  /* number = mm, 0 takes it away */
     ENTRY_TAG,     /* text */
     ENTRY_NOTE,    /* text */
     ENTRY_KIND_COUNT,
 };
+
+#define CLOSE_NO_PLACE "places"
 
 struct entry {
     enum entry_kind kind;
@@ -60,11 +63,14 @@ struct fish {
     char hand_reason[NOTE_SIZE];
     int look; /* the look that `judgement` holds; 0 = never looked at */
     struct judgement judgement;
-    bool closed;              /* this look was closed and nothing has been taken back since */
-    enum verdict sent;        /* the verdict shown at the last closing */
-    int64_t first_ms;         /* when the first look began, 0 = never looked at */
-    int64_t closed_ms;        /* when it was last closed */
-    int closed_look;          /* the look that was last closed, 0 = none */
+    bool closed;         /* this look was closed and nothing has been taken back since */
+    enum verdict sent;   /* the verdict shown at the last closing */
+    bool no_place;       /* then no place was left: hold, though its score would keep it */
+    int64_t first_ms;    /* when the first look began, 0 = never looked at */
+    int64_t closed_ms;   /* when it was last closed */
+    int closed_look;     /* the look that was last closed, 0 = none */
+    enum verdict stands; /* what stands of it in the ledger; set where a fish is read from it */
+    bool changed;        /* likewise: judged or corrected since its round's latest pass */
     struct judgement earlier; /* the last look before `look` that was closed, else the first one;
                                  empty during the first look */
 };
@@ -85,5 +91,9 @@ void fish_apply(struct fish *fish, const struct standard *standard, int look, in
 /* The judgement that decides: the last look if it is complete (not VERDICT_OPEN under `standard`),
  * else `earlier` where that is complete. A verdict by hand holds through all looks. */
 struct judgement fish_deciding(const struct fish *fish, const struct standard *standard);
+
+/* What the ledger keeps of it. A fish that was put on hold for want of a place is `no_place` as
+ * long as nothing but its score decides that it would be kept. */
+struct cached_verdict fish_cached_verdict(const struct fish *fish, const struct standard *standard);
 
 #endif

@@ -45,15 +45,30 @@ int64_t score_unit(const struct standard *standard);
 /* The least score that is keep, in the same units. */
 int64_t keep_score(const struct standard *standard);
 
-/* The verdict of a fish while its round is still being judged. The sheet passes it to the ledger
- * with every stroke, so that totals need not replay all strokes. Derived; `check` rebuilds it. */
+/* A judgement as one line: "body=4 ground=3 +spine by-hand=keep", aspects and faults each by their
+ * code, "" where nothing was seen. Two that are the same text are the same judgement, whatever the
+ * order of a standard's version or its thresholds: so a pass knows whether a fish is still as it
+ * saw it. */
+enum {
+    JUDGEMENT_TEXT_SIZE =
+        STANDARD_ASPECTS * (CODE_CHARACTERS + 4) + STANDARD_FAULTS * (CODE_CHARACTERS + 2) + 16
+};
+void judgement_text(const struct standard *standard, const struct judgement *judgement,
+                    char ret_text[JUDGEMENT_TEXT_SIZE]);
+
+/* What a fish is judged to be while its round is still being judged, passes left aside. The sheet
+ * passes it to the ledger with every stroke, so that totals need not replay all strokes. Derived;
+ * `check` rebuilds it. */
 struct cached_verdict {
     enum verdict verdict;
     bool could_be_kept; /* scored, and decided by its score alone: what the cut line counts */
     bool scored;
+    bool no_place;       /* keep by its score, but put on hold for want of a place */
     int64_t score, unit; /* score/unit points, valid where scored */
+    char judgement[JUDGEMENT_TEXT_SIZE]; /* what decides */
 };
 
+/* Places left aside: core/entry.h knows whether there was one. */
 struct cached_verdict cached_verdict_of(const struct standard *standard,
                                         const struct judgement *judgement);
 

@@ -5,11 +5,12 @@
 #include "senbetsu/core/judgement.h"
 #include <stdint.h>
 
-/* The fish of a round or a bowl by their verdicts. */
+/* The fish of a round or a bowl by what stands of them (docs/decisions/standing.md). */
 struct verdict_counts {
     int expected; /* 0 = not known */
     int judged;   /* keep + hold + reject */
     int verdicts[VERDICT_COUNT];
+    int changed; /* judged or corrected since the round's latest pass */
 };
 
 void verdict_counts_add(struct verdict_counts *tally, enum verdict verdict);

@@ -25,7 +25,8 @@ struct pass_decision {
     int rank;
 };
 
-/* Records pass and decisions in one transaction; fills in pass->id. */
+/* Records pass and decisions in one transaction, on the judgements that the fish have in the ledger
+ * then; from now on they stand. Fills in pass->id. */
 bool pass_record(struct ledger *ledger, struct pass *pass, const struct pass_decision *decisions,
                  size_t count, struct err *err);
 

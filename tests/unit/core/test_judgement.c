@@ -196,6 +196,31 @@ static void a_cached_verdict_says_what_could_be_kept(void **state)
     assert_false(cached_verdict_of(&example, &judgement).could_be_kept);
 }
 
+static void a_judgement_is_one_text(void **state)
+{
+    (void)state;
+    char text[JUDGEMENT_TEXT_SIZE], again[JUDGEMENT_TEXT_SIZE];
+    struct judgement judgement;
+    judgement_init(&judgement);
+    judgement_text(&example, &judgement, text);
+    assert_string_equal(text, "");
+    judgement = judged(4, SCORE_NONE, 3, seen(SPINE));
+    judgement.by_hand = VERDICT_HOLD;
+    judgement_text(&example, &judgement, text);
+    assert_string_equal(text, "body=3 white=4 +spine by-hand=hold");
+
+    /* Neither thresholds nor the order of the aspects are part of it. */
+    struct standard other = example;
+    other.keep_at++;
+    other.aspects[0] = example.aspects[2];
+    other.aspects[2] = example.aspects[0];
+    int8_t first = judgement.scores[0];
+    judgement.scores[0] = judgement.scores[2];
+    judgement.scores[2] = first;
+    judgement_text(&other, &judgement, again);
+    assert_string_equal(again, text);
+}
+
 /* Published numbers have scores up to 100: a scale that no key could enter, but the arithmetic is
  * the same. The thresholds are out of the way. */
 static struct standard hundred_scale(int aspect_count)
@@ -460,6 +485,7 @@ int main(void)
         cmocka_unit_test(faults_a_standard_does_not_have_are_not_seen),
         cmocka_unit_test(reasons_have_words_for_people),
         cmocka_unit_test(a_cached_verdict_says_what_could_be_kept),
+        cmocka_unit_test(a_judgement_is_one_text),
         cmocka_unit_test(fifty_thirty_twenty),
         cmocka_unit_test(published_weighted_sums_come_out),
         cmocka_unit_test(ties_of_decimal_weights_stay_ties),

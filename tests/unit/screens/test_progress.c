@@ -18,10 +18,10 @@ static void assert_ribbon(struct verdict_counts tally, int columns, const char *
 static void test_the_ribbon_is_in_proportion(void **state)
 {
     (void)state;
-    assert_ribbon((struct verdict_counts){60, 30, {0, 12, 6, 12}}, 10, "KKHRR·····\n");
-    assert_ribbon((struct verdict_counts){0, 4, {0, 1, 1, 2}}, 8, "KKHHRRRR\n");
-    assert_ribbon((struct verdict_counts){5, 10, {0, 5, 0, 5}}, 4, "KKRR\n");
-    assert_ribbon((struct verdict_counts){60, 0, {0}}, 4, "····\n");
+    assert_ribbon((struct verdict_counts){60, 30, {0, 12, 6, 12}, 0}, 10, "KKHRR·····\n");
+    assert_ribbon((struct verdict_counts){0, 4, {0, 1, 1, 2}, 0}, 8, "KKHHRRRR\n");
+    assert_ribbon((struct verdict_counts){5, 10, {0, 5, 0, 5}, 0}, 4, "KKRR\n");
+    assert_ribbon((struct verdict_counts){60, 0, {0}, 0}, 4, "····\n");
     assert_ribbon((struct verdict_counts){0}, 4, "\n");
 }
 
@@ -30,8 +30,8 @@ static void test_the_counts_stand_beside_it(void **state)
     (void)state;
     struct grid grid;
     struct text text;
-    struct verdict_counts tally = {60, 18, {0, 9, 3, 6}}, unknown = {0, 2, {0, 1, 1, 0}},
-                          first = {104200, 103282, {0, 10205, 0, 93077}};
+    struct verdict_counts tally = {60, 18, {0, 9, 3, 6}, 0}, unknown = {0, 2, {0, 1, 1, 0}, 0},
+                          first = {104200, 103282, {0, 10205, 0, 93077}, 0};
     grid_init(&grid, 3, 80);
     text_init(&text);
     progress_draw(&grid, 0, 0, "harvest", &tally);

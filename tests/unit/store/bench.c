@@ -166,8 +166,7 @@ int64_t bench_stroke(struct bench *bench, int64_t fish, int look, struct entry e
     stroke.entries[0] = entry;
     assert_ok(fish_load(bench->ledger, fish, &standard, &known, &bench->err), &bench->err);
     fish_apply(&known, &standard, look, bench->now, &entry);
-    struct judgement deciding = fish_deciding(&known, &standard);
-    struct cached_verdict cached = cached_verdict_of(&standard, &deciding);
+    struct cached_verdict cached = fish_cached_verdict(&known, &standard);
     assert_ok(stroke_record(bench->ledger, &stroke, &cached, NULL, &bench->err), &bench->err);
     bench->now += 1000;
     return stroke.id;

@@ -49,10 +49,55 @@ static void a_tampered_verdict_is_found_and_summed_anew(void **state)
     char sentence[512];
     struct bench *bench = *state;
     judge_all_sorts(bench);
-    bench_do(bench, "UPDATE fish SET verdict = 'keep', could_be_kept = 1 WHERE number = 9");
-    assert_int_equal(check(bench, sentence), 1);
+    bench_do(bench, "UPDATE fish SET judged = 'keep', could_be_kept = 1 WHERE number = 9");
+    assert_int_equal(check(bench, sentence), 2); /* and what stands was not what it says */
     assert_non_null(strstr(sentence, "Lot K1, stage second, bowl 1, fish 9"));
     assert_int_equal(check(bench, sentence), 0);
+}
+
+static void what_stands_is_compared_with_the_judgement(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "UPDATE fish SET verdict = 'keep' WHERE number = 9");
+    assert_int_equal(check(bench, sentence), 1);
+    assert_string_equal(sentence,
+                        "Lot K1, stage second, bowl 1, fish 9: what stands of it did not match its "
+                        "judgement and the latest pass; it was corrected.");
+    assert_int_equal(check(bench, sentence), 0);
+    bench_do(bench, "UPDATE fish SET changed = 1 WHERE number = 9");
+    assert_int_equal(check(bench, sentence), 1);
+    assert_int_equal(check(bench, sentence), 0);
+    assert_int_equal(bench_ask(bench, "SELECT fish_changed FROM round"), 0);
+}
+
+static void a_round_names_its_latest_pass(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "INSERT INTO pass SELECT 1, r.id, 1, v.id, NULL, NULL, 0, 0, 0, 0, 0 "
+                    "FROM round AS r, (SELECT min(id) AS id FROM standard_version) AS v");
+    assert_int_equal(check(bench, sentence), 8); /* the pass, and seven fish that it has not seen */
+    assert_int_equal(check(bench, sentence), 0);
+    assert_int_equal(bench_ask(bench, "SELECT pass FROM round"), 1);
+    assert_int_equal(bench_ask(bench, "SELECT fish_changed FROM round"), 7);
+}
+
+/* Put into another bowl, a fish takes its place in the counters along. */
+static void the_counters_follow_a_fish_into_another_bowl(void **state)
+{
+    char sentence[512];
+    struct bench *bench = *state;
+    judge_all_sorts(bench);
+    bench_do(bench, "UPDATE fish SET bowl = (SELECT id FROM bowl WHERE number = 2) "
+                    "WHERE number IN (2, 9)");
+    if (check(bench, sentence) != 0)
+        fail_msg("%s", sentence);
+    assert_int_equal(bench_ask(bench, "SELECT fish_open + fish_keep + fish_hold + fish_reject "
+                                      "FROM bowl WHERE number = 2"),
+                     5);
 }
 
 static void a_forgotten_verdict_is_found(void **state)
@@ -60,8 +105,8 @@ static void a_forgotten_verdict_is_found(void **state)
     char sentence[512];
     struct bench *bench = *state;
     judge_all_sorts(bench);
-    bench_do(bench, "UPDATE fish SET (verdict, score, unit) = ('open', NULL, NULL) "
-                    "WHERE verdict = 'reject'");
+    bench_do(bench, "UPDATE fish SET (judged, score, unit) = ('open', NULL, NULL) "
+                    "WHERE judged = 'reject'");
     assert_true(check(bench, sentence) > 0);
     assert_int_equal(check(bench, sentence), 0);
 }
@@ -203,6 +248,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         on_stocked_bench(a_sound_ledger_has_no_findings),
         on_stocked_bench(a_tampered_verdict_is_found_and_summed_anew),
+        on_stocked_bench(what_stands_is_compared_with_the_judgement),
+        on_stocked_bench(a_round_names_its_latest_pass),
+        on_stocked_bench(the_counters_follow_a_fish_into_another_bowl),
         on_stocked_bench(a_forgotten_verdict_is_found),
         on_stocked_bench(a_wrong_instant_is_found),
         on_stocked_bench(miscounted_bowls_and_rounds_are_counted_anew),

@@ -94,12 +94,126 @@ static void a_pass_is_recorded_whole_or_not_at_all(void **state)
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM decision"), 0);
 }
 
+/* Fish `number` of bowl 1, closed: white 4, body 4. */
+static int64_t judged_fish(struct bench *bench, int number, struct entry close)
+{
+    int64_t fish = bench_fish(bench, 1, number);
+    bench_stroke(bench, fish, 1, bench_score("white", 4));
+    bench_stroke(bench, fish, 1, bench_score("body", 4));
+    bench_stroke(bench, fish, 1, close);
+    return fish;
+}
+
+static void assert_stands(struct bench *bench, int keep, int hold, int reject, int changed)
+{
+    struct round_counters counters;
+    struct bowl bowl = bench_bowl(bench, 1);
+    assert_ok(round_counters_get(bench->ledger, bench_round(bench).id, &counters, &bench->err),
+              &bench->err);
+    assert_int_equal(counters.tally.verdicts[VERDICT_KEEP], keep);
+    assert_int_equal(counters.tally.verdicts[VERDICT_HOLD], hold);
+    assert_int_equal(counters.tally.verdicts[VERDICT_REJECT], reject);
+    assert_int_equal(counters.tally.changed, changed);
+    assert_memory_equal(bowl.tally.verdicts, counters.tally.verdicts, sizeof bowl.tally.verdicts);
+    assert_int_equal(bowl.tally.changed, changed);
+}
+
+static void take_back(struct bench *bench, int64_t fish, int64_t stroke)
+{
+    struct fish without;
+    struct stroke undo = {.fish = fish, .look = 1, .at_ms = bench->now, .undoes = stroke};
+    assert_ok(transaction_begin(bench->ledger, &bench->err), &bench->err);
+    assert_ok(stroke_record(bench->ledger, &undo, NULL, NULL, &bench->err), &bench->err);
+    assert_ok(fish_load(bench->ledger, fish, bench_standard(), &without, &bench->err), &bench->err);
+    transaction_rollback(bench->ledger);
+    struct cached_verdict cached = fish_cached_verdict(&without, bench_standard());
+    assert_ok(stroke_record(bench->ledger, &undo, &cached, NULL, &bench->err), &bench->err);
+}
+
+static void a_pass_stands_until_a_fish_is_judged_otherwise(void **state)
+{
+    struct bench *bench = *state;
+    struct fish fish;
+    int64_t first = judged_fish(bench, 1, bench_close_entry(VERDICT_KEEP));
+    int64_t second = judged_fish(bench, 2, bench_close_entry(VERDICT_KEEP));
+    assert_stands(bench, 2, 0, 0, 0);
+    struct pass_decision decisions[] = {
+        {.fish = first, .verdict = VERDICT_KEEP, .reason = "score"},
+        {.fish = second, .verdict = VERDICT_HOLD, .reason = "places"},
+    };
+    record(bench, decisions, 2);
+    assert_stands(bench, 1, 1, 0, 0);
+    assert_ok(fish_load(bench->ledger, second, bench_standard(), &fish, &bench->err), &bench->err);
+    assert_int_equal(fish.stands, VERDICT_HOLD);
+
+    int64_t fault = bench_stroke(bench, second, 1, bench_fault("spine", 1));
+    assert_stands(bench, 1, 0, 1, 1);
+    assert_ok(fish_load(bench->ledger, second, bench_standard(), &fish, &bench->err), &bench->err);
+    assert_int_equal(fish.stands, VERDICT_REJECT);
+    assert_true(fish.changed);
+
+    take_back(bench, second, fault); /* the pass has seen it like that */
+    assert_stands(bench, 1, 1, 0, 0);
+    bench_stroke(bench, second, 1, bench_score("body", 5));
+    assert_stands(bench, 2, 0, 0, 1);
+    bench_stroke(bench, second, 1, bench_score("body", 4));
+    assert_stands(bench, 1, 1, 0, 0);
+    bench_stroke(bench, second, 1,
+                 (struct entry){.kind = ENTRY_VERDICT, .number = VERDICT_KEEP, .text = "tie"});
+    assert_stands(bench, 2, 0, 0, 1);
+
+    judged_fish(bench, 3, bench_close_entry(VERDICT_KEEP)); /* new since the pass */
+    assert_stands(bench, 3, 0, 0, 2);
+    decisions[1].verdict = VERDICT_KEEP;
+    record(bench, decisions, 2);
+    assert_stands(bench, 3, 0, 0, 1);
+}
+
+static void a_fish_for_which_no_place_was_left_stands_on_hold(void **state)
+{
+    struct bench *bench = *state;
+    struct entry close = {.kind = ENTRY_CLOSE, .number = VERDICT_HOLD, .what = CLOSE_NO_PLACE};
+    int64_t id = judged_fish(bench, 1, close);
+    assert_stands(bench, 0, 1, 0, 0);
+    assert_int_equal(bench_ask(bench, "SELECT judged = 'keep' AND no_place FROM fish"), 1);
+    bench_stroke(bench, id, 1, bench_close_entry(VERDICT_KEEP)); /* there is one now */
+    assert_stands(bench, 1, 0, 0, 0);
+    bench_stroke(bench, id, 1, close);
+    struct pass_decision keep = {.fish = id, .verdict = VERDICT_KEEP, .reason = "score"};
+    record(bench, &keep, 1);
+    assert_stands(bench, 1, 0, 0, 0);
+    bench_stroke(bench, id, 1, bench_fault("spine", 1));
+    bench_stroke(bench, id, 1, bench_close_entry(VERDICT_REJECT));
+    assert_stands(bench, 0, 0, 1, 1);
+}
+
+/* Thresholds are no part of what was seen. */
+static void a_pass_stands_when_the_standard_has_a_newer_version(void **state)
+{
+    struct bench *bench = *state;
+    struct standard stricter = *bench_standard();
+    struct standard_version version;
+    enum saved saved;
+    int64_t id = judged_fish(bench, 1, bench_close_entry(VERDICT_KEEP));
+    struct pass_decision keep = {.fish = id, .verdict = VERDICT_KEEP, .reason = "score"};
+    record(bench, &keep, 1);
+    stricter.keep_at = 9900;
+    assert_ok(
+        standard_save(bench->ledger, &stricter, ORIGIN_IMPORTED, &version, &saved, &bench->err),
+        &bench->err);
+    assert_int_equal(bench_ask(bench, "SELECT judged <> 'keep' FROM fish"), 1);
+    assert_stands(bench, 1, 0, 0, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         on_stocked_bench(a_pass_is_read_as_it_was_recorded),
         on_stocked_bench(the_pass_recorded_last_is_the_latest),
         on_stocked_bench(a_pass_is_recorded_whole_or_not_at_all),
+        on_stocked_bench(a_pass_stands_until_a_fish_is_judged_otherwise),
+        on_stocked_bench(a_fish_for_which_no_place_was_left_stands_on_hold),
+        on_stocked_bench(a_pass_stands_when_the_standard_has_a_newer_version),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -91,6 +91,11 @@ static bool sees_retired(int sql)
         SQL_ROUND_LOT_RETIRED,
         SQL_BOWL_NUMBER_TAKEN,
         SQL_BOWL_ROUND_RETIRED,
+        SQL_FISH_STANDS,
+        SQL_ROUND_STANDS,
+        SQL_STANDING_WRONG,
+        SQL_STANDING_REBUILD,
+        SQL_LATEST_PASS_WRONG,
     };
     for (size_t i = 0; i < sizeof those / sizeof *those; i++)
         if ((int)those[i] == sql)
