@@ -35,6 +35,7 @@ void fish_begin_look(struct fish *fish, int look, int64_t at_ms)
         fish->earlier = fish->judgement;
     judgement_init(&fish->judgement);
     fish->judgement.by_hand = by_hand;
+    fish->denied = 0;
     fish->look = look;
     fish->closed = false;
 }
@@ -60,8 +61,10 @@ static void set_fault(struct fish *fish, const struct standard *standard, const 
     uint32_t bit = UINT32_C(1) << fault;
     if (entry->number != 0) {
         fish->judgement.faults |= bit;
+        fish->denied &= ~bit;
     } else {
         fish->judgement.faults &= ~bit;
+        fish->denied |= bit;
         fish->closed = false;
     }
 }

@@ -24,8 +24,9 @@ struct sheet_screen {
     struct letters letters;
     char title[TITLE_SIZE];
     struct tag_reader reader;
-    int page;  /* of the faults or aspects picked by number */
-    bool help; /* the help is up; any key takes it away, but a tag that is read then counts */
+    int page; /* of the faults or aspects picked by number */
+    int help; /* the page of the help that is up, 0 = none; any key turns it */
+    bool more_help;
     struct sheet_effects effects; /* of all commands of one key press, taken together */
 };
 
@@ -127,14 +128,16 @@ static void help(struct app *app, void *state, int number)
 {
     (void)app;
     (void)number;
-    ((struct sheet_screen *)state)->help = true;
+    ((struct sheet_screen *)state)->help = 1;
 }
 
 static const struct key_row sheet_rows[] = {
     {"0–9", "score", "score the selected aspect (0 is 10 where a scale ends at 10)",
      .handler = score},
-    {"Enter", "typical", "typical score for all open aspects; if done: next open fish",
-     .handler = command, .number = COMMAND_TYPICAL},
+    {"Enter", "finish", "typical score for the rest; in a second look as seen before",
+     .handler = command, .number = COMMAND_FINISH},
+    {"=", NULL, "typical score for the rest, in a second look too", .handler = command,
+     .number = COMMAND_TYPICAL},
     {"a–z", "fault", "mark the fault with this small letter, or unmark it", .handler = NULL},
     {"*", NULL, "then a digit: mark or unmark the fault with this number", .handler = enter,
      .number = SHEET_PICK_FAULT},
@@ -188,6 +191,7 @@ static const struct key_row menu_rows[] = {
     {"9", NULL, "help", .handler = help},
     {"0", NULL, "leave the sheet", .handler = command, .number = COMMAND_LEAVE},
     {"*", NULL, "clear the score", .handler = command, .number = COMMAND_CLEAR},
+    {"/", NULL, "typical scores", .handler = command, .number = COMMAND_TYPICAL},
     {"- Esc Backspace", "back", "back to the scores", .handler = command, .number = COMMAND_CANCEL},
 };
 
@@ -255,8 +259,8 @@ static void press(struct app *app, struct sheet_screen *screen, struct key key)
     bool letter =
         character && ((key.code >= 'a' && key.code <= 'z') || (key.code >= 'A' && key.code <= 'Z'));
     int number;
-    if (screen->help) {
-        screen->help = false;
+    if (screen->help > 0) {
+        screen->help = screen->more_help ? screen->help + 1 : 0;
         return;
     }
     const struct key_row *row = keys_find(keys, key, &number);
@@ -365,7 +369,7 @@ static int wait_ms(const void *state)
 
 static void draw(struct app *app, void *state, struct grid *grid)
 {
-    const struct sheet_screen *screen = state;
+    struct sheet_screen *screen = state;
     const struct sheet_view view = {.sheet = &screen->sheet,
                                     .letters = &screen->letters,
                                     .page = screen->page,
@@ -373,7 +377,7 @@ static void draw(struct app *app, void *state, struct grid *grid)
                                     .judge = app->judge_name,
                                     .keys = keys_of(&screen->sheet)};
     if (screen->help)
-        keys_help(grid, view.keys);
+        screen->more_help = keys_help(grid, view.keys, screen->help - 1);
     else
         sheet_view_draw(grid, &view);
 }

@@ -33,12 +33,12 @@ int scale_columns(const struct standard *standard)
 }
 
 int scale_draw(struct grid *grid, int row, int column, enum style style,
-               const struct standard *standard, int score)
+               const struct standard *standard, int score, int likely)
 {
     int used = 0;
     for (int each = standard->lowest; each <= standard->highest; each++) {
-        bool typical = score == SCORE_NONE && each == standard->typical;
-        const char *around = each == score ? "[]" : typical ? "()" : "  ";
+        bool finishes = score == SCORE_NONE && each == likely;
+        const char *around = each == score ? "[]" : finishes ? "()" : "  ";
         used +=
             grid_putf(grid, row, column + used, -1, style, "%c%d%c", around[0], each, around[1]);
     }
@@ -75,7 +75,8 @@ static struct shares share(int columns, const struct sheet *sheet)
 /* Under the floor a score stands in the colour of what that does, and with "!" where there is no
  * room for the scale. */
 static void draw_score(struct grid *grid, int row, int column, const struct shares *shares,
-                       const struct standard *standard, const struct aspect *aspect, int score)
+                       const struct standard *standard, const struct aspect *aspect, int score,
+                       int likely)
 {
     char text[16] = "·";
     bool under = score != SCORE_NONE && aspect->floor != NO_FLOOR && score < aspect->floor;
@@ -83,7 +84,7 @@ static void draw_score(struct grid *grid, int row, int column, const struct shar
                        : score == SCORE_NONE ? STYLE_PLAIN
                                              : STYLE_STRONG;
     if (shares->scale > 0) {
-        scale_draw(grid, row, column + 1, style, standard, score);
+        scale_draw(grid, row, column + 1, style, standard, score, likely);
         return;
     }
     if (score != SCORE_NONE)
@@ -109,7 +110,8 @@ static void draw_aspect(struct grid *grid, int row, struct area area, const stru
         grid_put(grid, row, area.column + MARKER, 1, STYLE_CURSOR, "▸");
     grid_put(grid, row, column, shares.label, style, label_fit(aspect->label, shares.label, text));
     column += shares.label;
-    draw_score(grid, row, column, &shares, &sheet->standard, aspect, score);
+    draw_score(grid, row, column, &shares, &sheet->standard, aspect, score,
+               sheet_likely_score(sheet, fish, index));
     column += shares.score + shares.scale;
     if (shares.earlier > 0 && earlier != SCORE_NONE)
         grid_putf(grid, row, column + 1, shares.earlier, STYLE_QUIET, "was %d", earlier);
@@ -183,7 +185,9 @@ static enum style effect_style(const struct fault *fault, bool seen)
     return verdict_marks[fault->effect == EFFECT_REJECT ? VERDICT_REJECT : VERDICT_HOLD].style;
 }
 
-static void draw_fault(struct grid *grid, struct area area, const struct fault *fault, bool seen)
+/* `carried`: seen in the look before, and not said to be gone. */
+static void draw_fault(struct grid *grid, struct area area, const struct fault *fault, bool seen,
+                       bool carried)
 {
     char deduction[NUMBER_SIZE + 1], label[LABEL_TEXT_SIZE];
     int left = area.column + FAULT_LABEL, end = area.column + area.columns;
@@ -192,21 +196,23 @@ static void draw_fault(struct grid *grid, struct area area, const struct fault *
     int room = end - left - used - 1;
     grid_put(grid, area.row, left, room, seen ? STYLE_STRONG : STYLE_PLAIN,
              label_fit(fault->label, room, label));
-    if (seen)
-        grid_put(grid, area.row, area.column + MARKER, 1, STYLE_STRONG, "✓");
+    if (seen || carried)
+        grid_put(grid, area.row, area.column + MARKER, 1, seen ? STYLE_STRONG : STYLE_PLAIN,
+                 seen ? "✓" : "○");
 }
 
 void faults_draw(struct grid *grid, struct area area, const struct sheet_view *view)
 {
     const struct sheet *sheet = view->sheet;
     const struct standard *standard = &sheet->standard;
-    uint32_t seen = sheet->fish[sheet->current].judgement.faults;
+    const struct fish *fish = &sheet->fish[sheet->current];
+    uint32_t seen = fish->judgement.faults, carried = sheet_carried_faults(sheet, fish);
     int columns = fault_columns(standard, area.rows);
     int width = (area.columns + 1) / columns;
     for (int i = 0; i < standard->fault_count; i++) {
         struct area one = {area.row + i % area.rows, area.column + i / area.rows * width, 1,
                            width - 1};
-        draw_fault(grid, one, &standard->faults[i], (seen >> i & 1) != 0);
+        draw_fault(grid, one, &standard->faults[i], (seen >> i & 1) != 0, (carried >> i & 1) != 0);
         draw_key(grid, one.row, one.column + FAULT_KEY, view->letters->faults[i],
                  sheet->mode == SHEET_PICK_FAULT, i - view->page * PICK_KEYS);
     }

@@ -10,8 +10,16 @@
 #include "senbetsu/ui/big.h"
 
 #include <stdio.h>
+#include <string.h>
 
-enum { GAP = 2, ROOMY_ROWS = 36, ROOMY_COLUMNS = 110, LISTS_LEAST = 11, LINE_SIZE = 96 };
+enum {
+    GAP = 2,
+    ROOMY_ROWS = 36,
+    ROOMY_COLUMNS = 110,
+    LISTS_LEAST = 11,
+    LINE_SIZE = 96,
+    WIDE_SIZE = 2 * LABEL_SIZE
+};
 
 static const struct fish *current_fish(const struct sheet *sheet)
 {
@@ -154,7 +162,6 @@ void progress_strip_draw(struct grid *grid, struct area area, const struct sheet
 /* The current fish. */
 
 enum {
-    STATUS_COLUMNS = 12,
     RECENT_TOP = 5,
     RECENT_ROWS = 3,
     RECENT_COLUMNS = 24,
@@ -162,39 +169,37 @@ enum {
     RECENT_MARK = 2,
 };
 
+/* "KEEP 75.0", "REJECT by hand", "REJECT". */
+static void verdict_text(const struct sheet *sheet, size_t index, char ret_text[LINE_SIZE])
+{
+    struct decision decision = sheet_decision(sheet, index);
+    const char *word = verdict_marks[decision.verdict].word;
+    char score[32];
+    decision_score_text(&sheet->standard, &decision, score);
+    if (decision.reason == REASON_BY_HAND)
+        snprintf(ret_text, LINE_SIZE, "%s by hand", word);
+    else
+        snprintf(ret_text, LINE_SIZE, "%s%s%s", word, decision.scored ? " " : "", score);
+}
+
+/* NOW, and how far the fish is: as much as stands beside the widest verdict. */
 static void draw_caption(struct grid *grid, struct area area, const struct sheet *sheet)
 {
     const struct fish *fish = current_fish(sheet);
-    int end = area.column + area.columns, column = area.column;
-    if (sheet->second_look)
-        column += grid_putf(grid, area.row, column, -1, STYLE_QUIET, "fish of bowl %d", fish->bowl);
-    else
-        column += grid_put(grid, area.row, column, -1, STYLE_QUIET, "fish");
-    if (fish->length_mm > 0)
-        column += 2 + grid_putf(grid, area.row, column + 2, end - column - 2, STYLE_PLAIN, "%d mm",
-                                fish->length_mm);
-    if (fish->tag[0] != '\0')
-        grid_putf(grid, area.row, column + 2, end - column - 2, STYLE_PLAIN, "tag %s", fish->tag);
-}
-
-static void draw_status(struct grid *grid, struct area area, const struct sheet *sheet)
-{
-    const struct fish *fish = current_fish(sheet);
-    struct decision decision = sheet_decision(sheet, sheet->current);
-    const struct mark *mark = &verdict_marks[decision.verdict];
-    char score[32];
-    int open = 0;
-    for (int i = 0; i < sheet->standard.aspect_count; i++)
+    const struct mark *mark = &verdict_marks[sheet_decision(sheet, sheet->current).verdict];
+    char text[LINE_SIZE];
+    int count = sheet->standard.aspect_count, open = 0;
+    for (int i = 0; i < count; i++)
         open += fish->judgement.scores[i] == SCORE_NONE;
-    decision_score_text(&sheet->standard, &decision, score);
-    grid_putf(grid, area.row++, area.column, area.columns, STYLE_PLAIN, "%d of %d open", open,
-              sheet->standard.aspect_count);
+    int used = 1 + grid_put(grid, area.row, area.column, area.columns, STYLE_CURSOR, "NOW");
     if (fish->closed)
-        grid_put(grid, area.row++, area.column, area.columns, mark->style, mark->word);
-    if (fish->closed && decision.scored)
-        grid_put(grid, area.row++, area.column, area.columns, STYLE_STRONG, score);
-    if (fish->judgement.by_hand != VERDICT_OPEN)
-        grid_put(grid, area.row, area.column, area.columns, STYLE_PLAIN, "by hand");
+        verdict_text(sheet, sheet->current, text);
+    else if (sheet->second_look)
+        snprintf(text, sizeof text, "bowl %d, %d open", fish->bowl, open);
+    else
+        snprintf(text, sizeof text, "%d of %d open", open, count);
+    grid_put(grid, area.row, area.column + used, area.columns - used,
+             fish->closed ? mark->style : STYLE_PLAIN, text);
 }
 
 void recent_fish_draw(struct grid *grid, struct area area, const struct sheet *sheet)
@@ -225,16 +230,41 @@ void current_fish_draw(struct grid *grid, struct area area, const struct sheet *
     else
         width = grid_put(grid, area.row + 1 + BIG_ROWS / 2, area.column, -1, STYLE_STRONG, number);
     int used = width + GAP;
-    struct area status = {area.row + 1, area.column + used, area.rows - 1, area.columns - used};
-    if (status.columns >= STATUS_COLUMNS)
-        draw_status(grid, status, sheet);
-    struct area recent = {status.row + RECENT_TOP, status.column, status.rows - RECENT_TOP,
-                          status.columns};
+    struct area recent = {area.row + 1 + RECENT_TOP, area.column + used, area.rows - 1 - RECENT_TOP,
+                          area.columns - used};
     if (recent.rows >= RECENT_ROWS && recent.columns >= RECENT_COLUMNS)
         recent_fish_draw(grid, recent, sheet);
 }
 
 /* The verdict of the fish that was closed last. */
+
+/* What stands in large letters: the number on the same ground as its verdict, for beside the large
+ * number of the fish in front a verdict alone would be read as that one's. Numbers of more than
+ * three digits leave no room for it. */
+struct banner {
+    char number[16]; /* "" = none */
+    const char *word;
+    int number_columns, columns; /* the gap after it included; of both */
+};
+
+static struct banner banner_of(const struct sheet *sheet)
+{
+    enum { NUMBER_MOST = 999, NUMBER_GAP = 3 };
+    struct banner banner = {.word = verdict_marks[sheet->last_decision.verdict].word};
+    int number = sheet->fish[sheet->last].number;
+    if (number <= NUMBER_MOST) {
+        snprintf(banner.number, sizeof banner.number, "%d", number);
+        banner.number_columns = big_width(banner.number, 1) + NUMBER_GAP;
+    }
+    banner.columns = banner.number_columns + big_width(banner.word, 1);
+    return banner;
+}
+
+int verdict_banner_columns(const struct sheet *sheet)
+{
+    int needed = sheet->last < sheet->fish_count ? banner_of(sheet).columns + 2 : 0;
+    return needed > BANNER_COLUMNS ? needed : BANNER_COLUMNS;
+}
 
 void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet *sheet)
 {
@@ -259,9 +289,11 @@ void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet
     int used = grid_put(grid, area.row, area.column + 1, area.columns - 2, mark->style, which);
     grid_put_right(grid, area.row, area.column + area.columns - 1, area.columns - 4 - used,
                    mark->style, why);
-    big_draw(grid, area.row + 1 + (area.rows - 1 - BIG_ROWS) / 2,
-             area.column + (area.columns - big_width(mark->word, 1)) / 2, 1, mark->style,
-             mark->word);
+    struct banner banner = banner_of(sheet);
+    int row = area.row + 1 + (area.rows - 1 - BIG_ROWS) / 2;
+    int column = area.column + (area.columns - banner.columns) / 2;
+    big_draw(grid, row, column, 1, mark->style, banner.number);
+    big_draw(grid, row, column + banner.number_columns, 1, mark->style, banner.word);
 }
 
 /* The question. */
@@ -271,9 +303,41 @@ static int ask(struct grid *grid, int row, int column, const char *text)
     return column + grid_put(grid, row, column, -1, STYLE_CURSOR, text);
 }
 
+/* A label as it is read from a metre: capitals with gaps, without what stands in parentheses. Whole
+ * as it is where that needs more than `columns`. */
+static void widen(const char *label, int columns, char ret_text[WIDE_SIZE])
+{
+    size_t used = 0;
+    for (const char *next = label; *next != '\0' && *next != '(';) {
+        const char *begin = next;
+        utf8_next(&next);
+        size_t length = (size_t)(next - begin);
+        memcpy(ret_text + used, begin, length);
+        if (*begin >= 'a' && *begin <= 'z')
+            ret_text[used] = (char)(*begin - 'a' + 'A');
+        used += length;
+        if (length == 1) /* letters of other scripts are wide enough, or joined */
+            ret_text[used++] = ' ';
+    }
+    while (used > 0 && ret_text[used - 1] == ' ')
+        used--;
+    ret_text[used] = '\0';
+    if (utf8_width(ret_text) > columns || used == 0)
+        text_copy(ret_text, WIDE_SIZE, label);
+}
+
 static void ask_for_aspect(struct grid *grid, int row, int column, const struct sheet *sheet)
 {
     const struct standard *standard = &sheet->standard;
+    if (sheet->resting) {
+        char text[LINE_SIZE];
+        snprintf(text, sizeof text, "%s; capital letter or /: correct fish %d",
+                 sheet->second_look ? "All are looked at. q or . 0: leave"
+                                    : "The bowl is full. b or . 8: next bowl",
+                 current_fish(sheet)->number);
+        ask(grid, row, column, text);
+        return;
+    }
     if (sheet->aspect >= standard->aspect_count) {
         ask(grid, row, column,
             "Done. Enter: next open fish; capital letter or /: an aspect to correct");
@@ -281,15 +345,23 @@ static void ask_for_aspect(struct grid *grid, int row, int column, const struct 
     }
     const struct aspect *aspect = &standard->aspects[sheet->aspect];
     const struct fish *fish = current_fish(sheet);
+    char name[WIDE_SIZE], weight[LINE_SIZE], floor[LINE_SIZE] = "";
     if (fish->closed)
         column = ask(grid, row, column, "Done. To correct: ");
-    column += grid_put(grid, row, column, grid->columns / 2, STYLE_CURSOR, aspect->label) + 2;
-    column += scale_draw(grid, row, column, STYLE_CURSOR, standard,
-                         fish->judgement.scores[sheet->aspect]);
-    column += grid_putf(grid, row, column, -1, STYLE_CURSOR, "  weight %d", aspect->weight);
+    int room = grid->columns - column - scale_columns(standard) - GAP;
+    widen(aspect->label, room, name);
+    column += grid_put(grid, row, column, room, STYLE_CURSOR, name) + GAP;
+    column +=
+        scale_draw(grid, row, column, STYLE_CURSOR, standard, fish->judgement.scores[sheet->aspect],
+                   sheet_likely_score(sheet, fish, sheet->aspect));
+    snprintf(weight, sizeof weight, "  weight %d", aspect->weight);
     if (aspect->floor != NO_FLOOR)
-        grid_putf(grid, row, column, -1, STYLE_CURSOR, "  under %d: %s", aspect->floor,
-                  verdict_terms[aspect->below_floor].word);
+        snprintf(floor, sizeof floor, "  under %d: %s", aspect->floor,
+                 verdict_terms[aspect->below_floor].word);
+    if (column + utf8_width(weight) + utf8_width(floor) <= grid->columns)
+        column = ask(grid, row, column, weight);
+    if (column + utf8_width(floor) <= grid->columns)
+        ask(grid, row, column, floor);
 }
 
 /* What is asked for in the modes beside judging. */
@@ -420,17 +492,30 @@ void side_panel_draw(struct grid *grid, struct area area, const struct sheet *sh
 
 /* All together. */
 
-/* What the sheet has to say, else what is noted of the fish. */
+/* What the sheet has to say, else what is known of the fish beside its judgement. */
 static void draw_message(struct grid *grid, int row, const struct sheet *sheet)
 {
     const struct fish *fish = current_fish(sheet);
-    if (sheet->message[0] != '\0')
+    struct text known;
+    if (sheet->message[0] != '\0') {
         grid_put(grid, row, 0, -1, STYLE_STRONG, sheet->message);
-    else if (fish->hand_reason[0] != '\0' && fish->judgement.by_hand != VERDICT_OPEN)
-        grid_putf(grid, row, 0, -1, STYLE_PLAIN, "%s by hand: %s",
-                  verdict_terms[fish->judgement.by_hand].word, fish->hand_reason);
-    else if (fish->note[0] != '\0')
-        grid_putf(grid, row, 0, -1, STYLE_PLAIN, "note: %s", fish->note);
+        return;
+    }
+    text_init(&known);
+    if (sheet->second_look && !fish->closed)
+        text_add(&known, " · Enter: as seen before, ○ faults too; =: typical");
+    if (fish->length_mm > 0)
+        text_addf(&known, " · %d mm", fish->length_mm);
+    if (fish->tag[0] != '\0')
+        text_addf(&known, " · tag %s", fish->tag);
+    if (fish->hand_reason[0] != '\0' && fish->judgement.by_hand != VERDICT_OPEN)
+        text_addf(&known, " · %s by hand: %s", verdict_terms[fish->judgement.by_hand].word,
+                  fish->hand_reason);
+    if (fish->note[0] != '\0')
+        text_addf(&known, " · note: %s", fish->note);
+    if (known.length > 0)
+        grid_put(grid, row, 0, -1, STYLE_PLAIN, known.data + strlen(" · "));
+    text_done(&known);
 }
 
 static void draw_strip(struct grid *grid, int row, const struct sheet *sheet)
@@ -448,14 +533,15 @@ void sheet_view_draw(struct grid *grid, const struct sheet_view *view)
 {
     const struct sheet *sheet = view->sheet;
     struct layout layout = lay_out(grid, &sheet->standard);
-    int banner = grid->columns - BANNER_COLUMNS, panel = grid->columns - layout.panel;
+    int banner_columns = verdict_banner_columns(sheet);
+    int banner = grid->columns - banner_columns, panel = grid->columns - layout.panel;
     struct area lists = {layout.lists, 0, layout.list_rows, layout.aspects};
     grid_clear(grid);
     title_draw(grid, view->title, view->judge, &sheet->clock);
     draw_strip(grid, layout.strip, sheet);
     current_fish_draw(grid, (struct area){layout.fish, 1, layout.fish_rows, banner - GAP}, sheet,
                       layout.scale);
-    verdict_banner_draw(grid, (struct area){layout.fish, banner, layout.fish_rows, BANNER_COLUMNS},
+    verdict_banner_draw(grid, (struct area){layout.fish, banner, layout.fish_rows, banner_columns},
                         sheet);
     question_draw(grid, layout.question, sheet);
     if (choices_offered(sheet->mode)) {

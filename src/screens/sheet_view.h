@@ -31,15 +31,17 @@ void title_draw(struct grid *grid, const char *title, const char *judge, const s
 enum { STRIP_ROWS = 2 };
 void progress_strip_draw(struct grid *grid, struct area area, const struct sheet *sheet);
 
-/* The current fish: its number in large letters, a caption above it, how far it is beside it, and
- * where there is room the fish before it. */
+/* The current fish: its number in large letters, above it NOW and how far it is, and where there is
+ * room the fish before it. */
 void current_fish_draw(struct grid *grid, struct area area, const struct sheet *sheet, int scale);
 
 /* The fish before the current one with their verdicts, the nearest first. */
 void recent_fish_draw(struct grid *grid, struct area area, const struct sheet *sheet);
 
-/* The last verdict in large letters on its colour; the first row says which fish and why. */
+/* The last verdict in large letters on its colour, with the number of its fish; the first row says
+ * which fish and why. It takes BANNER_COLUMNS or more. */
 enum { BANNER_COLUMNS = 43 };
+int verdict_banner_columns(const struct sheet *sheet);
 void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet *sheet);
 
 /* What is asked for now: the selected aspect, or what the mode types or chooses. */
@@ -55,10 +57,10 @@ void side_panel_draw(struct grid *grid, struct area area, const struct sheet *sh
 enum { PICK_KEYS = 12 };
 extern const char *const pick_names[PICK_KEYS];
 
-/* " 1  2 (3) 4  5 ": the scale with the score in brackets, or the typical one in parentheses where
+/* " 1  2 (3) 4  5 ": the scale with the score in brackets, or the likely one in parentheses where
  * there is none. Returns the columns used. */
 int scale_draw(struct grid *grid, int row, int column, enum style style,
-               const struct standard *standard, int score);
+               const struct standard *standard, int score, int likely);
 int scale_columns(const struct standard *standard);
 
 /* One row an aspect; where there are more than rows, the list is scrolled to the selected one. The

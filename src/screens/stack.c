@@ -129,24 +129,35 @@ void app_leave(struct app *app, void *state, int number)
     app_pop(app);
 }
 
-/* The help page is a screen too: any key leaves it. */
+/* The help is a screen too: any key turns its page, and leaves the last one. */
+
+struct help_screen {
+    const struct key_table *table;
+    int page;
+    bool more; /* there is a further page */
+};
 
 static void draw_help(struct app *app, void *state, struct grid *grid)
 {
-    keys_help(grid, *(const struct key_table **)state);
+    struct help_screen *screen = state;
+    screen->more = keys_help(grid, screen->table, screen->page);
 }
 
-static void leave_help(struct app *app, void *state, struct key key)
+static void turn_help(struct app *app, void *state, struct key key)
 {
-    app_pop(app);
+    struct help_screen *screen = state;
+    if (screen->more)
+        screen->page++;
+    else
+        app_pop(app);
 }
 
 void app_push_help(struct app *app, const struct key_table *table)
 {
-    static const struct screen_kind help = {.draw = draw_help, .key = leave_help, .done = free};
-    const struct key_table **state = alloc_zeroed(1, sizeof(const struct key_table *));
-    *state = table;
-    app_push(app, &help, state);
+    static const struct screen_kind help = {.draw = draw_help, .key = turn_help, .done = free};
+    struct help_screen *screen = alloc_zeroed(1, sizeof *screen);
+    screen->table = table;
+    app_push(app, &help, screen);
 }
 
 void app_help(struct app *app, void *state, int number)

@@ -248,7 +248,7 @@ static void draw(struct app *app, void *state, struct grid *grid)
                                     .judge = app->judge_name,
                                     .keys = keys_of(&screen->sheet)};
     if (screen->help)
-        keys_help(grid, view.keys);
+        keys_help(grid, view.keys, 0);
     else
         tally_view_draw(grid, &view);
 }

@@ -148,6 +148,7 @@ bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err
     copy_undoable(sheet, setup);
     sheet_settle(sheet);
     find_place(sheet, &setup->place);
+    sheet->resting = sheet->full;
     struct sheet_place place = sheet_place(sheet);
     if (sheet_read_round(sheet, err) && sheet->port.move(sheet->port.context, &place, err))
         return true;
@@ -200,7 +201,7 @@ static bool go_to_first_open_fish(struct sheet *sheet)
 {
     size_t open = sheet_first_open(sheet, 0, sheet->fish_count);
     if (open == sheet->fish_count)
-        return sheet_say(sheet, "Every fish here is judged.");
+        return sheet_say_full(sheet);
     return sheet_move_to_fish(sheet, open);
 }
 
@@ -214,6 +215,17 @@ static const struct aspect *selected_aspect(struct sheet *sheet)
     return NULL;
 }
 
+/* A score that is under its floor decides only when the others are known: without them nobody can
+ * say how good the fish is, and a pass with another floor could not judge it either. */
+static void tell_floor(struct sheet *sheet, const struct aspect *aspect, int score)
+{
+    bool under = aspect->floor != NO_FLOOR && score < aspect->floor;
+    bool open = sheet_open_aspect(sheet, sheet_current(sheet), 0) < sheet->standard.aspect_count;
+    if (under && open && sheet->message[0] == '\0' && sheet_current(sheet)->look > 0)
+        sheet_say(sheet, "%s under %d: %s once all is scored; Enter gives the rest.", aspect->label,
+                  aspect->floor, verdict_terms[aspect->below_floor].word);
+}
+
 static bool score(struct sheet *sheet, int digit)
 {
     const struct standard *standard = &sheet->standard;
@@ -224,7 +236,12 @@ static bool score(struct sheet *sheet, int digit)
     if (score == SCORE_NONE)
         return sheet_say(sheet, "%d is not a score here; scores go from %d to %d.", digit,
                          standard->lowest, standard->highest);
-    return sheet_record(sheet, ENTRY_SCORE, aspect->code, score, "");
+    size_t fish = sheet->current;
+    if (!sheet_record(sheet, ENTRY_SCORE, aspect->code, score, ""))
+        return false;
+    if (sheet->current == fish)
+        tell_floor(sheet, aspect, score);
+    return true;
 }
 
 static bool clear_score(struct sheet *sheet)
@@ -237,17 +254,19 @@ static bool clear_score(struct sheet *sheet)
     return sheet_record(sheet, ENTRY_SCORE, aspect->code, SCORE_NONE, "");
 }
 
-static bool typical(struct sheet *sheet)
+static bool finish(struct sheet *sheet, bool typical)
 {
     return sheet_is_done(sheet, sheet_current(sheet)) ? go_to_first_open_fish(sheet)
-                                                      : sheet_record_typical(sheet);
+                                                      : sheet_record_rest(sheet, typical);
 }
 
 static bool fault(struct sheet *sheet, int fault)
 {
     if (fault < 0 || fault >= sheet->standard.fault_count)
         return sheet_say(sheet, "The standard has %d faults.", sheet->standard.fault_count);
-    bool seen = (sheet_current(sheet)->judgement.faults >> fault & 1) != 0;
+    const struct fish *fish = sheet_current(sheet);
+    uint32_t faults = fish->judgement.faults | sheet_carried_faults(sheet, fish);
+    bool seen = (faults >> fault & 1) != 0;
     return sheet_record(sheet, ENTRY_FAULT, sheet->standard.faults[fault].code, seen ? 0 : 1, "");
 }
 
@@ -514,8 +533,9 @@ static bool run(struct sheet *sheet, const struct sheet_command *command,
     switch (command->kind) {
     case COMMAND_SCORE:
         return score(sheet, command->number);
+    case COMMAND_FINISH:
     case COMMAND_TYPICAL:
-        return typical(sheet);
+        return finish(sheet, command->kind == COMMAND_TYPICAL);
     case COMMAND_FAULT:
         return fault(sheet, command->number);
     case COMMAND_ASPECT:
@@ -567,12 +587,46 @@ static bool keeps_mode(enum sheet_command_kind kind)
            kind == COMMAND_REFRESH || kind == COMMAND_LEAVE;
 }
 
+/* Nobody has asked for the last fish of a full bowl: it only happens to be in front. */
+static bool changes_unasked(const struct sheet *sheet, const struct sheet_command *command)
+{
+    enum sheet_command_kind kind = command->kind;
+    return sheet->resting &&
+           (kind == COMMAND_SCORE || kind == COMMAND_FAULT || kind == COMMAND_CLEAR ||
+            kind == COMMAND_SKIP || (kind == COMMAND_TAG && sheet->mode != SHEET_TAG));
+}
+
+static bool refuse_unasked(struct sheet *sheet)
+{
+    int number = sheet_current(sheet)->number;
+    if (sheet->second_look)
+        return sheet_say(sheet,
+                         "All were looked at: q or . 0 leaves; to change fish %d choose an "
+                         "aspect.",
+                         number);
+    return sheet_say(sheet,
+                     "Bowl %d is full: b or . 8 takes the next; to change fish %d choose an "
+                     "aspect.",
+                     sheet->bowl, number);
+}
+
+/* Whoever moves to a fish or an aspect asks for it. */
+static bool asks_for_fish(enum sheet_command_kind kind)
+{
+    return kind == COMMAND_ASPECT || kind == COMMAND_UP || kind == COMMAND_DOWN ||
+           kind == COMMAND_EARLIER || kind == COMMAND_LATER;
+}
+
 struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command)
 {
     struct sheet_effects effects = {0};
     if (command->kind != COMMAND_REFRESH)
         sheet->message[0] = '\0';
-    if (!run(sheet, command, &effects)) {
+    bool done =
+        changes_unasked(sheet, command) ? refuse_unasked(sheet) : run(sheet, command, &effects);
+    if (done && asks_for_fish(command->kind))
+        sheet->resting = false;
+    if (!done) {
         if (sheet->mode == SHEET_MENU) /* the next digit is a score again */
             back_to_judging(sheet);
         return (struct sheet_effects){.alert = true};

@@ -36,6 +36,15 @@ const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, 
     return ret_name;
 }
 
+bool sheet_say_full(struct sheet *sheet)
+{
+    if (sheet->second_look)
+        return sheet_say(sheet, "All %zu held fish were looked at again; q or . 0 leaves.",
+                         sheet->fish_count);
+    return sheet_say(sheet, "All %zu fish of bowl %d are judged; b or . 8 takes the next bowl.",
+                     sheet->fish_count, sheet->bowl);
+}
+
 /* The queue. */
 
 struct fish *sheet_current(struct sheet *sheet)
@@ -63,6 +72,19 @@ int sheet_open_aspect(const struct sheet *sheet, const struct fish *fish, int fr
             return aspect;
     }
     return count;
+}
+
+int sheet_likely_score(const struct sheet *sheet, const struct fish *fish, int aspect)
+{
+    int earlier = sheet->second_look ? fish->earlier.scores[aspect] : SCORE_NONE;
+    return earlier != SCORE_NONE ? earlier : sheet->standard.typical;
+}
+
+uint32_t sheet_carried_faults(const struct sheet *sheet, const struct fish *fish)
+{
+    if (!sheet->second_look || fish->closed)
+        return 0;
+    return fish->earlier.faults & ~(fish->judgement.faults | fish->denied);
 }
 
 size_t sheet_first_open(const struct sheet *sheet, size_t first, size_t count)
@@ -281,8 +303,20 @@ static bool is_decided(const struct sheet *sheet, const struct fish *fish, bool 
     return judgement_decide(&sheet->standard, &judgement).verdict != VERDICT_OPEN;
 }
 
+/* What was on the screen counts: faults seen before and not taken back now are recorded again. */
+static void confirm_faults(const struct sheet *sheet, struct fish *fish, struct stroke *stroke)
+{
+    uint32_t carried = sheet_carried_faults(sheet, fish);
+    int first = stroke->entry_count;
+    for (int i = 0; i < sheet->standard.fault_count; i++)
+        if ((carried >> i & 1) != 0)
+            add_entry(stroke, ENTRY_FAULT, sheet->standard.faults[i].code, 1, "");
+    apply(sheet, fish, stroke, first);
+}
+
 static void close_fish(const struct sheet *sheet, struct fish *fish, struct stroke *stroke)
 {
+    confirm_faults(sheet, fish, stroke);
     enum verdict verdict = judgement_decide(&sheet->standard, &fish->judgement).verdict;
     add_entry(stroke, ENTRY_CLOSE, "", (int)verdict, "");
     apply(sheet, fish, stroke, stroke->entry_count - 1);
@@ -313,11 +347,10 @@ static bool write_stroke(struct sheet *sheet, size_t index, struct fish *after,
     sheet->fish[index] = *after;
     sheet_settle(sheet);
     set_cursor(sheet, cursor);
-    if (sheet->full && !was_full && sheet->second_look)
-        sheet_say(sheet, "All %zu held fish were looked at again.", sheet->fish_count);
-    else if (sheet->full && !was_full)
-        sheet_say(sheet, "All %zu fish of bowl %d are judged: take the next bowl.",
-                  sheet->fish_count, sheet->bowl);
+    if (sheet->full != was_full)
+        sheet->resting = sheet->full;
+    if (sheet->full && !was_full)
+        sheet_say_full(sheet);
     if (!judged)
         return true;
     show_verdict(sheet, index);
@@ -361,14 +394,15 @@ bool sheet_record(struct sheet *sheet, enum entry_kind kind, const char *what, i
     return commit(sheet, &stroke);
 }
 
-bool sheet_record_typical(struct sheet *sheet)
+bool sheet_record_rest(struct sheet *sheet, bool typical)
 {
     const struct standard *standard = &sheet->standard;
     const struct fish *fish = sheet_current(sheet);
     struct stroke stroke = stroke_of(sheet, fish);
     for (int i = 0; i < standard->aspect_count; i++)
         if (fish->judgement.scores[i] == SCORE_NONE)
-            add_entry(&stroke, ENTRY_SCORE, standard->aspects[i].code, standard->typical, "");
+            add_entry(&stroke, ENTRY_SCORE, standard->aspects[i].code,
+                      typical ? standard->typical : sheet_likely_score(sheet, fish, i), "");
     return commit(sheet, &stroke);
 }
 

@@ -38,6 +38,9 @@ size_t sheet_find(const struct sheet *sheet, int64_t id, size_t near);
 /* Begins the queue's look on a fish that waits for it. */
 void sheet_begin_look(const struct sheet *sheet, struct fish *fish);
 
+/* That the queue is done, and what comes next. Returns false. */
+bool sheet_say_full(struct sheet *sheet);
+
 /* After a fish changed: the new fish comes or goes, `full` and the verdicts are counted again. */
 void sheet_settle(struct sheet *sheet);
 
@@ -55,8 +58,8 @@ bool sheet_move_to_fish(struct sheet *sheet, size_t fish);
 bool sheet_record(struct sheet *sheet, enum entry_kind kind, const char *what, int number,
                   const char *text);
 
-/* The same with the typical score for every open aspect. */
-bool sheet_record_typical(struct sheet *sheet);
+/* The same with a score for every open aspect: the typical one, or what was seen before. */
+bool sheet_record_rest(struct sheet *sheet, bool typical);
 
 /* Records that the last stroke of the queue is taken back. */
 bool sheet_undo(struct sheet *sheet);

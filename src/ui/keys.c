@@ -171,27 +171,34 @@ static void row_names(const struct key_row *row, char ret_names[NAMES_SIZE])
                                  name);
 }
 
+/* Lines are counted over all pages; those of other pages are not drawn. */
 struct help_page {
     struct grid *grid;
-    int row;
+    int first, rows, line;
 };
 
 static void draw_help_line(void *context, const struct key_row *row)
 {
     struct help_page *page = context;
     char names[NAMES_SIZE];
+    int at = page->line++ - page->first;
+    if (at < 0 || at >= page->rows)
+        return;
     row_names(row, names);
-    grid_put(page->grid, page->row, 2, HELP_NAMES - 1, STYLE_KEY, names);
-    grid_put(page->grid, page->row++, 2 + HELP_NAMES, -1, STYLE_PLAIN, row->help);
+    grid_put(page->grid, 1 + at, 2, HELP_NAMES - 1, STYLE_KEY, names);
+    grid_put(page->grid, 1 + at, 2 + HELP_NAMES, -1, STYLE_PLAIN, row->help);
 }
 
-void keys_help(struct grid *grid, const struct key_table *table)
+bool keys_help(struct grid *grid, const struct key_table *table, int page)
 {
-    struct help_page page = {grid, 1};
+    int rows = grid->rows - 2;
+    struct help_page lines = {.grid = grid, .first = page * rows, .rows = rows};
     grid_clear(grid);
     grid_putf(grid, 0, 0, -1, STYLE_TITLE, "Keys: %s", table->title);
-    keys_each(table, draw_help_line, &page);
-    grid_put(grid, grid->rows - 1, 0, -1, STYLE_QUIET, "any key: back");
+    keys_each(table, draw_help_line, &lines);
+    bool more = lines.line > lines.first + rows;
+    grid_put(grid, grid->rows - 1, 0, -1, STYLE_QUIET, more ? "any key: more" : "any key: back");
+    return more;
 }
 
 static void write_help_line(void *context, const struct key_row *row)

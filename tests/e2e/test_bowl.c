@@ -74,7 +74,7 @@ static void judge_second_half(struct terminal *terminal)
 {
     assert_shows(terminal, "3 of 8");
     assert_shows(terminal, "8 of 11 open");
-    assert_shows(terminal, "▸ Pectoral fins");
+    assert_shows(terminal, "▸ P E C T O R A L   F I N S");
     judge(terminal, "Enter", 4);
     assert_shows(terminal, "58.5 points");
     judge(terminal, "w Enter", 5);
@@ -198,8 +198,8 @@ static void test_second_look(void **state)
     judge(terminal, "x Enter", 3);
     press(terminal, "q 4");
     assert_shows(terminal, "second look");
-    assert_shows(terminal, "11 of 11 open");
-    judge(terminal, "Enter", 1);
+    assert_shows(terminal, "NOW bowl 1, 11 open");
+    judge(terminal, "y Enter", 1);
     assert_shows(terminal, "50.0 points");
     judge(terminal, "s", 3);
     press(terminal, "q");

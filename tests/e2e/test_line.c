@@ -9,7 +9,7 @@ static void assert_comes_back(const struct farm *farm, void (*end)(struct termin
     judge(terminal, "Enter", 1);
     press(terminal, "4 4");
     assert_shows(terminal, "9 of 11 open");
-    assert_shows(terminal, "▸ Head shape");
+    assert_shows(terminal, "▸ H E A D   S H A P E");
     end(terminal);
     terminal_status(terminal);
     terminal_close(terminal);
@@ -17,7 +17,7 @@ static void assert_comes_back(const struct farm *farm, void (*end)(struct termin
     terminal = farm_screens(farm, 24, 80, NULL);
     assert_shows(terminal, "1 of 4");
     assert_shows(terminal, "9 of 11 open");
-    assert_shows(terminal, "▸ Head shape");
+    assert_shows(terminal, "▸ H E A D   S H A P E");
     terminal_close(terminal);
 }
 
@@ -64,12 +64,12 @@ static void test_place_of_a_hand_that_only_moved(void **state)
     press(terminal, "p p");
     assert_shows(terminal, "▸ Done.");
     press(terminal, "M");
-    assert_shows(terminal, "To correct: Metallic lustre");
+    assert_shows(terminal, "To correct: M E T A L L I C");
     kill_it(terminal);
     terminal_close(terminal);
     terminal = farm_screens(*state, 24, 80, NULL);
-    assert_shows(terminal, "To correct: Metallic lustre");
-    assert_shows(terminal, "0 of 11 open");
+    assert_shows(terminal, "To correct: M E T A L L I C");
+    assert_shows(terminal, "NOW KEEP 50.0");
     terminal_close(terminal);
 }
 

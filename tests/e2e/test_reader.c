@@ -55,7 +55,7 @@ static void test_in_any_mode(void **state)
         read_tag(terminal);
         assert_shows(terminal, "tag 999000000000123");
         press(terminal, "Escape");
-        assert_shows(terminal, "▸ Body outline");
+        assert_shows(terminal, "▸ B O D Y   O U T L I N E");
         press(terminal, "-");
         assert_hides(terminal, "tag 999000000000123");
     }
@@ -72,7 +72,7 @@ static void test_fast_fingers_score(void **state)
     struct terminal *terminal = walk_to_first_fish(*state, "4");
     terminal_type(terminal, "45");
     assert_shows(terminal, "9 of 11 open");
-    assert_shows(terminal, "▸ Head shape");
+    assert_shows(terminal, "▸ H E A D   S H A P E");
     terminal_close(terminal);
 }
 

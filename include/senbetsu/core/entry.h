@@ -63,6 +63,7 @@ struct fish {
     char hand_reason[NOTE_SIZE];
     int look; /* the look that `judgement` holds; 0 = never looked at */
     struct judgement judgement;
+    uint32_t denied;     /* faults of which this look said that they are not there (any more) */
     bool closed;         /* this look was closed and nothing has been taken back since */
     enum verdict sent;   /* the verdict shown at the last closing */
     bool no_place;       /* then no place was left: hold, though its score would keep it */

@@ -87,7 +87,9 @@ enum sheet_mode {
 
 enum sheet_command_kind {
     COMMAND_SCORE,      /* number = the digit pressed, 0–9 */
-    COMMAND_TYPICAL,    /* typical score for all open aspects; on a closed fish: first open fish */
+    COMMAND_FINISH,     /* for all open aspects the typical score, in a second look the one that was
+                           seen before; on a closed fish: the first open fish */
+    COMMAND_TYPICAL,    /* the same, with the typical score in every look */
     COMMAND_FAULT,      /* number = index; seen → not seen, not seen → seen; knock-outs close */
     COMMAND_ASPECT,     /* number = index: move the cursor to it */
     COMMAND_SKIP,       /* the next open aspect, round and round */
@@ -158,8 +160,9 @@ struct sheet {
     struct fish *fish;
     size_t fish_count, fish_capacity;
     size_t current;
-    int aspect; /* the selected aspect; standard.aspect_count when nothing is open */
-    bool full;  /* every fish expected is closed */
+    int aspect;   /* the selected aspect; standard.aspect_count when nothing is open */
+    bool full;    /* every fish expected is closed */
+    bool resting; /* it is, and nobody has asked for the fish in front since: nothing changes it */
 
     /* The fish closed last, whose verdict stands in large letters; SIZE_MAX = none yet. */
     size_t last;
@@ -196,6 +199,14 @@ struct sheet_place sheet_place(const struct sheet *sheet);
 
 /* The current decision on a fish of the queue. */
 struct decision sheet_decision(const struct sheet *sheet, size_t index);
+
+/* What finishing the fish gives to an aspect without a score: the typical one, in a second look the
+ * one that was seen before. */
+int sheet_likely_score(const struct sheet *sheet, const struct fish *fish, int aspect);
+
+/* The faults of the looks before that stand until this look says otherwise; they are recorded with
+ * the closing. */
+uint32_t sheet_carried_faults(const struct sheet *sheet, const struct fish *fish);
 
 /* The score on the key `digit` on this sheet's scale (0 stands for 10 on a scale up to 10), or
  * SCORE_NONE. */

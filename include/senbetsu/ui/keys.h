@@ -77,8 +77,8 @@ void keys_absent(const struct key_table *table, struct key key, char ret_sentenc
 /* Key and label on `rows` rows from `row` down, as many as fit, in table order. */
 void keys_footer(struct grid *grid, int row, int rows, const struct key_table *table);
 
-/* The help page. */
-void keys_help(struct grid *grid, const struct key_table *table);
+/* A page of the help, counted from 0. True: there is a further one. */
+bool keys_help(struct grid *grid, const struct key_table *table, int page);
 
 /* The same as a section of Markdown. */
 void keys_markdown(const struct key_table *table, struct text *out);

@@ -56,10 +56,10 @@ static struct text drawn(const struct key_table *table, bool help)
     struct text text;
     grid_init(&grid, GRID_MIN_ROWS, GRID_MIN_COLUMNS);
     text_init(&text);
-    if (help)
-        keys_help(&grid, table);
-    else
+    if (!help)
         keys_footer(&grid, 0, 2, table);
+    for (int page = 0; help && keys_help(&grid, table, page); page++)
+        grid_text(&grid, &text);
     grid_text(&grid, &text);
     grid_done(&grid);
     return text;

@@ -212,7 +212,7 @@ static void test_a_reader_in_any_mode(void **state)
         assert_tag(bench, "392141000123456");
         assert_int_equal(fish_in_ledger(bench, 1).length_mm, 0);
         press(bench, "Esc");
-        assert_shows(bench, "▸ Body outline");
+        assert_shows(bench, "▸ B O D Y");
         press(bench, "-");
         assert_tag(bench, "");
     }
@@ -310,7 +310,7 @@ static void test_minus_leads_back_on_the_keypad(void **state)
 {
     struct bench *bench = *state;
     press(bench, "l -");
-    assert_shows(bench, "▸ Body outline");
+    assert_shows(bench, "▸ B O D Y");
     press(bench, "l 1 3 -");
     assert_shows(bench, "Length in mm: 1_");
     press(bench, "Esc t 7 - 8");
@@ -324,9 +324,12 @@ static void test_help_comes_and_goes(void **state)
     struct bench *bench = *state;
     press(bench, "?");
     assert_shows(bench, "Keys: At the fish");
-    assert_shows(bench, "any key: back");
+    assert_shows(bench, "any key: more");
     bench_wait(bench);
+    assert_shows(bench, "any key: more");
+    press(bench, "s");
     assert_shows(bench, "any key: back");
+    assert_shows(bench, "leave the sheet");
     press(bench, "s");
     assert_hides(bench, "any key: back");
     assert_int_equal(fish_in_ledger(bench, 1).judgement.faults, 0);
@@ -392,7 +395,7 @@ static void test_it_comes_back_to_fish_and_aspect(void **state)
     assert_ok(place_get(bench->small.ledger, bench->app.judge, &place, &err), &err);
     assert_false(place.in_sheet);
     app_open_sheet(&bench->app, bench->small.bowl.id, &place);
-    assert_shows(bench, "▸ Head shape");
+    assert_shows(bench, "▸ H E A D");
     assert_ok(place_get(bench->small.ledger, bench->app.judge, &place, &err), &err);
     assert_true(place.in_sheet);
     assert_int_equal(place.number, 2);

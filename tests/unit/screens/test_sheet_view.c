@@ -197,12 +197,12 @@ static void test_asks_for_the_selected_aspect(void **state)
     (void)state;
     struct scene *scene = bowl();
     assert_question(scene,
-                    "▸ Body outline (taikei)   1  2 (3) 4  5   weight 18  under 2: reject\n");
+                    "▸ B O D Y   O U T L I N E   1  2 (3) 4  5   weight 18  under 2: reject\n");
     scene_do(scene, COMMAND_DOWN, 0);
-    assert_question(scene, "▸ Tail tube (ozutsu)   1  2 (3) 4  5   weight 8\n");
+    assert_question(scene, "▸ T A I L   T U B E   1  2 (3) 4  5   weight 8\n");
     scene_do(scene, COMMAND_SCORE, 5);
     scene_do(scene, COMMAND_UP, 0);
-    assert_question(scene, "▸ Tail tube (ozutsu)   1  2  3  4 [5]  weight 8\n");
+    assert_question(scene, "▸ T A I L   T U B E   1  2  3  4 [5]  weight 8\n");
     scene_free(scene);
 }
 
@@ -215,7 +215,7 @@ static void test_a_fish_that_is_done(void **state)
     assert_question(scene,
                     "▸ Done. Enter: next open fish; capital letter or /: an aspect to correct\n");
     scene_do(scene, COMMAND_ASPECT, 1);
-    assert_question(scene, "▸ Done. To correct: Tail tube (ozutsu)   1  2 [3] 4  5   weight 8\n");
+    assert_question(scene, "▸ Done. To correct: T A I L   T U B E   1  2 [3] 4  5   weight 8\n");
     scene_free(scene);
 }
 
@@ -395,6 +395,25 @@ static void test_banner_says_which_fish_and_why(void **state)
     scene_free(scene);
 }
 
+/* The number of the fish is part of the banner in large letters, however wide the verdict is. */
+static void test_banner_carries_the_number(void **state)
+{
+    (void)state;
+    struct scene *scene = bowl();
+    assert_int_equal(verdict_banner_columns(&scene->sheet), BANNER_COLUMNS);
+    scene_judge(scene, "r");
+    scene->sheet.fish[0].number = 14;
+    assert_int_equal(verdict_banner_columns(&scene->sheet), 59);
+    assert_part(scene, verdict_banner_draw, 6, 59,
+                " fish 14                               Bent spine (magari)\n"
+                "   ██      ███   █████  ██████     ██ ██████  █████ ██████\n"
+                "  ███    ██ ██   ██  ██ ██         ██ ██     ██       ██\n"
+                "   ██   ██  ██   █████  █████      ██ █████  ██       ██\n"
+                "   ██   ██████   ██ ██  ██     ██  ██ ██     ██       ██\n"
+                "  ████      ██   ██  ██ ██████  ████  ██████  █████   ██\n");
+    scene_free(scene);
+}
+
 static void test_banner_of_a_second_look_names_the_bowl(void **state)
 {
     (void)state;
@@ -417,14 +436,10 @@ static void test_number_and_state(void **state)
 {
     (void)state;
     struct scene *scene = bowl();
-    assert_part(scene, draw_fish, 6, 36, "fish\n  ██    11 of 11 open\n ███\n  ██\n  ██\n ████\n");
+    assert_part(scene, draw_fish, 6, 36, "NOW 11 of 11 open\n  ██\n ███\n  ██\n  ██\n ████\n");
     scene_judge(scene, "h");
     scene_do(scene, COMMAND_EARLIER, 0);
-    scene->sheet.fish[0].length_mm = 132;
-    strcpy(scene->sheet.fish[0].tag, "392141000123456");
-    assert_part(scene, draw_fish, 6, 36,
-                "fish  132 mm  tag 392141000123456\n  ██    0 of 11 open\n ███    HOLD\n"
-                "  ██    50.0\n  ██\n ████\n");
+    assert_part(scene, draw_fish, 6, 36, "NOW HOLD 50.0\n  ██\n ███\n  ██\n  ██\n ████\n");
     scene_free(scene);
 }
 
@@ -434,8 +449,7 @@ static void test_fish_of_a_second_look(void **state)
     struct scene *scene = bowl();
     scene_judge(scene, "hr");
     scene_second_look(scene);
-    assert_part(scene, draw_fish, 6, 36,
-                "fish of bowl 3\n  ██    11 of 11 open\n ███\n  ██\n  ██\n ████\n");
+    assert_part(scene, draw_fish, 6, 36, "NOW bowl 3, 11 open\n  ██\n ███\n  ██\n  ██\n ████\n");
     scene_free(scene);
 }
 
@@ -445,7 +459,7 @@ static void test_long_numbers(void **state)
     (void)state;
     struct scene *scene = bowl();
     scene->sheet.fish[0].number = 999999;
-    assert_part(scene, draw_fish, 6, 36, "fish\n        11 of 11 open\n\n999999\n\n\n");
+    assert_part(scene, draw_fish, 6, 36, "NOW 11 of 11 open\n\n\n999999\n\n\n");
     scene_free(scene);
 }
 
@@ -540,7 +554,7 @@ static void assert_scale(int lowest, int highest, int typical, int score, const 
     struct text text;
     grid_init(&grid, 1, 40);
     text_init(&text);
-    int used = scale_draw(&grid, 0, 0, STYLE_PLAIN, &standard, score);
+    int used = scale_draw(&grid, 0, 0, STYLE_PLAIN, &standard, score, standard.typical);
     assert_int_equal(used, scale_columns(&standard));
     grid_text(&grid, &text);
     assert_string_equal(text.data, expected);
@@ -810,6 +824,7 @@ int main(void)
         cmocka_unit_test(test_panel_says_more_where_there_is_room),
         cmocka_unit_test(test_banner_is_empty_before_the_first_verdict),
         cmocka_unit_test(test_banner_says_which_fish_and_why),
+        cmocka_unit_test(test_banner_carries_the_number),
         cmocka_unit_test(test_banner_of_a_second_look_names_the_bowl),
         cmocka_unit_test(test_number_and_state),
         cmocka_unit_test(test_fish_of_a_second_look),

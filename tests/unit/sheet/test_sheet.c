@@ -111,6 +111,55 @@ static void moves_among_fish(void **state)
     bench_free(bench);
 }
 
+/* The last fish only happens to be in front: keys that judge change it when somebody has asked for
+ * it, and say which key takes the next bowl until then. */
+static void a_full_bowl_keeps_its_last_fish(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(2);
+    bench_do(bench, COMMAND_TYPICAL, 0);
+    bench_do(bench, COMMAND_FAULT, SPINE);
+    size_t strokes = bench->port.stroke_count;
+    assert_true(bench->sheet.resting);
+    bench_refused(bench, COMMAND_SCORE, 4, "b or . 8 takes the next; to change fish 2");
+    bench_refused(bench, COMMAND_FAULT, SPINE, "takes the next");
+    bench_refused(bench, COMMAND_FAULT, EYE, "takes the next");
+    bench_refused(bench, COMMAND_CLEAR, 0, "takes the next");
+    bench_refused(bench, COMMAND_SKIP, 0, "takes the next");
+    bench_refused(bench, COMMAND_FINISH, 0, "All 2 fish of bowl 3 are judged; b or . 8");
+    assert_int_equal(bench->port.stroke_count, strokes);
+    bench_reopen(bench, false);
+    bench_refused(bench, COMMAND_SCORE, 4, "takes the next");
+    bench_do(bench, COMMAND_ASPECT, HEAD);
+    bench_do(bench, COMMAND_SCORE, 4);
+    assert_int_equal(bench_current(bench)->judgement.scores[HEAD], 4);
+    bench_do(bench, COMMAND_FAULT, SPINE); /* open again, and closed again: it is in front anew */
+    assert_false(bench->sheet.resting);
+    bench_do(bench, COMMAND_FINISH, 0);
+    assert_true(bench->sheet.resting);
+    bench_do(bench, COMMAND_EARLIER, 0);
+    bench_do(bench, COMMAND_FAULT, EYE);
+    assert_int_equal(bench_current(bench)->number, 1);
+    bench_free(bench);
+}
+
+/* Rule 2 stands before rule 3: an aspect without a score leaves the fish open. */
+static void a_score_under_its_floor_says_why_it_does_not_close(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_do(bench, COMMAND_SCORE, 1);
+    assert_int_equal(bench_current(bench)->number, 1);
+    assert_string_equal(bench->sheet.message,
+                        "White ground under 2: reject once all is scored; Enter gives the rest.");
+    bench_do(bench, COMMAND_SCORE, 3);
+    assert_string_equal(bench->sheet.message, "");
+    bench_do(bench, COMMAND_FINISH, 0);
+    assert_int_equal(bench->sheet.last_decision.verdict, VERDICT_REJECT);
+    assert_int_equal(bench->sheet.last_decision.reason, REASON_FLOOR);
+    bench_free(bench);
+}
+
 static void a_full_bowl_says_so(void **state)
 {
     (void)state;
@@ -800,6 +849,8 @@ int main(void)
         cmocka_unit_test(moves_among_fish),
         cmocka_unit_test(a_full_bowl_has_a_last_fish),
         cmocka_unit_test(a_full_bowl_says_so),
+        cmocka_unit_test(a_full_bowl_keeps_its_last_fish),
+        cmocka_unit_test(a_score_under_its_floor_says_why_it_does_not_close),
         cmocka_unit_test(comes_back_to_fish_and_aspect),
         cmocka_unit_test(a_place_that_is_gone_gives_the_first_open_fish),
         cmocka_unit_test(shows_pace_and_cut_line),

@@ -265,6 +265,7 @@ static void a_second_look_judges_anew(void **state)
     assert_false(stroke->correction);
     /* Until the second look is complete, the first one decides. */
     assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
+    bench_do(bench, COMMAND_FAULT, WOUND); /* healed */
     bench_do(bench, COMMAND_TYPICAL, 0);
     assert_int_equal(fake_port_last(&bench->port)->look, 2);
     assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_KEEP);
@@ -272,10 +273,47 @@ static void a_second_look_judges_anew(void **state)
     assert_int_equal(bench->port.place.number, 3);
     assert_int_equal(bench->port.place.bowl_id, FAKE_BOWL_ID);
 
-    bench_do(bench, COMMAND_FAULT, WOUND);
     bench_do(bench, COMMAND_TYPICAL, 0);
     assert_true(bench->sheet.full);
     assert_non_null(strstr(bench->sheet.message, "looked at again"));
+    bench_free(bench);
+}
+
+/* White 4, the rest typical, a wound: all of it stands again, in one stroke. */
+static void finishing_a_second_look_keeps_what_was_seen(void **state)
+{
+    (void)state;
+    struct bench *bench = second_look();
+    bench_do(bench, COMMAND_SCORE, 5);
+    bench_do(bench, COMMAND_UNDO, 0);
+    bench_do(bench, COMMAND_FINISH, 0);
+    const struct fish *fish = &bench->sheet.fish[0];
+    assert_int_equal(fish->judgement.scores[WHITE], 4);
+    assert_int_equal(fish->judgement.scores[HEAD], 3);
+    assert_int_equal(fish->judgement.faults, 1u << WOUND);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
+    assert_int_equal(bench->sheet.last_decision.reason, REASON_FAULT);
+    bench_free(bench);
+}
+
+/* Whatever closes the fish: the wound was on the screen and nobody took it away. */
+static void faults_seen_before_count_until_they_are_taken_away(void **state)
+{
+    (void)state;
+    struct bench *bench = second_look();
+    assert_int_equal(sheet_carried_faults(&bench->sheet, bench_current(bench)), 1u << WOUND);
+    for (int i = 0; i < BENCH_ASPECTS; i++)
+        bench_do(bench, COMMAND_SCORE, 5);
+    assert_int_equal(bench->sheet.fish[0].judgement.faults, 1u << WOUND);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
+    /* Healed on the other fish: that outlives a sheet that is broken off. */
+    bench_do(bench, COMMAND_FAULT, WOUND);
+    assert_int_equal(fake_port_last(&bench->port)->entries[0].number, 0);
+    bench_reopen(bench, true);
+    assert_int_equal(sheet_carried_faults(&bench->sheet, bench_current(bench)), 0);
+    bench_do(bench, COMMAND_FINISH, 0);
+    assert_int_equal(bench->sheet.fish[1].judgement.faults, 0);
+    assert_int_equal(bench->port.verdicts[2].verdict, VERDICT_KEEP);
     bench_free(bench);
 }
 
@@ -283,7 +321,6 @@ static void a_second_look_that_was_broken_off_goes_on(void **state)
 {
     (void)state;
     struct bench *bench = second_look();
-    bench_do(bench, COMMAND_FAULT, WOUND);
     bench_judge_fish(bench, 4);
     bench_do(bench, COMMAND_SCORE, 2);
     bench_reopen(bench, true);
@@ -291,7 +328,6 @@ static void a_second_look_that_was_broken_off_goes_on(void **state)
     assert_int_equal(bench_current(bench)->number, 3);
     assert_int_equal(bench->sheet.aspect, HEAD);
     assert_int_equal(bench->sheet.verdicts[VERDICT_HOLD], 1);
-    bench_do(bench, COMMAND_FAULT, WOUND);
     bench_do(bench, COMMAND_TYPICAL, 0);
     assert_true(bench->sheet.full);
     /* All were looked at again: whoever opens it once more begins a third look. */
@@ -527,6 +563,7 @@ static void the_first_stroke_of_a_second_look_leaves_the_fish_waiting(void **sta
     assert_int_equal(bench_current(bench)->earlier.scores[WHITE], 4);
     assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
     bench_refused(bench, COMMAND_UNDO, 0, "nothing left");
+    bench_do(bench, COMMAND_FAULT, WOUND);
     bench_do(bench, COMMAND_TYPICAL, 0);
     assert_int_equal(fake_port_last(&bench->port)->look, 2);
     assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_KEEP);
@@ -767,6 +804,8 @@ int main(void)
         cmocka_unit_test(the_next_fish_is_the_first_unfinished_one_after),
         cmocka_unit_test(what_an_older_standard_left_open_is_closed_with_one_key),
         cmocka_unit_test(a_second_look_judges_anew),
+        cmocka_unit_test(finishing_a_second_look_keeps_what_was_seen),
+        cmocka_unit_test(faults_seen_before_count_until_they_are_taken_away),
         cmocka_unit_test(a_second_look_that_was_broken_off_goes_on),
         cmocka_unit_test(a_verdict_by_hand_stands_but_does_not_end_a_second_look),
         cmocka_unit_test(the_totals_follow_when_the_verdict_by_hand_goes),

@@ -106,7 +106,7 @@ static void test_help_names_every_key(void **state)
     struct text text;
     grid_init(&grid, 9, 46);
     text_init(&text);
-    keys_help(&grid, &table);
+    assert_false(keys_help(&grid, &table, 0));
     grid_text(&grid, &text);
     assert_string_equal(text.data, "Keys: At the fish\n"
                                    "  0–9               score the fish\n"
