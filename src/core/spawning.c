@@ -14,7 +14,7 @@ const struct column spawning_columns[SPAWNING_COLUMN_COUNT] = {
                               .hint = "short, as written on the ponds", .kind = COLUMN_CODE,
                               .required = true, AT(code)},
     [SPAWNING_COLUMN_SEASON] = {"season", COLUMN_YEAR, AT(season)},
-    [SPAWNING_COLUMN_DATE] = {"date", .label = "Date", .hint = "2026-06-14, or the year alone",
+    [SPAWNING_COLUMN_DATE] = {"date", .label = "Date", .hint = "14.6., 14/6, today; or the year alone",
                               .form_required = true, .kind = COLUMN_DAY, AT(date)},
     [SPAWNING_COLUMN_VARIETY] = {"variety", .label = "Variety",
                                  .hint = "it selects the standards offered", .form_required = true,

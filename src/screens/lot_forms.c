@@ -86,11 +86,6 @@ static bool percent_right(const char *value, struct err *err)
            err_set(err, ERR_INPUT, "Enter a number from 0 to 100 such as 2.5, not \"%s\".", value);
 }
 
-static bool whole_day_right(const char *value, struct err *err)
-{
-    return date_valid(value) || err_set(err, ERR_INPUT, "Enter the full date, such as 2026-06-14.");
-}
-
 static const struct field_spec line_specs[LINE_COUNT] = {
     [KIND] = {.label = "What",
               .choices = &lot_event_terms[EVENT_COUNT],
@@ -118,7 +113,7 @@ static const struct field_spec line_specs[LINE_COUNT] = {
                 .hint = "one of the two, or a new one",
                 .check = check_code,
                 .required = true},
-    [DAY] = {.label = "Day", .check = whole_day_right, .required = true},
+    [DAY] = {.label = "Day", .kind = FIELD_DAY, .required = true},
     [NOTE] = {.label = "Note"},
 };
 

@@ -35,15 +35,6 @@ bool check_codes(const char *value, struct err *err)
            err_set(err, ERR_INPUT, "At most %d codes can be named here.", CODES_MOST);
 }
 
-bool check_day(const char *value, struct err *err)
-{
-    int64_t year;
-    if (date_valid(value) || number_whole(value, 1900, 2199, &year))
-        return true;
-    return err_set(err, ERR_INPUT,
-                   "Enter a date such as 2026-06-14, or the year alone, not \"%s\".", value);
-}
-
 /* Lines from columns. */
 
 static struct field_spec line_of(const struct column *column)
@@ -72,7 +63,7 @@ static struct field_spec line_of(const struct column *column)
         line.highest = column->highest;
         break;
     case COLUMN_DAY:
-        line.check = check_day;
+        line.kind = FIELD_DAY;
         break;
     case COLUMN_CV:
     case COLUMN_NOTE:
@@ -114,15 +105,14 @@ void record_form_read(const struct record_form *lines, const struct form *form, 
     for (int i = 0; i < lines->count; i++) {
         const struct column *column = lines->columns[i];
         const struct field *field = &form->fields[i];
-        bool chosen = field->choices != NULL;
-        if (chosen && field->choice_count == 0)
+        char text[FORM_VALUE_SIZE];
+        if (field->choices != NULL && field->choice_count == 0)
             continue;
         columns_init(column, 1, ret_record);
         if (column->kind == COLUMN_TERM)
             column_set_number(column, ret_record, field->choice);
         else
-            column_parse(column, chosen ? field->choices[field->choice].word : field->value,
-                         ret_record, NULL);
+            column_parse(column, form_text(form, i, text), ret_record, NULL);
     }
 }
 
@@ -161,21 +151,22 @@ struct spawning_form {
     char code[CODE_SIZE]; /* of the spawning that is changed, "" for a new one */
 };
 
-static const char *typed(const struct spawning_form *task, const struct form *form, int column)
+static int date_line(const struct spawning_form *task)
 {
-    return form->fields[record_form_line(&task->lines, &spawning_columns[column])].value;
+    return record_form_line(&task->lines, &spawning_columns[SPAWNING_COLUMN_DATE]);
 }
 
 /* Where the date is a year alone, that is the season. */
 static struct spawning spawning_of(const struct spawning_form *task, const struct form *form)
 {
     struct spawning spawning = {0};
+    char date[FORM_VALUE_SIZE];
     int64_t year = 0;
     record_form_read(&task->lines, form, &spawning);
     if (spawning.date[0] != '\0')
         year = date_year(spawning.date);
     else
-        number_whole(typed(task, form, SPAWNING_COLUMN_DATE), YEAR_LOWEST, YEAR_HIGHEST, &year);
+        number_whole(form_text(form, date_line(task), date), YEAR_LOWEST, YEAR_HIGHEST, &year);
     spawning.season = (int)year;
     return spawning;
 }
@@ -253,12 +244,11 @@ void app_ask_spawning(struct app *app, const struct spawning *spawning)
     record_form_init(&task->lines, spawning_columns, SPAWNING_COLUMN_COUNT,
                      spawning != NULL ? spawning : &none,
                      spawning != NULL ? "Change a spawning" : "A new spawning", &form);
+    task->lines.specs[date_line(task)].kind = FIELD_DAY_OR_YEAR;
     if (spawning != NULL) {
         text_copy(task->code, sizeof task->code, spawning->code);
         if (spawning->date[0] == '\0')
-            form_set_number(&form,
-                            record_form_line(&task->lines, &spawning_columns[SPAWNING_COLUMN_DATE]),
-                            spawning->season, 0);
+            form_set_number(&form, date_line(task), spawning->season, 0);
     }
     app_push_form(app, &form, &functions, task);
 }

@@ -183,7 +183,7 @@ static bool check_line(void *owner, const struct form *form, int field, struct e
 static void draw_form(struct app *app, void *state, struct grid *grid)
 {
     struct form_screen *screen = state;
-    if (app->message[0] != '\0' && screen->form.wrong < 0)
+    if (app->message[0] != '\0')
         form_refuse(&screen->form, -1, app->message);
     form_draw(grid, &screen->form);
 }
@@ -234,6 +234,7 @@ void app_push_form(struct app *app, const struct form *form, const struct form_t
     *screen = (struct form_screen){*form, task, context, app};
     screen->form.check = task->check != NULL ? check_line : NULL;
     screen->form.owner = screen;
+    app_today(app, screen->form.today);
     app_push(app, &form_kind, screen);
 }
 

@@ -1,6 +1,7 @@
-/* A form: checking, typing, drawing. What a line is and what may stand in it comes from the
- * caller's table; a line is checked when it is left and all of them when the form is accepted, so
- * that who types on without looking loses nothing. */
+/* A form: its lines together. What a line is and what may stand in it comes from the caller's table
+ * (field.c understands it); a line is checked when it is left and all of them when the form is
+ * accepted, so that who types on without looking loses nothing, and who looks sees what is wrong
+ * until it is right. */
 #include "senbetsu/ui/form.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
@@ -10,11 +11,11 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { VALUE_COLUMN = 23 };
+enum { VALUE_COLUMN = 23, FIELD_ROWS = 2 };
 
 void form_init(struct form *form, const char *title, const struct field_spec *specs, int count)
 {
-    *form = (struct form){.title = title, .specs = specs, .count = count, .wrong = -1};
+    *form = (struct form){.title = title, .specs = specs, .count = count};
     for (int i = 0; i < count; i++) {
         form->fields[i].choices = specs[i].choices;
         form->fields[i].choice_count = specs[i].choice_count;
@@ -39,135 +40,131 @@ void form_offer(struct form *form, int field, const struct term *choices, int co
     form->fields[field].choices = choices;
     form->fields[field].choice_count = count;
     form->fields[field].choice = choice;
+    form->fields[field].begun[0] = '\0';
+}
+
+void form_suggest(struct form *form, int field, const struct term *known, int count)
+{
+    form->fields[field].known = known;
+    form->fields[field].known_count = count;
+}
+
+const char *form_text(const struct form *form, int field, char ret_text[FORM_VALUE_SIZE])
+{
+    const struct field *line = &form->fields[field];
+    struct err err;
+    if (line->choices != NULL)
+        return line->choice_count > 0 ? line->choices[line->choice].word : "";
+    if (!field_understand(&form->specs[field], line, form->today, ret_text, &err))
+        text_copy(ret_text, FORM_VALUE_SIZE, line->value);
+    return ret_text;
 }
 
 int64_t form_number(const struct form *form, int field, int64_t unknown)
 {
+    char text[FORM_VALUE_SIZE];
     int64_t number = unknown;
-    number_whole(form->fields[field].value, form->specs[field].lowest, form->specs[field].highest,
-                 &number);
+    number_whole(form_text(form, field, text), form->specs[field].lowest,
+                 form->specs[field].highest, &number);
     return number;
+}
+
+static void say(struct form *form, const char *sentence)
+{
+    text_copy(form->message, sizeof form->message, sentence);
 }
 
 void form_refuse(struct form *form, int field, const char *sentence)
 {
-    form->wrong = field;
-    if (field >= 0)
-        form->current = field;
-    text_copy(form->message, sizeof form->message, sentence);
+    if (field < 0) {
+        say(form, sentence);
+        return;
+    }
+    form->current = field;
+    form->edited = false;
+    form->fields[field].refused = true;
+    text_copy(form->fields[field].wrong, sizeof form->fields[field].wrong, sentence);
 }
 
 /* Checking. */
 
-static bool number_right(const struct field_spec *spec, const char *value, struct err *err)
+static bool is_right(const struct form *form, int index, char ret_value[FORM_VALUE_SIZE],
+                     struct err *err)
 {
-    int64_t number;
-    if (number_whole(value, spec->lowest, spec->highest, &number))
-        return true;
-    return err_set(err, ERR_INPUT,
-                   "A whole number from %" PRId64 " to %" PRId64 " is expected, not \"%s\".",
-                   spec->lowest, spec->highest, value);
+    return field_understand(&form->specs[index], &form->fields[index], form->today, ret_value,
+                            err) &&
+           (form->check == NULL || form->check(form->owner, form, index, err));
 }
 
-/* Puts the sentence under a field that is wrong. */
-static bool check(struct form *form, int index)
+/* A line that is left: it says why it is wrong, or what it was understood as. */
+static bool settle(struct form *form, int index)
 {
-    const struct field_spec *spec = &form->specs[index];
-    const struct field *field = &form->fields[index];
-    bool right = true;
-    struct err err;
-    if (field->choices != NULL)
-        right = true;
-    else if (field->value[0] == '\0')
-        right = !spec->required || err_set(&err, ERR_INPUT, "This is required.");
-    else if (spec->kind == FIELD_NUMBER)
-        right = number_right(spec, field->value, &err);
-    else if (spec->check != NULL)
-        right = spec->check(field->value, &err);
-    right = right && (form->check == NULL || form->check(form->owner, form, index, &err));
-    if (!right)
-        form_refuse(form, index, err.text);
+    struct field *field = &form->fields[index];
+    char value[FORM_VALUE_SIZE];
+    struct err err = {0};
+    bool right = is_right(form, index, value, &err);
+    if (right && field->choices == NULL)
+        text_copy(field->value, sizeof field->value, value);
+    if (!right || !field->refused)
+        text_copy(field->wrong, sizeof field->wrong, right ? "" : err.text);
     return right;
+}
+
+/* Lines that were wrong, after a key. */
+static void look_again(struct form *form)
+{
+    char value[FORM_VALUE_SIZE];
+    for (int i = 0; i < form->count; i++) {
+        struct field *field = &form->fields[i];
+        struct err err = {0};
+        if (field->wrong[0] != '\0' && !field->refused)
+            text_copy(field->wrong, sizeof field->wrong,
+                      is_right(form, i, value, &err) ? "" : err.text);
+    }
 }
 
 /* Typing. */
 
-static void step(struct field *field, int by)
+static struct field *current_field(struct form *form)
 {
-    field->choice = (field->choice + by + field->choice_count) % field->choice_count;
+    return &form->fields[form->current];
 }
 
-static void choose(struct form *form, struct field *field, uint32_t code)
+static const struct field_spec *current_spec(const struct form *form)
 {
-    char sentence[80];
-    if (field->choice_count == 0) {
-        form_refuse(form, form->current, "There is nothing to choose from.");
-    } else if (code == ' ' || code == '+') {
-        step(field, 1);
-    } else if (code >= '1' && code < '1' + (uint32_t)field->choice_count) {
-        field->choice = (int)(code - '1');
-    } else {
-        snprintf(sentence, sizeof sentence, "Choose with Space or a number from 1 to %d.",
-                 field->choice_count);
-        form_refuse(form, form->current, sentence);
-    }
+    return &form->specs[form->current];
 }
 
-/* A list is typed as people write one, but its words stand side by side without blanks. */
-static bool is_space_of_list(const char *list, uint32_t code)
+static void mark_changed(struct form *form)
 {
-    size_t used = strlen(list);
-    return code == ' ' && (used == 0 || list[used - 1] == ';');
+    current_field(form)->refused = false;
+    current_field(form)->typed = true;
+    form->changed = true;
 }
 
-static void add(struct field *field, uint32_t code)
+/* Does typing replace what stands in the current line? */
+static bool is_replaced(const struct form *form)
 {
-    char glyph[8];
-    size_t bytes = utf8_encode(code, glyph), used = strlen(field->value);
-    if (code >= ' ' && code != 0x7f && used + bytes < sizeof field->value)
-        memcpy(field->value + used, glyph, bytes + 1);
-}
-
-static bool is_typed_in_digits(const struct field_spec *spec)
-{
-    return spec->kind == FIELD_NUMBER || spec->kind == FIELD_FIGURES;
-}
-
-static bool can_be_typed(const struct field_spec *spec, uint32_t code)
-{
-    if (!is_typed_in_digits(spec) || (code >= '0' && code <= '9'))
-        return true;
-    return spec->kind == FIELD_FIGURES && code > 0 && code < 128 &&
-           strchr(spec->others, (int)code) != NULL;
-}
-
-static void refuse_character(struct form *form, const struct field_spec *spec)
-{
-    char sentence[80] = "Only digits can be typed here.";
-    if (spec->kind == FIELD_FIGURES)
-        snprintf(sentence, sizeof sentence, "Only digits and \"%s\" can be typed here.",
-                 spec->others);
-    form_refuse(form, form->current, sentence);
+    return !form->edited && !field_goes_on(current_spec(form), &form->fields[form->current]);
 }
 
 static void type(struct form *form, uint32_t code)
 {
-    struct field *field = &form->fields[form->current];
-    const struct field_spec *spec = &form->specs[form->current];
-    /* Some keypads have a comma where others have the point. */
-    if (code == ',' && spec->kind == FIELD_FIGURES && strchr(spec->others, '.') != NULL)
-        code = '.';
+    struct field *field = current_field(form);
+    char sentence[FIELD_NOTE_SIZE] = "";
     if (field->choices != NULL) {
-        choose(form, field, code);
-    } else if (!can_be_typed(spec, code)) {
-        refuse_character(form, spec);
-    } else if (spec->kind != FIELD_LIST || !is_space_of_list(field->value, code)) {
-        if (spec->kind == FIELD_NUMBER && !form->edited)
+        if (field_choose(field, code, sentence))
+            mark_changed(form);
+    } else if (field_takes(current_spec(form), code, sentence)) {
+        if (is_replaced(form)) {
+            text_copy(form->replaced, sizeof form->replaced, field->value);
             field->value[0] = '\0';
-        add(field, code);
+        }
+        field_add(current_spec(form), field, code);
+        form->edited = true;
+        mark_changed(form);
     }
-    form->edited = true;
-    form->changed = true;
+    say(form, sentence);
 }
 
 /* Any other key is typed into the line, or answered with a sentence that it does nothing. */
@@ -179,36 +176,53 @@ static void other_key(struct form *form, struct key key)
         return;
     }
     keys_absent(&form_keys, key, sentence);
-    form_refuse(form, form->current, sentence);
-}
-
-static void erase_character(struct field *field)
-{
-    size_t length = strlen(field->value);
-    while (length > 0 && (field->value[--length] & 0xC0) == 0x80)
-        continue;
-    field->value[length] = '\0';
+    say(form, sentence);
 }
 
 /* Keys. The state of their handlers is the form. */
 
+static void go_to(struct form *form, int field)
+{
+    current_field(form)->begun[0] = '\0';
+    form->current = field;
+    form->edited = false;
+}
+
+/* A line that is left empty unasked is not complained of yet. */
 static void move(struct app *app, void *state, int by)
 {
     struct form *form = state;
     int to = form->current + by;
-    if (to >= 0 && to < form->count)
-        form->current = to;
-    form->edited = false;
+    if (form->edited || current_field(form)->value[0] != '\0')
+        settle(form, form->current);
+    go_to(form, to >= 0 && to < form->count ? to : form->current);
+}
+
+/* Through the choices that begin as typed, where there are several; else through the lines. */
+static void move_or_step(struct app *app, void *state, int by)
+{
+    struct form *form = state;
+    struct field *field = current_field(form);
+    if (field->begun[0] != '\0' && field_matches(field) > 1)
+        field_step(field, by);
+    else
+        move(app, state, by);
 }
 
 static void accept(struct app *app, void *state, int number)
 {
     struct form *form = state;
-    form_refuse(form, -1, "");
-    for (int i = 0; i < form->count; i++)
-        if (!check(form, i))
-            return;
-    form->request = FORM_ACCEPT;
+    int wrong = form->count;
+    form->edited = false;
+    for (int i = form->count - 1; i >= 0; i--) {
+        form->fields[i].refused = false;
+        if (!settle(form, i))
+            wrong = i;
+    }
+    if (wrong < form->count)
+        go_to(form, wrong);
+    else
+        form->request = FORM_ACCEPT;
 }
 
 static void enter(struct app *app, void *state, int number)
@@ -218,31 +232,63 @@ static void enter(struct app *app, void *state, int number)
         accept(app, state, number);
         return;
     }
-    check(form, form->current);
-    move(app, state, 1);
+    settle(form, form->current);
+    go_to(form, form->current + 1);
 }
 
 static void step_choice(struct app *app, void *state, int by)
 {
     struct form *form = state;
-    struct field *field = &form->fields[form->current];
-    if (field->choice_count > 0)
-        step(field, by);
-    form->changed = true;
+    field_step(current_field(form), by);
+    mark_changed(form);
+}
+
+/* To the end of what stands in the line, and from there to the known word that begins so. */
+static void edit(struct form *form)
+{
+    if (is_replaced(form))
+        form->edited = true;
+    else if (field_complete(current_spec(form), current_field(form)))
+        mark_changed(form);
+}
+
+static void right(struct app *app, void *state, int number)
+{
+    struct form *form = state;
+    if (current_field(form)->choices != NULL)
+        step_choice(app, state, number);
+    else
+        edit(form);
+}
+
+static void left(struct app *app, void *state, int number)
+{
+    struct form *form = state;
+    if (current_field(form)->choices != NULL)
+        step_choice(app, state, number);
+    else
+        form->edited = true;
+}
+
+static void to_end(struct app *app, void *state, int number)
+{
+    ((struct form *)state)->edited = true;
 }
 
 static void erase(struct app *app, void *state, int number)
 {
     struct form *form = state;
-    erase_character(&form->fields[form->current]);
-    form->edited = form->changed = true;
+    field_erase(current_field(form));
+    form->edited = true;
+    mark_changed(form);
 }
 
 static void empty(struct app *app, void *state, int number)
 {
     struct form *form = state;
-    form->fields[form->current].value[0] = '\0';
-    form->changed = true;
+    current_field(form)->value[0] = current_field(form)->begun[0] = '\0';
+    form->edited = true;
+    mark_changed(form);
 }
 
 static void ask_for(struct app *app, void *state, int request)
@@ -251,38 +297,75 @@ static void ask_for(struct app *app, void *state, int request)
     form->request = (enum form_request)request;
 }
 
+static void leave(struct form *form, const char *key)
+{
+    char sentence[80];
+    if (!form->changed || form->leaving) {
+        form->request = FORM_LEAVE;
+        return;
+    }
+    form->leaving = true;
+    snprintf(sentence, sizeof sentence,
+             "%s again leaves, and nothing is saved; anything else goes on.", key);
+    say(form, sentence);
+}
+
+static void escape(struct app *app, void *state, int number)
+{
+    leave(state, "Esc");
+}
+
+static void go_back(struct app *app, struct form *form)
+{
+    if (form->current > 0)
+        move(app, form, -1);
+    else
+        leave(form, "-");
+}
+
+static bool is_day(const struct field_spec *spec)
+{
+    return spec->kind == FIELD_DAY || spec->kind == FIELD_DAY_OR_YEAR;
+}
+
+/* In a day it is the first character of -2; the second - takes that back and goes on backward. */
 static void minus(struct app *app, void *state, int number)
 {
     struct form *form = state;
-    struct field *field = &form->fields[form->current];
-    if (form->edited && field->choices == NULL && field->value[0] != '\0') {
-        if (is_typed_in_digits(&form->specs[form->current]))
-            erase_character(field);
-        else
-            type(form, '-');
-    } else if (form->current > 0) {
-        move(app, state, -1);
-    } else if (form->changed && !form->leaving) {
-        form->leaving = true;
-        form_refuse(form, -1, "Press - again to go back without saving.");
-    } else {
-        ask_for(app, state, FORM_LEAVE);
-    }
+    struct field *field = current_field(form);
+    const struct field_spec *spec = current_spec(form);
+    bool taken_back = is_day(spec) && form->edited && strcmp(field->value, "-") == 0;
+    if (taken_back)
+        text_copy(field->value, sizeof field->value, form->replaced);
+    bool empty_line = form->edited && field->value[0] == '\0';
+    if (field->begun[0] != '\0')
+        field_erase(field);
+    else if (field->choices != NULL || taken_back || empty_line || (!form->edited && !is_day(spec)))
+        go_back(app, form);
+    else if (field_is_figures(spec))
+        erase(app, form, number);
+    else
+        type(form, '-');
 }
 
 static const struct key_row key_rows[] = {
     {"Enter", "next line; last: save", "the next line; on the last one, save", .handler = enter},
-    {"-", "back", "the line above, then back; while typing: erase a digit", .handler = minus},
-    {"Up Shift-Tab", "above", "the line above", .handler = move, .number = -1},
-    {"Down Tab", "below", "the line below", .handler = move, .number = 1},
-    {"Left", NULL, "the previous choice", .handler = step_choice, .number = -1},
-    {"Right", "choice", "the next choice (also Space, or its number)", .handler = step_choice,
+    {"-", "back", "the line above, then back; in a number: erase a digit", .handler = minus},
+    {"Up", "above", "the line above; the match before, of several", .handler = move_or_step,
+     .number = -1},
+    {"Down", "below", "the line below; the next match, of several", .handler = move_or_step,
      .number = 1},
+    {"Shift-Tab", NULL, "the line above", .handler = move, .number = -1},
+    {"Tab", NULL, "the line below", .handler = move, .number = 1},
+    {"Left", NULL, "the previous choice", .handler = left, .number = -1},
+    {"Right", "choice; edit", "the next choice (or Space, number, beginning); edit a line",
+     .handler = right, .number = 1},
+    {"End", NULL, "edit what is offered in the line; typing alone replaces it", .handler = to_end},
     {"Backspace", NULL, "erase the last character", .handler = erase},
     {"Delete", "empty", "clear the line", .handler = empty},
     {"F2", "save", "save from any line", .handler = accept},
     {"F1", "help", "all keys", .handler = ask_for, .number = FORM_HELP},
-    {"Esc", "leave", "back without saving", .handler = ask_for, .number = FORM_LEAVE},
+    {"Esc", "leave", "back without saving; asks once where something was typed", .handler = escape},
 };
 
 const struct key_table form_keys = KEY_TABLE("Filling in a form", key_rows);
@@ -292,68 +375,59 @@ enum form_request form_key(struct form *form, struct key key)
     int number;
     const struct key_row *row = keys_find(&form_keys, key, &number);
     form->request = FORM_STAY;
-    if (form->wrong < 0 || form->wrong == form->current)
-        form_refuse(form, -1, "");
-    if (row == NULL || row->handler != minus)
+    say(form, "");
+    if (row == NULL || (row->handler != minus && row->handler != escape))
         form->leaving = false;
     if (row != NULL)
         row->handler(NULL, form, number);
     else
         other_key(form, key);
+    look_again(form);
     return form->request;
 }
 
 /* Drawing. */
 
-static const char *word_of(const struct field *field, int choice)
-{
-    const char *word = field->choices[choice].word;
-    return word[0] != '\0' ? word : "not said";
-}
+/* The lines that are in sight: `first`, and `count` from it on. */
+struct sight {
+    int first, count;
+};
 
-static int choices_width(const struct field *field)
+static int lines_in(const char *text)
 {
-    int width = 0;
-    for (int i = 0; i < field->choice_count; i++)
-        width += utf8_width(word_of(field, i)) + 2;
-    return width;
-}
-
-/* All choices side by side where they fit, the one chosen in brackets; else only that one. */
-static void draw_choices(struct grid *grid, int row, const struct field *field, enum style style)
-{
-    int column = VALUE_COLUMN, room = grid->columns - VALUE_COLUMN - 1;
-    if (field->choice_count == 0) {
-        grid_put(grid, row, column, room, STYLE_QUIET, "nothing to choose from");
-        return;
+    int lines = 0;
+    for (; *text != '\0'; lines++) {
+        text += strcspn(text, "\n");
+        text += *text == '\n';
     }
-    bool all = choices_width(field) <= room;
-    for (int i = 0; i < field->choice_count; i++) {
-        bool chosen = i == field->choice;
-        if (!chosen && !all)
-            continue;
-        column +=
-            grid_putf(grid, row, column, grid->columns - column - 1, chosen ? style : STYLE_QUIET,
-                      chosen ? "[%s]" : " %s ", word_of(field, i));
-    }
-    if (!all)
-        grid_putf(grid, row, column + 2, -1, STYLE_QUIET, "%d of %d", field->choice + 1,
-                  field->choice_count);
+    return lines;
 }
 
-/* The end of a long line stays in sight: that is where the cursor is. */
-static void draw_line(struct grid *grid, int row, const struct field_spec *spec,
-                      const struct field *field, bool current)
+/* All where there is room; else the current line and, with it, the one after it. A third of the
+ * room is kept for what the caller has to say below. */
+static struct sight see(const struct form *form, int rows)
 {
-    int room = grid->columns - VALUE_COLUMN - 2;
-    const char *shown = field->value;
-    while (utf8_width(shown) > room)
-        utf8_next(&shown);
-    int used = grid_put(grid, row, VALUE_COLUMN, room, STYLE_STRONG, shown);
-    if (current)
-        grid_put(grid, row, VALUE_COLUMN + used, 1, STYLE_CURSOR, "_");
-    if (used == 0 && spec->hint != NULL)
-        grid_put(grid, row, VALUE_COLUMN + 2, room - 2, STYLE_QUIET, spec->hint);
+    int below = lines_in(form->below);
+    int room = (rows - (below < rows / 3 ? below : rows / 3) + 1) / FIELD_ROWS;
+    struct sight sight = {0, room < form->count ? room : form->count};
+    sight.first = form->current + 2 - sight.count;
+    if (sight.first > form->count - sight.count)
+        sight.first = form->count - sight.count;
+    if (sight.first < 0)
+        sight.first = 0;
+    return sight;
+}
+
+static bool too_wide(const struct grid *grid, const char *sentence)
+{
+    return utf8_width(sentence) > grid->columns - 1 - TEXT_COLUMN;
+}
+
+/* What is said at the foot: what is too long to stand under the current line, too. */
+static const char *at_foot(const struct grid *grid, const struct form *form)
+{
+    const char *wrong = form->fields[form->current].wrong;
+    return form->message[0] == '\0' && too_wide(grid, wrong) ? wrong : form->message;
 }
 
 /* Under the line, further to the left where it is long. */
@@ -367,17 +441,18 @@ static void draw_sentence(struct grid *grid, int row, const char *sentence)
 
 static void draw_field(struct grid *grid, int row, const struct form *form, int i)
 {
+    const struct field *field = &form->fields[i];
     bool current = i == form->current;
+    enum field_cursor cursor = !current            ? CURSOR_ELSEWHERE
+                               : is_replaced(form) ? CURSOR_OVER
+                                                   : CURSOR_AT_END;
     if (current)
         frame_cursor(grid, row);
     grid_put(grid, row, TEXT_COLUMN, VALUE_COLUMN - TEXT_COLUMN - 1,
              current ? STYLE_STRONG : STYLE_PLAIN, form->specs[i].label);
-    if (form->fields[i].choices != NULL)
-        draw_choices(grid, row, &form->fields[i], current ? STYLE_CURSOR : STYLE_STRONG);
-    else
-        draw_line(grid, row, &form->specs[i], &form->fields[i], current);
-    if (i == form->wrong)
-        draw_sentence(grid, row + 1, form->message);
+    field_draw(grid, row, VALUE_COLUMN, &form->specs[i], field, form->today, cursor);
+    if (field->wrong[0] != '\0')
+        draw_sentence(grid, row + 1, field->wrong);
 }
 
 /* As many of the lines as there is room for; the first one, the result, stands out. */
@@ -391,14 +466,23 @@ static void draw_below(struct grid *grid, int row, int end, const char *line)
     }
 }
 
+static void draw_more(struct grid *grid, int row, int count, const char *where)
+{
+    char text[48];
+    snprintf(text, sizeof text, " %d more %s ", count, where);
+    if (count > 0)
+        grid_put_right(grid, row, grid->columns - TEXT_COLUMN, -1, STYLE_STRONG, text);
+}
+
 void form_draw(struct grid *grid, const struct form *form)
 {
-    struct frame frame = {.title = form->title,
-                          .message = form->wrong < 0 ? form->message : NULL,
-                          .alert = true,
-                          .keys = &form_keys};
+    struct frame frame = {
+        .title = form->title, .message = at_foot(grid, form), .alert = true, .keys = &form_keys};
     struct body body = frame_draw(grid, &frame);
-    for (int i = 0; i < form->count; i++)
-        draw_field(grid, body.top + 2 * i, form, i);
-    draw_below(grid, body.top + 2 * form->count, body.top + body.rows, form->below);
+    struct sight sight = see(form, body.rows);
+    for (int i = 0; i < sight.count; i++)
+        draw_field(grid, body.top + FIELD_ROWS * i, form, sight.first + i);
+    draw_below(grid, body.top + FIELD_ROWS * sight.count, body.top + body.rows, form->below);
+    draw_more(grid, body.top - 1, sight.first, "above");
+    draw_more(grid, body.top + body.rows, form->count - sight.first - sight.count, "below");
 }

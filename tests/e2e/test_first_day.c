@@ -43,7 +43,7 @@ static void add_spawning(struct terminal *terminal)
     press(terminal, "Enter");
     type(terminal, "P2;P3");
     press(terminal, "Enter Right Right F2");
-    assert_shows(terminal, "not \"2026-06-31\"");
+    assert_shows(terminal, "The calendar has no day \"2026-06-31\".");
     press(terminal, "Delete");
     type(terminal, "2026-06-14");
     press(terminal, "F2");
@@ -119,6 +119,8 @@ static void test_nothing_is_begun_twice(void **state)
     press(terminal, "Enter 2 0 2 6 Enter x F2");
     assert_shows(terminal, "The code is already used by a spawning of 2026.");
     press(terminal, "Escape");
+    assert_shows(terminal, "Esc again leaves");
+    press(terminal, "Escape");
     assert_shows(terminal, "add a spawning");
     begin_round(terminal);
     press(terminal, "+");
@@ -131,6 +133,8 @@ static void test_nothing_is_begun_twice(void **state)
     assert_shows(terminal, "Bowl number");
     press(terminal, "Up Delete 1 F2");
     assert_shows(terminal, "Bowl 1 exists already; choose it in the list.");
+    press(terminal, "Escape");
+    assert_shows(terminal, "Esc again leaves");
     press(terminal, "Escape");
     assert_shows(terminal, "+ next bowl");
     press(terminal, "q");

@@ -121,6 +121,8 @@ static void cull_the_mixed_lot(const struct farm *farm, struct terminal *termina
     assert_shows(terminal, "Which cull");
     press(terminal, "6 Enter Enter 2 F2");
     assert_shows(terminal, "The harvest cull of this lot has been begun");
+    press(terminal, "Escape");
+    assert_shows(terminal, "Esc again leaves");
     press(terminal, "Escape q");
     assert_shows(terminal, "mixed harvest mixed 1");
     terminal_close(terminal);
@@ -195,6 +197,8 @@ static void test_a_mixed_lot_is_not_begun_twice(void **state)
     assert_shows(terminal, "Into lot");
     press(terminal, "1 Enter Enter Enter Backspace b a r n F2");
     assert_shows(terminal, "Lot barn is mixed from K25-1;K25-2");
+    press(terminal, "Escape");
+    assert_shows(terminal, "Esc again leaves");
     press(terminal, "Escape q");
     assert_shows(terminal, "K25-1: Kikusui");
     press(terminal, "+");

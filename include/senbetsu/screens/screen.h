@@ -117,9 +117,8 @@ void app_push_form(struct app *app, const struct form *form, const struct form_t
  * what it was waiting for. */
 void app_accept_form(struct app *app);
 
-/* Checks of a form's lines: a code; several, separated by ';'; a date, or only its year. */
+/* Checks of a form's lines: a code; several, separated by ';'. */
 bool check_code(const char *value, struct err *err);
 bool check_codes(const char *value, struct err *err);
-bool check_day(const char *value, struct err *err);
 
 #endif

@@ -1,42 +1,13 @@
-/* A small form: labelled lines to type in, choices to step through, and a sentence under the line
+/* A small form: labelled lines to type in, choices to step through, and a sentence under each line
  * that cannot be taken. Which lines there are is a table of the caller's. */
 #ifndef SENBETSU_UI_FORM_H
 #define SENBETSU_UI_FORM_H
 
-#include "senbetsu/base/err.h"
-#include "senbetsu/base/term.h"
+#include "senbetsu/base/date.h"
+#include "senbetsu/ui/field.h"
 #include "senbetsu/ui/frame.h"
 
-enum { FORM_FIELDS = 12, FORM_VALUE_SIZE = 4 * 200 + 1, FORM_BELOW_SIZE = 640 };
-
-/* What can be typed into a line. */
-enum field_kind {
-    FIELD_TEXT,
-    FIELD_LIST,    /* several words, separated by ';' without blanks */
-    FIELD_NUMBER,  /* a whole number from `lowest` to `highest` */
-    FIELD_FIGURES, /* digits and the characters of `others` */
-};
-
-struct field_spec {
-    const char *label;
-    const char *hint; /* beside an empty line; may be NULL */
-    enum field_kind kind;
-    bool required;
-    int64_t lowest, highest;
-    const char *others;
-    /* Checks what was typed; the sentence says what is expected. NULL = no check. An empty line is
-     * not checked: it is valid unless it is required. */
-    bool (*check)(const char *value, struct err *err);
-    const struct term *choices; /* NULL = a line to type in */
-    int choice_count;
-};
-
-struct field {
-    char value[FORM_VALUE_SIZE];
-    const struct term *choices; /* as the spec has them, or the caller's own */
-    int choice_count;
-    int choice;
-};
+enum { FORM_FIELDS = 12, FORM_BELOW_SIZE = 640 };
 
 /* What a key asks the form's owner for. */
 enum form_request { FORM_STAY, FORM_ACCEPT, FORM_LEAVE, FORM_HELP };
@@ -55,9 +26,10 @@ struct form {
     bool edited;  /* the current line, since the cursor came to it */
     bool changed; /* any line, since the form was opened */
     bool leaving; /* the user was asked whether to leave and lose what was typed */
+    char replaced[FORM_VALUE_SIZE]; /* what stood in the current line before typing replaced it */
+    char today[DATE_SIZE];          /* for lines in which a day can be typed */
     enum form_request request;
-    int wrong; /* the field that `message` stands under; -1 = at the foot */
-    char message[ERR_TEXT_SIZE];
+    char message[ERR_TEXT_SIZE]; /* at the foot, until the next key */
     form_check
         *check; /* called with `owner`; NULL = the lines have nothing to do with each other */
     void *owner;
@@ -73,21 +45,32 @@ void form_set(struct form *form, int field, const char *value);
 void form_set_number(struct form *form, int field, int64_t number, int64_t unknown);
 /* Other choices than the spec's; they must outlive the form. */
 void form_offer(struct form *form, int field, const struct term *choices, int count, int choice);
+/* Words that this line to type in is likely to want: the one that begins as what is typed can be
+ * taken with a key. They must outlive the form. */
+void form_suggest(struct form *form, int field, const struct term *known, int count);
 
-/* The number in a checked field, or `unknown` where it is empty. */
+/* What a line says, as its readers want it (field_spec.check), or as it stands where that cannot be
+ * understood; of choices the word. When the form is accepted this is what `value` holds. */
+const char *form_text(const struct form *form, int field, char ret_text[FORM_VALUE_SIZE]);
+/* The number in a line, or `unknown` where there is none. */
 int64_t form_number(const struct form *form, int field, int64_t unknown);
 
-/* Puts a sentence under a field and the cursor on it; field -1 = at the foot of the screen. */
+/* Puts a sentence under a field and the cursor on it, until that line is changed; field -1 = at the
+ * foot of the screen, until the next key. */
 void form_refuse(struct form *form, int field, const char *sentence);
 
-/* Does what the key says. Minus goes backward: in a number that is being typed it erases a digit,
- * in other lines that are being typed it is a character; else it goes to the line above, and from
- * the first line leaves the form, after asking where something would be lost. Enter reports a wrong
- * line at once and moves to the next; the sentence stays until that line is corrected. Typing
- * replaces a number that was already there. A key that does nothing says so. FORM_ACCEPT is
- * returned only when every field is valid; the caller then acts on it. */
+/* Does what the key says. Typing replaces what was offered in a line; after Right, End or Backspace
+ * it goes on there, and so it does in a text that was typed by hand before. A line is checked when
+ * it is left: one that is wrong says so until it is right, while the hand types on; the form is
+ * accepted only when all are right, else the cursor goes to the first that is not. Minus goes
+ * backward: in a number that is being typed it erases a digit, in other lines that are being typed
+ * it is a character (and so it is at the beginning of a day: -2); else it goes to the line above,
+ * and from the first line leaves the form. Leaving asks once where something was typed. A key that
+ * does nothing says so. On FORM_ACCEPT every line holds what it was understood as. */
 enum form_request form_key(struct form *form, struct key key);
 
+/* As many lines as there is room for, around the current one; how many more there are stands on the
+ * rules above and below. */
 void form_draw(struct grid *grid, const struct form *form);
 
 #endif

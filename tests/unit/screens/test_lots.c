@@ -91,7 +91,7 @@ static void test_fish_are_recorded_and_the_cursor_stays(void **state)
     assert_shows(bench, "dead 7 counted");
 }
 
-static void test_forms_need_the_whole_day(void **state)
+static void test_a_year_is_no_day(void **state)
 {
     struct bench *bench = *state;
     bench_press(bench, "* Down Delete");
@@ -99,7 +99,7 @@ static void test_forms_need_the_whole_day(void **state)
     bench_press(bench, "Up");
     bench_type(bench, "Upper");
     bench_press(bench, "F2");
-    assert_shows(bench, "Enter the full date, such as 2026-06-14.");
+    assert_shows(bench, "Enter a date such as 14.6.26, 14/6, today or -2 (two days ago).");
 }
 
 /* The name of both together is offered, and follows the choice until one is typed. */
@@ -176,7 +176,7 @@ int main(void)
         on_lots(test_lots_are_drawn),
         on_lots(test_the_last_event_is_taken_back_when_asked_twice),
         on_lots(test_fish_are_recorded_and_the_cursor_stays),
-        on_lots(test_forms_need_the_whole_day),
+        on_lots(test_a_year_is_no_day),
         on_lots(test_lots_are_put_together),
         cmocka_unit_test(test_numbers_that_nobody_knows),
         on_lots(test_codes_that_are_free),
