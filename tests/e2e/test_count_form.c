@@ -37,7 +37,7 @@ static void test_a_calculator(void **state)
     assert_screen(terminal, "count-form-80x24");
     press(terminal, "Enter");
     assert_shows(terminal, "That is the number; nothing was recorded.");
-    press(terminal, "- - - - -");
+    press(terminal, "- - - -");
     assert_shows(terminal, "- again leaves, and nothing is saved");
     press(terminal, "-");
     assert_shows(terminal, "+ add");
