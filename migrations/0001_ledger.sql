@@ -569,14 +569,15 @@ CREATE TABLE tally_stroke (
     judge  INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who pressed it
     kind   TEXT CHECK (kind = 'keep' OR kind = 'reject' OR kind = 'dead'),
         -- NULL = it takes another one back
-    reason TEXT NOT NULL DEFAULT '', -- of a reject: the fault's code; '' = not said
+    reason TEXT NOT NULL DEFAULT '', -- of a reject: the fault's code; '' = not said; of a fish kept
+        -- in a closer look at basins: 'stays' = it lies in the keep basin already
     scoop  INTEGER REFERENCES scoop (id) ON DELETE RESTRICT, -- NULL = one fish
     at_ms  INTEGER NOT NULL, -- when
     undoes INTEGER REFERENCES tally_stroke (id) ON DELETE RESTRICT, -- the key it takes back
     CHECK (undoes <> id),
     CHECK ((undoes IS NULL) = (kind IS NOT NULL)),
     CHECK (undoes IS NULL OR (scoop IS NULL AND reason = '')),
-    CHECK (reason = '' OR kind = 'reject')
+    CHECK (reason = '' OR kind = 'reject' OR (kind = 'keep' AND reason = 'stays'))
 ) STRICT;
 CREATE INDEX tally_stroke_round ON tally_stroke (round, judge, at_ms);
 CREATE INDEX tally_stroke_undoes ON tally_stroke (undoes) WHERE undoes IS NOT NULL;

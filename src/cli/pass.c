@@ -33,8 +33,16 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
         pass_run_row(run, options->given[OPTION_CSV] ? i : order[i], &rows[i]);
     if (options->given[OPTION_CSV])
         pass_csv(rows, run->count, &session->out);
-    else
-        pass_print(title.data, rows, run->count, unseen, session_page(session), &session->out);
+    else {
+        char tie[TIE_TEXT_SIZE];
+        struct pass_result result = {.title = title.data,
+                                     .rows = rows,
+                                     .count = run->count,
+                                     .unseen = unseen,
+                                     .picked = picks_total(&run->picks),
+                                     .tie = tie_text(&run->standard, &run->tie, tie)};
+        pass_print(&result, session_page(session), &session->out);
+    }
     text_done(&title);
     free(order);
     free(rows);

@@ -302,6 +302,43 @@ void decisions_limit(struct decision *decisions, size_t count, int places)
     free(order);
 }
 
+struct tie decisions_tie(const struct decision *decisions, size_t count, int places)
+{
+    struct tie tie = {.places_left = places};
+    if (places < 0)
+        return (struct tie){0};
+    for (size_t i = 0; i < count; i++)
+        tie.places_left -= decisions[i].verdict == VERDICT_KEEP;
+    for (size_t i = 0; i < count && tie.places_left > 0; i++) {
+        if (decisions[i].reason != REASON_PLACES || decisions[i].score < tie.score)
+            continue;
+        tie.count = decisions[i].score > tie.score ? 1 : tie.count + 1;
+        tie.score = decisions[i].score;
+    }
+    return tie;
+}
+
+bool decision_ties(const struct decision *decision, const struct tie *tie)
+{
+    return tie->count > 0 && decision->reason == REASON_PLACES && decision->score == tie->score;
+}
+
+const char *tie_text(const struct standard *standard, const struct tie *tie,
+                     char ret_text[TIE_TEXT_SIZE])
+{
+    char score[NUMBER_SIZE];
+    ret_text[0] = '\0';
+    if (tie->count > 0) {
+        number_to_tenth(tie->score, score_unit(standard), score);
+        snprintf(ret_text, TIE_TEXT_SIZE, "%d fish tie at %s for %d place%s", tie->count, score,
+                 tie->places_left, tie->places_left == 1 ? "" : "s");
+    } else if (tie->places_left < 0) {
+        snprintf(ret_text, TIE_TEXT_SIZE, "%d more fish %s kept by hand than there are places",
+                 -tie->places_left, tie->places_left == -1 ? "is" : "are");
+    }
+    return ret_text;
+}
+
 void round_decide(const struct standard *standard, const struct judgement *judgements, size_t count,
                   int places, struct decision *ret)
 {

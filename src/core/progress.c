@@ -16,6 +16,14 @@ void verdict_counts_add(struct verdict_counts *tally, enum verdict verdict)
         tally->judged++;
 }
 
+void verdict_counts_pick(struct verdict_counts *tally, int picked)
+{
+    int *held = &tally->verdicts[VERDICT_HOLD];
+    int moved = picked < *held ? picked : *held;
+    *held -= moved;
+    tally->verdicts[VERDICT_KEEP] += moved;
+}
+
 int pace_per_hour(const int64_t *closed_ms, size_t count)
 {
     enum { HOUR_MS = 60 * 60 * 1000 };

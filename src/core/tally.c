@@ -31,6 +31,22 @@ int64_t tally_mark_fish(const struct tally_mark *mark)
     return mark->scoop.id == 0 ? 1 : scoop_fish(&mark->scoop, 1);
 }
 
+struct picks picks_of(const struct tally_line *lines, size_t count)
+{
+    struct picks picks = {0};
+    for (size_t i = 0; i < count; i++)
+        if (lines[i].mark.kind == TALLY_KEEP && strcmp(lines[i].mark.reason, TALLY_STAYS) == 0)
+            picks.stay += (int)lines[i].times;
+        else if (lines[i].mark.kind == TALLY_KEEP)
+            picks.from_hold += (int)lines[i].times;
+    return picks;
+}
+
+int picks_total(const struct picks *picks)
+{
+    return picks->from_hold + picks->stay;
+}
+
 static void count_add(struct count *sum, const struct count *part)
 {
     *sum = count_together(sum, part, sum->number + part->number);

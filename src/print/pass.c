@@ -6,6 +6,7 @@
 #include "senbetsu/print/pass.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
+#include "senbetsu/core/progress.h"
 #include "senbetsu/stats/proportion.h"
 
 #include <stdio.h>
@@ -129,24 +130,28 @@ static void add_reasons(struct page *page, const struct fish_row *rows, size_t c
     free(reasons);
 }
 
-void pass_print(const char *title, const struct fish_row *rows, size_t count, int unseen,
-                struct page_setup setup, struct text *out)
+void pass_print(const struct pass_result *result, struct page_setup setup, struct text *out)
 {
     struct page page;
-    int verdicts[VERDICT_COUNT] = {[VERDICT_OPEN] = unseen};
-    for (size_t i = 0; i < count; i++)
-        verdicts[rows[i].verdict]++;
-    int kept = verdicts[VERDICT_KEEP];
-    int judged = kept + verdicts[VERDICT_HOLD] + verdicts[VERDICT_REJECT];
-    page_start(&page, setup, "%s", title);
-    if (judged > 0) {
-        struct interval interval = wilson_interval(kept, judged, CONFIDENCE_LEVEL);
-        page_addf(&page, "kept %d of %d: %.0f %%, 95 %% interval %.0f–%.0f %%", kept, judged,
-                  100.0 * kept / judged, 100 * interval.low, 100 * interval.high);
+    struct verdict_counts counts = {0};
+    for (size_t i = 0; i < result->count; i++)
+        verdict_counts_add(&counts, result->rows[i].verdict);
+    verdict_counts_pick(&counts, result->picked);
+    int kept = counts.verdicts[VERDICT_KEEP];
+    page_start(&page, setup, "%s", result->title);
+    if (counts.judged > 0) {
+        struct interval interval = wilson_interval(kept, counts.judged, CONFIDENCE_LEVEL);
+        page_addf(&page, "kept %d of %d: %.0f %%, 95 %% interval %.0f–%.0f %%", kept, counts.judged,
+                  100.0 * kept / counts.judged, 100 * interval.low, 100 * interval.high);
     }
-    page_addf(&page, "look again %d, take out %d, not judged %d", verdicts[VERDICT_HOLD],
-              verdicts[VERDICT_REJECT], verdicts[VERDICT_OPEN]);
-    add_reasons(&page, rows, count);
-    add_ranking(&page, rows, count);
+    page_addf(&page, "look again %d, take out %d, not judged %d", counts.verdicts[VERDICT_HOLD],
+              counts.verdicts[VERDICT_REJECT], counts.verdicts[VERDICT_OPEN] + result->unseen);
+    if (result->picked > 0)
+        page_addf(&page, "%d of the kept were picked in a closer look at the basins",
+                  result->picked);
+    if (*result->tie != '\0')
+        page_addf(&page, "%s.", result->tie);
+    add_reasons(&page, result->rows, result->count);
+    add_ranking(&page, result->rows, result->count);
     page_finish(&page, out);
 }

@@ -3,6 +3,7 @@
  * core/judgement.h. */
 #include "senbetsu/report/pass.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/store/tallies.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -86,6 +87,7 @@ bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            .standard = version->standard,
                            .places = round->places};
     if (!check_scale(ledger, round, &run.standard, err) ||
+        !picks_get(ledger, round->id, &run.picks, err) ||
         !fish_of_round(ledger, round->id, &run.standard, &run.fish, &run.count, err))
         return false;
     if (!append_judges(ledger, &run, err)) {
@@ -123,7 +125,10 @@ void pass_run_decide(struct pass_run *run)
 {
     for (size_t i = 0; i < run->count; i++)
         run->judgements[i] = fish_deciding(&run->fish[i], &run->standard);
-    round_decide(&run->standard, run->judgements, run->count, run->places, run->decisions);
+    int picked = picks_total(&run->picks);
+    int places = run->places > picked ? run->places - picked : run->places < 0 ? run->places : 0;
+    round_decide(&run->standard, run->judgements, run->count, places, run->decisions);
+    run->tie = decisions_tie(run->decisions, run->count, places);
 }
 
 /* "by hand: too thin (Aiko)"; every other reason stands for itself. */
@@ -150,6 +155,8 @@ void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret
     decision_score_text(&run->standard, decision, ret->score);
     decision_reason_code(&run->standard, decision, ret->reason);
     decision_reason_label(&run->standard, decision, ret->reason_label);
+    if (decision_ties(decision, &run->tie))
+        text_copy(ret->reason_label, sizeof ret->reason_label, "tie: no place for all");
     text_copy(ret->tag, sizeof ret->tag, fish->tag);
     text_copy(ret->note, sizeof ret->note, fish->note);
     if (decision->reason == REASON_BY_HAND) {

@@ -1,6 +1,8 @@
 /* The pass of a round on screen: the fish from the best down, each at its score on a scale with the
- * thresholds drawn in, and what would change if they were moved. Nothing is recorded before Enter
- * was pressed twice; what is tried out is not read anew while it is on the screen. */
+ * thresholds drawn in, and what would change if they were moved. Where fish tie for the last
+ * places, that is named, and a key leads to the closer look that decides it. Nothing is recorded
+ * before Enter was pressed twice; what is tried out is read anew only when another screen was over
+ * it. */
 #include "preview.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
@@ -101,12 +103,26 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
     }
 }
 
+/* What the places leave to a person. */
+static void draw_tie(struct grid *grid, int row, const struct pass_run *run)
+{
+    char tie[TIE_TEXT_SIZE];
+    tie_text(&run->standard, &run->tie, tie);
+    if (tie[0] != '\0')
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, "%s%s", tie,
+                  run->tie.count > 0 ? ": 5 takes a closer look" : "");
+    else if (picks_total(&run->picks) > 0)
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_QUIET, "%d kept by a closer look at the basins",
+                  picks_total(&run->picks));
+}
+
 static void draw_head(struct grid *grid, int row, const struct pass_screen *screen)
 {
     draw_dials(grid, row, screen);
     progress_draw(grid, row + 1, TEXT_COLUMN, "this pass", &screen->preview.now);
     progress_draw(grid, row + 2, TEXT_COLUMN, "as it stands", &screen->preview.before);
     draw_changed(grid, row + 3, &screen->preview);
+    draw_tie(grid, row + 4, &screen->preview.run);
     grid_put_right(grid, row + 5, RANK_END, -1, STYLE_QUIET, "rank");
     grid_put(grid, row + 5, FISH_COLUMN, -1, STYLE_QUIET, "bowl-fish");
     grid_put_right(grid, row + 5, SCORE_END, -1, STYLE_QUIET, "score");
@@ -207,7 +223,7 @@ static bool ends_above(const struct preview *preview, size_t place, int threshol
 static void draw_cuts(struct grid *grid, struct rows *rows, const struct preview *preview,
                       size_t place)
 {
-    if (place + 1 == preview->first_out)
+    if (place + 1 == preview->first_out && preview->first_out < preview->run.count)
         draw_cut(grid, rows, preview, DIAL_PLACES);
     if (ends_above(preview, place, preview->run.standard.keep_at))
         draw_cut(grid, rows, preview, DIAL_KEEP_AT);
@@ -220,6 +236,8 @@ static void draw_pass_item(struct grid *grid, struct rows *rows, const void *mod
 {
     const struct pass_screen *screen = model;
     const struct preview *preview = &screen->preview;
+    if (!screen->only_changed && item == 0 && preview->first_out == 0)
+        draw_cut(grid, rows, preview, DIAL_PLACES); /* the best are too many */
     int row = rows_begin(rows, grid, selected);
     if (row >= 0)
         draw_fish(grid, row, preview,
@@ -260,6 +278,12 @@ static void toggle_changed(struct app *app, void *state, int number)
     count_lines(screen);
 }
 
+static void take_closer_look(struct app *app, void *state, int number)
+{
+    const struct pass_screen *screen = state;
+    app_open_closer_look(app, &screen->preview.run);
+}
+
 /* Asks first. */
 static void record(struct app *app, void *state, int number)
 {
@@ -291,7 +315,9 @@ static const struct key_row rows[] = {
     {"-", "less", "half a point or one place less", .handler = turn_dial, .number = -1},
     {"*", "10 more", "five points or ten places more", .handler = turn_dial, .number = 10},
     {"/", "10 less", "five points or ten places less", .handler = turn_dial, .number = -10},
-    {"5 c", "changed only", "only the fish that change sides, or all", .handler = toggle_changed},
+    {"5 t", "closer look", "decide a tie for the last places fish by fish",
+     .handler = take_closer_look},
+    {"c", "changed only", "only the fish that change sides, or all", .handler = toggle_changed},
     {"Enter", "record", "record the pass (press twice)", .handler = record},
     {.shared = &list_keys},
     HELP_KEYS,
@@ -314,6 +340,16 @@ static void press(struct app *app, void *state, struct key key)
 
 /* Opening. */
 
+/* When it comes to the top again: a closer look, or somebody else, may have decided fish. */
+static bool refresh(struct app *app, void *state, struct err *err)
+{
+    struct pass_screen *screen = state;
+    if (!preview_reload(&screen->preview, app->ledger, err))
+        return false;
+    count_lines(screen);
+    return true;
+}
+
 /* Nothing is read anew. */
 static void idle(struct app *app, void *state)
 {
@@ -327,9 +363,10 @@ static void done(void *state)
 }
 
 static const struct screen_kind pass_kind = {
-    .keys = &pass_keys, .draw = draw, .key = press, .idle = idle, .done = done};
+    .keys = &pass_keys, .refresh = refresh, .draw = draw, .key = press, .idle = idle, .done = done};
 
-void app_open_pass(struct app *app, int64_t round_id)
+/* NULL where it cannot be opened: the reason is said then. */
+static struct pass_screen *open_pass(struct app *app, int64_t round_id)
 {
     struct round round;
     struct pass_run run;
@@ -337,7 +374,7 @@ void app_open_pass(struct app *app, int64_t round_id)
     if (!round_get(app->ledger, round_id, &round, &err) ||
         !pass_run_load(app->ledger, &round, NULL, &run, &err)) {
         app_fail(app, &err);
-        return;
+        return NULL;
     }
     struct pass_screen *screen = alloc_zeroed(1, sizeof *screen);
     preview_init(&screen->preview, &run);
@@ -347,4 +384,17 @@ void app_open_pass(struct app *app, int64_t round_id)
              run.version.version);
     count_lines(screen);
     app_push(app, &pass_kind, screen);
+    return screen;
+}
+
+void app_open_pass(struct app *app, int64_t round_id)
+{
+    open_pass(app, round_id);
+}
+
+void app_resume_closer_look(struct app *app, int64_t round_id)
+{
+    const struct pass_screen *screen = open_pass(app, round_id);
+    if (screen != NULL)
+        app_open_closer_look(app, &screen->preview.run);
 }

@@ -23,6 +23,7 @@ static void count(struct preview *preview)
         if (decision->reason == REASON_PLACES && preview->first_out == run->count)
             preview->first_out = i;
     }
+    verdict_counts_pick(&preview->now, picks_total(&run->picks));
 }
 
 void preview_init(struct preview *preview, const struct pass_run *run)
@@ -32,7 +33,8 @@ void preview_init(struct preview *preview, const struct pass_run *run)
     preview->order = alloc_zeroed(run->count + 1, sizeof *preview->order);
     preview->changed = alloc_zeroed(run->count + 1, sizeof *preview->changed);
     for (size_t i = 0; i < run->count; i++) {
-        preview->before_trial[i] = judgement_decide(&run->standard, &run->judgements[i]).verdict;
+        preview->before_trial[i] =
+            judgement_decide(&run->version.standard, &run->judgements[i]).verdict;
         verdict_counts_add(&preview->before, preview->before_trial[i]);
     }
     decisions_order(run->decisions, run->count, preview->order);
@@ -45,6 +47,19 @@ void preview_done(struct preview *preview)
     free(preview->before_trial);
     free(preview->order);
     free(preview->changed);
+}
+
+bool preview_reload(struct preview *preview, struct ledger *ledger, struct err *err)
+{
+    struct pass_run run;
+    if (!pass_run_load_version(ledger, &preview->run.round, &preview->run.version, &run, err))
+        return false;
+    run.standard = preview->run.standard;
+    run.places = preview->run.places;
+    pass_run_decide(&run);
+    preview_done(preview);
+    preview_init(preview, &run);
+    return true;
 }
 
 static int within(int number, int lowest, int highest)

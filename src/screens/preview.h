@@ -1,5 +1,6 @@
 /* A pass being tried out: thresholds and places are moved, and every fish is decided anew at once.
- * Nothing is recorded here, and no ledger is needed, so it is tested without one. */
+ * Nothing is recorded here, and no ledger is needed but to read the round anew, so that it is tested
+ * without one. */
 #ifndef SENBETSU_SCREENS_PREVIEW_H
 #define SENBETSU_SCREENS_PREVIEW_H
 
@@ -18,12 +19,15 @@ struct preview {
     size_t changed_count;
     size_t
         first_out; /* the first in order for whom there was no place; the number of fish = none */
-    struct verdict_counts before, now;
+    struct verdict_counts before, now; /* with the fish that were picked in basins */
 };
 
 /* Takes over the run, which has been decided once. */
 void preview_init(struct preview *preview, const struct pass_run *run);
 void preview_done(struct preview *preview);
+
+/* Reads the round anew; the dials stay where they are. On failure nothing changes. */
+bool preview_reload(struct preview *preview, struct ledger *ledger, struct err *err);
 
 /* Moves a dial by `steps`: half a point or one place each. keep_at pushes hold_at down before it,
  * hold_at stops at keep_at; places go from 0 to the number of fish, and below 0 there is no limit.

@@ -309,6 +309,8 @@ void app_open_place(struct app *app, const struct place *place)
     }
     if (round_place_is(place, AT_FIRST_LOOK))
         app_open_first_look(app, round.id);
+    else if (round_place_is(place, AT_CLOSER_LOOK))
+        app_resume_closer_look(app, round.id);
     else if (place->second_look)
         app_open_second_look(app, round.id, place);
     else if (place->bowl_id != 0)

@@ -101,7 +101,7 @@ static bool read_days(struct ledger *ledger, int64_t round_id, struct tally_tota
 }
 
 /* Only a round with something tallied is settled: without a key there is nothing to take from the
- * number of the lot. */
+ * number of the lot. The keys of a judged round are picks, which say nothing of its lot. */
 bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *ret,
                   struct err *err)
 {
@@ -112,11 +112,11 @@ bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *
     if (!read_lot(ledger, round_id, &in, &manner, err) ||
         !tally_lines(ledger, round_id, &lines, &count, err))
         return false;
-    struct tally_totals totals = tally_totals_of(lines, count);
+    struct tally_totals totals = tally_totals_of(lines, manner == MANNER_JUDGE ? 0 : count);
     free(lines);
-    if (count > 0)
+    if (count > 0 && manner != MANNER_JUDGE)
         tally_settle(&totals, manner, &in);
-    if (!read_days(ledger, round_id, &totals, err))
+    if (manner != MANNER_JUDGE && !read_days(ledger, round_id, &totals, err))
         return false;
     *ret = totals;
     return true;

@@ -107,6 +107,10 @@
 #define UNDOABLE_ORDER                                                                             \
     " ORDER BY s.id >> 32 = (SELECT station FROM ledger),"                                         \
     " CASE WHEN s.id >> 32 = (SELECT station FROM ledger) THEN 0 ELSE s.at_ms END, s.id"
+#define UNDOABLE_LAST                                                                              \
+    " ORDER BY s.id >> 32 = (SELECT station FROM ledger) DESC,"                                    \
+    " CASE WHEN s.id >> 32 = (SELECT station FROM ledger) THEN 0 ELSE s.at_ms END DESC,"           \
+    " s.id DESC "
 
 #define PLACE_COLUMNS                                                                              \
     "SELECT p.judge, p.round, p.bowl, p.number, p.aspect, p.second_look, p.in_sheet "              \

@@ -124,6 +124,13 @@ bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struc
     return query_rows(&query, read_undoable, sizeof **ret, ret, ret_count, err);
 }
 
+bool tie_undoable(struct ledger *ledger, int64_t round_id, struct undoable *ret, struct err *err)
+{
+    struct query query = query_with(ledger, SQL_UNDOABLE_TIE, round_id);
+    query_text(&query, TIE_REASON);
+    return query_row(&query, read_undoable, ret, "No fish was taken or left for a tie.", err);
+}
+
 bool verdict_scores(struct ledger *ledger, int64_t round_id, int64_t unit, int64_t **ret,
                     size_t *ret_count, struct err *err)
 {

@@ -5,6 +5,8 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 
+#include <stdlib.h>
+
 /* The key of this judge in the round that is undone next; `sql` finds it by round and judge. */
 static bool last_own_key(struct ledger *ledger, enum sql sql, int64_t round_id, int64_t judge,
                          int64_t *ret_id, struct err *err)
@@ -178,6 +180,38 @@ bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day
 {
     int64_t begin = date_begins(day, ledger->clock.offset_minutes);
     return list_lines(ledger, round_id, begin, begin + DAY_MS, ret, ret_count, err);
+}
+
+bool picks_get(struct ledger *ledger, int64_t round_id, struct picks *ret, struct err *err)
+{
+    struct tally_line *lines;
+    size_t count;
+    if (!tally_lines(ledger, round_id, &lines, &count, err))
+        return false;
+    *ret = picks_of(lines, count);
+    free(lines);
+    return true;
+}
+
+static bool undo_pick(struct ledger *ledger, int64_t round_id, int64_t judge, const char *reason,
+                      const struct place *place, struct err *err)
+{
+    static const struct tally_mark nothing = {.reason = ""};
+    int64_t last = 0;
+    struct query query = query_with(ledger, SQL_PICK_LAST, round_id);
+    query_text(&query, reason);
+    if (!query_single(&query, &last, err))
+        return false;
+    if (last == 0)
+        return err_set(err, ERR_ABSENT, "There is no pick left to take back.");
+    return add(ledger, round_id, judge, &nothing, last, err) && place_write(ledger, place, err);
+}
+
+bool pick_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const char *reason,
+               const struct place *place, struct err *err)
+{
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, undo_pick(ledger, round_id, judge, reason, place, err), err);
 }
 
 /* A mark counts for the fish of its scoop, else for one. */

@@ -93,6 +93,29 @@ void decisions_order(const struct decision *decisions, size_t count, size_t *ret
  * `places`. Places < 0 means no limit. */
 void decisions_limit(struct decision *decisions, size_t count, int places);
 
+/* Fish of one score that reaches keep, for whom there are places, but not for all: the standard
+ * cannot tell them apart, so a person takes a closer look. */
+struct tie {
+    int count;       /* fish that tie, 0 = none do */
+    int64_t score;   /* theirs, as struct decision has it */
+    int places_left; /* places that no fish has: of a tie fewer than `count`; below 0, so many fish
+                        more than there are places were kept by hand; 0 without a limit */
+};
+
+/* Of decisions that were limited to the places. */
+struct tie decisions_tie(const struct decision *decisions, size_t count, int places);
+
+bool decision_ties(const struct decision *decision, const struct tie *tie);
+
+/* "29 fish tie at 50.0 for 10 places", or "2 more fish are kept by hand than there are places", or
+ * "" where the places decide without doubt. */
+enum { TIE_TEXT_SIZE = 96 };
+const char *tie_text(const struct standard *standard, const struct tie *tie,
+                     char ret_text[TIE_TEXT_SIZE]);
+
+/* The reason of a verdict by hand that decides a tie. */
+#define TIE_REASON "tie"
+
 /* All three for a whole round. `ret` has room for `count`. */
 void round_decide(const struct standard *standard, const struct judgement *judgements, size_t count,
                   int places, struct decision *ret);

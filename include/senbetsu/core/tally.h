@@ -17,9 +17,15 @@ extern const struct term tally_terms[TALLY_KIND_COUNT];
 /* What one key records: one fish, or one scoop of a measured size. */
 struct tally_mark {
     enum tally_kind kind;
-    char reason[CODE_CHARACTERS + 1]; /* of a reject: a fault's code, "" = none given */
+    char reason[CODE_CHARACTERS + 1]; /* of a reject: a fault's code, "" = none given; or
+                                         TALLY_STAYS */
     struct scoop scoop;               /* id 0 = one fish */
 };
+
+/* A closer look at the basins of a round judged fish by fish (report/closer_look.h) is tallied by
+ * the same keys: a keep is a fish picked out of the hold basin into the keep basin; with this
+ * reason it is one that lies in the keep basin already and stays there. */
+#define TALLY_STAYS "stays"
 
 /* All marks of one sort. */
 struct tally_line {
@@ -66,6 +72,15 @@ struct round_counts tally_counts(const struct tally_totals *totals,
                                  const struct round_counts *stated);
 
 struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count);
+
+/* What a closer look at basins has picked: fish that are kept though the pass, which cannot tell
+ * them from others, holds them. */
+struct picks {
+    int from_hold; /* out of the hold basin */
+    int stay;      /* in the keep basin since they were judged */
+};
+struct picks picks_of(const struct tally_line *lines, size_t count);
+int picks_total(const struct picks *picks);
 
 /* Fish that were in hand: kept, rejected and dead as tallied. */
 int64_t tally_handled(const struct tally_totals *totals);

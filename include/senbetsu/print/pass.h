@@ -8,11 +8,18 @@
 /* bowl,fish,score,rank,verdict,reason — in the order given. */
 void pass_csv(const struct fish_row *rows, size_t count, struct text *out);
 
-/* For people, headed by `title`; `unseen` fish of the round have no row. The share kept of the fish
- * judged with its 95 % Wilson interval, the counts, what kept the others from being kept, and the
- * fish by rank with the cut line under the last one that its score keeps; fish kept by hand may
- * stand below it. */
-void pass_print(const char *title, const struct fish_row *rows, size_t count, int unseen,
-                struct page_setup setup, struct text *out);
+struct pass_result {
+    const char *title;
+    const struct fish_row *rows;
+    size_t count;
+    int unseen;      /* fish of the round that have no row */
+    int picked;      /* held fish that are kept since a closer look at the basins */
+    const char *tie; /* what the places leave to a person, as tie_text says it, or "" */
+};
+
+/* For people. The share kept of the fish judged with its 95 % Wilson interval, the counts, a tie
+ * for the last places, what kept the others from being kept, and the fish by rank with the cut line
+ * under the last one that its score keeps; fish kept by hand may stand below it. */
+void pass_print(const struct pass_result *result, struct page_setup setup, struct text *out);
 
 #endif

@@ -6,6 +6,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/entry.h"
 #include "senbetsu/core/judgement.h"
+#include "senbetsu/core/tally.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/passes.h"
 #include "senbetsu/store/rounds.h"
@@ -33,11 +34,13 @@ struct pass_run {
     struct standard_version version; /* as the ledger has it */
     struct standard standard;        /* what is applied; begins as the version's own */
     int places;                      /* -1 = no limit; begins as the round's */
+    struct picks picks;              /* of a closer look at basins: they have places already */
     struct fish *fish;               /* every fish of the round in the ledger, by bowl and number;
                                         hand_reason carries the judge's name too */
     struct judgement *judgements;    /* what decides, in the same order */
     struct decision *decisions;      /* the result, in the same order */
     size_t count;
+    struct tie tie; /* for the places that are left */
 };
 
 /* Reads the round and decides it once. `standard` is a name; NULL or "" = the one the round is
@@ -52,7 +55,8 @@ bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            struct err *err);
 void pass_run_done(struct pass_run *run);
 
-/* Decides everything anew from `standard` and `places`. */
+/* Decides everything anew from `standard` and `places`: those that were picked in a closer look at
+ * basins, whoever they are, have theirs, the scores get the rest. */
 void pass_run_decide(struct pass_run *run);
 
 /* Records the result in one transaction: a new version of the standard where thresholds were

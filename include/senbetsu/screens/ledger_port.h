@@ -26,9 +26,9 @@ struct place ledger_port_place(const struct ledger_port *port, const struct shee
                                bool open);
 struct place tally_place(const struct ledger_port *port, bool scoops, bool open);
 
-/* A place in a round without a bowl, at its tally or at the first look at its lot: the number says
- * which. `at`: any of these, 0 = neither. */
-enum { AT_SCOOPS = 1, AT_FIRST_LOOK = 2 };
+/* A place in a round without a bowl, at its tally, at the first look at its lot or at the closer
+ * look at a tie: the number says which. `at`: any of these, 0 = none. */
+enum { AT_SCOOPS = 1, AT_FIRST_LOOK = 2, AT_CLOSER_LOOK = 4 };
 struct place round_place(int64_t judge, int64_t round_id, int at, bool open);
 bool round_place_is(const struct place *place, int at);
 

@@ -7,6 +7,7 @@
 #include "senbetsu/print/page.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/report/pairs.h"
+#include "senbetsu/report/pass.h"
 #include "senbetsu/report/rounds.h"
 #include "senbetsu/screens/screen.h"
 #include "senbetsu/store/fish.h"
@@ -33,6 +34,8 @@
     TABLE(first_look_keys)                                                                         \
     TABLE(first_look_more_keys)                                                                    \
     TABLE(pass_keys)                                                                               \
+    TABLE(closer_look_keys)                                                                        \
+    TABLE(basin_look_keys)                                                                         \
     TABLE(pages_keys)                                                                              \
     TABLE(form_keys)
 #define DECLARE_KEY_TABLE(name) extern const struct key_table name;
@@ -74,6 +77,10 @@ void app_open_place(struct app *app, const struct place *place);
 void app_open_next_bowl(struct app *app, int64_t round_id, int expected);
 
 void app_open_pass(struct app *app, int64_t round_id);
+/* The closer look at the tie of a pass that is tried; and, where a session was broken off in one,
+ * at that of the round as it is set, with the pass below it. */
+void app_open_closer_look(struct app *app, const struct pass_run *tried);
+void app_resume_closer_look(struct app *app, int64_t round_id);
 void app_open_list(struct app *app, int64_t round_id);
 
 /* A season's spawnings from the eggs to the fish kept. */

@@ -50,6 +50,10 @@ bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t
 bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struct undoable **ret,
                  size_t *ret_count, struct err *err);
 
+/* The last verdict by hand in a round that decided a tie (TIE_REASON) and was not taken back.
+ * ERR_ABSENT where there is none. */
+bool tie_undoable(struct ledger *ledger, int64_t round_id, struct undoable *ret, struct err *err);
+
 /* The fish of a round that carries a tag; `*ret_bowl` 0 = none. */
 bool tag_bearer(struct ledger *ledger, int64_t round_id, const char *tag, int *ret_bowl,
                 int *ret_number, struct err *err);

@@ -1,5 +1,5 @@
-/* Rounds whose fish are not judged one by one: tallies of pick and remove rounds, and first looks
- * at their lots. A key is a row, and rows are only ever added. */
+/* Keys that speak of no certain fish: tallies of pick and remove rounds, picks of a closer look at
+ * the basins of a judged one, and first looks at lots. A key is a row, and rows are only ever added. */
 #ifndef SENBETSU_STORE_TALLIES_H
 #define SENBETSU_STORE_TALLIES_H
 
@@ -38,11 +38,19 @@ bool tally_lines(struct ledger *ledger, int64_t round_id, struct tally_line **re
 bool tally_lines_of_day(struct ledger *ledger, int64_t round_id, const char *day,
                         struct tally_line **ret, size_t *ret_count, struct err *err);
 
+/* What closer looks at the basins of a round judged fish by fish have picked, whoever did it. */
+bool picks_get(struct ledger *ledger, int64_t round_id, struct picks *ret, struct err *err);
+
+/* Takes back the last pick of this sort (`reason` as struct tally_mark has it), whoever made it on
+ * this machine, in one transaction with the place. ERR_ABSENT where there is none. */
+bool pick_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const char *reason,
+               const struct place *place, struct err *err);
+
 /* The pace of a judge in a round since an instant. */
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                    struct tally_pace *ret, struct err *err);
 
-/* The rounds in which something is tallied, ascending; the caller frees `*ret` with free(). */
+/* The pick and remove rounds in which something is tallied, ascending; the caller frees `*ret` with free(). */
 bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err);
 
 /* One transaction: the fish and the place (NULL leaves it). */

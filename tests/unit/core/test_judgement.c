@@ -440,6 +440,73 @@ static void fish_kept_by_hand_take_their_places_first(void **state)
     assert_int_equal(kept_of(scores, 2, 5), 5);
 }
 
+/* Of fish of example's standard, all of the same judgement but those kept or held by hand. */
+static struct tie tie_of(int same, int kept, int held, int places)
+{
+    struct judgement round[32];
+    struct decision decisions[32];
+    size_t count = 0;
+    for (int i = 0; i < 3; i++)
+        round[count++] = judged(5, 5, 4, 0); /* 96.9 */
+    for (int i = 0; i < same + kept + held; i++) {
+        round[count] = judged(4, 4, 4, 0); /* 75 */
+        round[count++].by_hand = i < kept          ? VERDICT_KEEP
+                                 : i < kept + held ? VERDICT_HOLD
+                                                   : VERDICT_OPEN;
+    }
+    round[count++] = judged(4, 4, 3, 0); /* reaches keep, but behind them */
+    round_decide(&example, round, count, places, decisions);
+    return decisions_tie(decisions, count, places);
+}
+
+#define assert_tie(of, fish, left)                                                                 \
+    do {                                                                                           \
+        struct tie tied = (of);                                                                    \
+        assert_int_equal(tied.count, (fish));                                                      \
+        assert_int_equal(tied.places_left, (left));                                                \
+    } while (false)
+
+static void a_tie_that_straddles_the_places_is_found(void **state)
+{
+    (void)state;
+    assert_tie(tie_of(9, 0, 0, 7), 9, 4);
+    assert_tie(tie_of(9, 0, 0, 3), 0, 0); /* the places end between two scores */
+    assert_tie(tie_of(9, 0, 0, 12), 0, 0);
+    assert_tie(tie_of(9, 0, 0, 11), 9, 8);
+    assert_tie(tie_of(9, 0, 0, 2), 3, 2); /* the best three */
+    assert_tie(tie_of(9, 0, 0, 20), 0, 7);
+    assert_tie(tie_of(9, 0, 0, -1), 0, 0);
+}
+
+/* Fish taken and left by hand make it smaller, until the rest fits or no place is left. */
+static void a_tie_is_decided_by_hand(void **state)
+{
+    (void)state;
+    assert_tie(tie_of(8, 1, 0, 7), 8, 3);
+    assert_tie(tie_of(7, 1, 1, 7), 7, 3);
+    assert_tie(tie_of(5, 4, 0, 7), 0, 0);
+    assert_tie(tie_of(4, 0, 5, 7), 0, 0); /* four places for the four that are left over */
+    assert_tie(tie_of(0, 9, 0, 7), 0, -2);
+}
+
+static void a_tie_has_words_for_people(void **state)
+{
+    (void)state;
+    char text[TIE_TEXT_SIZE];
+    struct tie tie = tie_of(9, 0, 0, 7);
+    assert_string_equal(tie_text(&example, &tie, text), "9 fish tie at 75.0 for 4 places");
+    tie = tie_of(9, 0, 0, 4);
+    assert_string_equal(tie_text(&example, &tie, text), "9 fish tie at 75.0 for 1 place");
+    tie = tie_of(0, 9, 0, 8);
+    assert_string_equal(tie_text(&example, &tie, text),
+                        "1 more fish is kept by hand than there are places");
+    tie = tie_of(0, 9, 0, 2);
+    assert_string_equal(tie_text(&example, &tie, text),
+                        "7 more fish are kept by hand than there are places");
+    tie = tie_of(9, 0, 0, 20);
+    assert_string_equal(tie_text(&example, &tie, text), "");
+}
+
 static void only_fish_to_be_kept_count_for_places(void **state)
 {
     (void)state;
@@ -494,6 +561,9 @@ int main(void)
         cmocka_unit_test(places_are_filled_by_whole_groups),
         cmocka_unit_test(a_smaller_group_behind_one_that_does_not_fit_waits_too),
         cmocka_unit_test(fish_kept_by_hand_take_their_places_first),
+        cmocka_unit_test(a_tie_that_straddles_the_places_is_found),
+        cmocka_unit_test(a_tie_is_decided_by_hand),
+        cmocka_unit_test(a_tie_has_words_for_people),
         cmocka_unit_test(only_fish_to_be_kept_count_for_places),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

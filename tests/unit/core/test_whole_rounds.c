@@ -13,6 +13,8 @@ struct sample {
     int places;
 };
 
+static int ties_decided; /* so that the rounds are known to have had some */
+
 static void draw(struct chance *chance, struct sample *ret)
 {
     chance_standard(chance, &ret->standard);
@@ -254,6 +256,36 @@ static void chance_brought_everything(void **state)
     assert_true(ties_met > 1000);
 }
 
+/* Whoever decides a tie by hand, whichever fish he takes, fills the places exactly. */
+static void a_decided_tie_fills_the_places(const struct sample *sample)
+{
+    struct judgement judgements[MOST_FISH];
+    struct decision decisions[MOST_FISH];
+    struct tie tie = decisions_tie(sample->decisions, sample->count, sample->places);
+    int left = tie.places_left;
+    if (tie.count == 0)
+        return;
+    memcpy(judgements, sample->judgements, sizeof judgements);
+    for (size_t i = sample->count; i-- > 0;)
+        if (decision_ties(&sample->decisions[i], &tie))
+            judgements[i].by_hand = left-- > 0 ? VERDICT_KEEP : VERDICT_HOLD;
+    round_decide(&sample->standard, judgements, sample->count, sample->places, decisions);
+    int kept = 0;
+    for (size_t i = 0; i < sample->count; i++)
+        kept += decisions[i].verdict == VERDICT_KEEP;
+    assert_int_equal(kept, sample->places);
+    assert_int_equal(decisions_tie(decisions, sample->count, sample->places).count, 0);
+    ties_decided++;
+}
+
+static void ties_are_decided_by_hand(void **state)
+{
+    (void)state;
+    ties_decided = 0;
+    for_many_rounds(a_decided_tie_fills_the_places);
+    assert_true(ties_decided > 5);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -266,6 +298,7 @@ int main(void)
         cmocka_unit_test(a_better_aspect_never_makes_a_fish_worse),
         cmocka_unit_test(only_the_shares_of_the_weights_count),
         cmocka_unit_test(chance_brought_everything),
+        cmocka_unit_test(ties_are_decided_by_hand),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

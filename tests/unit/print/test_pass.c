@@ -37,8 +37,11 @@ static void prints_a_pass(void **state)
     struct fish_row rows[10];
     struct text out;
     text_init(&out);
-    pass_print("K26-1, harvest: kikusui-harvest version 1, 2 places", rows, small_pass(rows), 0,
-               page_default(), &out);
+    struct pass_result result = {.title = "K26-1, harvest: kikusui-harvest version 1, 2 places",
+                                 .rows = rows,
+                                 .count = small_pass(rows),
+                                 .tie = "2 fish tie at 71.4 for 1 place"};
+    pass_print(&result, page_default(), &out);
     assert_as_in_source("tests/data/print/pass.txt", out.data);
     text_done(&out);
 }
@@ -68,7 +71,9 @@ static void check_says(const struct fish_row *rows, size_t count, int unseen, co
 {
     struct text out;
     text_init(&out);
-    pass_print("a pass", rows, count, unseen, page_default(), &out);
+    struct pass_result result = {
+        .title = "a pass", .rows = rows, .count = count, .unseen = unseen, .tie = ""};
+    pass_print(&result, page_default(), &out);
     if (strstr(out.data, part) == NULL)
         fail_msg("\"%s\" is missing in:\n%s", part, out.data);
     text_done(&out);
@@ -89,6 +94,24 @@ static void tells_the_share_kept_with_its_interval(void **state)
     check_says(rows, 64, 0, "look again 0, take out 39, not judged 4\n");
     check_says(rows, 64, 10, "look again 0, take out 39, not judged 14\n");
     check_says(rows, 64, 10, "kept 21 of 60: ");
+}
+
+/* Picked fish are among the kept though their rows say hold; no more than are held. */
+static void counts_fish_picked_in_basins(void **state)
+{
+    (void)state;
+    struct fish_row rows[3] = {ranked(1, 1, 1, "50.0", VERDICT_KEEP, "score", "score"),
+                               ranked(1, 2, 2, "40.0", VERDICT_HOLD, "places", "no place left"),
+                               ranked(1, 3, 2, "40.0", VERDICT_HOLD, "places", "no place left")};
+    struct pass_result result = {
+        .title = "a pass", .rows = rows, .count = 3, .picked = 1, .tie = ""};
+    struct text out;
+    text_init(&out);
+    pass_print(&result, page_default(), &out);
+    assert_non_null(strstr(out.data, "kept 2 of 3: "));
+    assert_non_null(strstr(out.data, "look again 1, take out 0, not judged 0\n"));
+    assert_non_null(strstr(out.data, "1 of the kept were picked in a closer look"));
+    text_done(&out);
 }
 
 static void draws_the_cut_line_first_or_last_where_it_belongs(void **state)
@@ -116,7 +139,8 @@ static void repeats_the_column_names_on_each_page(void **state)
         rows[i] = ranked(1, i + 1, i + 1, "50.0", VERDICT_KEEP, "score", "score");
     struct text out;
     text_init(&out);
-    pass_print("a pass", rows, 150, 0, page_default(), &out);
+    struct pass_result result = {.title = "a pass", .rows = rows, .count = 150, .tie = ""};
+    pass_print(&result, page_default(), &out);
     int pages = 1, names = 0;
     for (const char *at = out.data; (at = strchr(at, '\f')) != NULL; at++)
         pages++;
@@ -133,6 +157,7 @@ int main(void)
         cmocka_unit_test(prints_a_pass),
         cmocka_unit_test(writes_csv_in_the_order_given),
         cmocka_unit_test(tells_the_share_kept_with_its_interval),
+        cmocka_unit_test(counts_fish_picked_in_basins),
         cmocka_unit_test(draws_the_cut_line_first_or_last_where_it_belongs),
         cmocka_unit_test(has_nothing_to_say_of_no_fish),
         cmocka_unit_test(repeats_the_column_names_on_each_page),
