@@ -98,6 +98,13 @@ enum verdict closer_look_verdict(const struct closer_look *look, size_t at)
     return decided(&look->run.fish[look->fish[at]]);
 }
 
+static void replace(struct closer_look *look, const struct closer_look *by)
+{
+    struct closer_look before = *look;
+    *look = *by;
+    closer_look_done(&before);
+}
+
 /* Begins a transaction with the round as it is now. */
 static bool begin(struct ledger *ledger, struct closer_look *look, struct err *err)
 {
@@ -108,8 +115,7 @@ static bool begin(struct ledger *ledger, struct closer_look *look, struct err *e
         transaction_rollback(ledger);
         return false;
     }
-    closer_look_done(look);
-    *look = now;
+    replace(look, &now);
     return true;
 }
 
@@ -125,8 +131,7 @@ static bool finish(struct ledger *ledger, struct closer_look *look, bool written
         closer_look_done(&after);
         return false;
     }
-    closer_look_done(look);
-    *look = after;
+    replace(look, &after);
     return true;
 }
 

@@ -1,6 +1,6 @@
 /* A pass being tried out: thresholds and places are moved, and every fish is decided anew at once.
- * Nothing is recorded here, and no ledger is needed but to read the round anew, so that it is tested
- * without one. */
+ * Nothing is recorded here, and no ledger is needed but to read the round anew, so that it is
+ * tested without one. */
 #ifndef SENBETSU_SCREENS_PREVIEW_H
 #define SENBETSU_SCREENS_PREVIEW_H
 

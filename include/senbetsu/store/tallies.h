@@ -1,5 +1,6 @@
 /* Keys that speak of no certain fish: tallies of pick and remove rounds, picks of a closer look at
- * the basins of a judged one, and first looks at lots. A key is a row, and rows are only ever added. */
+ * the basins of a judged one, and first looks at lots. A key is a row, and rows are only ever
+ * added. */
 #ifndef SENBETSU_STORE_TALLIES_H
 #define SENBETSU_STORE_TALLIES_H
 
@@ -50,7 +51,8 @@ bool pick_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const cha
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                    struct tally_pace *ret, struct err *err);
 
-/* The pick and remove rounds in which something is tallied, ascending; the caller frees `*ret` with free(). */
+/* The pick and remove rounds in which something is tallied, ascending; the caller frees `*ret` with
+ * free(). */
 bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err);
 
 /* One transaction: the fish and the place (NULL leaves it). */
