@@ -60,7 +60,8 @@ struct round_screen {
     int64_t round_id;
     struct round_summary summary;
     struct first_look look;
-    struct bowl *bowls; /* NULL = not read yet */
+    bool is_filled; /* the bowls have been read, though there may be none */
+    struct bowl *bowls;
     size_t count;
 };
 
@@ -121,7 +122,7 @@ static int line_to_select(struct app *app, const struct round_screen *screen,
                           const struct round_screen *filled)
 {
     const struct bowl *before = selected(screen);
-    if (screen->bowls == NULL)
+    if (!screen->is_filled)
         return (int)open_bowl(filled->bowls, filled->count);
     if (before != NULL)
         return (int)bowl_at(filled->bowls, filled->count, before->id);
@@ -138,7 +139,8 @@ static int line_to_select(struct app *app, const struct round_screen *screen,
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct round_screen *screen = state;
-    struct round_screen filled = {.list = screen->list, .round_id = screen->round_id};
+    struct round_screen filled = {
+        .list = screen->list, .round_id = screen->round_id, .is_filled = true};
     if (!first_look_get(app->ledger, screen->round_id, &filled.look, err) ||
         !round_summary_get(app->ledger, screen->round_id, &filled.summary, err) ||
         !bowl_list(app->ledger, screen->round_id, &filled.bowls, &filled.count, err))

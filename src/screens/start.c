@@ -3,6 +3,7 @@
  * screens can be worked without one. */
 #include "senbetsu/screens/start.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/judges.h"
@@ -47,12 +48,39 @@ bool app_find_judge(struct app *app, const char *name, struct err *err)
     return err->code == ERR_ABSENT && find(app, -1, err);
 }
 
+static bool check_name(const char *value, struct err *err)
+{
+    return code_check(value, "The name", err);
+}
+
 static const struct field_spec specs[] = {
     {.label = "Your name",
      .hint = "as recorded with each judgement",
-     .check = check_code,
+     .check = check_name,
      .required = true},
 };
+
+/* Whoever has judged before: a keypad has no letters, so a digit picks a name. */
+struct known_judges {
+    struct judge *judges;
+    size_t count;
+    struct term *names;
+};
+
+enum { PICKED_BY_DIGIT = 9 };
+
+static void pick(struct app *app, struct form *form, void *context)
+{
+    const struct known_judges *known = context;
+    int64_t digit;
+    if (known->count == 0 || !number_whole(form->fields[0].value, 0, PICKED_BY_DIGIT, &digit))
+        return;
+    bool is_one = digit >= 1 && (size_t)digit <= known->count;
+    form_set(form, 0, is_one ? known->judges[digit - 1].name : "");
+    form->edited = !is_one;
+    if (!is_one)
+        form_refuse(form, -1, "No name has this number; type the name where it is a new one.");
+}
 
 static bool accept(struct app *app, struct form *form, void *context, int *ret_field,
                    struct err *err)
@@ -64,13 +92,42 @@ static bool accept(struct app *app, struct form *form, void *context, int *ret_f
     return true;
 }
 
+static void forget_judges(void *context)
+{
+    struct known_judges *known = context;
+    free(known->judges);
+    free(known->names);
+    free(known);
+}
+
+static void list_names(const struct known_judges *known, struct form *form)
+{
+    struct text lines;
+    text_init(&lines);
+    if (known->count > 0)
+        text_add(&lines, "A digit picks a name; Enter takes it.\n");
+    for (size_t i = 0; i < known->count && i < PICKED_BY_DIGIT; i++)
+        text_addf(&lines, "%zu  %s\n", i + 1, known->judges[i].name);
+    text_copy(form->below, sizeof form->below, lines.data);
+    text_done(&lines);
+}
+
 void app_ask_judge(struct app *app)
 {
-    static const struct form_task task = {.accept = accept};
+    static const struct form_task task = {.accept = accept, .adjust = pick, .done = forget_judges};
+    struct known_judges *known = alloc_zeroed(1, sizeof *known);
     struct form form;
+    struct err err;
     form_init(&form, "Who judges?", specs, 1);
     form_set(&form, 0, app->judge_name);
-    app_push_form(app, &form, &task, NULL);
+    if (!judge_list(app->ledger, &known->judges, &known->count, &err))
+        app_fail(app, &err);
+    known->names = alloc_zeroed(known->count + 1, sizeof *known->names);
+    for (size_t i = 0; i < known->count; i++)
+        known->names[i] = (struct term){known->judges[i].name, ""};
+    form_suggest(&form, 0, known->names, (int)known->count);
+    list_names(known, &form);
+    app_push_form(app, &form, &task, known);
 }
 
 static void fit_grid(struct grid *grid)

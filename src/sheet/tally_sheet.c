@@ -190,7 +190,7 @@ static bool change_unit(struct tally_sheet *sheet)
 
 static bool is_separator(char c)
 {
-    return c != '\0' && strchr(" +/,;", c) != NULL;
+    return c != '\0' && strchr(" +,;", c) != NULL;
 }
 
 static bool is_digit(int code)
@@ -202,6 +202,8 @@ static bool type(struct tally_sheet *sheet, int code)
 {
     size_t length = strlen(sheet->line);
     bool taken = is_digit(code) || (code > 0 && code < 128 && is_separator((char)code));
+    if (sheet->mode == TALLY_SIZE && !taken)
+        say(sheet, "Type the fish of each scoop, with + between scoops: 48+52.");
     if (sheet->mode != TALLY_SIZE || !taken || length + 1 >= sizeof sheet->line)
         return false;
     sheet->line[length] = (char)code;

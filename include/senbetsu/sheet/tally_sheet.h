@@ -122,7 +122,7 @@ void tally_sheet_done(struct tally_sheet *sheet);
 struct tally_effects tally_sheet_do(struct tally_sheet *sheet, const struct tally_command *command);
 
 /* The samples of a line such as "48 52+50". Returns how many there are, 0 where the line is no such
- * list. Numbers are separated by blanks, '+', '/', ',' or ';'. */
+ * list. Numbers are separated by blanks, '+', ',' or ';'. */
 int tally_samples(const char *line, int64_t ret_samples[SCOOP_SAMPLES]);
 
 #endif

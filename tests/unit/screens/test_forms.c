@@ -1,6 +1,7 @@
 /* The small forms: who judges, the next bowl, the fates of rejects, a number by samples, a cross.
  */
 #include "bench.h"
+#include "senbetsu/store/judges.h"
 
 static void test_the_judge_is_named(void **state)
 {
@@ -12,6 +13,44 @@ static void test_the_judge_is_named(void **state)
     bench_type(bench, "Aoki");
     bench_press(bench, "F2");
     assert_shows(bench, "judge: Aoki");
+}
+
+/* On a keypad there are no letters. */
+static void test_a_digit_picks_a_judge(void **state)
+{
+    struct bench *bench = *state;
+    int64_t id;
+    struct err err;
+    assert_ok(judge_named(bench->app.ledger, "Aoki", &id, &err), &err);
+    app_ask_judge(&bench->app);
+    assert_shows(bench, "A digit picks a name; Enter takes it.");
+    assert_shows(bench, "2  Ines");
+    bench_type(bench, "3");
+    assert_shows(bench, "No name has this number");
+    bench_type(bench, "1");
+    assert_shows(bench, "Your name           Aoki");
+    bench_press(bench, "Enter");
+    assert_shows(bench, "judge: Aoki");
+    assert_int_equal(bench->app.judge, id);
+}
+
+static void test_a_name_is_taken_by_its_beginning(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_judge(&bench->app);
+    bench_type(bench, "i");
+    assert_shows(bench, "Right takes Ines");
+    bench_press(bench, "Right Enter");
+    assert_shows(bench, "judge: Ines");
+}
+
+static void test_a_name_is_checked(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_judge(&bench->app);
+    bench_type(bench, "a+b");
+    bench_press(bench, "Enter");
+    assert_shows(bench, "The name \"a+b\" contains \"+\"");
 }
 
 static void test_the_next_bowl_has_a_number_of_its_own(void **state)
@@ -94,6 +133,9 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_lines_are_checked),
         on_bench(test_the_judge_is_named),
+        on_bench(test_a_digit_picks_a_judge),
+        on_bench(test_a_name_is_taken_by_its_beginning),
+        on_bench(test_a_name_is_checked),
         on_bench(test_the_next_bowl_has_a_number_of_its_own),
         on_bench(test_rejects_get_their_fates),
         on_bench(test_fish_are_counted_by_samples),

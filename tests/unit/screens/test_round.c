@@ -70,6 +70,20 @@ static void test_the_first_open_bowl_is_selected(void **state)
     assert_shows(bench, " > + next bowl");
 }
 
+/* Also the first, and also when all its fish are judged. */
+static void test_the_bowl_that_was_begun_is_selected(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_new_round(&bench->app, bench->small.round.spawning);
+    bench_press(bench, "Down B F2");
+    assert_shows(bench, " > + next bowl");
+    bench_press(bench, "Enter 1 Enter Enter");
+    bench_wait(bench);
+    bench_press(bench, "q");
+    assert_shows(bench, "1 of 1");
+    assert_shows(bench, " > bowl 1");
+}
+
 /* A line stays selected when another sorter begins a bowl. */
 static void test_a_line_is_found_again(void **state)
 {
@@ -140,6 +154,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_without_held_fish_there_is_no_second_look, setup,
                                         bench_teardown),
         cmocka_unit_test_setup_teardown(test_the_first_open_bowl_is_selected, setup,
+                                        bench_teardown),
+        cmocka_unit_test_setup_teardown(test_the_bowl_that_was_begun_is_selected, setup,
                                         bench_teardown),
         cmocka_unit_test_setup_teardown(test_a_line_is_found_again, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_fish_of_the_selected_bowl_are_counted, setup,

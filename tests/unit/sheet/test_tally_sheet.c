@@ -69,7 +69,7 @@ static void a_new_size_changes_no_earlier_scoop(void **state)
     assert_non_null(strstr(fake->sheet.message, "gives no error"));
     press(fake, TALLY_DO_KEEP, 0);
     press(fake, TALLY_DO_ENTER_MODE, TALLY_SIZE);
-    type(fake, "40/60");
+    type(fake, "40+60");
     press(fake, TALLY_DO_KEEP, 0);
     assert_int_equal(fake->sheet.totals.kept.number, 150);
 }
@@ -87,6 +87,9 @@ static void what_is_no_size_is_refused(void **state)
         assert_int_equal(fake->scoop_count, 0);
     }
     assert_true(fake_tally_do(fake, TALLY_DO_TYPE, 'x').alert);
+    assert_true(fake_tally_do(fake, TALLY_DO_TYPE, '/').alert);
+    assert_string_equal(fake->sheet.message,
+                        "Type the fish of each scoop, with + between scoops: 48+52.");
 }
 
 static void undo_goes_back_key_by_key(void **state)
@@ -307,7 +310,8 @@ static void samples_are_read_from_a_line(void **state)
     (void)state;
     assert_int_equal(tally_samples("48 52+50", samples), 3);
     assert_int_equal(samples[2], 50);
-    assert_int_equal(tally_samples(" 1,2;3/4 ", samples), 4);
+    assert_int_equal(tally_samples(" 1,2;3+4 ", samples), 4);
+    assert_int_equal(tally_samples("3/4", samples), 0);
     assert_int_equal(tally_samples("", samples), 0);
     assert_int_equal(tally_samples("1x", samples), 0);
     assert_int_equal(tally_samples("1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1 1", samples), 0);
