@@ -36,6 +36,25 @@ CREATE VIEW judge_shown AS SELECT
     coalesce((SELECT o.name FROM judge AS o WHERE o.id = j.same_as), j.name) AS name
 FROM judge AS j;
 
+-- Whatever can be retired, by the name that people know it by. A record below another goes with it
+-- at the same instant: above_ms.
+CREATE VIEW record AS
+    SELECT 'judge' AS kind, id, retired_ms, NULL AS above_ms, 'judge ' || name AS title FROM judge
+    UNION ALL SELECT 'parent', id, retired_ms, NULL, 'parent ' || code FROM parent
+    UNION ALL SELECT 'spawning', id, retired_ms, NULL, 'spawning ' || code || ' of ' || season
+    FROM spawning
+    UNION ALL SELECT 'lot', l.id, l.retired_ms, s.retired_ms, 'lot ' || l.code || ' of ' ||
+        coalesce(s.code, (SELECT group_concat(m.code, ';') FROM lot_source AS ls
+            JOIN spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id))
+    FROM lot AS l LEFT JOIN spawning AS s ON s.id = l.spawning
+    UNION ALL SELECT 'round', r.id, r.retired_ms, l.retired_ms, r.stage || ' cull of ' ||
+        iif(l.own OR l.spawning IS NULL, '', (SELECT code FROM spawning WHERE id = l.spawning) || ' ')
+        || l.code
+    FROM round AS r JOIN lot AS l ON l.id = r.lot
+    UNION ALL SELECT 'bowl', b.id, b.retired_ms, r.retired_ms, 'bowl ' || b.number || ', ' ||
+        r.stage || ' cull of ' || l.code
+    FROM bowl AS b JOIN round AS r ON r.id = b.round JOIN lot AS l ON l.id = r.lot;
+
 -- Rounds with their fish by what stands of them.
 CREATE VIEW rounds AS SELECT
     r.id AS round,            -- key of round
@@ -617,7 +636,10 @@ CREATE TABLE lot_event (
     judge    INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who said it
     at_ms    INTEGER NOT NULL, -- when it was said
     undoes   INTEGER REFERENCES lot_event (id) ON DELETE RESTRICT, -- the event it takes back
+    corrects INTEGER REFERENCES lot_event (id) ON DELETE RESTRICT, -- one taken back, said again
     CHECK (undoes <> id),
+    CHECK (corrects <> id),
+    CHECK (undoes IS NULL OR corrects IS NULL),
     CHECK ((undoes IS NULL) = (kind IS NOT NULL)),
     CHECK (target <> lot),
     CHECK ((kind IS 'transfer') = (target IS NOT NULL)),

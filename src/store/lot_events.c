@@ -8,6 +8,7 @@
 #include "query.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/store/retired.h"
 #include "senbetsu/store/spawnings.h"
 
 #include <stdlib.h>
@@ -83,9 +84,9 @@ static bool begin_batch(struct ledger *ledger, int64_t judge, struct batch *ret,
     return true;
 }
 
-/* An event, or (`undoes` not 0) its taking back. */
+/* An event, or (`undoes` not 0) its taking back. `corrects`: the one that it takes the place of. */
 static bool add(struct ledger *ledger, const struct lot_event *event, const struct batch *batch,
-                int64_t undoes, struct err *err)
+                int64_t undoes, int64_t corrects, struct err *err)
 {
     int64_t id, revision;
     bool is = undoes == 0;
@@ -106,6 +107,7 @@ static bool add(struct ledger *ledger, const struct lot_event *event, const stru
     query_number_or_null(&query, batch->judge, 0);
     query_number(&query, batch->at_ms);
     query_number_or_null(&query, undoes, 0);
+    query_number_or_null(&query, corrects, 0);
     return query_run(&query, err);
 }
 
@@ -113,7 +115,7 @@ static bool record(struct ledger *ledger, const struct lot_event *said, const st
                    struct err *err)
 {
     return check(said, err) && (said->kind != EVENT_TRANSFER || check_target(ledger, said, err)) &&
-           add(ledger, said, batch, 0, err);
+           add(ledger, said, batch, 0, 0, err);
 }
 
 static bool record_alone(struct ledger *ledger, const struct lot_event *said, int64_t judge,
@@ -290,37 +292,90 @@ bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret
     return fine;
 }
 
-static bool take_back(struct ledger *ledger, const int64_t *ids, size_t count, int64_t judge,
-                      struct err *err)
+/* A lot into which fish were put and to which nothing has happened any more never was. */
+static bool retire_empty(struct ledger *ledger, int64_t lot_id, int64_t judge, struct err *err)
+{
+    int64_t empty = 0;
+    struct query query = query_with(ledger, SQL_LOT_HAS_NOTHING, lot_id);
+    return query_single(&query, &empty, err) &&
+           (empty == 0 || record_retire(ledger, RECORD_LOT, empty, judge,
+                                        "what its fish came by was undone", err));
+}
+
+static bool take_back(struct ledger *ledger, const int64_t *ids, size_t count,
+                      const struct batch *batch, struct err *err)
 {
     struct lot_event *events;
     size_t event_count;
-    struct batch batch;
-    if (!begin_batch(ledger, judge, &batch, err) ||
-        !lot_events_read(ledger, &events, &event_count, err))
-        return false;
     bool fine = true;
+    if (!lot_events_read(ledger, &events, &event_count, err))
+        return false;
     for (size_t i = 0; fine && i < count; i++)
-        fine = add(ledger, find(events, event_count, ids[i]), &batch, ids[i], err);
+        fine = add(ledger, find(events, event_count, ids[i]), batch, ids[i], 0, err);
+    for (size_t i = 0; fine && i < count; i++)
+        fine =
+            retire_empty(ledger, find(events, event_count, ids[i])->target_id, batch->judge, err);
     free(events);
     return fine;
+}
+
+static bool take_back_batch(struct ledger *ledger, int64_t event_id, int64_t judge, struct err *err)
+{
+    int64_t *ids;
+    size_t count;
+    struct batch batch;
+    if (!begin_batch(ledger, judge, &batch, err) ||
+        !list_together(ledger, event_id, &ids, &count, err))
+        return false;
+    bool fine = count > 0 ? take_back(ledger, ids, count, &batch, err)
+                          : err_set(err, ERR_ABSENT, "This event has been undone already.");
+    free(ids);
+    return fine;
+}
+
+bool lot_event_take_back(struct ledger *ledger, int64_t event_id, int64_t judge, struct err *err)
+{
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, take_back_batch(ledger, event_id, judge, err), err);
+}
+
+/* What was said of several lots at once is not put right in one of them. */
+static bool correct(struct ledger *ledger, int64_t event_id, const struct lot_event *said,
+                    int64_t judge, struct err *err)
+{
+    int64_t *ids;
+    size_t count;
+    struct batch batch;
+    if (!begin_batch(ledger, judge, &batch, err) ||
+        !list_together(ledger, event_id, &ids, &count, err))
+        return false;
+    free(ids);
+    if (count != 1)
+        return err_set(err, ERR_INPUT,
+                       count == 0 ? "This event has been undone already."
+                                  : "It was recorded together with others: undo it and record it "
+                                    "again.");
+    return check(said, err) && (said->kind != EVENT_TRANSFER || check_target(ledger, said, err)) &&
+           add(ledger, said, &batch, 0, event_id, err) &&
+           take_back(ledger, &event_id, 1, &batch, err);
+}
+
+bool lot_event_correct(struct ledger *ledger, int64_t event_id, const struct lot_event *said,
+                       int64_t judge, struct err *err)
+{
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, correct(ledger, event_id, said, judge, err), err);
 }
 
 /* Whoever asked for it saw this event as the last one. */
 static bool undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,
                  struct lot_event *ret, struct err *err)
 {
-    int64_t *ids;
-    size_t count;
     if (!lot_last_event(ledger, lot_id, ret, err))
         return false;
     if (ret->id != event_id)
         return err_set(err, ERR_INPUT, "The last event of this lot has changed; look at it again.");
-    if (!list_last(ledger, lot_id, &ids, &count, err))
-        return false;
-    bool fine = take_back(ledger, ids, count, judge, err);
-    free(ids);
-    return fine;
+    return take_back_batch(ledger, event_id, judge, err);
 }
 
 bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t judge,

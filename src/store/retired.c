@@ -5,12 +5,14 @@
 #include "senbetsu/store/retired.h"
 
 #include "audit_log.h"
+#include "retired.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/standards.h"
 #include "strokes.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 /* A statement that lists what stands against something, and the sentence over its first row. */
 struct objection {
@@ -132,19 +134,27 @@ static bool log_change(struct ledger *ledger, const struct record_rules *rule, i
                          err);
 }
 
+bool retiring_instant(struct ledger *ledger, int64_t *ret_at_ms, struct err *err)
+{
+    int64_t latest = 0;
+    struct query query = query_begin(ledger, SQL_RETIRED_LATEST);
+    if (!query_single(&query, &latest, err))
+        return false;
+    *ret_at_ms = latest < ledger->begun_ms ? ledger->begun_ms : latest + 1;
+    return true;
+}
+
 static bool retire(struct ledger *ledger, const struct record_rules *rule, int64_t id,
                    int64_t judge, const char *why, struct err *err)
 {
-    int64_t since, latest = 0;
+    int64_t since, at_ms;
     if (!find_since(ledger, rule, id, &since, err))
         return false;
     if (since != 0)
         return err_set(err, ERR_ABSENT, "This is retired already.");
-    struct query query = query_begin(ledger, SQL_RETIRED_LATEST);
-    if (!check(ledger, rule->to_retiring, id, err) || !query_single(&query, &latest, err))
+    if (!check(ledger, rule->to_retiring, id, err) || !retiring_instant(ledger, &at_ms, err))
         return false;
-    int64_t at_ms = latest < ledger->begun_ms ? ledger->begun_ms : latest + 1;
-    query = query_with(ledger, rule->retire, id);
+    struct query query = query_with(ledger, rule->retire, id);
     query_number(&query, at_ms);
     bool fine = query_run(&query, err);
     for (size_t i = 0; fine && i < sizeof retires_below / sizeof *retires_below; i++)
@@ -199,4 +209,70 @@ bool record_bring_back(struct ledger *ledger, enum record_kind kind, int64_t id,
 {
     return transaction_begin(ledger, err) &&
            transaction_end(ledger, bring_back(ledger, &rules[kind], id, judge, why, err), err);
+}
+
+/* Telling of it. */
+
+bool record_title(struct ledger *ledger, enum record_kind kind, int64_t id,
+                  struct record_title *ret, struct err *err)
+{
+    struct record_title title = {.title = ""};
+    struct query query = query_begin(ledger, SQL_RECORD_TITLE);
+    query_text(&query, rules[kind].table);
+    query_number(&query, id);
+    bool found = query_step(&query);
+    if (found) {
+        row_text(&query, title.title, sizeof title.title);
+        title.retired = row_number_or(&query, 0) != 0;
+    }
+    if (!query_end(&query, err))
+        return false;
+    *ret = title;
+    return found || err_set(err, ERR_ABSENT, "There is no such record in the ledger.");
+}
+
+static enum record_kind kind_of(const char *table)
+{
+    int kind = 0;
+    while (kind < RECORD_KIND_COUNT - 1 && strcmp(rules[kind].table, table) != 0)
+        kind++;
+    return (enum record_kind)kind;
+}
+
+static void read_retired(struct query *query, void *ret_item)
+{
+    struct retired_record *ret = ret_item;
+    *ret = (struct retired_record){.kind = kind_of(row_text_in_place(query))};
+    ret->id = row_number(query);
+    row_text(query, ret->title, sizeof ret->title);
+    ret->at_ms = row_number(query);
+    row_text(query, ret->judge, sizeof ret->judge);
+    row_text(query, ret->why, sizeof ret->why);
+}
+
+bool retired_list(struct ledger *ledger, struct retired_record **ret, size_t *ret_count,
+                  struct err *err)
+{
+    struct query query = query_begin(ledger, SQL_RETIRED_LIST);
+    return query_rows(&query, read_retired, sizeof **ret, ret, ret_count, err);
+}
+
+static void read_change(struct query *query, void *ret_item)
+{
+    struct record_change *ret = ret_item;
+    *ret = (struct record_change){.at_ms = row_number(query)};
+    row_text(query, ret->judge, sizeof ret->judge);
+    row_text(query, ret->field, sizeof ret->field);
+    row_text(query, ret->was, sizeof ret->was);
+    row_text(query, ret->becomes, sizeof ret->becomes);
+    row_text(query, ret->why, sizeof ret->why);
+}
+
+bool record_history(struct ledger *ledger, enum record_kind kind, int64_t id,
+                    struct record_change **ret, size_t *ret_count, struct err *err)
+{
+    struct query query = query_begin(ledger, SQL_RECORD_HISTORY);
+    query_text(&query, rules[kind].table);
+    query_number(&query, id);
+    return query_rows(&query, read_change, sizeof **ret, ret, ret_count, err);
 }

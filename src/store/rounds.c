@@ -179,7 +179,8 @@ bool round_begin(struct ledger *ledger, const char *spawning, const char *lot, e
 /* Columns as SQL_ROUND_CHANGE has them; 'not said' is NULL in the ledger. */
 static bool store(struct ledger *ledger, const struct round *round, struct err *err)
 {
-    struct query query = query_begin(ledger, SQL_ROUND_CHANGE);
+    struct query query = query_with(ledger, SQL_ROUND_CHANGE, round->lot_id);
+    query_text(&query, stage_terms[round->stage].word);
     query_text(&query, waiting_terms[round->waiting].word);
     query_text_or_null(&query, fate_terms[round->fate].word);
     query_number_or_null(&query, round->places, NO_PLACES);
@@ -190,6 +191,42 @@ static bool store(struct ledger *ledger, const struct round *round, struct err *
     return query_run(&query, err);
 }
 
+/* A lot has one round of a stage. */
+static bool stage_is_free(struct ledger *ledger, const struct round *known,
+                          const struct round *round, struct err *err)
+{
+    struct round other;
+    if (known->lot_id == round->lot_id && known->stage == round->stage)
+        return true;
+    return round_of_lot(ledger, round->lot_id, round->stage, &other, err) &&
+           (other.id == 0 ||
+            err_set(err, ERR_INPUT, "Lot %s has another %s cull; change or retire that one first.",
+                    other.lot, stage_terms[round->stage].word));
+}
+
+/* Fish that were judged one by one are no tally, nor is a tally fish by fish. */
+static bool manner_fits(struct ledger *ledger, const struct round *known, const struct round *round,
+                        struct err *err)
+{
+    struct round_counters counters = {.bowls = 0};
+    int64_t tallied = 0;
+    bool was_judged = known->manner == MANNER_JUDGE;
+    if (was_judged == (round->manner == MANNER_JUDGE))
+        return true;
+    struct query query = query_with(ledger, SQL_TALLY_ANY, round->id);
+    if (!round_counters_get(ledger, round->id, &counters, err) ||
+        !query_single(&query, &tallied, err))
+        return false;
+    if (was_judged && counters.bowls > 0)
+        return err_set(
+            err, ERR_INPUT,
+            "Fish of this round were judged one by one, in %d bowls; retire those first.",
+            counters.bowls);
+    return was_judged || tallied == 0 ||
+           err_set(err, ERR_INPUT,
+                   "Fish of this round were tallied; retire it and begin one that is judged.");
+}
+
 /* Another standard means other weights and floors: the verdicts cached with the round's fish are
  * worked out again in the same transaction, so that nobody reads one by the old standard. */
 static bool save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
@@ -198,9 +235,10 @@ static bool save(struct ledger *ledger, const struct round *round, int64_t judge
     if (!round_get(ledger, round->id, &known, err))
         return false;
     struct change about = {"round", round->id, judge, ""};
+    if (!stage_is_free(ledger, &known, round, err) || !manner_fits(ledger, &known, round, err))
+        return false;
     if (!store(ledger, round, err) ||
-        !audit_log_compare(ledger, &about, round_columns + ROUND_COLUMN_MANNER,
-                           ROUND_COLUMN_COUNT - ROUND_COLUMN_MANNER, &known, round, err))
+        !audit_log_compare(ledger, &about, round_columns, ROUND_COLUMN_COUNT, &known, round, err))
         return false;
     struct standard_version version;
     if (strcmp(known.standard, round->standard) == 0 || round->standard[0] == '\0')

@@ -30,6 +30,16 @@ bool lot_merge(struct ledger *ledger, const int64_t *lots, size_t count, const c
  * ERR_ABSENT where there is nothing. */
 bool lot_last_event(struct ledger *ledger, int64_t lot_id, struct lot_event *ret, struct err *err);
 
+/* Takes back an event, whichever it is, and all that was said in the same batch. A lot whose fish
+ * came by it and to which nothing else has happened is retired. ERR_ABSENT where it was undone
+ * already. */
+bool lot_event_take_back(struct ledger *ledger, int64_t event_id, int64_t judge, struct err *err);
+
+/* Takes it back and says it again as it should have been: the new event names the old one.
+ * ERR_INPUT as lot_event_record, and where it was part of a batch. */
+bool lot_event_correct(struct ledger *ledger, int64_t event_id, const struct lot_event *said,
+                       int64_t judge, struct err *err);
+
 /* Takes back the last event of a lot, `event_id` as lot_last_event gave it, and all that was said
  * in the same batch: lots that were put together (lot_merge) come apart whole, a new lot's pond
  * (lot_split) goes with its fish. ERR_INPUT where that is not the last one any more: somebody else
