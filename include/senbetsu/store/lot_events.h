@@ -53,8 +53,8 @@ bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, i
                struct err *err);
 
 /* All events of the ledger in the order in which they happened, as they were said, those that were
- * taken back among them; report/lots.h adds up what they come to. The caller frees `*ret` with
- * free(). */
+ * taken back, or whose other lot is retired, among them; report/lots.h adds up what they come to.
+ * The caller frees `*ret` with free(). */
 bool lot_events_read(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
                      struct err *err);
 

@@ -87,13 +87,16 @@ static size_t lots(struct bench *bench)
     return count;
 }
 
+/* Events that stand. */
 static size_t events(struct bench *bench)
 {
     struct lot_event *list;
-    size_t count;
+    size_t count, standing = 0;
     assert_ok(lot_events_read(bench->ledger, &list, &count, &bench->err), &bench->err);
+    for (size_t i = 0; i < count; i++)
+        standing += !list[i].undone;
     free(list);
-    return count;
+    return standing;
 }
 
 static void judge_fish(struct bench *bench, int bowl, int number)

@@ -50,8 +50,8 @@ static void no_statement_stands_twice(void **state)
             assert_string_not_equal(sql_texts[a], sql_texts[b]);
 }
 
-/* Statements that look at retired records as well: the check of the whole file, and retiring
- * itself.
+/* Statements that look at retired records as well: the check of the whole file, the events of a
+ * lot, and retiring itself.
  */
 static bool sees_retired(int sql)
 {
@@ -63,6 +63,7 @@ static bool sees_retired(int sql)
         SQL_LOT_EVENT_STRANGERS,
         SQL_LOT_UNDO_ELSEWHERE,
         SQL_LOT_UNDO_TWICE,
+        SQL_LOT_EVENTS,
         SQL_WRONG_INSTANTS,
         SQL_BOWLS_MISCOUNTED,
 
