@@ -217,11 +217,11 @@ static bool manner_fits(struct ledger *ledger, const struct round *known, const 
     if (!round_counters_get(ledger, round->id, &counters, err) ||
         !query_single(&query, &tallied, err))
         return false;
-    if (was_judged && counters.bowls > 0)
-        return err_set(
-            err, ERR_INPUT,
-            "Fish of this round were judged one by one, in %d bowls; retire those first.",
-            counters.bowls);
+    int fish = counters.tally.judged + counters.tally.verdicts[VERDICT_OPEN];
+    if (was_judged && fish > 0)
+        return err_set(err, ERR_INPUT,
+                       "%d fish of this round were judged one by one; retire their bowls first.",
+                       fish);
     return was_judged || tallied == 0 ||
            err_set(err, ERR_INPUT,
                    "Fish of this round were tallied; retire it and begin one that is judged.");

@@ -126,9 +126,9 @@ static void a_round_becomes_another_where_nothing_stands_against_it(void **state
               &bench->err);
     assert_int_equal(changes(bench, RECORD_ROUND, third.id, &change), 2);
     round.manner = MANNER_PICK;
-    bench_bowl(bench, 1);
+    judge_fish(bench, 1, 1);
     assert_says(round_save(bench->ledger, &round, 0, &bench->err), &bench->err,
-                "judged one by one, in 1 bowl");
+                "1 fish of this round were judged one by one");
     assert_ok(
         record_retire(bench->ledger, RECORD_BOWL, bench_bowl(bench, 1).id, 0, "", &bench->err),
         &bench->err);
