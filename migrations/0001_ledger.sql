@@ -23,6 +23,7 @@
 
 -- Records that are not retired.
 CREATE VIEW live_judge AS SELECT * FROM judge WHERE retired_ms IS NULL;
+CREATE VIEW live_variety AS SELECT * FROM variety WHERE retired_ms IS NULL;
 CREATE VIEW live_parent AS SELECT * FROM parent WHERE retired_ms IS NULL;
 CREATE VIEW live_spawning AS SELECT * FROM spawning WHERE retired_ms IS NULL;
 CREATE VIEW live_lot AS SELECT * FROM lot WHERE retired_ms IS NULL;
@@ -216,20 +217,84 @@ CREATE TABLE judge (
 ) STRICT;
 CREATE UNIQUE INDEX judge_name ON judge (name) WHERE retired_ms IS NULL;
 
+-- Varieties. Standards, spawnings and parents name them.
+CREATE TABLE variety (
+    id        INTEGER PRIMARY KEY,
+    name      TEXT NOT NULL UNIQUE CHECK (length(name) BETWEEN 1 AND 32), -- by which it is kept
+    japanese  TEXT NOT NULL DEFAULT '', -- its Japanese name; '' = not known
+    spellings TEXT NOT NULL DEFAULT '', -- how else it is written, separated by ';'
+    retired_ms INTEGER -- since when it is retired; NULL = it is not
+) STRICT;
+-- Those that the trade knows. No station has the number 0: they are the same rows in every ledger.
+INSERT INTO variety (id, name, japanese, spellings) VALUES
+    (1, 'Kohaku', '紅白', ''),
+    (2, 'Sanke', '大正三色', 'Taisho Sanke;Taisho Sanshoku;三色'),
+    (3, 'Showa', '昭和三色', 'Showa Sanshoku;Showa Sanke;昭和'),
+    (4, 'Tancho', '丹頂', 'Tancho Kohaku;丹頂紅白'),
+    (5, 'Tancho Sanke', '丹頂三色', ''),
+    (6, 'Tancho Showa', '丹頂昭和', ''),
+    (7, 'Shiro Utsuri', '白写り', '白写;白うつり'),
+    (8, 'Hi Utsuri', '緋写り', '緋写;緋うつり'),
+    (9, 'Ki Utsuri', '黄写り', '黄写;黄うつり'),
+    (10, 'Bekko', '別甲', ''),
+    (11, 'Shiro Bekko', '白別甲', ''),
+    (12, 'Aka Bekko', '赤別甲', ''),
+    (13, 'Ki Bekko', '黄別甲', ''),
+    (14, 'Asagi', '浅黄', ''),
+    (15, 'Shusui', '秋翠', ''),
+    (16, 'Koromo', '衣', ''),
+    (17, 'Ai Goromo', '藍衣', 'Aigoromo'),
+    (18, 'Budo Goromo', '葡萄衣', 'Budo'),
+    (19, 'Sumi Goromo', '墨衣', ''),
+    (20, 'Goshiki', '五色', ''),
+    (21, 'Ogon', '黄金', ''),
+    (22, 'Yamabuki Ogon', '山吹黄金', 'Yamabuki;山吹'),
+    (23, 'Platinum Ogon', 'プラチナ黄金', 'Platinum;Purachina;プラチナ'),
+    (24, 'Orange Ogon', 'オレンジ黄金', 'Orenji Ogon'),
+    (25, 'Kujaku', '孔雀', 'Kujaku Ogon;孔雀黄金'),
+    (26, 'Hariwake', '張分', '張分け;張り分け'),
+    (27, 'Kikusui', '菊水', ''),
+    (28, 'Yamatonishiki', '大和錦', 'Yamato'),
+    (29, 'Hikari Utsuri', '光り写り', '光写り'),
+    (30, 'Kin Showa', '金昭和', ''),
+    (31, 'Gin Shiro', '銀白', 'Gin Shiro Utsuri;銀白写り'),
+    (32, 'Kin Ki Utsuri', '金黄写り', ''),
+    (33, 'Chagoi', '茶鯉', ''),
+    (34, 'Karashigoi', '芥子鯉', 'Karashi;からし鯉;カラシ鯉'),
+    (35, 'Soragoi', '空鯉', ''),
+    (36, 'Midorigoi', '緑鯉', ''),
+    (37, 'Benigoi', '紅鯉', ''),
+    (38, 'Higoi', '緋鯉', ''),
+    (39, 'Kigoi', '黄鯉', ''),
+    (40, 'Karasugoi', '烏鯉', 'Karasu;カラス鯉'),
+    (41, 'Hajiro', '羽白', ''),
+    (42, 'Ochiba', '落葉', 'Ochiba Shigure;落葉しぐれ;落葉時雨'),
+    (43, 'Kumonryu', '九紋竜', '九紋龍'),
+    (44, 'Beni Kumonryu', '紅九紋竜', '紅九紋龍'),
+    (45, 'Matsuba', '松葉', ''),
+    (46, 'Aka Matsuba', '赤松葉', ''),
+    (47, 'Ki Matsuba', '黄松葉', ''),
+    (48, 'Kin Matsuba', '金松葉', 'Matsuba Ogon;松葉黄金'),
+    (49, 'Gin Matsuba', '銀松葉', '');
+
 -- Brood fish.
 CREATE TABLE parent (
     id      INTEGER PRIMARY KEY,
     code    TEXT NOT NULL CHECK (length(code) BETWEEN 1 AND 32), -- the breeder's own name for it
     sex     TEXT CHECK (sex = 'f' OR sex = 'm'), -- female or male
-    variety TEXT NOT NULL DEFAULT '',  -- '' = unknown
+    variety TEXT REFERENCES variety (name) ON UPDATE CASCADE ON DELETE RESTRICT, -- NULL = unknown
     born    INTEGER CHECK (born BETWEEN 1900 AND 2199), -- year
     dam     INTEGER REFERENCES parent (id) ON DELETE RESTRICT, -- its mother
     sire    INTEGER REFERENCES parent (id) ON DELETE RESTRICT, -- its father
     note    TEXT NOT NULL DEFAULT '',  -- free text
+    state   TEXT CHECK (state = 'available' OR state = 'resting' OR state = 'sold'
+                OR state = 'dead'),    -- whether it can be set; NULL = not said
+    since   TEXT CHECK (since GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- of the state
     retired_ms INTEGER, -- since when it is retired; NULL = it is not
     CHECK (dam <> id AND sire <> id)
 ) STRICT;
 CREATE UNIQUE INDEX parent_code ON parent (code) WHERE retired_ms IS NULL;
+CREATE INDEX parent_variety ON parent (variety) WHERE variety IS NOT NULL;
 CREATE INDEX parent_dam ON parent (dam) WHERE dam IS NOT NULL;
 CREATE INDEX parent_sire ON parent (sire) WHERE sire IS NOT NULL;
 
@@ -239,7 +304,8 @@ CREATE TABLE spawning (
     code    TEXT NOT NULL CHECK (length(code) BETWEEN 1 AND 32), -- the breeder's own name for it
     season  INTEGER NOT NULL CHECK (season BETWEEN 1900 AND 2199), -- calendar year
     date    TEXT CHECK (date GLOB '[0-9][0-9][0-9][0-9]-[0-9][0-9]-[0-9][0-9]'), -- when they spawned
-    variety TEXT NOT NULL DEFAULT '',  -- what the young are to be; '' = unknown
+    variety TEXT REFERENCES variety (name) ON UPDATE CASCADE ON DELETE RESTRICT,
+        -- what the young are to be; NULL = unknown
     dam     INTEGER REFERENCES parent (id) ON DELETE RESTRICT, -- its mother
     siring  TEXT NOT NULL CHECK (siring = 'single' OR siring = 'split' OR siring = 'pooled'
                 OR siring = 'group'),     -- how sure the sire is
@@ -250,6 +316,7 @@ CREATE TABLE spawning (
     CHECK (date IS NULL OR CAST(substr(date, 1, 4) AS INTEGER) = season)
 ) STRICT;
 CREATE UNIQUE INDEX spawning_code ON spawning (code) WHERE retired_ms IS NULL;
+CREATE INDEX spawning_variety ON spawning (variety) WHERE variety IS NOT NULL;
 CREATE INDEX spawning_dam ON spawning (dam) WHERE dam IS NOT NULL;
 
 CREATE TABLE spawning_sire (

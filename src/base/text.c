@@ -220,23 +220,44 @@ void text_add_ascii(struct text *out, const char *string)
         add_code(out, utf8_next(&string));
 }
 
+/* Marks and signs tell no two names apart; nor does whether a letter is capital. */
+void text_add_letters(struct text *out, const char *string)
+{
+    enum { ROOM = 8 };
+    utf8proc_int32_t parts[ROOM];
+    while (*string != '\0') {
+        int bound = 0;
+        utf8proc_ssize_t count = utf8proc_decompose_char(
+            (utf8proc_int32_t)utf8_next(&string), parts, ROOM,
+            UTF8PROC_DECOMPOSE | UTF8PROC_COMPAT | UTF8PROC_CASEFOLD | UTF8PROC_STRIPMARK, &bound);
+        for (utf8proc_ssize_t i = 0; i < count && i < ROOM; i++) {
+            utf8proc_category_t category = utf8proc_category(parts[i]);
+            if ((category >= UTF8PROC_CATEGORY_LU && category <= UTF8PROC_CATEGORY_LO) ||
+                (category >= UTF8PROC_CATEGORY_ND && category <= UTF8PROC_CATEGORY_NO))
+                add_character(out, (uint32_t)parts[i]);
+        }
+    }
+}
+
 static size_t least(size_t a, size_t b, size_t c)
 {
     size_t smaller = a < b ? a : b;
     return smaller < c ? smaller : c;
 }
 
-/* `row[j]` is the distance of what was read of `a` from the first j bytes of `b`. */
+/* `row[j]` is the distance of what was read of `a` from the first j characters of `b`. */
 size_t text_distance(const char *a, const char *b)
 {
-    size_t columns = strlen(b);
+    size_t columns = utf8_count(b);
     size_t *row = alloc_zeroed(columns + 1, sizeof *row);
     for (size_t j = 0; j <= columns; j++)
         row[j] = j;
-    for (; *a != '\0'; a++) {
+    while (*a != '\0') {
+        uint32_t character = utf8_next(&a);
         size_t before = row[0]++;
+        const char *cursor = b;
         for (size_t j = 0; j < columns; j++) {
-            size_t change = before + (*a != b[j]);
+            size_t change = before + (character != utf8_next(&cursor));
             before = row[j + 1];
             row[j + 1] = least(change, before + 1, row[j] + 1);
         }

@@ -50,9 +50,9 @@ const struct command commands[] = {
     {
         .name = "import",
         .arguments = {"KIND", "FILE"},
-        .summary = "reads parents, spawnings, rounds, lots, fish or a standard",
-        .details = "KIND is parents, spawnings, rounds, lots (their events) or fish (CSV), or\n"
-                   "standard (INI): see docs/files.md.\n"
+        .summary = "reads varieties, parents, spawnings, rounds, lots, fish or a standard",
+        .details = "KIND is varieties, parents, spawnings, rounds, lots (their events) or fish\n"
+                   "(CSV), or standard (INI): see docs/files.md.\n"
                    "A file is imported completely or not at all; the first error is named by line\n"
                    "and column. Importing the same file again changes nothing.\n",
         .run = command_import,
@@ -61,10 +61,10 @@ const struct command commands[] = {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
         .takes = ROUND | OPTION_BIT(OPTION_LOT) | OPTION_BIT(OPTION_FORCE),
-        .summary = "writes parents, spawnings, rounds, lots, fish or a standard",
-        .details = "KIND is parents, spawnings, rounds, lots, fish or standard. Only a standard\n"
-                   "has a NAME. Without FILE the export goes to standard output. The options\n"
-                   "select fish.\n",
+        .summary = "writes varieties, parents, spawnings, rounds, lots, fish or a standard",
+        .details = "KIND is varieties, parents, spawnings, rounds, lots, fish or standard. Only a\n"
+                   "standard has a NAME. Without FILE the export goes to standard output. The\n"
+                   "options select fish.\n",
         .check = check_export,
         .ledger = LEDGER_OPEN,
         .run = command_export,

@@ -7,7 +7,9 @@
 #include "senbetsu/print/counts.h"
 #include "senbetsu/store/lot_origins.h"
 #include "senbetsu/store/spawnings.h"
+#include "senbetsu/store/varieties.h"
 
+#include <stdlib.h>
 #include <string.h>
 
 /* Fish are exported by the options, a standard by its name. */
@@ -16,6 +18,7 @@ static const struct kind {
     bool (*import)(struct import *import, struct err *err);
     bool (*export)(struct ledger *ledger, struct text *out, struct err *err);
 } kinds[] = {
+    {"varieties", import_varieties, export_varieties},
     {"parents", import_parents, export_parents},
     {"spawnings", import_spawnings, export_spawnings},
     {"rounds", import_rounds, export_rounds},
@@ -30,24 +33,44 @@ static const struct kind *find_kind(const char *word, struct err *err)
         if (strcmp(kinds[i].word, word) == 0)
             return &kinds[i];
     err_set(err, ERR_USAGE,
-            "\"%s\" is not valid: KIND is parents, spawnings, rounds, lots, fish or standard.",
+            "\"%s\" is not valid: KIND is varieties, parents, spawnings, rounds, lots, fish or "
+            "standard.",
             word);
     return NULL;
 }
 
-struct lots {
-    struct lot_origin *all;
-    size_t count;
+/* What a file may begin besides what it is a file of. */
+struct beside {
+    struct lot_origin *lots;
+    size_t lot_count;
+    struct variety *varieties;
+    size_t variety_count;
 };
 
-/* "lots.csv: lot nrth of K26-1 begun." Says so because a mistyped code begins a lot too; a
- * spawning's own lot has no code. */
-static void report_begun(const struct import *import, const struct lots *before,
-                         const struct lots *after, struct text *out)
+static bool read_beside(struct ledger *ledger, struct beside *ret, struct err *err)
 {
-    for (size_t i = 0; i < after->count; i++) {
-        const struct lot_origin *lot = &after->all[i];
-        if (lot->own || lot_origin_find(before->all, before->count, lot->lot_id) != NULL)
+    return lot_origins_list(ledger, &ret->lots, &ret->lot_count, err) &&
+           variety_list(ledger, &ret->varieties, &ret->variety_count, err);
+}
+
+static void beside_done(struct beside *beside)
+{
+    lot_origins_free(beside->lots, beside->lot_count);
+    free(beside->varieties);
+}
+
+/* "lots.csv: lot nrth of K26-1 begun.", "spawnings.csv: new variety Aka Sora added." Says so
+ * because a mistyped name begins one too; a spawning's own lot has no code. */
+static void report_begun(const struct import *import, const struct beside *before,
+                         const struct beside *after, struct text *out)
+{
+    for (size_t i = 0; i < after->variety_count; i++)
+        if (variety_find(before->varieties, before->variety_count, after->varieties[i].name) ==
+            NULL)
+            text_addf(out, "%s: new variety %s added.\n", import->file, after->varieties[i].name);
+    for (size_t i = 0; i < after->lot_count; i++) {
+        const struct lot_origin *lot = &after->lots[i];
+        if (lot->own || lot_origin_find(before->lots, before->lot_count, lot->lot_id) != NULL)
             continue;
         text_addf(out, "%s: lot ", import->file);
         lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, out);
@@ -68,18 +91,18 @@ static void report(const struct import *import, struct text *out)
 static bool import_lines(struct session *session, const struct kind *kind, struct import *import,
                          struct err *err)
 {
-    struct lots before = {NULL, 0}, after = {NULL, 0};
+    struct beside before = {.lots = NULL}, after = {.lots = NULL};
     bool done = session_judge(session, &import->judge, err) &&
-                lot_origins_list(session->ledger, &before.all, &before.count, err) &&
-                kind->import(import, err) &&
-                lot_origins_list(session->ledger, &after.all, &after.count, err) &&
+                read_beside(session->ledger, &before, err) && kind->import(import, err) &&
+                read_beside(session->ledger, &after, err) &&
                 transaction_commit(session->ledger, err);
     if (done) {
         report(import, &session->out);
-        report_begun(import, &before, &after, &session->out);
+        if (kind->import != import_varieties)
+            report_begun(import, &before, &after, &session->out);
     }
-    lot_origins_free(before.all, before.count);
-    lot_origins_free(after.all, after.count);
+    beside_done(&before);
+    beside_done(&after);
     return done;
 }
 

@@ -27,16 +27,36 @@ int standard_fault(const struct standard *standard, const char *code)
     return -1;
 }
 
+bool standard_next_variety(const char **list, char ret_name[CODE_SIZE])
+{
+    size_t length = strcspn(*list, ",");
+    if (length == 0)
+        return false;
+    text_copy(ret_name, length < CODE_SIZE ? length + 1 : CODE_SIZE, *list);
+    *list += length;
+    *list += strspn(*list, ", ");
+    return true;
+}
+
 bool standard_serves(const struct standard *standard, const char *variety)
 {
-    for (const char *item = standard->varieties; *item != '\0';) {
-        size_t bytes = strcspn(item, ",");
-        if (utf8_same_letters(item, bytes, variety))
+    char name[CODE_SIZE];
+    for (const char *list = standard->varieties; standard_next_variety(&list, name);)
+        if (utf8_same_letters(name, strlen(name), variety))
             return true;
-        item += bytes;
-        item += strspn(item, ", ");
-    }
     return false;
+}
+
+bool standard_add_variety(struct standard *standard, const char *name)
+{
+    size_t used = strlen(standard->varieties);
+    if (standard_serves(standard, name))
+        return true;
+    if (used + strlen(", ") + strlen(name) >= STANDARD_VARIETIES)
+        return false;
+    snprintf(standard->varieties + used, STANDARD_VARIETIES - used, "%s%s", used > 0 ? ", " : "",
+             name);
+    return true;
 }
 
 enum {
@@ -295,19 +315,13 @@ static bool check_name(struct reader *reader, const char *what, const char *code
 
 static bool add_variety(struct reader *reader, const char *variety)
 {
-    char *varieties = reader->standard.varieties;
-    size_t used = strlen(varieties);
     if (!check_name(reader, "the variety", variety))
         return false;
     if (standard_serves(&reader->standard, variety))
         return refuse(reader, "the variety %s is named twice.", variety);
-    if (used + strlen(", ") + strlen(variety) >= STANDARD_VARIETIES)
-        return refuse(reader, "variety has too many names; at most %d bytes are allowed.",
-                      STANDARD_VARIETIES - 1);
-    text_copy(varieties + used, STANDARD_VARIETIES - used, used > 0 ? ", " : "");
-    used = strlen(varieties);
-    text_copy(varieties + used, STANDARD_VARIETIES - used, variety);
-    return true;
+    return standard_add_variety(&reader->standard, variety) ||
+           refuse(reader, "variety has too many names; at most %d bytes are allowed.",
+                  STANDARD_VARIETIES - 1);
 }
 
 static bool read_varieties(struct reader *reader, const char *value)

@@ -52,6 +52,14 @@ const struct term sex_terms[SEX_COUNT] = {
     [SEX_MALE] = {"m", "male, osu (雄)"},
 };
 
+const struct term brood_state_terms[BROOD_STATE_COUNT] = {
+    [BROOD_UNSAID] = {"", "not said"},
+    [BROOD_AVAILABLE] = {"available", "can be set"},
+    [BROOD_RESTING] = {"resting", "not to be set this season"},
+    [BROOD_SOLD] = {"sold", "has left"},
+    [BROOD_DEAD] = {"dead", "has died"},
+};
+
 const struct term waiting_terms[WAITING_COUNT] = {
     [WAITING_BASIN] = {"basin", "into the verdict's basin at once"},
     [WAITING_CELL] = {"cell", "in numbered cells until the evening's list"},

@@ -96,7 +96,8 @@ static bool read_row(const struct reading *reading, int index, struct err *err)
     struct row row = rows_at(&reading->rows, (size_t)index, err);
     struct entry_row *entry = &reading->entries[index];
     struct parent *parent = &entry->parent;
-    if (!row_read(&row, parent))
+    if (!row_read(&row, parent) ||
+        !row_settle_variety(&row, PARENT_COLUMN_VARIETY, parent->variety))
         return false;
     int first = find_named(reading, parent->code);
     if (first != index)

@@ -63,6 +63,13 @@ bool row_check_count(const struct row *row, int column, const struct count *coun
 bool row_check_lot(const struct row *row, int spawning_column, const char *spawnings,
                    int lot_column, const char *lot);
 
+/* Puts the list's name of a variety in place of what was written; a name that is in no list is
+ * added to it, but refused where it is next to one (varieties.c). */
+bool row_settle_variety(const struct row *row, int column, char name[CODE_SIZE]);
+
+/* The same for what stands in no row. */
+bool import_variety(struct import *import, char name[CODE_SIZE], struct err *err);
+
 /* Counts one row. */
 void rows_count(const struct rows *rows, enum saved saved);
 

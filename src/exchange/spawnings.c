@@ -62,7 +62,8 @@ static bool import_row(const struct rows *rows, size_t index, struct err *err)
                           rows->where[SPAWNING_COLUMN_SEASON] >= 0 ? SPAWNING_COLUMN_SEASON
                                                                    : SPAWNING_COLUMN_DATE,
                           "enter the season or the date of the spawning.");
-    if (!check_parents(&row, &spawning) || !complete(&row, &spawning) ||
+    if (!row_settle_variety(&row, SPAWNING_COLUMN_VARIETY, spawning.variety) ||
+        !check_parents(&row, &spawning) || !complete(&row, &spawning) ||
         !check_once(rows, index, &row))
         return false;
     if (!spawning_save(row.ledger, &spawning, rows->import->judge, "import", &saved, &why))

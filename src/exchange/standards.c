@@ -3,6 +3,7 @@
  * A standard that differs from the ledger's becomes its next version and overwrites nothing, so
  * that old passes can still be read by the version they were made with. */
 #include "senbetsu/store/standards.h"
+#include "rows.h"
 #include "senbetsu/exchange/exchange.h"
 #include "senbetsu/store/rounds.h"
 
@@ -42,13 +43,28 @@ static bool check_scale(struct import *import, const struct standard *standard, 
                    import->file, standard->name, known.standard.lowest, known.standard.highest);
 }
 
+/* A standard names its varieties as the list has them. */
+static bool settle_varieties(struct import *import, struct standard *standard, struct err *err)
+{
+    char names[STANDARD_VARIETIES], name[CODE_SIZE];
+    text_copy(names, sizeof names, standard->varieties);
+    standard->varieties[0] = '\0';
+    for (const char *list = names; standard_next_variety(&list, name);) {
+        if (!import_variety(import, name, err))
+            return err_at(err, "%s", import->file);
+        if (!standard_add_variety(standard, name))
+            return err_set(err, ERR_INPUT, "%s: variety has too many names.", import->file);
+    }
+    return true;
+}
+
 bool import_standard(struct import *import, struct err *err)
 {
     struct standard standard;
     struct standard_version version;
     enum saved saved;
     if (!standard_parse(import->bytes, import->length, import->file, &standard, err) ||
-        !check_scale(import, &standard, err) ||
+        !check_scale(import, &standard, err) || !settle_varieties(import, &standard, err) ||
         !standard_save(import->ledger, &standard, ORIGIN_IMPORTED, &version, &saved, err))
         return false;
     import->added += saved == SAVED_NEW;

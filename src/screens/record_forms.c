@@ -44,6 +44,7 @@ static struct field_spec line_of(const struct column *column)
                               .required = column->required || column->form_required};
     switch (column->kind) {
     case COLUMN_CODE:
+    case COLUMN_VARIETY:
     case COLUMN_DAM:
     case COLUMN_SIRE:
         line.check = check_code;

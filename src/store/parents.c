@@ -2,6 +2,7 @@
  * nobody may be his own ancestor. */
 #include "senbetsu/store/parents.h"
 #include "audit_log.h"
+#include "senbetsu/store/varieties.h"
 
 static void read_parent(struct query *query, void *ret_item)
 {
@@ -54,8 +55,7 @@ static bool check_forebear(struct ledger *ledger, const struct parent *parent, b
         return true;
     if (!parent_serves(ledger, code, as_dam, err))
         return false;
-    struct query query = query_begin(ledger, SQL_PARENT_IS_ANCESTOR);
-    query_text(&query, parent->code);
+    struct query query = query_with(ledger, SQL_PARENT_IS_ANCESTOR, parent->id);
     query_text(&query, code);
     if (!query_single(&query, &descends, err))
         return false;
@@ -94,9 +94,9 @@ static bool save(struct ledger *ledger, const struct parent *said, int64_t judge
     struct parent known, parent = *said;
     if (!code_check(said->code, "The parent's code", err) || !find(ledger, said->code, &known, err))
         return false;
-    columns_merge(parent_columns, PARENT_COLUMN_COUNT, &known, &parent);
-    parent.id = known.id;
-    if (!check_forebear(ledger, &parent, true, err) || !check_forebear(ledger, &parent, false, err))
+    parent_merge(&known, &parent);
+    if (!parent_check_state(&parent, err) || !variety_settle(ledger, parent.variety, err) ||
+        !check_forebear(ledger, &parent, true, err) || !check_forebear(ledger, &parent, false, err))
         return false;
     if (known.id == 0) {
         *ret_saved = SAVED_NEW;

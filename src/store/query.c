@@ -9,6 +9,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/parent.h"
 #include "senbetsu/core/spawning.h"
+#include "senbetsu/core/variety.h"
 
 #include <assert.h>
 #include <stdlib.h>
@@ -21,6 +22,7 @@ static const struct table {
 } tables[] = {
     {"parent", parent_columns, PARENT_COLUMN_COUNT},
     {"spawning", spawning_columns, SPAWNING_COLUMN_COUNT},
+    {"variety", variety_columns, VARIETY_COLUMN_COUNT},
 };
 
 static const char *sql_name(const struct column *column)
@@ -151,8 +153,8 @@ void query_bytes(struct query *query, const void *bytes, size_t size)
                                                 SQLITE_STATIC));
 }
 
-/* In the ledger a text that is not known is empty; a word, a day or a number that is not is NULL.
- */
+/* In the ledger a text that is not known is empty; a word, a day, a number or a variety that is not
+ * is NULL. */
 void query_record(struct query *query, const struct column *columns, int count, const void *record)
 {
     for (int i = 0; i < count; i++) {
@@ -160,7 +162,8 @@ void query_record(struct query *query, const struct column *columns, int count, 
         char unused[CODES_SIZE];
         if (column->kind == COLUMN_SIRES)
             continue;
-        if (column->kind == COLUMN_TERM || column->kind == COLUMN_DAY)
+        if (column->kind == COLUMN_TERM || column->kind == COLUMN_DAY ||
+            column->kind == COLUMN_VARIETY)
             query_text_or_null(query, column_text(column, record, unused));
         else if (column_is_text(column))
             query_text(query, column_text(column, record, unused));

@@ -35,6 +35,14 @@ static const struct record_rules {
                       {{SQL_JUDGE_DID, "% has judged; say whose name it should have been."}},
                       {{SQL_JUDGE_NAME_TAKEN,
                         "There is another judge % now; rename that one first."}}},
+    [RECORD_VARIETY] =
+        {"variety",
+         SQL_VARIETY_SINCE,
+         SQL_VARIETY_RETIRE,
+         SQL_VARIETY_BRING_BACK,
+         {{SQL_VARIETY_OF_SPAWNING, "% is the variety of spawning %; change or retire that first."},
+          {SQL_VARIETY_OF_PARENT, "% is the variety of %; change or retire that first."}},
+         {{0}}},
     [RECORD_PARENT] =
         {"parent",
          SQL_PARENT_SINCE,

@@ -4,6 +4,7 @@
 #include "audit_log.h"
 #include "lots.h"
 #include "senbetsu/store/parents.h"
+#include "senbetsu/store/varieties.h"
 
 static void read_spawning(struct query *query, void *ret_item)
 {
@@ -81,7 +82,8 @@ static bool save(struct ledger *ledger, const struct spawning *said, int64_t jud
         !find(ledger, said->code, &known, err))
         return false;
     spawning_merge(&known, &spawning);
-    if (!spawning_check(&spawning, &column, err) || !check_parents(ledger, &spawning, err))
+    if (!spawning_check(&spawning, &column, err) ||
+        !variety_settle(ledger, spawning.variety, err) || !check_parents(ledger, &spawning, err))
         return false;
     if (known.id == 0) {
         *ret_saved = SAVED_NEW;

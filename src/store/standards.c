@@ -7,6 +7,7 @@
 #include "query.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/store/varieties.h"
 #include "strokes.h"
 
 #include <stdlib.h>
@@ -19,6 +20,19 @@ static const struct term origin_terms[] = {
 };
 enum { ORIGIN_COUNT = sizeof origin_terms / sizeof *origin_terms };
 
+/* A variety that was named otherwise when the standard was written stands in it by the name it has
+ * now; one that the list does not have stays as it is. */
+static void settle_varieties(struct ledger *ledger, struct standard *standard)
+{
+    char names[STANDARD_VARIETIES], name[CODE_SIZE];
+    text_copy(names, sizeof names, standard->varieties);
+    standard->varieties[0] = '\0';
+    for (const char *list = names; standard_next_variety(&list, name);) {
+        variety_settle(ledger, name, NULL);
+        standard_add_variety(standard, name);
+    }
+}
+
 static bool read_version(struct query *query, struct standard_version *ret, struct err *err)
 {
     struct standard_version version = {.id = row_number(query)};
@@ -27,6 +41,7 @@ static bool read_version(struct query *query, struct standard_version *ret, stru
     const char *text = row_text_in_place(query);
     if (!standard_parse(text, strlen(text), "a standard in the ledger", &version.standard, err))
         return false;
+    settle_varieties(query->ledger, &version.standard);
     *ret = version;
     return true;
 }

@@ -20,8 +20,10 @@
 
 /* Of a mixed lot whose spawnings are all of one variety, that one. */
 #define ROUND_VARIETY                                                                              \
-    " coalesce(s.variety, (SELECT iif(min(m.variety) = max(m.variety), min(m.variety), '')"        \
-    "  FROM lot_source AS ls JOIN live_spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id))"
+    " coalesce(s.variety, (SELECT iif(count(*) = count(m.variety) AND min(m.variety) ="            \
+    " max(m.variety), min(m.variety), '') FROM lot_source AS ls JOIN live_spawning AS m ON m.id "  \
+    "= "                                                                                           \
+    "ls.spawning WHERE ls.lot = l.id))"
 
 #define ROUND_COLUMNS                                                                              \
     "SELECT r.id, s.id, l.id, s.code," ROUND_VARIETY                                               \

@@ -5,6 +5,7 @@
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/rounds.h"
 #include "senbetsu/store/standards.h"
+#include "senbetsu/store/varieties.h"
 #include "support/test.h"
 #include <unistd.h>
 
@@ -58,6 +59,7 @@ static inline void small_ledger_fill(struct small_ledger *small)
     struct err err;
     enum saved saved;
     struct standard standard;
+    struct variety plain = {.name = "Plain"};
     struct spawning spawning = {.code = "K1",
                                 .season = 2026,
                                 .date = "2026-06-14",
@@ -69,6 +71,7 @@ static inline void small_ledger_fill(struct small_ledger *small)
     assert_ok(
         standard_save(small->ledger, &standard, ORIGIN_IMPORTED, &small->standard, &saved, &err),
         &err);
+    assert_ok(variety_save(small->ledger, &plain, 0, "", &saved, &err), &err);
     assert_ok(spawning_save(small->ledger, &spawning, 0, "", &saved, &err), &err);
     assert_ok(round_begin(small->ledger, "K1", "", STAGE_FIRST, &small->round, &err), &err);
     assert_ok(bowl_begin(small->ledger, small->round.id, 1, 5, "2026-07-18", &small->bowl, &err),

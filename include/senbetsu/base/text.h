@@ -49,8 +49,12 @@ char *text_trim(char *string);
  * wider than what it came from. */
 void text_add_ascii(struct text *out, const char *string);
 
-/* The least number of bytes to put in, take out or change that makes one of the other (Levenshtein
- * 1966, Soviet Physics Doklady 10:707–710). */
+/* Adds the letters and digits of `string`, small and without marks: "Shōwa" and "showa" add the
+ * same, and so do "Shiro Utsuri" and "shiro-utsuri". */
+void text_add_letters(struct text *out, const char *string);
+
+/* The least number of characters to put in, take out or change that makes one of the other
+ * (Levenshtein 1966, Soviet Physics Doklady 10:707–710). */
 size_t text_distance(const char *a, const char *b);
 
 #endif

@@ -18,16 +18,17 @@ enum { YEAR_LOWEST = 1900, YEAR_HIGHEST = 2199 };
 
 /* What stands in a column, and the type of the member that holds it. */
 enum column_kind {
-    COLUMN_CODE,  /* char[CODE_SIZE]: a code, as code_check takes it */
-    COLUMN_DAM,   /* char[CODE_SIZE]: the code of a female parent */
-    COLUMN_SIRE,  /* char[CODE_SIZE]: the code of a male parent */
-    COLUMN_CODES, /* char[CODES_SIZE]: one code or several */
-    COLUMN_SIRES, /* char[CODES_SIZE]: the codes of male parents, each once */
-    COLUMN_TERM,  /* an enum: a word of a closed list */
-    COLUMN_WHOLE, /* int or int64_t: a whole number within bounds */
-    COLUMN_CV,    /* int: a relative standard error from 0 to 1, kept in millionths */
-    COLUMN_DAY,   /* char[DATE_SIZE]: "2026-06-14" */
-    COLUMN_NOTE,  /* char[NOTE_SIZE]: one line of at most 200 characters */
+    COLUMN_CODE,    /* char[CODE_SIZE]: a code, as code_check takes it */
+    COLUMN_VARIETY, /* char[CODE_SIZE]: the name of a variety */
+    COLUMN_DAM,     /* char[CODE_SIZE]: the code of a female parent */
+    COLUMN_SIRE,    /* char[CODE_SIZE]: the code of a male parent */
+    COLUMN_CODES,   /* char[CODES_SIZE]: one code or several */
+    COLUMN_SIRES,   /* char[CODES_SIZE]: the codes of male parents, each once */
+    COLUMN_TERM,    /* an enum: a word of a closed list */
+    COLUMN_WHOLE,   /* int or int64_t: a whole number within bounds */
+    COLUMN_CV,      /* int: a relative standard error from 0 to 1, kept in millionths */
+    COLUMN_DAY,     /* char[DATE_SIZE]: "2026-06-14" */
+    COLUMN_NOTE,    /* char[NOTE_SIZE]: one line of at most 200 characters */
 };
 
 struct column {
@@ -52,6 +53,7 @@ struct column {
 #define COLUMN_WORDS(words)                                                                        \
     .kind = COLUMN_TERM, .terms = (words), .term_count = (int)(sizeof(words) / sizeof *(words))
 #define COLUMN_YEAR .kind = COLUMN_WHOLE, .lowest = YEAR_LOWEST, .highest = YEAR_HIGHEST
+#define COLUMN_OF_VARIETY .hint = "Kohaku or 紅白", .kind = COLUMN_VARIETY
 #define COLUMN_FISH .kind = COLUMN_WHOLE, .lowest = 0, .highest = FISH_MOST, .unknown = NOT_COUNTED
 
 /* Reads what stands in a file or was typed; an empty text leaves the member as it is. False with a

@@ -13,6 +13,8 @@ struct parent {
     char dam[CODE_SIZE]; /* "" = unknown */
     char sire[CODE_SIZE];
     char note[NOTE_SIZE];
+    enum brood_state state;
+    char since[DATE_SIZE]; /* of the state; "" = unknown */
 };
 
 enum {
@@ -23,9 +25,18 @@ enum {
     PARENT_COLUMN_DAM,
     PARENT_COLUMN_SIRE,
     PARENT_COLUMN_NOTE,
+    PARENT_COLUMN_STATE,
+    PARENT_COLUMN_SINCE,
     PARENT_COLUMN_COUNT
 };
 extern const struct column parent_columns[PARENT_COLUMN_COUNT];
+
+/* Merges `parent` into what was `known` (columns_init = nothing, for a new one). What is not stated
+ * stays, but the day of another state than that stated. */
+void parent_merge(const struct parent *known, struct parent *parent);
+
+/* False where a day is stated and no state. */
+bool parent_check_state(const struct parent *parent, struct err *err);
 
 /* May a fish of this sex be a dam (or, `as_dam` false, a sire)? One of unknown sex may. */
 bool parent_check_role(const char *code, enum sex sex, bool as_dam, struct err *err);

@@ -63,6 +63,13 @@ int standard_fault(const struct standard *standard, const char *code);
 /* Does the standard apply to this variety? Letter case does not matter. */
 bool standard_serves(const struct standard *standard, const char *variety);
 
+/* Takes the first name off a standard's varieties: `*list` goes on to what follows. False at its
+ * end. */
+bool standard_next_variety(const char **list, char ret_name[CODE_SIZE]);
+
+/* Names it, unless it is named already. False where there is no room. */
+bool standard_add_variety(struct standard *standard, const char *name);
+
 /* Same content, whatever the name's version: used to see whether an import changes anything. */
 bool standard_equal(const struct standard *a, const struct standard *b);
 

@@ -30,6 +30,16 @@ enum manner { MANNER_PICK, MANNER_REMOVE, MANNER_JUDGE, MANNER_COUNT };
 enum siring { SIRING_SINGLE, SIRING_SPLIT, SIRING_POOLED, SIRING_GROUP, SIRING_COUNT };
 enum sex { SEX_UNKNOWN, SEX_FEMALE, SEX_MALE, SEX_COUNT };
 
+/* Whether a parent can be set. */
+enum brood_state {
+    BROOD_UNSAID,
+    BROOD_AVAILABLE,
+    BROOD_RESTING,
+    BROOD_SOLD,
+    BROOD_DEAD,
+    BROOD_STATE_COUNT
+};
+
 /* Where a judged fish waits for the evening: gone at once into the basin of its verdict, or in a
  * numbered cell, bag or under a tag until the list is worked through. */
 enum waiting { WAITING_BASIN, WAITING_CELL, WAITING_COUNT };
@@ -45,13 +55,15 @@ enum method {
     METHOD_COUNT
 };
 
-/* Each list by name; FATE_UNDECIDED, SEX_UNKNOWN and METHOD_UNSAID have the empty word. */
+/* Each list by name; FATE_UNDECIDED, SEX_UNKNOWN, BROOD_UNSAID and METHOD_UNSAID have the empty
+ * word. */
 extern const struct term stage_terms[STAGE_COUNT];
 extern const struct term verdict_terms[VERDICT_COUNT];
 extern const struct term fate_terms[FATE_COUNT];
 extern const struct term manner_terms[MANNER_COUNT];
 extern const struct term siring_terms[SIRING_COUNT];
 extern const struct term sex_terms[SEX_COUNT]; /* "f", "m" */
+extern const struct term brood_state_terms[BROOD_STATE_COUNT];
 extern const struct term waiting_terms[WAITING_COUNT];
 extern const struct term method_terms[METHOD_COUNT];
 

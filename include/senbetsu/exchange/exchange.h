@@ -1,6 +1,6 @@
-/* Files in and out of the ledger: parents, spawnings, rounds, lots and fish as CSV, standards as
- * INI (docs/files.md). What is written reads back: a file written from one ledger, read into
- * another and written again is the same byte for byte.
+/* Files in and out of the ledger: varieties, parents, spawnings, rounds, lots and fish as CSV,
+ * standards as INI (docs/files.md). What is written reads back: a file written from one ledger,
+ * read into another and written again is the same byte for byte.
  *
  * Columns are found by name, so a spreadsheet may reorder them; an unknown column is an error,
  * since it is more often a misspelt one than one to ignore. */
@@ -24,6 +24,7 @@ struct import {
 /* Each runs inside the caller's transaction, so that a file is taken whole or not at all: on
  * failure the caller rolls back. The sentence names file, line and (in CSV) column. An empty field
  * leaves what the ledger knows. */
+bool import_varieties(struct import *import, struct err *err);
 bool import_parents(struct import *import, struct err *err);
 bool import_spawnings(struct import *import, struct err *err);
 bool import_rounds(struct import *import, struct err *err);
@@ -31,6 +32,7 @@ bool import_lots(struct import *import, struct err *err);
 bool import_fish(struct import *import, struct err *err);
 bool import_standard(struct import *import, struct err *err);
 
+bool export_varieties(struct ledger *ledger, struct text *out, struct err *err);
 bool export_parents(struct ledger *ledger, struct text *out, struct err *err);
 bool export_spawnings(struct ledger *ledger, struct text *out, struct err *err);
 

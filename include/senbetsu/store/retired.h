@@ -8,6 +8,7 @@
 
 enum record_kind {
     RECORD_JUDGE,
+    RECORD_VARIETY,
     RECORD_PARENT,
     RECORD_SPAWNING,
     RECORD_LOT,

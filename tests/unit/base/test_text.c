@@ -119,6 +119,8 @@ static void counts_what_has_to_change(void **state)
     assert_int_equal(text_distance("KD1+KS1", "KD1+KS1;KS2"), 4);
     assert_int_equal(text_distance("", "KD1"), 3);
     assert_int_equal(text_distance("KD1", ""), 3);
+    assert_int_equal(text_distance("紅白", "紅"), 1);
+    assert_int_equal(text_distance("菊水", "菊翠"), 1);
     assert_int_equal(text_distance("kitten", "sitting"), 3); /* the usual example */
 }
 
@@ -139,6 +141,25 @@ static void assert_ascii(const char *string, const char *expected)
     text_add_ascii(&out, string);
     assert_string_equal(out.data, expected);
     text_done(&out);
+}
+
+static void assert_letters(const char *string, const char *expected)
+{
+    struct text out;
+    text_init(&out);
+    text_add_letters(&out, string);
+    assert_string_equal(out.data, expected);
+    text_done(&out);
+}
+
+static void names_are_told_apart_by_their_letters(void **state)
+{
+    (void)state;
+    assert_letters("", "");
+    assert_letters("Shiro-Utsuri", "shiroutsuri");
+    assert_letters("Kōhaku No. 2", "kohakuno2");
+    assert_letters("落葉 しぐれ", "落葉しくれ");
+    assert_letters("- ' .", "");
 }
 
 static void leaves_ascii_alone(void **state)
@@ -221,6 +242,7 @@ int main(void)
         cmocka_unit_test(copies_end_at_a_whole_character),
         cmocka_unit_test(counts_what_has_to_change),
         cmocka_unit_test(is_the_same_both_ways),
+        cmocka_unit_test(names_are_told_apart_by_their_letters),
         cmocka_unit_test(leaves_ascii_alone),
         cmocka_unit_test(gives_signs_their_usual_form),
         cmocka_unit_test(takes_marks_off_letters),

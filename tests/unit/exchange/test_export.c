@@ -1,10 +1,10 @@
 #include "senbetsu/exchange/exchange.h"
 #include "support/import_bench.h"
 
-static const char parents[] = "parent,sex,variety,born,dam,sire,note\n"
-                              "K1,f,,,,,\n"
-                              "K2,f,Plain,2021,K1,P1,\"broad, \"\"calm\"\"\"\n"
-                              "P1,m,,,,,\n";
+static const char parents[] = "parent,sex,variety,born,dam,sire,note,state,since\n"
+                              "K1,f,,,,,,sold,2026-11-05\n"
+                              "K2,f,Plain,2021,K1,P1,\"broad, \"\"calm\"\"\",,\n"
+                              "P1,m,,,,,,available,\n";
 
 static const char spawnings[] = "spawning,season,date,variety,dam,sires,siring,eggs,hatched,note\n"
                                 "K1,2026,2026-06-14,Plain,,,single,,,\n"

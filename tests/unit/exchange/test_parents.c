@@ -48,6 +48,20 @@ static void test_what_is_empty_leaves_what_is_known(void **state)
     assert_string_equal(parent.variety, "Plain");
 }
 
+static void test_a_file_without_states_leaves_them(void **state)
+{
+    struct small_ledger *small = *state;
+    take_text(small, import_parents, "parent,state,since\nK1,resting,2026-03-01\n", 1, 0, 0);
+    take_text(small, import_parents, "parent,sex\nK1,f\n", 0, 1, 0);
+    take_text(small, import_parents, "parent,state,since\nK1,,\n", 0, 0, 1);
+    assert_int_equal(get(small, "K1").state, BROOD_RESTING);
+    assert_string_equal(get(small, "K1").since, "2026-03-01");
+    take_text(small, import_parents, "parent,state\nK1,sold\n", 0, 1, 0);
+    assert_string_equal(get(small, "K1").since, "");
+    refuse_text(small, import_parents, "parent,state\nK1,lent\n",
+                "f.csv, line 2, column 2 (state): available, resting, sold or dead is expected");
+}
+
 static void test_a_circle_is_refused_by_its_first_row(void **state)
 {
     struct small_ledger *small = *state;
@@ -83,6 +97,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_the_same_again_changes_nothing, small_ledger_setup,
                                         small_ledger_teardown),
         cmocka_unit_test_setup_teardown(test_what_is_empty_leaves_what_is_known, small_ledger_setup,
+                                        small_ledger_teardown),
+        cmocka_unit_test_setup_teardown(test_a_file_without_states_leaves_them, small_ledger_setup,
                                         small_ledger_teardown),
         cmocka_unit_test_setup_teardown(test_a_circle_is_refused_by_its_first_row,
                                         small_ledger_setup, small_ledger_teardown),
