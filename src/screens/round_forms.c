@@ -21,6 +21,8 @@ enum {
     LOT = ROUND_COLUMN_LOT,
     MANNER = ROUND_COLUMN_MANNER,
     STANDARD = ROUND_COLUMN_STANDARD, /* its choices are the ledger's: offer_standards */
+    PLACES = ROUND_COLUMN_PLACES,
+    WAITING = ROUND_COLUMN_WAITING,
     FIRST_CHANGEABLE = STANDARD
 };
 
@@ -29,9 +31,10 @@ struct round_form {
     struct round round;         /* id 0 = to be begun */
     char spawnings[CODES_SIZE]; /* of a round to be begun: whose fish they are, separated by ';' */
     char lot_code[CODE_SIZE];
-    struct term lot;   /* the only one there is to choose; no word = its code is typed */
-    int first;         /* the field that the form begins with */
-    int stage_offered; /* the stage whose standards are offered, -1 = none yet */
+    struct term lot;              /* the only one there is to choose; no word = its code is typed */
+    int first;                    /* the field that the form begins with */
+    int stage_offered;            /* the stage whose standards are offered, -1 = none yet */
+    enum waiting waiting_offered; /* where judged fish wait as long as nobody chose */
     struct standard_version *standards;
     size_t standard_count;
     struct term *offers; /* the names of those that serve variety and stage */
@@ -67,9 +70,28 @@ static void offer_standards(struct app *app, struct form *form, struct round_for
     task->stage_offered = (int)stage;
 }
 
+/* Where places are few, fish tie for the last ones, and who decides between them must find them
+ * again: in a basin he cannot. Whoever has chosen already knows better. */
+static void offer_waiting(struct form *form, struct round_form *task)
+{
+    struct field *waiting = &form->fields[WAITING - task->first];
+    bool places = form->fields[PLACES - task->first].value[0] != '\0';
+    bool chosen = waiting->choice != (int)task->waiting_offered;
+    if (!chosen) {
+        task->waiting_offered = places ? WAITING_CELL : WAITING_BASIN;
+        waiting->choice = (int)task->waiting_offered;
+    }
+    text_copy(form->below, sizeof form->below,
+              places && !chosen
+                  ? "Cells, as places are set: fish that tie for the last ones can be found."
+                  : "");
+}
+
 static void adjust(struct app *app, struct form *form, void *context)
 {
     struct round_form *task = context;
+    if (task->first == STAGE)
+        offer_waiting(form, task);
     if (task->first == STAGE && form->fields[STAGE].choice != task->stage_offered)
         offer_standards(app, form, task, (enum stage)form->fields[STAGE].choice);
 }

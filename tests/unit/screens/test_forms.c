@@ -81,6 +81,25 @@ static void test_rejects_get_their_fates(void **state)
     assert_shows(bench, "seasons and spawnings");
 }
 
+/* Whoever sets places is offered cells, and told why; whoever chose keeps what he chose. */
+static void test_places_suggest_cells(void **state)
+{
+    struct bench *bench = *state;
+    app_ask_new_round(&bench->app, "K1");
+    assert_shows(bench, "[basin] cell");
+    bench_press(bench, "Down Down Down Down 2 0");
+    assert_shows(bench, "basin [cell]");
+    assert_shows(bench, "Cells, as places are set: fish that tie for the last ones can be found.");
+    bench_press(bench, "Backspace Backspace");
+    assert_shows(bench, "[basin] cell");
+    assert_hides(bench, "Cells, as places are set");
+    bench_press(bench, "2 Down Down Left");
+    assert_shows(bench, "[basin] cell");
+    assert_hides(bench, "Cells, as places are set");
+    bench_press(bench, "Up Up 5");
+    assert_shows(bench, "[basin] cell");
+}
+
 /* The number stands below while it is typed; it is stated of the round when asked twice. */
 static void test_fish_are_counted_by_samples(void **state)
 {
@@ -139,6 +158,7 @@ int main(void)
         on_bench(test_the_next_bowl_has_a_number_of_its_own),
         on_bench(test_rejects_get_their_fates),
         on_bench(test_fish_are_counted_by_samples),
+        on_bench(test_places_suggest_cells),
         on_bench(test_a_number_of_no_round_is_only_shown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
