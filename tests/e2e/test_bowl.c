@@ -53,7 +53,11 @@ static void begin_round(struct terminal *terminal)
     assert_shows(terminal, "kikusui-harvest");
     press(terminal, "Enter");
     fill_in(terminal, "2");
-    press(terminal, "Enter Enter Enter");
+    press(terminal, "Enter");
+    assert_shows(terminal, "basin [cell]"); /* as places are set */
+    press(terminal, "Left");
+    assert_shows(terminal, "[basin] cell");
+    press(terminal, "Enter Enter");
     assert_shows(terminal, CODE ": harvest");
 }
 
