@@ -366,19 +366,15 @@ static bool take_round(struct writing *writing, const struct round *round, struc
 static bool choose_rounds(struct writing *writing, const struct export_filter *filter,
                           struct err *err)
 {
-    struct round *all;
+    struct counted_round *all;
     size_t count;
     bool done = true;
-    if (!round_list(writing->ledger, filter->spawning, &all, &count, err))
+    if (!counted_round_list(writing->ledger, filter->spawning, &all, &count, err))
         return false;
     writing->rounds = alloc_zeroed(count, sizeof *writing->rounds);
-    for (size_t i = 0; done && i < count; i++) {
-        struct round_counters counters;
-        if (!is_wanted(&all[i], filter))
-            continue;
-        done = round_counters_get(writing->ledger, all[i].id, &counters, err) &&
-               (counters.bowls == 0 || take_round(writing, &all[i], err));
-    }
+    for (size_t i = 0; done && i < count; i++)
+        if (is_wanted(&all[i].round, filter) && all[i].counters.bowls > 0)
+            done = take_round(writing, &all[i].round, err);
     free(all);
     return done;
 }

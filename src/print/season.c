@@ -23,17 +23,17 @@ static void add_round(struct page *page, const struct book_round *round)
     if (round->lot[0] != '\0')
         snprintf(lead, sizeof lead, "    %s: ", round->lot);
     text_add(line, "in ");
-    count_text_add(&round->figures.counts.in, line);
+    count_text_add(&round->summary.counts.in, line);
     text_add(line, ", kept ");
-    count_text_add(&round->figures.counts.kept, line);
-    if (round->figures.counts.rejected != NOT_COUNTED)
-        text_addf(line, ", rejected %" PRId64, round->figures.counts.rejected);
+    count_text_add(&round->summary.counts.kept, line);
+    if (round->summary.counts.rejected != NOT_COUNTED)
+        text_addf(line, ", rejected %" PRId64, round->summary.counts.rejected);
     else if (fates_any(&round->fates))
         text_add(line, ", rejected not counted");
     if (fates_any(&round->fates))
         text_addf(line, " (%s)", fates.data);
-    if (round->figures.counts.dead != NOT_COUNTED)
-        text_addf(line, ", dead %" PRId64, round->figures.counts.dead);
+    if (round->summary.counts.dead != NOT_COUNTED)
+        text_addf(line, ", dead %" PRId64, round->summary.counts.dead);
     page_line(page, lead);
     if (round->first_look.looked_at > 0)
         page_add(page, "    first look: ", first_look_text(&round->first_look, look));
@@ -50,7 +50,7 @@ static void add_stage(struct page *page, const struct book_entry *entry, enum st
             rates_add_row(page, &entry->rows[i]);
     }
     for (size_t i = 0; i < entry->round_count; i++) {
-        if (entry->rounds[i].figures.stage != stage)
+        if (entry->rounds[i].summary.round.stage != stage)
             continue;
         if (!begun)
             page_addf(page, "  %-14s no rate: a number is missing", stage_terms[stage].word);

@@ -47,40 +47,40 @@ void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
 }
 
 /* Of a round at work the fish judged so far went in. */
-static struct cull cull_of(const struct round_figures *figures)
+static struct cull cull_of(const struct round_summary *summary)
 {
-    int64_t in = figures->whole > 0 ? figures->done : figures->counts.in.number;
+    int64_t in = summary->whole > 0 ? summary->done : summary->counts.in.number;
     return (struct cull){
         .in = in,
-        .kept = figures->counts.kept.number,
-        .in_cv = (double)figures->counts.in.cv / CV_ONE,
-        .kept_cv = (double)figures->counts.kept.cv / CV_ONE,
-        .covariance = (double)figures->covariance / CV_ONE / CV_ONE,
-        .dead = figures->counts.dead,
-        .done = figures->done,
-        .whole = figures->whole,
-        .so_far = figures->in_so_far,
+        .kept = summary->counts.kept.number,
+        .in_cv = (double)summary->counts.in.cv / CV_ONE,
+        .kept_cv = (double)summary->counts.kept.cv / CV_ONE,
+        .covariance = (double)summary->covariance / CV_ONE / CV_ONE,
+        .dead = summary->counts.dead,
+        .done = summary->done,
+        .whole = summary->whole,
+        .so_far = summary->in_so_far,
         .estimated =
-            count_is_estimate(&figures->counts.in) || count_is_estimate(&figures->counts.kept),
+            count_is_estimate(&summary->counts.in) || count_is_estimate(&summary->counts.kept),
         .error_unknown =
-            count_error_unknown(&figures->counts.in) || count_error_unknown(&figures->counts.kept),
-        .recovered = figures->counts.kept.number > in,
+            count_error_unknown(&summary->counts.in) || count_error_unknown(&summary->counts.kept),
+        .recovered = summary->counts.kept.number > in,
     };
 }
 
 /* A round begun and nothing more leaves no gap. */
-static void add_gap(struct rate_gap *gap, const struct round_figures *figures)
+static void add_gap(struct rate_gap *gap, const struct round_summary *summary)
 {
-    bool at_work = figures->whole > 0;
-    bool in = figures->counts.in.number != NOT_COUNTED;
-    bool kept = figures->counts.kept.number != NOT_COUNTED && !at_work;
-    if (!in && !kept && figures->counts.day[0] == '\0')
+    bool at_work = summary->whole > 0;
+    bool in = summary->counts.in.number != NOT_COUNTED;
+    bool kept = summary->counts.kept.number != NOT_COUNTED && !at_work;
+    if (!in && !kept && summary->counts.day[0] == '\0')
         return;
-    gap->in_unsaid |= !in || figures->in_so_far || at_work;
+    gap->in_unsaid |= !in || summary->in_so_far || at_work;
     if (!kept || gap->kept == NOT_COUNTED)
         gap->kept = NOT_COUNTED;
     else
-        gap->kept += figures->counts.kept.number;
+        gap->kept += summary->counts.kept.number;
     gap->culled = true;
 }
 
@@ -91,20 +91,20 @@ static struct rate_unit *unit_of(const struct following *following, int64_t lot_
                        : &following->units->list[following->units->of[lot - following->lots]];
 }
 
-static void take_rounds(const struct following *following, const struct round_figures *figures,
+static void take_rounds(const struct following *following, const struct round_summary *rounds,
                         size_t count)
 {
     for (size_t i = 0; i < count; i++) {
-        struct rate_unit *unit = unit_of(following, figures[i].lot_id);
+        struct rate_unit *unit = unit_of(following, rounds[i].round.lot_id);
         if (unit == NULL)
             continue;
-        add_gap(&unit->gaps[figures[i].stage], &figures[i]);
-        if (figures[i].counts.in.number == NOT_COUNTED ||
-            figures[i].counts.kept.number == NOT_COUNTED)
+        add_gap(&unit->gaps[rounds[i].round.stage], &rounds[i]);
+        if (rounds[i].counts.in.number == NOT_COUNTED ||
+            rounds[i].counts.kept.number == NOT_COUNTED)
             continue;
-        struct cull cull = cull_of(&figures[i]);
-        add_cull(&unit->cells[figures[i].stage], &cull, 1);
-        unit->stages |= 1U << figures[i].stage;
+        struct cull cull = cull_of(&rounds[i]);
+        add_cull(&unit->cells[rounds[i].round.stage], &cull, 1);
+        unit->stages |= 1U << rounds[i].round.stage;
     }
 }
 
@@ -265,7 +265,7 @@ static void settle_cells(struct rate_unit *unit)
 }
 
 void rate_units_init(struct rate_units *units, bool together, const struct lot_origin *lots,
-                     size_t lot_count, const struct round_figures *figures, size_t figure_count,
+                     size_t lot_count, const struct round_summary *rounds, size_t round_count,
                      const struct lot_event *events, size_t event_count)
 {
     struct following following = {.together = together,
@@ -275,7 +275,7 @@ void rate_units_init(struct rate_units *units, bool together, const struct lot_o
                                   .event_count = event_count,
                                   .units = units};
     settle_units(&following);
-    take_rounds(&following, figures, figure_count);
+    take_rounds(&following, rounds, round_count);
     take_events(&following);
     for (size_t i = 0; i < lot_count; i++)
         mark_scattered(&following, i);

@@ -47,7 +47,7 @@ struct rate_units {
 /* `together`: the lots of a spawning are one unit where no transfer says which fish went where; the
  * fish of a transfer are followed in any case. Lots by lot_id, events in order. */
 void rate_units_init(struct rate_units *units, bool together, const struct lot_origin *lots,
-                     size_t lot_count, const struct round_figures *figures, size_t figure_count,
+                     size_t lot_count, const struct round_summary *rounds, size_t round_count,
                      const struct lot_event *events, size_t event_count);
 void rate_units_done(struct rate_units *units);
 

@@ -106,14 +106,12 @@ static bool take_tally(struct ledger *ledger, const struct round *round, const c
                                err);
 }
 
-static bool take_fates(struct ledger *ledger, const struct round *round, struct fates *ret,
-                       struct err *err)
+static bool take_fates(struct ledger *ledger, const struct round_summary *summary,
+                       struct fates *ret, struct err *err)
 {
-    int64_t rejected;
-    if (!reject_fates_get(ledger, round->id, ret, err) ||
-        !round_rejected(ledger, round->id, &rejected, err))
+    if (!reject_fates_get(ledger, summary->round.id, ret, err))
         return false;
-    fates_settle(ret, rejected, round->fate);
+    fates_settle(ret, round_counts_rejected(&summary->counts), summary->round.fate);
     return true;
 }
 
@@ -138,7 +136,7 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
         taken->first_look.looked_at == 0)
         return true;
     sheet->round_count++;
-    return take_fates(ledger, round, &taken->fates, err) &&
+    return take_fates(ledger, summary, &taken->fates, err) &&
            (taken->looked_at == 0 || take_fish(ledger, round, taken, err));
 }
 

@@ -31,7 +31,7 @@ struct replay {
 struct step {
     const char *day;
     int64_t revision;
-    const struct round_figures *cull; /* NULL = an event */
+    const struct round_summary *cull; /* NULL = an event */
     struct lot_event *event;
 };
 
@@ -79,14 +79,14 @@ static void note_births(struct replay *replay)
 
 static int compare_culls(const void *left, const void *right)
 {
-    const struct round_figures *a = ((const struct step *)left)->cull;
-    const struct round_figures *b = ((const struct step *)right)->cull;
-    if (a->lot_id != b->lot_id)
-        return a->lot_id < b->lot_id ? -1 : 1;
-    return a->stage < b->stage ? -1 : a->stage > b->stage;
+    const struct round_summary *a = ((const struct step *)left)->cull;
+    const struct round_summary *b = ((const struct step *)right)->cull;
+    if (a->round.lot_id != b->round.lot_id)
+        return a->round.lot_id < b->round.lot_id ? -1 : 1;
+    return a->round.stage < b->round.stage ? -1 : a->round.stage > b->round.stage;
 }
 
-static bool took_place(const struct round_figures *cull)
+static bool took_place(const struct round_summary *cull)
 {
     return cull->counts.kept.number != NOT_COUNTED || cull->counts.in.number != NOT_COUNTED ||
            cull->counts.day[0] != '\0';
@@ -99,26 +99,26 @@ static void date_culls(struct path *path)
     int64_t lot_id = 0;
     for (size_t i = 0; i < path->count; i++) {
         struct step *step = &path->steps[i];
-        const struct replayed_lot *lot = find(path->replay, step->cull->lot_id);
-        if (step->cull->lot_id != lot_id)
+        const struct replayed_lot *lot = find(path->replay, step->cull->round.lot_id);
+        if (step->cull->round.lot_id != lot_id)
             day = lot->born;
         if (step->cull->counts.day[0] != '\0')
             day = step->cull->counts.day;
-        if (step->cull->round_id == path->until && step->cull->counts.day[0] == '\0')
+        if (step->cull->round.id == path->until && step->cull->counts.day[0] == '\0')
             day = path->today;
-        lot_id = step->cull->lot_id;
+        lot_id = step->cull->round.lot_id;
         step->day = day;
         if (lot->born[0] != '\0' && strcmp(lot->born, day) == 0)
             step->revision = lot->born_revision;
     }
 }
 
-static void add_culls(struct path *path, const struct round_figures *figures, size_t count)
+static void add_culls(struct path *path, const struct round_summary *rounds, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
-        bool happened = took_place(&figures[i]) || figures[i].round_id == path->until;
-        if (happened && find(path->replay, figures[i].lot_id) != NULL)
-            path->steps[path->count++] = (struct step){.cull = &figures[i]};
+        bool happened = took_place(&rounds[i]) || rounds[i].round.id == path->until;
+        if (happened && find(path->replay, rounds[i].round.lot_id) != NULL)
+            path->steps[path->count++] = (struct step){.cull = &rounds[i]};
     }
     if (path->count > 0)
         qsort(path->steps, path->count, sizeof *path->steps, compare_culls);
@@ -152,15 +152,15 @@ static int compare_steps(const void *left, const void *right)
 
 /* What only went into a cull so far is still there, and so are the fish of a cull at work; without
  * a day nobody knows since when. */
-static void take_cull(struct replay *replay, const struct round_figures *cull)
+static void take_cull(struct replay *replay, const struct round_summary *cull)
 {
-    struct book_count *book = &find(replay, cull->lot_id)->book;
+    struct book_count *book = &find(replay, cull->round.lot_id)->book;
     bool dated = cull->counts.day[0] != '\0';
     if (cull->whole > 0 && cull->in_so_far)
         return;
     if (cull->whole == 0 &&
         (cull->counts.kept.number != NOT_COUNTED || cull->counts.in.number == NOT_COUNTED))
-        book_cull(book, cull->stage, &cull->counts.kept, dated);
+        book_cull(book, cull->round.stage, &cull->counts.kept, dated);
     else
         book_apply(book, EVENT_COUNT, &cull->counts.in);
     book->undated = !dated;
@@ -189,14 +189,14 @@ static void take_event(struct replay *replay, struct lot_event *event)
 
 static bool is_end(const struct path *path, const struct step *step)
 {
-    return step->cull != NULL && step->cull->round_id == path->until;
+    return step->cull != NULL && step->cull->round.id == path->until;
 }
 
-static void go(struct path *path, const struct round_figures *figures, size_t count)
+static void go(struct path *path, const struct round_summary *rounds, size_t count)
 {
     path->steps = alloc_zeroed(count + path->replay->event_count, sizeof *path->steps);
     note_births(path->replay);
-    add_culls(path, figures, count);
+    add_culls(path, rounds, count);
     add_events(path);
     if (path->count > 0)
         qsort(path->steps, path->count, sizeof *path->steps, compare_steps);
@@ -211,7 +211,7 @@ static void go(struct path *path, const struct round_figures *figures, size_t co
 /* Events first: lots that were added meanwhile are among the lots then. With `events_alone` nobody
  * asks for the lots, and where there are no events there is nothing to do. */
 static bool replay_init(struct path *path, struct ledger *ledger,
-                        const struct round_figures *figures, size_t count, bool events_alone,
+                        const struct round_summary *rounds, size_t count, bool events_alone,
                         struct err *err)
 {
     struct replay *replay = path->replay;
@@ -229,7 +229,7 @@ static bool replay_init(struct path *path, struct ledger *ledger,
         replay->lots[i].of = &replay->origins[i];
         book_begin(&replay->lots[i].book, replay->origins[i].own, replay->origins[i].hatched);
     }
-    go(path, figures, count);
+    go(path, rounds, count);
     return true;
 }
 
@@ -239,13 +239,13 @@ static bool replay_until(struct replay *replay, struct ledger *ledger, int64_t r
 {
     struct path path = {.replay = replay, .until = round_id};
     const struct clock *clock = ledger_clock(ledger);
-    struct round_figures *figures;
+    struct round_summary *rounds;
     size_t count;
-    if (!round_figures_list(ledger, &figures, &count, err))
+    if (!round_summary_list(ledger, NULL, &rounds, &count, err))
         return false;
     date_of_instant(clock_now(clock), clock->offset_minutes, path.today);
-    bool done = replay_init(&path, ledger, figures, count, false, err);
-    free(figures);
+    bool done = replay_init(&path, ledger, rounds, count, false, err);
+    free(rounds);
     return done;
 }
 
@@ -373,14 +373,13 @@ bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_
     return list(ledger, &(struct choice){.lot_id = 0}, ret, ret_count, err);
 }
 
-bool lot_events_among(struct ledger *ledger, const struct round_figures *figures,
-                      size_t figure_count, struct lot_event **ret, size_t *ret_count,
-                      struct err *err)
+bool lot_events_among(struct ledger *ledger, const struct round_summary *rounds, size_t round_count,
+                      struct lot_event **ret, size_t *ret_count, struct err *err)
 {
     static const struct choice all = {.lot_id = 0};
     struct replay replay;
     struct path path = {.replay = &replay};
-    if (!replay_init(&path, ledger, figures, figure_count, true, err))
+    if (!replay_init(&path, ledger, rounds, round_count, true, err))
         return false;
     pick(&replay, &all, ret, ret_count);
     return true;

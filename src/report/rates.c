@@ -301,8 +301,8 @@ static size_t list_rows(const struct making *making, size_t key, int stage, stru
 
 /* What rates are made from. */
 struct source {
-    struct round_figures *figures;
-    size_t figure_count;
+    struct round_summary *rounds;
+    size_t round_count;
     struct lot_event *events;
     size_t event_count;
 };
@@ -311,8 +311,8 @@ static void make(struct rates *rates, const struct source *source, enum rates_by
 {
     struct making making = {
         .lots = rates->lots, .lot_count = rates->lot_count, .keys = &rates->keys};
-    rate_units_init(&making.units, by != BY_LOT, rates->lots, rates->lot_count, source->figures,
-                    source->figure_count, source->events, source->event_count);
+    rate_units_init(&making.units, by != BY_LOT, rates->lots, rates->lot_count, source->rounds,
+                    source->round_count, source->events, source->event_count);
     sum_groups(&making);
     note_varieties(&making);
     rates->rows = alloc_zeroed(rates->keys.count * (STAGE_COUNT + 1), sizeof *rates->rows);
@@ -324,8 +324,8 @@ static void make(struct rates *rates, const struct source *source, enum rates_by
 
 static bool list_source(struct ledger *ledger, struct source *source, struct err *err)
 {
-    return round_figures_list(ledger, &source->figures, &source->figure_count, err) &&
-           lot_events_among(ledger, source->figures, source->figure_count, &source->events,
+    return round_summary_list(ledger, NULL, &source->rounds, &source->round_count, err) &&
+           lot_events_among(ledger, source->rounds, source->round_count, &source->events,
                             &source->event_count, err);
 }
 
@@ -341,7 +341,7 @@ bool rates_make(struct ledger *ledger, enum rates_by by, int stage, struct rates
                 struct err *err)
 {
     struct rates rates = {.count = 0};
-    struct source source = {.figures = NULL};
+    struct source source = {.rounds = NULL};
     bool listed = list_source(ledger, &source, err) &&
                   lot_origins_list(ledger, &rates.lots, &rates.lot_count, err);
     if (listed) {
@@ -349,7 +349,7 @@ bool rates_make(struct ledger *ledger, enum rates_by by, int stage, struct rates
         make(&rates, &source, by, stage);
         *ret = rates;
     }
-    free(source.figures);
+    free(source.rounds);
     free(source.events);
     return listed;
 }

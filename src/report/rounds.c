@@ -1,7 +1,6 @@
 /* How far rounds are, and their numbers: what was stated, else what the fish judged one by one or
- * the tally say. Summaries are read round by round from the counters the ledger keeps. For the
- * figures all rounds are read at once, each kind of record in order of the round: a ledger of
- * twenty seasons has thousands, and a query for each would be slow. */
+ * the tally say. All of it comes from the rows of rounds and bowls, whose counters the ledger
+ * keeps; statements and keys of a tally are read only of rounds that have some. */
 #include "senbetsu/report/rounds.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
@@ -9,7 +8,11 @@
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 
+#include <inttypes.h>
+#include <math.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                         struct err *err)
@@ -23,69 +26,158 @@ bool round_counts_known(struct ledger *ledger, int64_t round_id, struct round_co
     return true;
 }
 
-bool round_rejected(struct ledger *ledger, int64_t round_id, int64_t *ret, struct err *err)
+static void note_work(struct round_summary *summary, int64_t done, int64_t whole)
 {
-    struct round_counts known;
-    struct round_counters counters;
-    if (!round_counts_known(ledger, round_id, &known, err) ||
-        !round_counters_get(ledger, round_id, &counters, err))
+    if (done < whole) {
+        summary->done = done;
+        summary->whole = whole;
+    }
+}
+
+/* Fish judged one by one stand for the numbers that nobody stated. All that its bowls hold and that
+ * were expected must be judged, unless somebody stated that fewer went in. */
+static void take_fish(struct round_summary *summary, const struct round_counters *counters,
+                      int offset_minutes)
+{
+    struct round_counts *counts = &summary->counts;
+    const struct verdict_counts *tally = &counters->tally;
+    int64_t expected = summary->round.expected, held = counters->held;
+    int64_t judged = tally->judged, whole = expected > held ? expected : held;
+    bool counted = counts->in.number != NOT_COUNTED, kept = counts->kept.number != NOT_COUNTED;
+    if (counted)
+        whole = count_is_exact(&counts->in) ? counts->in.number : judged;
+    if (held > 0 && !kept)
+        note_work(summary, judged, whole);
+    if (judged == 0)
+        return;
+    if (!counted) {
+        counts->in = (struct count){judged, METHOD_COUNTED, 0};
+        summary->in_so_far = (expected == 0 && tally->expected == 0) || judged < whole;
+    }
+    if (counts->day[0] == '\0' && counters->first_ms >= 0)
+        date_of_instant(counters->first_ms, offset_minutes, counts->day);
+    if (kept)
+        return;
+    counts->kept = (struct count){tally->verdicts[VERDICT_KEEP], METHOD_COUNTED, 0};
+    if (counts->rejected == NOT_COUNTED)
+        counts->rejected = tally->verdicts[VERDICT_REJECT];
+}
+
+/* Fish still to come of a lot that both sides are tallied of. What an estimate leaves over within
+ * twice its error is no reason to wait for more; nor is anything where the error is not known. */
+static void note_tally_work(struct round_summary *summary, const struct tally_totals *totals)
+{
+    double error = hypot((double)totals->in.cv * (double)totals->in.number,
+                         (double)totals->kept.cv * (double)totals->kept.number +
+                             (double)totals->rejected.cv * (double)totals->rejected.number) /
+                   CV_ONE;
+    bool unknown = count_error_unknown(&totals->in) || count_error_unknown(&totals->kept) ||
+                   count_error_unknown(&totals->rejected);
+    if (totals->left > 0 && !unknown && (double)totals->left > 2 * error)
+        note_work(summary, tally_handled(totals), totals->in.number);
+}
+
+static void take_tally(struct round_summary *summary, const struct tally_totals *totals)
+{
+    if (summary->counts.kept.number == NOT_COUNTED) {
+        summary->covariance = totals->covariance;
+        note_tally_work(summary, totals);
+    }
+    summary->counts = tally_counts(totals, &summary->counts);
+}
+
+/* Fish that were picked in a closer look at basins are kept: one out of the hold basin stood on
+ * hold, one that stays in the keep basin only since a pass decided so. */
+static void take_picks(struct round_counters *counters, const struct picks *picks)
+{
+    int *verdicts = counters->tally.verdicts;
+    int picked = counters->pass.id != 0 ? picks_total(picks) : picks->from_hold;
+    if (picked > verdicts[VERDICT_HOLD])
+        picked = verdicts[VERDICT_HOLD];
+    verdicts[VERDICT_KEEP] += picked;
+    verdicts[VERDICT_HOLD] -= picked;
+}
+
+/* The keys of a round: of one that is judged they are picks. */
+static bool read_keys(struct ledger *ledger, struct counted_round *of, struct tally_totals *totals,
+                      struct err *err)
+{
+    struct picks picks;
+    if (!of->counters.tallied)
+        return true;
+    if (of->round.manner != MANNER_JUDGE)
+        return tally_totals(ledger, of->round.id, totals, err);
+    if (!picks_get(ledger, of->round.id, &picks, err))
         return false;
-    bool in_hands = known.rejected == NOT_COUNTED && counters.tally.judged > 0;
-    *ret = in_hands ? counters.tally.verdicts[VERDICT_REJECT] : round_counts_rejected(&known);
+    take_picks(&of->counters, &picks);
     return true;
 }
 
-/* A round whose fish were not judged one by one: its numbers are those tallied or stated. */
-static bool summarise_counts(struct ledger *ledger, struct round_summary *summary, struct err *err)
+/* Of a round whose fish are not judged one by one. */
+static void show_counts(struct round_summary *summary, const struct round_counts *stated)
 {
-    struct tally_totals totals;
-    struct round_counts stated;
-    if (!tally_totals(ledger, summary->round.id, &totals, err) ||
-        !round_counts_get(ledger, summary->round.id, &stated, err))
-        return false;
-    struct round_counts counts = tally_counts(&totals, &stated);
-    int64_t kept = counts.kept.number == NOT_COUNTED ? 0 : counts.kept.number;
-    int64_t known = round_counts_rejected(&counts);
+    const struct round_counts *counts = &summary->counts;
+    int64_t kept = counts->kept.number == NOT_COUNTED ? 0 : counts->kept.number;
+    int64_t known = round_counts_rejected(counts);
     int64_t rejected = known == NOT_COUNTED ? 0 : known;
     summary->tally.verdicts[VERDICT_KEEP] = (int)kept;
     summary->tally.verdicts[VERDICT_REJECT] = (int)rejected;
     summary->tally.judged = (int)(kept + rejected);
-    if (stated.in.number != NOT_COUNTED)
-        summary->tally.expected = (int)stated.in.number;
-    summary->stated = round_counts_whole(&stated);
-    bool was_tallied = !summary->stated && totals.first_day[0] != '\0';
+    if (stated->in.number != NOT_COUNTED)
+        summary->tally.expected = (int)stated->in.number;
+    summary->stated = round_counts_whole(stated);
+}
+
+/* The days of the keys, or, of numbers that were stated, theirs. */
+static void show_days(struct round_summary *summary, const struct tally_totals *totals)
+{
+    bool keyed = !summary->stated && totals->first_day[0] != '\0';
     text_copy(summary->first_day, sizeof summary->first_day,
-              was_tallied ? totals.first_day : counts.day);
+              keyed ? totals->first_day : summary->counts.day);
     text_copy(summary->last_day, sizeof summary->last_day,
-              was_tallied ? totals.last_day : counts.day);
-    return true;
+              keyed ? totals->last_day : summary->counts.day);
 }
 
 /* Days are local, by the clock the ledger was opened with. */
-static bool summarise(struct ledger *ledger, const struct round *round, struct round_summary *ret,
+static bool summarise(struct ledger *ledger, struct counted_round *of, struct round_summary *ret,
                       struct err *err)
 {
-    struct round_counters counters;
+    const struct round_counters *counters = &of->counters;
     int offset_minutes = ledger_clock(ledger)->offset_minutes;
-    if (!round_counters_get(ledger, round->id, &counters, err))
+    struct round_counts stated;
+    struct tally_totals totals = {.first_day = ""};
+    round_counts_init(&stated);
+    if ((counters->stated && !round_counts_get(ledger, of->round.id, &stated, err)) ||
+        !read_keys(ledger, of, &totals, err))
         return false;
-    *ret =
-        (struct round_summary){.round = *round, .bowls = counters.bowls, .tally = counters.tally};
-    if (round->expected > 0)
-        ret->tally.expected = round->expected;
-    if (counters.first_ms >= 0)
-        date_of_instant(counters.first_ms, offset_minutes, ret->first_day);
-    if (counters.last_ms >= 0)
-        date_of_instant(counters.last_ms, offset_minutes, ret->last_day);
-    return round->manner == MANNER_JUDGE || summarise_counts(ledger, ret, err);
+    *ret = (struct round_summary){.round = of->round,
+                                  .bowls = counters->bowls,
+                                  .tally = counters->tally,
+                                  .counts = stated,
+                                  .pass = counters->pass};
+    if (of->round.expected > 0)
+        ret->tally.expected = of->round.expected;
+    take_fish(ret, counters, offset_minutes);
+    if (totals.first_day[0] != '\0')
+        take_tally(ret, &totals);
+    if (of->round.manner != MANNER_JUDGE) {
+        show_counts(ret, &stated);
+        show_days(ret, &totals);
+        return true;
+    }
+    if (counters->first_ms >= 0)
+        date_of_instant(counters->first_ms, offset_minutes, ret->first_day);
+    if (counters->last_ms >= 0)
+        date_of_instant(counters->last_ms, offset_minutes, ret->last_day);
+    return true;
 }
 
 bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *ret,
                        struct err *err)
 {
-    struct round round;
+    struct counted_round round;
     struct round_summary summary;
-    if (!round_get(ledger, id, &round, err) || !summarise(ledger, &round, &summary, err))
+    if (!counted_round_get(ledger, id, &round, err) || !summarise(ledger, &round, &summary, err))
         return false;
     *ret = summary;
     return true;
@@ -94,10 +186,10 @@ bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *
 bool round_summary_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
                         size_t *ret_count, struct err *err)
 {
-    struct round *rounds;
+    struct counted_round *rounds;
     size_t count;
     bool done = true;
-    if (!round_list(ledger, spawning, &rounds, &count, err))
+    if (!counted_round_list(ledger, spawning, &rounds, &count, err))
         return false;
     struct round_summary *summaries = alloc_zeroed(count, sizeof *summaries);
     for (size_t i = 0; done && i < count; i++)
@@ -112,111 +204,80 @@ bool round_summary_list(struct ledger *ledger, const char *spawning, struct roun
     return true;
 }
 
-static void note_work(struct round_figures *figures, int64_t done, int64_t whole)
+/* The pass. */
+
+static int fish_of(const struct round_summary *summary)
 {
-    if (done < whole) {
-        figures->done = done;
-        figures->whole = whole;
+    return summary->tally.judged + summary->tally.verdicts[VERDICT_OPEN];
+}
+
+static bool is_other_standard(const struct round_summary *summary)
+{
+    const struct latest_pass *pass = &summary->pass;
+    return strcmp(pass->standard, summary->round.standard) != 0 || pass->version != pass->newest;
+}
+
+bool round_pass_outdated(const struct round_summary *summary)
+{
+    const struct latest_pass *pass = &summary->pass;
+    return pass->id != 0 && (summary->tally.changed > 0 || pass->fish != fish_of(summary) ||
+                             pass->places != summary->round.places || is_other_standard(summary));
+}
+
+static void add_places(int places, struct text *out)
+{
+    if (places < 0)
+        text_add(out, "no limit");
+    else
+        text_addf(out, "%d places", places);
+}
+
+static void add_standards(const struct round_summary *summary, struct text *out)
+{
+    const struct latest_pass *pass = &summary->pass;
+    bool same = strcmp(pass->standard, summary->round.standard) == 0;
+    text_addf(out, ", %s version %d then and ", pass->standard, pass->version);
+    if (same)
+        text_addf(out, "%d now", pass->newest);
+    else
+        text_addf(out, "%s now", summary->round.standard);
+}
+
+const char *round_pass_sentence(const struct round_summary *summary,
+                                char ret_text[ROUND_SENTENCE_SIZE])
+{
+    const struct latest_pass *pass = &summary->pass;
+    struct text out;
+    text_init(&out);
+    if (summary->tally.changed > 0)
+        text_addf(&out, ", %d fish judged since", summary->tally.changed);
+    if (pass->fish != fish_of(summary))
+        text_addf(&out, ", %d fish then and %d now", pass->fish, fish_of(summary));
+    if (pass->places != summary->round.places) {
+        text_add(&out, ", ");
+        add_places(pass->places, &out);
+        text_add(&out, " then and ");
+        if (pass->places < 0 || summary->round.places < 0)
+            add_places(summary->round.places, &out);
+        else
+            text_addf(&out, "%d", summary->round.places);
+        text_add(&out, " now");
     }
+    if (is_other_standard(summary))
+        add_standards(summary, &out);
+    ret_text[0] = '\0';
+    if (round_pass_outdated(summary))
+        snprintf(ret_text, ROUND_SENTENCE_SIZE, "The pass is out of date: %s.", out.data + 2);
+    text_done(&out);
+    return ret_text;
 }
 
-static void take_judged(struct round_figures *figures, const struct judged_round *judged,
-                        int offset_minutes)
+const char *round_not_done(const struct round_summary *summary, char ret_text[ROUND_SENTENCE_SIZE])
 {
-    struct round_counts *counts = &figures->counts;
-    int64_t whole = judged->expected;
-    if (counts->in.number != NOT_COUNTED)
-        whole = count_is_exact(&counts->in) ? counts->in.number : judged->in;
-    else {
-        counts->in = (struct count){judged->in, METHOD_COUNTED, 0};
-        figures->in_so_far = judged->expected < 0 || judged->in < judged->expected;
-    }
-    if (counts->day[0] == '\0' && judged->first_ms >= 0)
-        date_of_instant(judged->first_ms, offset_minutes, counts->day);
-    if (counts->kept.number != NOT_COUNTED)
-        return;
-    note_work(figures, judged->in, whole);
-    counts->kept = (struct count){judged->kept, METHOD_COUNTED, 0};
-    if (counts->rejected == NOT_COUNTED)
-        counts->rejected = judged->rejected;
-}
-
-/* Both in order of the round. */
-static void take_all_judged(struct round_figures *figures, size_t count,
-                            const struct judged_round *judged, size_t judged_count,
-                            int offset_minutes)
-{
-    for (size_t i = 0, at = 0; i < count && at < judged_count; i++)
-        if (figures[i].round_id == judged[at].round_id)
-            take_judged(&figures[i], &judged[at++], offset_minutes);
-}
-
-/* Fish still to come of a counted lot that both sides are tallied of, fish by fish. An estimate
- * that does not come out even is no reason to wait for more. */
-static void note_tally_work(struct round_figures *figures, const struct tally_totals *totals)
-{
-    if (totals->left > 0 && count_is_exact(&totals->in) && count_is_exact(&totals->kept) &&
-        count_is_exact(&totals->rejected))
-        note_work(figures, tally_handled(totals), totals->in.number);
-}
-
-static bool take_tally(struct ledger *ledger, struct round_figures *figures, struct err *err)
-{
-    struct tally_totals totals;
-    if (!tally_totals(ledger, figures->round_id, &totals, err))
-        return false;
-    if (figures->counts.kept.number == NOT_COUNTED) {
-        figures->covariance = totals.covariance;
-        note_tally_work(figures, &totals);
-    }
-    figures->counts = tally_counts(&totals, &figures->counts);
-    return true;
-}
-
-/* Figures and rounds are both in order of the round. */
-static bool take_all_tallied(struct ledger *ledger, struct round_figures *figures, size_t count,
-                             struct err *err)
-{
-    int64_t *rounds;
-    size_t round_count;
-    bool fine = true;
-    if (!tallied_rounds(ledger, &rounds, &round_count, err))
-        return false;
-    for (size_t i = 0, at = 0; fine && i < count && at < round_count; i++)
-        if (figures[i].round_id == rounds[at]) {
-            fine = take_tally(ledger, &figures[i], err);
-            at++;
-        }
-    free(rounds);
-    return fine;
-}
-
-bool round_figures_list(struct ledger *ledger, struct round_figures **ret, size_t *ret_count,
-                        struct err *err)
-{
-    struct stated_round *stated;
-    struct judged_round *judged;
-    size_t count, judged_count;
-    if (!stated_rounds_list(ledger, &stated, &count, err))
-        return false;
-    if (!judged_rounds_list(ledger, &judged, &judged_count, err)) {
-        free(stated);
-        return false;
-    }
-    struct round_figures *figures = alloc_zeroed(count, sizeof *figures);
-    for (size_t i = 0; i < count; i++)
-        figures[i] = (struct round_figures){.round_id = stated[i].round_id,
-                                            .lot_id = stated[i].lot_id,
-                                            .stage = stated[i].stage,
-                                            .counts = stated[i].counts};
-    take_all_judged(figures, count, judged, judged_count, ledger_clock(ledger)->offset_minutes);
-    free(stated);
-    free(judged);
-    if (!take_all_tallied(ledger, figures, count, err)) {
-        free(figures);
-        return false;
-    }
-    *ret = figures;
-    *ret_count = count;
-    return true;
+    ret_text[0] = '\0';
+    if (summary->whole > 0)
+        snprintf(ret_text, ROUND_SENTENCE_SIZE, "not done: %" PRId64 " of %" PRId64 " %s",
+                 summary->done, summary->whole,
+                 summary->round.manner == MANNER_JUDGE ? "judged" : "tallied");
+    return ret_text;
 }

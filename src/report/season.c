@@ -1,6 +1,6 @@
 /* Makes the book of a season. Spawnings and mixed lots are its entries; each takes its rows out of
- * the rates, its rounds out of the figures and its lots out of the replay, so that the book agrees
- * with every other report.
+ * the rates, its rounds out of the summaries and its lots out of the replay, so that the book
+ * agrees with every other report.
  *
  * The effective number of parents is given twice: by heads, and by the fish kept of each, for the
  * next generation comes from those (stats/kinship.h). */
@@ -114,16 +114,16 @@ static void take_rows(const struct rates *rates, const char *key, const char *sp
 }
 
 static const struct lot_origin *lot_of(const struct season_book *book,
-                                       const struct round_figures *figures)
+                                       const struct round_summary *summary)
 {
-    return lot_origin_find(book->by_lot.lots, book->by_lot.lot_count, figures->lot_id);
+    return lot_origin_find(book->by_lot.lots, book->by_lot.lot_count, summary->round.lot_id);
 }
 
 static int compare_rounds(const void *left, const void *right)
 {
     const struct book_round *a = left;
     const struct book_round *b = right;
-    enum stage stages[] = {a->figures.stage, b->figures.stage};
+    enum stage stages[] = {a->summary.round.stage, b->summary.round.stage};
     return stages[0] != stages[1] ? (stages[0] > stages[1]) - (stages[0] < stages[1])
                                   : strcmp(a->lot, b->lot);
 }
@@ -139,10 +139,10 @@ static void take_rounds(struct book_entry *entry, const struct season_book *book
 {
     size_t count = 0;
     for (size_t i = 0; i < book->round_count; i++)
-        count += belongs(lot_of(book, &book->rounds[i].figures), spawning_id, mixed_lot_id);
+        count += belongs(lot_of(book, &book->rounds[i].summary), spawning_id, mixed_lot_id);
     entry->rounds = alloc_zeroed(count, sizeof *entry->rounds);
     for (size_t i = 0; i < book->round_count; i++)
-        if (belongs(lot_of(book, &book->rounds[i].figures), spawning_id, mixed_lot_id))
+        if (belongs(lot_of(book, &book->rounds[i].summary), spawning_id, mixed_lot_id))
             entry->rounds[entry->round_count++] = book->rounds[i];
     if (count > 0)
         qsort(entry->rounds, count, sizeof *entry->rounds, compare_rounds);
@@ -300,34 +300,32 @@ static void fill(struct season_book *book)
     sum_parents(book);
 }
 
-static bool make_round(struct ledger *ledger, const struct round_figures *figures,
+static bool make_round(struct ledger *ledger, const struct round_summary *summary,
                        const struct lot_origin *lot, struct book_round *ret, struct err *err)
 {
-    struct round round;
-    *ret = (struct book_round){.figures = *figures, .lot = lot->own || lot->mixed ? "" : lot->lot};
-    if (!first_look_get(ledger, figures->round_id, &ret->first_look, err) ||
-        !round_get(ledger, figures->round_id, &round, err) ||
-        !reject_fates_get(ledger, figures->round_id, &ret->fates, err))
+    *ret = (struct book_round){.summary = *summary, .lot = lot->own || lot->mixed ? "" : lot->lot};
+    if (!first_look_get(ledger, summary->round.id, &ret->first_look, err) ||
+        !reject_fates_get(ledger, summary->round.id, &ret->fates, err))
         return false;
-    fates_settle(&ret->fates, figures->counts.rejected, round.fate);
+    fates_settle(&ret->fates, round_counts_rejected(&summary->counts), summary->round.fate);
     return true;
 }
 
 /* The rounds of the season's lots. */
 static bool list_rounds(struct ledger *ledger, struct season_book *book, struct err *err)
 {
-    struct round_figures *figures;
+    struct round_summary *rounds;
     size_t count;
     bool done = true;
-    if (!round_figures_list(ledger, &figures, &count, err))
+    if (!round_summary_list(ledger, NULL, &rounds, &count, err))
         return false;
     book->rounds = alloc_zeroed(count, sizeof *book->rounds);
     for (size_t i = 0; i < count && done; i++) {
-        const struct lot_origin *lot = lot_of(book, &figures[i]);
+        const struct lot_origin *lot = lot_of(book, &rounds[i]);
         if (lot != NULL && lot->season == book->season)
-            done = make_round(ledger, &figures[i], lot, &book->rounds[book->round_count++], err);
+            done = make_round(ledger, &rounds[i], lot, &book->rounds[book->round_count++], err);
     }
-    free(figures);
+    free(rounds);
     return done;
 }
 

@@ -452,15 +452,17 @@ void app_ask_fates(struct app *app, int64_t round_id)
     static const struct form_task functions = {.accept = accept_fates, .done = free};
     struct fates_form *task = alloc_zeroed(1, sizeof *task);
     struct fates fates;
+    struct round_summary summary;
     struct form form;
     struct err err;
-    if (!round_get(app->ledger, round_id, &task->round, &err) ||
-        !round_rejected(app->ledger, round_id, &task->rejected, &err) ||
+    if (!round_summary_get(app->ledger, round_id, &summary, &err) ||
         !reject_fates_get(app->ledger, round_id, &fates, &err)) {
         free(task);
         app_fail(app, &err);
         return;
     }
+    task->round = summary.round;
+    task->rejected = round_counts_rejected(&summary.counts);
     fates_title(task);
     form_init(&form, task->title, fate_specs, FATE_FIELDS);
     for (int field = 0; field < FATE_FIELDS; field++)

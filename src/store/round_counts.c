@@ -200,63 +200,6 @@ bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct r
     return true;
 }
 
-static void read_judged(struct query *query, void *ret_item)
-{
-    struct judged_round *ret = ret_item;
-    ret->round_id = row_number(query);
-    ret->in = row_number(query);
-    ret->kept = row_number(query);
-    ret->rejected = row_number(query);
-    ret->first_ms = row_number_or(query, -1);
-    ret->expected = row_number_or(query, -1);
-}
-
-bool judged_rounds_list(struct ledger *ledger, struct judged_round **ret, size_t *ret_count,
-                        struct err *err)
-{
-    struct judged_round *rounds;
-    size_t all, count = 0;
-    struct query query = query_begin(ledger, SQL_ROUNDS_JUDGED);
-    if (!query_rows(&query, read_judged, sizeof *rounds, &rounds, &all, err))
-        return false;
-    for (size_t i = 0; i < all; i++)
-        if (rounds[i].in > 0)
-            rounds[count++] = rounds[i];
-    *ret = rounds;
-    *ret_count = count;
-    return true;
-}
-
-static void read_round(struct query *query, void *ret_item)
-{
-    struct stated_round *ret = ret_item;
-    ret->round_id = row_number(query);
-    ret->lot_id = row_number(query);
-    ret->stage = (enum stage)row_word(query, stage_terms, STAGE_COUNT);
-    round_counts_init(&ret->counts);
-}
-
-bool stated_rounds_list(struct ledger *ledger, struct stated_round **ret, size_t *ret_count,
-                        struct err *err)
-{
-    struct stated_round *rounds;
-    size_t count, at = 0;
-    struct query query = query_begin(ledger, SQL_ROUND_LOTS);
-    if (!query_rows(&query, read_round, sizeof *rounds, &rounds, &count, err))
-        return false;
-    query = query_begin(ledger, SQL_ROUND_COUNTS_ALL); /* in order of the round as well */
-    while (query_step(&query)) {
-        struct round_counts said;
-        int64_t round_id = row_number(&query);
-        read_said(&query, &said);
-        while (at < count && rounds[at].round_id < round_id)
-            at++;
-        if (at < count && rounds[at].round_id == round_id)
-            round_counts_apply(&rounds[at].counts, &said);
-    }
-    return query_list(&query, rounds, count, ret, ret_count, err);
-}
-
 /* `*ret_revision` is the highest so far, 0 where nothing was stated. */
 static bool load_fates(struct ledger *ledger, int64_t round_id, struct fates *ret,
                        int64_t *ret_revision, struct err *err)

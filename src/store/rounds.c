@@ -16,6 +16,8 @@
 
 enum { NO_PLACES = -1 };
 
+static const char no_such_round[] = "There is no such round in the ledger.";
+
 /* Columns as FISH_COUNTERS has them, without the instants. */
 static void read_fish_counters(struct query *query, struct verdict_counts *ret)
 {
@@ -54,7 +56,7 @@ static bool read_list(struct query *query, struct round **ret, size_t *ret_count
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err)
 {
     struct query query = query_with(ledger, SQL_ROUND_BY_ID, id);
-    return query_row(&query, read_round, ret, "There is no such round in the ledger.", err);
+    return query_row(&query, read_round, ret, no_such_round, err);
 }
 
 static bool absent(const char *spawning, const char *lot, enum stage stage, struct err *err)
@@ -208,16 +210,17 @@ static bool stage_is_free(struct ledger *ledger, const struct round *known,
 static bool manner_fits(struct ledger *ledger, const struct round *known, const struct round *round,
                         struct err *err)
 {
-    struct round_counters counters = {.bowls = 0};
+    struct counted_round counted;
     int64_t tallied = 0;
     bool was_judged = known->manner == MANNER_JUDGE;
     if (was_judged == (round->manner == MANNER_JUDGE))
         return true;
     struct query query = query_with(ledger, SQL_TALLY_ANY, round->id);
-    if (!round_counters_get(ledger, round->id, &counters, err) ||
+    if (!counted_round_get(ledger, round->id, &counted, err) ||
         !query_single(&query, &tallied, err))
         return false;
-    int fish = counters.tally.judged + counters.tally.verdicts[VERDICT_OPEN];
+    const struct verdict_counts *tally = &counted.counters.tally;
+    int fish = tally->judged + tally->verdicts[VERDICT_OPEN];
     if (was_judged && fish > 0)
         return err_set(err, ERR_INPUT,
                        "%d fish of this round were judged one by one; retire their bowls first.",
@@ -253,27 +256,51 @@ bool round_save(struct ledger *ledger, const struct round *round, int64_t judge,
            transaction_end(ledger, save(ledger, round, judge, err), err);
 }
 
-bool round_counters_get(struct ledger *ledger, int64_t round_id, struct round_counters *ret,
-                        struct err *err)
+static void read_pass(struct query *query, struct latest_pass *ret)
 {
-    struct round_counters counters = {.first_ms = -1, .last_ms = -1};
-    struct query query = query_with(ledger, SQL_ROUND_BOWLS, round_id);
-    if (query_step(&query)) {
-        counters.bowls = (int)row_number(&query);
-        counters.tally.expected = (int)row_number(&query);
-    }
-    if (!query_end(&query, err))
-        return false;
-    query = query_with(ledger, SQL_ROUND_FISH, round_id);
-    if (query_step(&query)) {
-        read_fish_counters(&query, &counters.tally);
-        counters.first_ms = row_number_or(&query, -1);
-        counters.last_ms = row_number_or(&query, -1);
-    }
-    if (!query_end(&query, err))
-        return false;
-    *ret = counters;
-    return true;
+    ret->id = row_number(query);
+    ret->at_ms = row_number(query);
+    ret->places = (int)row_number_or(query, NO_PLACES);
+    ret->fish = (int)row_number(query);
+    row_text(query, ret->standard, sizeof ret->standard);
+    ret->version = (int)row_number(query);
+    ret->newest = (int)row_number(query);
+}
+
+/* A bowl holds what turned up in it where that is more than was counted, or nothing was; only of
+ * the last bowl nobody can tell yet. */
+static void read_counted(struct query *query, void *ret_item)
+{
+    struct counted_round *ret = ret_item;
+    struct round_counters *counters = &ret->counters;
+    read_round(query, &ret->round);
+    *counters = (struct round_counters){.bowls = (int)row_number(query)};
+    counters->held = (int)row_number(query);
+    bool last_is_counted = row_number(query);
+    counters->tally.expected = last_is_counted ? counters->held : 0;
+    counters->stated = row_number(query);
+    counters->tallied = row_number(query);
+    read_fish_counters(query, &counters->tally);
+    counters->first_ms = row_number_or(query, -1);
+    counters->last_ms = row_number_or(query, -1);
+    read_pass(query, &counters->pass);
+}
+
+bool counted_round_get(struct ledger *ledger, int64_t id, struct counted_round *ret,
+                       struct err *err)
+{
+    struct query query = query_with(ledger, SQL_COUNTED_ROUND_BY_ID, id);
+    return query_row(&query, read_counted, ret, no_such_round, err);
+}
+
+bool counted_round_list(struct ledger *ledger, const char *spawning, struct counted_round **ret,
+                        size_t *ret_count, struct err *err)
+{
+    struct query query = query_begin(ledger, spawning == NULL ? SQL_COUNTED_ROUNDS_ALL
+                                                              : SQL_COUNTED_ROUNDS_OF_SPAWNING);
+    if (spawning != NULL)
+        query_text(&query, spawning);
+    return query_rows(&query, read_counted, sizeof **ret, ret, ret_count, err);
 }
 
 bool round_list(struct ledger *ledger, const char *spawning, struct round **ret, size_t *ret_count,

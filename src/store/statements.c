@@ -25,12 +25,35 @@
     "= "                                                                                           \
     "ls.spawning WHERE ls.lot = l.id))"
 
-#define ROUND_COLUMNS                                                                              \
+#define ROUND_SELECT(more)                                                                         \
     "SELECT r.id, s.id, l.id, s.code," ROUND_VARIETY                                               \
     ", l.code, l.own, s.season, r.stage, r.manner,"                                                \
-    " r.waiting, r.fate, r.places, r.expected, r.standard "                                        \
-    "FROM live_round AS r JOIN live_lot AS l ON l.id = r.lot LEFT JOIN live_spawning AS s ON "     \
+    " r.waiting, r.fate, r.places, r.expected, r.standard" more                                    \
+    " FROM live_round AS r JOIN live_lot AS l ON l.id = r.lot LEFT JOIN live_spawning AS s ON "    \
     "s.id = l.spawning "
+#define ROUND_COLUMNS ROUND_SELECT("")
+/* With its bowls, its fish and its latest pass. */
+#define OF_BOWLS(what) ", (SELECT " what " FROM live_bowl AS b WHERE b.round = r.id)"
+#define COUNTED_ROUND_COLUMNS                                                                      \
+    ROUND_SELECT(                                                                                  \
+        OF_BOWLS("count(*)") OF_BOWLS(                                                             \
+            "sum(max(coalesce(b.expected, 0), b.fish_open + b.fish_keep + b.fish_hold"             \
+            " + b.fish_reject))")                                                                  \
+            OF_BOWLS(                                                                              \
+                "max(b.number) IS NOT max(b.number)"                                               \
+                " FILTER (WHERE b.expected IS NULL)") ", EXISTS (SELECT 1 FROM round_count AS c "  \
+                                                      "WHERE c.round = r.id),"                     \
+                                                      " EXISTS (SELECT 1 FROM tally_stroke AS t "  \
+                                                      "WHERE t.round = r.id), r.fish_open,"        \
+                                                      " r.fish_keep, r.fish_hold, r.fish_reject, " \
+                                                      "r.fish_changed, r.first_ms,"                \
+                                                      " r.last_ms, p.id, p.at_ms, p.places,"       \
+                                                      " p.fish_open + p.fish_keep + p.fish_hold "  \
+                                                      "+ p.fish_reject, v.name, v.version,"        \
+                                                      " (SELECT max(w.version) FROM "              \
+                                                      "standard_version AS w WHERE w.name = "      \
+                                                      "r.standard)")                               \
+    "LEFT JOIN pass AS p ON p.id = r.pass LEFT JOIN standard_version AS v ON v.id = p.standard "
 /* Stages in the order of the season, not of the alphabet. */
 #define STAGE_ORDER " instr('black first second third fourth harvest house', r.stage) "
 #define ROUND_ORDER " ORDER BY s.season DESC, s.code, " STAGE_ORDER ", l.own DESC, l.code, r.id"

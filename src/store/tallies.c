@@ -234,12 +234,6 @@ bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64
     return true;
 }
 
-bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err)
-{
-    struct query query = query_begin(ledger, SQL_TALLY_ROUNDS);
-    return query_numbers(&query, ret, ret_count, err);
-}
-
 /* What a key says of a fish, or that it takes another key back. */
 enum { NOT_GOOD, GOOD, TAKEN_BACK };
 

@@ -44,10 +44,9 @@ bool lot_events_of_day(struct ledger *ledger, const char *day, struct lot_event 
 bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
                      struct err *err);
 
-/* The same for who has the figures of all rounds already. */
-bool lot_events_among(struct ledger *ledger, const struct round_figures *figures,
-                      size_t figure_count, struct lot_event **ret, size_t *ret_count,
-                      struct err *err);
+/* The same for who has the summaries of all rounds already. */
+bool lot_events_among(struct ledger *ledger, const struct round_summary *rounds, size_t round_count,
+                      struct lot_event **ret, size_t *ret_count, struct err *err);
 
 /* How many fish the event was of and after which cull, by the book; it must not be taken back. */
 bool lot_event_follow(struct ledger *ledger, struct lot_event *event, struct err *err);

@@ -32,7 +32,7 @@ struct season_parents season_parents_sum(const struct parentage *spawnings, size
 
 /* The numbers of one round as they were made. */
 struct book_round {
-    struct round_figures figures;
+    struct round_summary summary;
     const char *lot; /* "" = the spawning's own */
     struct first_look first_look;
     struct fates fates; /* of the rejects, settled */

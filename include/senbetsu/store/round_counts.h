@@ -26,30 +26,6 @@ bool tally_totals(struct ledger *ledger, int64_t round_id, struct tally_totals *
 bool round_counts_record(struct ledger *ledger, int64_t round_id, const struct round_counts *said,
                          int64_t judge, enum saved *ret_saved, struct err *err);
 
-/* A round with what was stated of it. */
-struct stated_round {
-    int64_t round_id, lot_id;
-    enum stage stage;
-    struct round_counts counts;
-};
-
-/* All rounds, by id; the caller frees `*ret` with free(). */
-bool stated_rounds_list(struct ledger *ledger, struct stated_round **ret, size_t *ret_count,
-                        struct err *err);
-
-/* A round whose fish were judged one by one. A fish kept or rejected is one whose latest decision
- * says so: the latest pass', else as it stands. */
-struct judged_round {
-    int64_t round_id;
-    int64_t in, kept, rejected;
-    int64_t first_ms; /* when the first was judged, -1 = not known */
-    int64_t expected; /* -1 = nobody said how many there are */
-};
-
-/* All rounds with a fish judged, by id; the caller frees `*ret` with free(). */
-bool judged_rounds_list(struct ledger *ledger, struct judged_round **ret, size_t *ret_count,
-                        struct err *err);
-
 /* Where the rejects of a round went: of each fate the last number stated counts. As they were
  * stated; core/round.h settles them. */
 bool reject_fates_get(struct ledger *ledger, int64_t round_id, struct fates *ret, struct err *err);

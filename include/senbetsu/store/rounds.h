@@ -7,6 +7,17 @@
 #include "senbetsu/core/standard.h"
 #include "senbetsu/store/spawnings.h"
 
+/* The latest pass of a round, and what it decided on. */
+struct latest_pass {
+    int64_t id; /* 0 = there has been none */
+    int64_t at_ms;
+    int places; /* -1 = no limit */
+    int fish;   /* of the round then, those not judged among them */
+    char standard[CODE_SIZE];
+    int version;
+    int newest; /* version of the standard that the round is judged by now */
+};
+
 /* What the rows of a round and its bowls keep of its fish judged one by one; triggers keep it, so
  * that reading it looks at no fish. */
 struct round_counters {
@@ -14,7 +25,15 @@ struct round_counters {
     /* Expected: the sum of the bowls, each with its fish so far where they are more than was
      * counted; 0 while the last bowl was not counted. */
     struct verdict_counts tally;
+    int held;                  /* the same sum, whatever is known of the last bowl */
+    bool stated, tallied;      /* numbers of it were; some may have been taken back */
     int64_t first_ms, last_ms; /* the first fish looked at, the last begun or closed; -1 = none */
+    struct latest_pass pass;
+};
+
+struct counted_round {
+    struct round round;
+    struct round_counters counters;
 };
 
 struct bowl {
@@ -47,17 +66,19 @@ bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err 
  * log. Another standard works out the verdicts of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
 
-/* Of a spawning, or of all (NULL): by season, spawning, stage, lot. */
-bool round_list(struct ledger *ledger, const char *spawning, struct round **ret, size_t *ret_count,
-                struct err *err);
-
 /* Rounds with fish first looked at on this day, or bowls set up on it. */
 bool round_list_of_day(struct ledger *ledger, const char *day, struct round **ret,
                        size_t *ret_count, struct err *err);
 
-/* A round that is not there has no bowls and no fish. */
-bool round_counters_get(struct ledger *ledger, int64_t round_id, struct round_counters *ret,
-                        struct err *err);
+/* Of a spawning, or of all (NULL): by season, spawning, stage, lot. */
+bool round_list(struct ledger *ledger, const char *spawning, struct round **ret, size_t *ret_count,
+                struct err *err);
+
+/* The same rounds with their counters, and one of them (ERR_ABSENT). */
+bool counted_round_list(struct ledger *ledger, const char *spawning, struct counted_round **ret,
+                        size_t *ret_count, struct err *err);
+bool counted_round_get(struct ledger *ledger, int64_t id, struct counted_round *ret,
+                       struct err *err);
 
 /* Finds the bowl with this number or sets it up. `expected` 0 leaves what is known. */
 bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expected, const char *day,

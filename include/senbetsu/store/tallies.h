@@ -51,10 +51,6 @@ bool pick_undo(struct ledger *ledger, int64_t round_id, int64_t judge, const cha
 bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                    struct tally_pace *ret, struct err *err);
 
-/* The pick and remove rounds in which something is tallied, ascending; the caller frees `*ret` with
- * free(). */
-bool tallied_rounds(struct ledger *ledger, int64_t **ret, size_t *ret_count, struct err *err);
-
 /* One transaction: the fish and the place (NULL leaves it). */
 bool first_look_record(struct ledger *ledger, int64_t round_id, int64_t judge, bool good,
                        const struct place *place, struct err *err);

@@ -55,14 +55,14 @@ static void test_only_what_differs_is_added(void **state)
 static void test_fish_found_again_are_taken(void **state)
 {
     struct small_ledger *small = *state;
-    struct round_figures *figures;
+    struct round_summary *rounds;
     struct err err;
     size_t count;
     take_text(small, import_rounds, "spawning,stage,in,kept\nK1,first,100,104\n", 0, 1, 0);
-    assert_ok(round_figures_list(small->ledger, &figures, &count, &err), &err);
+    assert_ok(round_summary_list(small->ledger, NULL, &rounds, &count, &err), &err);
     assert_int_equal(count, 1);
-    assert_int_equal(figures[0].counts.kept.number, 104);
-    free(figures);
+    assert_int_equal(rounds[0].counts.kept.number, 104);
+    free(rounds);
 }
 
 /* Early rounds pick the good ones out, later ones the bad, unless it is said. */

@@ -293,15 +293,17 @@ static void test_picks_are_no_tally_of_the_round(void **state)
 {
     struct small_ledger *small = *state;
     struct closer_look look = open_look(small, 3, WAITING_BASIN);
-    int64_t *rounds;
-    size_t count;
+    struct round_summary before, after;
     struct round_counts counts;
     struct err err;
+    assert_ok(round_summary_get(small->ledger, small->round.id, &before, &err), &err);
     pick(small, &look);
     closer_look_done(&look);
-    assert_ok(tallied_rounds(small->ledger, &rounds, &count, &err), &err);
-    assert_int_equal(count, 0);
-    free(rounds);
+    assert_ok(round_summary_get(small->ledger, small->round.id, &after, &err), &err);
+    assert_int_equal(after.tally.verdicts[VERDICT_KEEP], before.tally.verdicts[VERDICT_KEEP] + 1);
+    assert_int_equal(after.tally.verdicts[VERDICT_HOLD], before.tally.verdicts[VERDICT_HOLD] - 1);
+    assert_int_equal(after.counts.kept.number, after.tally.verdicts[VERDICT_KEEP]);
+    assert_int_equal(after.counts.in.number, before.counts.in.number);
     assert_ok(round_counts_known(small->ledger, small->round.id, &counts, &err), &err);
     assert_int_equal(counts.kept.number, NOT_COUNTED);
 }

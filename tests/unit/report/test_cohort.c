@@ -7,9 +7,9 @@ enum { K1 = 1, WEST, K2, BOTH, LOTS = BOTH, MOST = 8 };
 /* K1 with its lot west, K2, and a lot mixed from both. */
 struct farm {
     struct lot_origin lots[LOTS];
-    struct round_figures figures[MOST];
+    struct round_summary rounds[MOST];
     struct lot_event events[MOST];
-    size_t figure_count, event_count;
+    size_t round_count, event_count;
     struct rate_units units;
 };
 
@@ -25,9 +25,9 @@ static struct farm farm(void)
 
 static void cull(struct farm *farm, int64_t lot, enum stage stage, int64_t in, int64_t kept)
 {
-    farm->figures[farm->figure_count++] =
-        (struct round_figures){.lot_id = lot,
-                               .stage = stage,
+    farm->rounds[farm->round_count++] =
+        (struct round_summary){.round.lot_id = lot,
+                               .round.stage = stage,
                                .counts.in = {in, METHOD_COUNTED, 0},
                                .counts.kept = {kept, METHOD_COUNTED, 0},
                                .counts.rejected = NOT_COUNTED,
@@ -61,7 +61,7 @@ static void die(struct farm *farm, int64_t lot, enum stage after, int64_t number
 
 static void follow(struct farm *farm, bool together)
 {
-    rate_units_init(&farm->units, together, farm->lots, LOTS, farm->figures, farm->figure_count,
+    rate_units_init(&farm->units, together, farm->lots, LOTS, farm->rounds, farm->round_count,
                     farm->events, farm->event_count);
 }
 
@@ -103,7 +103,7 @@ static void test_a_cull_at_work_says_nothing_of_survival(void **state)
     struct farm season = farm();
     cull(&season, K1, STAGE_SECOND, 1900, 600);
     cull(&season, K1, STAGE_THIRD, 44, 12);
-    season.figures[1].in_so_far = true;
+    season.rounds[1].in_so_far = true;
     follow(&season, true);
     assert_int_equal(cell(&season, K1, STAGE_THIRD).before, 0);
     rate_units_done(&season.units);
@@ -116,8 +116,8 @@ static void test_a_cull_at_work_counts_as_far_as_it_is(void **state)
     struct farm season = farm();
     cull(&season, K1, STAGE_SECOND, 100, 3);
     cull(&season, K1, STAGE_THIRD, 90, 30);
-    season.figures[0].done = 4;
-    season.figures[0].whole = 100;
+    season.rounds[0].done = 4;
+    season.rounds[0].whole = 100;
     follow(&season, true);
     assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.in, 4);
     assert_int_equal(cell(&season, K1, STAGE_SECOND).cull.done, 4);

@@ -39,13 +39,13 @@ static struct round_counts known(struct bench *bench)
     return counts;
 }
 
-static struct round_figures figures(struct bench *bench)
+static struct round_summary summary_of(struct bench *bench)
 {
-    struct round_figures *list;
+    struct round_summary *list;
     size_t count;
-    assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
+    assert_ok(round_summary_list(bench->ledger, NULL, &list, &count, &bench->err), &bench->err);
     assert_int_equal(count, 1);
-    struct round_figures only = list[0];
+    struct round_summary only = list[0];
     free(list);
     return only;
 }
@@ -303,24 +303,24 @@ static void judge(struct bench *bench, int number, int white)
 static void judged_fish_stand_for_what_nobody_stated(void **state)
 {
     struct bench *bench = *state;
-    assert_int_equal(figures(bench).counts.in.number, NOT_COUNTED);
+    assert_int_equal(summary_of(bench).counts.in.number, NOT_COUNTED);
     judge(bench, 1, 5);
     judge(bench, 2, 5);
     judge(bench, 3, 1);
     bench_stroke(bench, bench_fish(bench, 1, 4), 1, bench_score("white", 5));
     bench_fish(bench, 1, 5);
-    assert_int_equal(figures(bench).counts.in.number, 3);
-    assert_int_equal(figures(bench).counts.in.method, METHOD_COUNTED);
-    assert_int_equal(figures(bench).counts.kept.number, 2);
-    assert_int_equal(figures(bench).counts.rejected, 1);
-    assert_int_equal(figures(bench).stage, STAGE_SECOND);
+    assert_int_equal(summary_of(bench).counts.in.number, 3);
+    assert_int_equal(summary_of(bench).counts.in.method, METHOD_COUNTED);
+    assert_int_equal(summary_of(bench).counts.kept.number, 2);
+    assert_int_equal(summary_of(bench).counts.rejected, 1);
+    assert_int_equal(summary_of(bench).round.stage, STAGE_SECOND);
 
     struct round_counts said = nothing();
     said.in = (struct count){40, METHOD_SCOOPED, 100000};
     record(bench, &said);
-    assert_int_equal(figures(bench).counts.in.number, 40);
-    assert_int_equal(figures(bench).counts.in.cv, 100000);
-    assert_int_equal(figures(bench).counts.kept.number, 2);
+    assert_int_equal(summary_of(bench).counts.in.number, 40);
+    assert_int_equal(summary_of(bench).counts.in.cv, 100000);
+    assert_int_equal(summary_of(bench).counts.kept.number, 2);
 }
 
 static void expect_fish(struct bench *bench, int fish)
@@ -335,11 +335,11 @@ static void fish_judged_are_all_once_as_many_as_were_said_are(void **state)
     struct bench *bench = *state;
     judge(bench, 1, 5);
     judge(bench, 2, 5);
-    assert_true(figures(bench).in_so_far);
+    assert_true(summary_of(bench).in_so_far);
     expect_fish(bench, 3);
-    assert_true(figures(bench).in_so_far);
+    assert_true(summary_of(bench).in_so_far);
     judge(bench, 3, 1);
-    assert_false(figures(bench).in_so_far);
+    assert_false(summary_of(bench).in_so_far);
 }
 
 static void fewer_fish_judged_than_were_said_are_a_round_at_work(void **state)
@@ -347,20 +347,20 @@ static void fewer_fish_judged_than_were_said_are_a_round_at_work(void **state)
     struct bench *bench = *state;
     judge(bench, 1, 5);
     judge(bench, 2, 5);
-    assert_int_equal(figures(bench).whole, 0);
+    assert_int_equal(summary_of(bench).whole, 0);
     expect_fish(bench, 3);
-    assert_int_equal(figures(bench).done, 2);
-    assert_int_equal(figures(bench).whole, 3);
+    assert_int_equal(summary_of(bench).done, 2);
+    assert_int_equal(summary_of(bench).whole, 3);
     struct round_counts said = nothing();
     said.in = (struct count){2, METHOD_COUNTED, 0};
     record(bench, &said);
-    assert_int_equal(figures(bench).whole, 0);
+    assert_int_equal(summary_of(bench).whole, 0);
     said.in.number = 5;
     record(bench, &said);
-    assert_int_equal(figures(bench).whole, 5);
+    assert_int_equal(summary_of(bench).whole, 5);
     said.kept = (struct count){1, METHOD_COUNTED, 0};
     record(bench, &said);
-    assert_int_equal(figures(bench).whole, 0);
+    assert_int_equal(summary_of(bench).whole, 0);
 }
 
 /* The pass held one for want of a place; the fish judged after it counts as it stands. */
@@ -377,19 +377,19 @@ static void a_pass_outranks_how_fish_stand(void **state)
         {.fish = bench_fish(bench, 1, 1), .verdict = VERDICT_KEEP, .reason = "score"},
         {.fish = bench_fish(bench, 1, 2), .verdict = VERDICT_HOLD, .reason = "places"}};
     assert_ok(pass_record(bench->ledger, &pass, decisions, 2, &bench->err), &bench->err);
-    assert_int_equal(figures(bench).counts.kept.number, 1);
+    assert_int_equal(summary_of(bench).counts.kept.number, 1);
     judge(bench, 3, 5);
-    assert_int_equal(figures(bench).counts.in.number, 3);
-    assert_int_equal(figures(bench).counts.kept.number, 2);
+    assert_int_equal(summary_of(bench).counts.in.number, 3);
+    assert_int_equal(summary_of(bench).counts.kept.number, 2);
 }
 
 /* Rates take the tally where nobody stated a number; a stated one outweighs it. */
-static void the_figures_come_from_the_tally(void **state)
+static void the_numbers_come_from_the_tally(void **state)
 {
     struct bench *bench = *state;
     struct round round = bench_round(bench);
     struct tally_mark keep = {.kind = TALLY_KEEP}, reject = {.kind = TALLY_REJECT};
-    struct round_figures *list;
+    struct round_summary *list;
     struct round_counts said;
     enum saved saved;
     size_t count;
@@ -403,7 +403,7 @@ static void the_figures_come_from_the_tally(void **state)
             tally_record(bench->ledger, round.id, 0, i < 3 ? &keep : &reject, NULL, &bench->err),
             &bench->err);
     }
-    assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
+    assert_ok(round_summary_list(bench->ledger, NULL, &list, &count, &bench->err), &bench->err);
     assert_int_equal(count, 1);
     assert_int_equal(list[0].counts.in.number, 4);
     assert_int_equal(list[0].counts.kept.number, 3);
@@ -414,7 +414,7 @@ static void the_figures_come_from_the_tally(void **state)
     said.kept = (struct count){2, METHOD_COUNTED, 0};
     assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
               &bench->err);
-    assert_ok(round_figures_list(bench->ledger, &list, &count, &bench->err), &bench->err);
+    assert_ok(round_summary_list(bench->ledger, NULL, &list, &count, &bench->err), &bench->err);
     assert_int_equal(list[0].counts.kept.number, 2);
     assert_int_equal(list[0].counts.in.number, 4);
     free(list);
@@ -437,7 +437,7 @@ int main(void)
         on_stocked_bench(fish_judged_are_all_once_as_many_as_were_said_are),
         on_stocked_bench(fewer_fish_judged_than_were_said_are_a_round_at_work),
         on_stocked_bench(a_pass_outranks_how_fish_stand),
-        on_stocked_bench(the_figures_come_from_the_tally),
+        on_stocked_bench(the_numbers_come_from_the_tally),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

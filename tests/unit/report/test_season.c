@@ -100,8 +100,8 @@ static void test_spawnings_have_their_rounds(void **state)
     assert_string_equal(k1->note, "at night");
     assert_int_equal(k1->hatched, 25000);
     assert_int_equal(k1->round_count, 3);
-    assert_int_equal(k1->rounds[0].figures.counts.in.method, METHOD_WEIGHED);
-    assert_int_equal(k1->rounds[0].figures.counts.dead, 50);
+    assert_int_equal(k1->rounds[0].summary.counts.in.method, METHOD_WEIGHED);
+    assert_int_equal(k1->rounds[0].summary.counts.dead, 50);
     assert_string_equal(k1->rounds[1].lot, "");
     assert_string_equal(k1->rounds[2].lot, "west");
     assert_int_equal(k1->rounds[1].fates.fish[FATE_PUT_DOWN], 580);

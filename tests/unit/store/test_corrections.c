@@ -163,10 +163,10 @@ static void a_bowl_is_renumbered(void **state)
 
 static struct round_counters counters(struct bench *bench)
 {
-    struct round_counters counters = {.bowls = 0};
-    assert_ok(round_counters_get(bench->ledger, bench_round(bench).id, &counters, &bench->err),
+    struct counted_round round;
+    assert_ok(counted_round_get(bench->ledger, bench_round(bench).id, &round, &bench->err),
               &bench->err);
-    return counters;
+    return round.counters;
 }
 
 static void fail_on_finding(void *context, const char *sentence)

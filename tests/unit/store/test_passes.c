@@ -106,15 +106,16 @@ static int64_t judged_fish(struct bench *bench, int number, struct entry close)
 
 static void assert_stands(struct bench *bench, int keep, int hold, int reject, int changed)
 {
-    struct round_counters counters;
+    struct counted_round round;
     struct bowl bowl = bench_bowl(bench, 1);
-    assert_ok(round_counters_get(bench->ledger, bench_round(bench).id, &counters, &bench->err),
+    assert_ok(counted_round_get(bench->ledger, bench_round(bench).id, &round, &bench->err),
               &bench->err);
-    assert_int_equal(counters.tally.verdicts[VERDICT_KEEP], keep);
-    assert_int_equal(counters.tally.verdicts[VERDICT_HOLD], hold);
-    assert_int_equal(counters.tally.verdicts[VERDICT_REJECT], reject);
-    assert_int_equal(counters.tally.changed, changed);
-    assert_memory_equal(bowl.tally.verdicts, counters.tally.verdicts, sizeof bowl.tally.verdicts);
+    const struct verdict_counts *tally = &round.counters.tally;
+    assert_int_equal(tally->verdicts[VERDICT_KEEP], keep);
+    assert_int_equal(tally->verdicts[VERDICT_HOLD], hold);
+    assert_int_equal(tally->verdicts[VERDICT_REJECT], reject);
+    assert_int_equal(tally->changed, changed);
+    assert_memory_equal(bowl.tally.verdicts, tally->verdicts, sizeof bowl.tally.verdicts);
     assert_int_equal(bowl.tally.changed, changed);
 }
 

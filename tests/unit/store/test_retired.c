@@ -72,10 +72,10 @@ static void transfer(struct bench *bench, int64_t from, int64_t into)
 
 static struct round_counters counters(struct bench *bench)
 {
-    struct round_counters counters = {.bowls = 0};
-    assert_ok(round_counters_get(bench->ledger, bench_round(bench).id, &counters, &bench->err),
+    struct counted_round round;
+    assert_ok(counted_round_get(bench->ledger, bench_round(bench).id, &round, &bench->err),
               &bench->err);
-    return counters;
+    return round.counters;
 }
 
 static size_t lots(struct bench *bench)
@@ -292,7 +292,7 @@ static void numbers_of_a_retired_round_are_not_asked_of(void **state)
 {
     struct bench *bench = *state;
     struct round_counts counts;
-    struct stated_round *rounds;
+    struct counted_round *rounds;
     enum saved saved;
     size_t count;
     struct round round = bench_round(bench);
@@ -301,7 +301,7 @@ static void numbers_of_a_retired_round_are_not_asked_of(void **state)
     assert_ok(round_counts_record(bench->ledger, round.id, &counts, 0, &saved, &bench->err),
               &bench->err);
     retire(bench, RECORD_ROUND, round.id);
-    assert_ok(stated_rounds_list(bench->ledger, &rounds, &count, &bench->err), &bench->err);
+    assert_ok(counted_round_list(bench->ledger, NULL, &rounds, &count, &bench->err), &bench->err);
     assert_int_equal(count, 0);
     free(rounds);
 }
