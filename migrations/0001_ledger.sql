@@ -41,6 +41,7 @@ FROM judge AS j;
 -- at the same instant: above_ms.
 CREATE VIEW record AS
     SELECT 'judge' AS kind, id, retired_ms, NULL AS above_ms, 'judge ' || name AS title FROM judge
+    UNION ALL SELECT 'variety', id, retired_ms, NULL, 'variety ' || name FROM variety
     UNION ALL SELECT 'parent', id, retired_ms, NULL, 'parent ' || code FROM parent
     UNION ALL SELECT 'spawning', id, retired_ms, NULL, 'spawning ' || code || ' of ' || season
     FROM spawning

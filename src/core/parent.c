@@ -39,6 +39,11 @@ bool parent_check_state(const struct parent *parent, struct err *err)
                    parent->code, parent->since);
 }
 
+bool parent_is_out(const struct parent *parent)
+{
+    return parent->state != BROOD_UNSAID && parent->state != BROOD_AVAILABLE;
+}
+
 bool parent_check_role(const char *code, enum sex sex, bool as_dam, struct err *err)
 {
     return sex != (as_dam ? SEX_MALE : SEX_FEMALE) ||

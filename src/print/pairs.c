@@ -33,7 +33,7 @@ void pairs_csv(const struct pairs_table *table, struct text *out)
 {
     text_add(out, "dam,sires,siring,seasons,spawnings,in,kept,rate,low,high,expected,expected_low,"
                   "expected_high,best,variety,untried,spawning_low,spawning_high,dam_spawnings,"
-                  "sire_spawnings,offspring_inbreeding,tosai,tosai_low,tosai_high\n");
+                  "sire_spawnings,offspring_inbreeding,tosai,tosai_low,tosai_high,available\n");
     for (const struct pair_row *row = table->rows; row < table->rows + table->count; row++) {
         const struct parent_prediction *prediction = &row->prediction;
         bool known = row->has_prediction, asked = known && table->fry > 0;
@@ -48,7 +48,7 @@ void pairs_csv(const struct pairs_table *table, struct text *out)
         csv_interval(out, row->has_interval, row->interval);
         csv_add_real(out, known, prediction->expected);
         csv_interval(out, known, prediction->interval);
-        csv_add_real(out, known, prediction->best);
+        csv_add_real(out, known && row->out == NULL, prediction->best);
         csv_add(out, row->variety, false);
         csv_add(out, row->untried ? "yes" : "", false);
         csv_interval(out, known, prediction->spawning);
@@ -58,6 +58,7 @@ void pairs_csv(const struct pairs_table *table, struct text *out)
         csv_add_real(out, asked, tosai(table, row, prediction->expected));
         csv_add_real(out, asked, tosai(table, row, prediction->spawning.low));
         csv_add_real(out, asked, tosai(table, row, prediction->spawning.high));
+        csv_add(out, row->available ? "yes" : "", false);
         csv_end_row(out);
     }
 }
@@ -147,7 +148,8 @@ static void add_numbers(struct page *page, const struct pair_row *row)
         percent(row->prediction.expected, expected);
         snprintf(interval, sizeof interval, "%s-%s", percent(row->prediction.interval.low, low),
                  percent(row->prediction.interval.high, high));
-        snprintf(best, sizeof best, "%.0f", 100 * row->prediction.best);
+        if (row->out == NULL)
+            snprintf(best, sizeof best, "%.0f", 100 * row->prediction.best);
     }
     text_addf(&page->line, "%7s %6s %6s %12s %4s ", rests, rate, expected, interval, best);
 }
@@ -170,6 +172,8 @@ static void add_more(struct page *page, const struct pairs_table *table, const s
                   tosai(table, row, row->prediction.expected),
                   tosai(table, row, row->prediction.spawning.low),
                   tosai(table, row, row->prediction.spawning.high));
+    if (row->out != NULL)
+        text_addf(&line, "; %s is %s", row->out->code, brood_state_terms[row->out->state].word);
     if (row->recovered)
         text_add(&line, "; more fish kept than went in");
     if (line.length > 0)

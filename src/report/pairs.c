@@ -52,6 +52,8 @@ static void note_offspring(const struct pedigree *pedigree, struct service *serv
 
 static bool is_available(const struct parent *parent, const struct service *service, int season)
 {
+    if (parent->state != BROOD_UNSAID)
+        return !parent_is_out(parent);
     if (service->last_season > 0)
         return service->last_season > season - SEASONS_AVAILABLE;
     return !service->has_offspring && (parent->born == 0 || parent->born >= season - YEARS_UNTRIED);
@@ -266,6 +268,31 @@ static double later_share(const struct pairs_table *table, const char *variety)
     return before > 0 ? (double)after / (double)before : 1;
 }
 
+static void add_parent(const struct pairs_table *table, const struct availability *available,
+                       const char *code, bool as_dam, struct pair_row *row)
+{
+    int place = pedigree_place(&table->pedigree, code);
+    const struct parent *parent = &table->pedigree.parents[place];
+    row->available &= as_dam ? available[place].as_dam : available[place].as_sire;
+    if (row->out == NULL && parent_is_out(parent))
+        row->out = parent;
+}
+
+static void find_available(const struct pairs_table *table, struct drafts *drafts)
+{
+    struct availability *available = alloc_zeroed((size_t)table->pedigree.count, sizeof *available);
+    char sire[CODE_SIZE];
+    parents_available(&table->pedigree, table->spawnings, table->spawning_count, available);
+    for (size_t i = 0; i < drafts->count; i++) {
+        struct pair_row *row = &drafts->list[i].row;
+        row->available = true;
+        add_parent(table, available, row->dam, true, row);
+        for (const char *list = row->sires; code_next(&list, sire);)
+            add_parent(table, available, sire, false, row);
+    }
+    free(available);
+}
+
 static bool has_one_sire(const struct pair_row *row)
 {
     return strchr(row->sires, ';') == NULL;
@@ -317,20 +344,29 @@ static bool find_cross(const struct parents_fit *fit, const struct pair_row *row
     return true;
 }
 
-static void find_predictions(const struct parents_fit *fit, struct drafts *drafts)
+/* Those that are to be set, or those that are out: among the best is who is better than the others
+ * that were asked for with it. */
+static void predict(const struct parents_fit *fit, struct drafts *drafts, bool out)
 {
     struct parent_cross *crosses = alloc_zeroed(drafts->count, sizeof *crosses);
     struct parent_prediction *predictions = alloc_zeroed(drafts->count, sizeof *predictions);
+    struct pair_row **rows = alloc_zeroed(drafts->count, sizeof *rows);
     int count = 0;
     for (size_t i = 0; i < drafts->count; i++) {
         struct pair_row *row = &drafts->list[i].row;
+        if ((row->out != NULL) != out)
+            continue;
         row->has_prediction = find_cross(fit, row, &crosses[count]);
+        rows[count] = row;
         count += row->has_prediction;
     }
     parent_model_predict(fit->model, crosses, count, DRAWS, SEED, predictions);
-    for (size_t i = 0, next = 0; i < drafts->count; i++)
-        if (drafts->list[i].row.has_prediction)
-            drafts->list[i].row.prediction = predictions[next++];
+    for (int i = 0; i < count; i++) {
+        rows[i]->prediction = predictions[i];
+        if (out)
+            rows[i]->prediction.best = 0;
+    }
+    free(rows);
     free(crosses);
     free(predictions);
 }
@@ -390,8 +426,9 @@ static bool make(struct pairs_table *table, struct err *err)
         count_parents(table, &drafts.list[i].row);
         drafts.list[i].row.later = later_share(table, drafts.list[i].row.variety);
     }
-    if (table->fit.model != NULL)
-        find_predictions(&table->fit, &drafts);
+    find_available(table, &drafts);
+    for (int out = 0; table->fit.model != NULL && out <= 1; out++)
+        predict(&table->fit, &drafts, out);
     list_rows(table, &drafts);
     free(drafts.list);
     return done;

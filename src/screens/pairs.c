@@ -70,7 +70,7 @@ static double sort_value(const struct pair_row *row, int column)
     case EXPECTED:
         return row->has_prediction ? row->prediction.expected : -1;
     case BEST:
-        return row->has_prediction ? row->prediction.best : -1;
+        return row->has_prediction && row->out == NULL ? row->prediction.best : -1;
     case INBREEDING:
         return row->has_inbreeding ? row->inbreeding : -1;
     default:
@@ -182,7 +182,9 @@ static void expected_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
 static void best_text(const void *item, char ret_text[COLUMN_TEXT_SIZE])
 {
     const struct pair_row *row = item;
-    if (row->has_prediction)
+    if (row->out != NULL)
+        text_copy(ret_text, COLUMN_TEXT_SIZE, brood_state_terms[row->out->state].word);
+    else if (row->has_prediction)
         snprintf(ret_text, COLUMN_TEXT_SIZE, "%.0f", 100 * row->prediction.best);
 }
 
@@ -269,6 +271,9 @@ static void describe(const struct pair_row *row, char *ret, size_t size)
     add_rest(row, &out);
     add_shares(row, &out);
     text_add(&out, ".");
+    if (row->out != NULL)
+        text_addf(&out, " %s is %s%s%s.", row->out->code, brood_state_terms[row->out->state].word,
+                  row->out->since[0] != '\0' ? " since " : "", row->out->since);
     if (row->recovered)
         text_add(&out, " More fish were kept than went in.");
     text_copy(ret, size, out.data);

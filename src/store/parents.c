@@ -88,27 +88,39 @@ static bool store(struct ledger *ledger, enum sql sql, const struct parent *pare
     return query_run(&query, err);
 }
 
+/* That dam and sire can be what they are said to be, and its variety is one of the list. */
+static bool settle(struct ledger *ledger, struct parent *parent, struct err *err)
+{
+    return code_check(parent->code, "The parent's code", err) && parent_check_state(parent, err) &&
+           variety_settle(ledger, parent->variety, err) &&
+           check_forebear(ledger, parent, true, err) && check_forebear(ledger, parent, false, err);
+}
+
+static bool change(struct ledger *ledger, const struct parent *known, const struct parent *parent,
+                   int64_t judge, const char *why, enum saved *ret_saved, struct err *err)
+{
+    struct change change = {"parent", known->id, judge, why};
+    bool same = columns_equal(parent_columns, PARENT_COLUMN_COUNT, known, parent);
+    *ret_saved = same ? SAVED_SAME : SAVED_CHANGED;
+    return same ||
+           (check_sex(ledger, parent, err) && store(ledger, SQL_PARENT_CHANGE, parent, err) &&
+            audit_log_compare(ledger, &change, parent_columns, PARENT_COLUMN_COUNT, known, parent,
+                              err));
+}
+
 static bool save(struct ledger *ledger, const struct parent *said, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err)
 {
     struct parent known, parent = *said;
-    if (!code_check(said->code, "The parent's code", err) || !find(ledger, said->code, &known, err))
+    if (!find(ledger, said->code, &known, err))
         return false;
     parent_merge(&known, &parent);
-    if (!parent_check_state(&parent, err) || !variety_settle(ledger, parent.variety, err) ||
-        !check_forebear(ledger, &parent, true, err) || !check_forebear(ledger, &parent, false, err))
+    if (!settle(ledger, &parent, err))
         return false;
-    if (known.id == 0) {
-        *ret_saved = SAVED_NEW;
-        return new_id(ledger, &parent.id, err) && store(ledger, SQL_PARENT_ADD, &parent, err);
-    }
-    struct change change = {"parent", known.id, judge, why};
-    bool same = columns_equal(parent_columns, PARENT_COLUMN_COUNT, &known, &parent);
-    *ret_saved = same ? SAVED_SAME : SAVED_CHANGED;
-    return same ||
-           (check_sex(ledger, &parent, err) && store(ledger, SQL_PARENT_CHANGE, &parent, err) &&
-            audit_log_compare(ledger, &change, parent_columns, PARENT_COLUMN_COUNT, &known, &parent,
-                              err));
+    if (known.id != 0)
+        return change(ledger, &known, &parent, judge, why, ret_saved, err);
+    *ret_saved = SAVED_NEW;
+    return new_id(ledger, &parent.id, err) && store(ledger, SQL_PARENT_ADD, &parent, err);
 }
 
 bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t judge, const char *why,
@@ -116,4 +128,30 @@ bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t jud
 {
     return transaction_begin(ledger, err) &&
            transaction_end(ledger, save(ledger, parent, judge, why, ret_saved, err), err);
+}
+
+static bool code_is_free(struct ledger *ledger, const struct parent *parent, struct err *err)
+{
+    struct parent other;
+    return find(ledger, parent->code, &other, err) &&
+           (other.id == 0 || other.id == parent->id ||
+            err_set(err, ERR_INPUT, "There is another parent %s; choose another code.",
+                    parent->code));
+}
+
+static bool change_one(struct ledger *ledger, const struct parent *said, int64_t judge,
+                       const char *why, enum saved *ret_saved, struct err *err)
+{
+    struct parent known, parent = *said;
+    struct query query = query_with(ledger, SQL_PARENT_BY_ID, said->id);
+    return query_row(&query, read_parent, &known, "This parent is not in the ledger.", err) &&
+           settle(ledger, &parent, err) && code_is_free(ledger, &parent, err) &&
+           change(ledger, &known, &parent, judge, why, ret_saved, err);
+}
+
+bool parent_change(struct ledger *ledger, const struct parent *parent, int64_t judge,
+                   const char *why, enum saved *ret_saved, struct err *err)
+{
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, change_one(ledger, parent, judge, why, ret_saved, err), err);
 }

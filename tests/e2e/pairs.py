@@ -14,7 +14,7 @@ DATA = pathlib.Path(os.environ["SENBETSU_SOURCE"]) / "tests/data/parent_model"
 KINDS = ["dam", "sire", "pair", "spawning"]
 COLUMNS = ("dam,sires,siring,seasons,spawnings,in,kept,rate,low,high,expected,expected_low,"
            "expected_high,best,variety,untried,spawning_low,spawning_high,dam_spawnings,"
-           "sire_spawnings,offspring_inbreeding,tosai,tosai_low,tosai_high")
+           "sire_spawnings,offspring_inbreeding,tosai,tosai_low,tosai_high,available")
 
 
 def rows_of(text):

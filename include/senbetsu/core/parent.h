@@ -38,6 +38,9 @@ void parent_merge(const struct parent *known, struct parent *parent);
 /* False where a day is stated and no state. */
 bool parent_check_state(const struct parent *parent, struct err *err);
 
+/* Is it resting, sold or dead? */
+bool parent_is_out(const struct parent *parent);
+
 /* May a fish of this sex be a dam (or, `as_dam` false, a sire)? One of unknown sex may. */
 bool parent_check_role(const char *code, enum sex sex, bool as_dam, struct err *err);
 

@@ -14,11 +14,12 @@ struct availability {
 
 enum { SEASONS_AVAILABLE = 3, YEARS_UNTRIED = 8 };
 
-/* The ledger does not know which fish were sold or died. So a fish counts as available if it was
- * set in one of the last SEASONS_AVAILABLE seasons of the ledger; or if it was never set, has no
- * offspring among the parents, and is not known to be born more than YEARS_UNTRIED years before the
- * last season. Where its sex is not recorded, it goes by what it has been set as, and as both if it
- * never was. Common practice. `ret` has room for every fish of the pedigree. */
+/* A fish that is resting, sold or dead is not available, one that is said to be available is. Where
+ * no state was given, a fish counts as available if it was set in one of the last SEASONS_AVAILABLE
+ * seasons of the ledger; or if it was never set, has no offspring among the parents, and is not
+ * known to be born more than YEARS_UNTRIED years before the last season. Where its sex is not
+ * recorded, it goes by what it has been set as, and as both if it never was. Common practice. `ret`
+ * has room for every fish of the pedigree. */
 void parents_available(const struct pedigree *pedigree, const struct spawning *spawnings,
                        size_t spawning_count, struct availability *ret);
 
@@ -44,8 +45,10 @@ struct pair_row {
     double rate;          /* over 1 where fish were found again */
     struct interval interval; /* 95 %, of the fish as they were counted */
     struct parent_prediction prediction;
-    double inbreeding; /* of the young; not known where there are several sires */
-    double later;      /* of the fish kept, the share that is left after the harvest cull */
+    double inbreeding;        /* of the young; not known where there are several sires */
+    bool available;           /* the dam and all sires: parents_available */
+    const struct parent *out; /* the first of them that is resting, sold or dead; NULL = none */
+    double later;             /* of the fish kept, the share that is left after the harvest cull */
     bool untried, has_rate, has_interval, recovered, has_prediction, has_inbreeding;
 };
 
@@ -66,8 +69,10 @@ struct pairs_table {
 
 /* `stage` and `variety` as parents_fit_make takes them. A pair's variety is that of its latest
  * spawning. An untried cross is one of available parents (crosses_make) that both are of a variety,
- * or have been set for it. `fry` 0 = tosai are not asked for. The chances to be among the best are
- * drawn with the same seed each time. Must not be moved: parts of it point at one another. */
+ * or have been set for it. A pair of which a parent is out is listed for what it was, and takes no
+ * chance to be among the best from another. `fry` 0 = tosai are not asked for. The chances to be
+ * among the best are drawn with the same seed each time. Must not be moved: parts of it point at
+ * one another. */
 bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t fry,
                 struct pairs_table *ret, struct err *err);
 void pairs_done(struct pairs_table *table);

@@ -4,8 +4,10 @@
 
 #include <math.h>
 
-/* Two varieties; a pair that was set twice, one of a group, one that was set and not culled, one
- * with recovered fish, and crosses that were not tried. */
+static const struct parent sold = {.code = "KD3", .state = BROOD_SOLD};
+
+/* Two varieties; a pair that was set twice, one of a group whose dam was sold, one that was set and
+ * not culled, one with recovered fish, and crosses that were not tried. */
 static struct pair_row rows[] = {
     {.dam = "KD2",
      .sires = "KS2",
@@ -25,6 +27,7 @@ static struct pair_row rows[] = {
      .prediction = {0.285, {0.231, 0.342}, {0.192, 0.401}, 0.84},
      .has_inbreeding = true,
      .inbreeding = 0.125,
+     .available = true,
      .later = 0.5},
     {.dam = "KD3",
      .sires = "KS1;KS2",
@@ -41,7 +44,8 @@ static struct pair_row rows[] = {
      .has_interval = true,
      .interval = {0.2727, 0.4576},
      .has_prediction = true,
-     .prediction = {0.262, {0.18, 0.355}, {0.151, 0.41}, 0.6},
+     .prediction = {0.262, {0.18, 0.355}, {0.151, 0.41}, 0},
+     .out = &sold,
      .later = 0.5},
     {.dam = "An old dam with a long name",
      .sires = "KS1",

@@ -66,6 +66,25 @@ static void test_who_is_available(void **state)
     farm_done(&farm);
 }
 
+/* A state that was given goes before what the ledger shows. */
+static void test_a_state_decides_who_is_available(void **state)
+{
+    struct small_ledger *small = *state;
+    take_text(small, import_parents,
+              "parent,sex,born,state\n"
+              "sold,f,,sold\ndead,m,,dead\nresting,f,,resting\nback,f,2010,available\nnew,m,,\n",
+              5, 0, 0);
+    take_text(small, import_spawnings,
+              "spawning,season,dam,sires\nS24,2024,sold,dead\nS25,2025,resting,new\n", 2, 0, 0);
+    struct farm farm = read_farm(small);
+    assert_available(&farm, "sold", "");
+    assert_available(&farm, "dead", "");
+    assert_available(&farm, "resting", "");
+    assert_available(&farm, "back", "f");
+    assert_available(&farm, "new", "m");
+    farm_done(&farm);
+}
+
 static void assert_crosses(const struct farm *farm, const char *expected)
 {
     struct cross *crosses;
@@ -274,12 +293,35 @@ static void the_best_come_first(void **state)
     pairs_done(&made);
 }
 
+/* D1 keeps what her young were, but is proposed to nobody, and takes no other's chance. */
+static void who_is_out_is_history(void **state)
+{
+    struct pairs_table before, after;
+    make(*state, NULL, 0, &before);
+    take_text(*state, import_parents, "parent,state,since\nD1,sold,2026-10-01\n", 0, 1, 0);
+    make(*state, NULL, 0, &after);
+    const struct pair_row *was = find(&before, "D1", "P1"), *is = find(&after, "D1", "P1");
+    assert_true(was->available && was->out == NULL && was->prediction.best > 0);
+    assert_true(!is->available && is->out != NULL);
+    assert_string_equal(is->out->code, "D1");
+    assert_int_equal(is->cull.kept, was->cull.kept);
+    assert_true(is->prediction.expected == was->prediction.expected);
+    assert_true(is->prediction.best == 0);
+    assert_null(find(&after, "D1", "P2"));
+    assert_non_null(find(&after, "D2", "P1"));
+    assert_true(find(&after, "D2", "P1")->prediction.best >
+                find(&before, "D2", "P1")->prediction.best);
+    pairs_done(&before);
+    pairs_done(&after);
+}
+
 #define on_ledger_of_pairs(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         on_ledger(test_who_is_available),
+        on_ledger(test_a_state_decides_who_is_available),
         on_ledger(test_dams_meet_sires),
         on_ledger(test_fish_of_unknown_sex_are_crossed_once),
         on_ledger(test_without_parents_there_is_no_cross),
@@ -290,7 +332,7 @@ int main(void)
         on_ledger_of_pairs(kin_are_told_whether_set_or_not),
         on_ledger_of_pairs(later_culls_go_as_they_went),
         on_ledger_of_pairs(the_best_come_first),
-
+        on_ledger_of_pairs(who_is_out_is_history),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -112,6 +112,43 @@ static void nobody_becomes_its_own_ancestor(void **state)
               &bench->err);
 }
 
+static bool change(struct bench *bench, struct parent parent)
+{
+    enum saved saved;
+    return parent_change(bench->ledger, &parent, 0, "put right", &saved, &bench->err);
+}
+
+static void a_parent_is_put_right(void **state)
+{
+    struct bench *bench = *state;
+    enum saved saved;
+    assert_ok(save(bench, (struct parent){.code = "X", .born = 2020, .dam = "D1"}, &saved),
+              &bench->err);
+    assert_ok(save(bench, (struct parent){.code = "Y", .dam = "X"}, &saved), &bench->err);
+    struct parent parent = get(bench, "X");
+    text_copy(parent.code, sizeof parent.code, "Z");
+    parent.born = 0;
+    parent.dam[0] = '\0';
+    parent.state = BROOD_SOLD;
+    text_copy(parent.since, sizeof parent.since, "2026-07-01");
+    assert_ok(change(bench, parent), &bench->err);
+    assert_false(parent_get(bench->ledger, "X", &parent, &bench->err));
+    parent = get(bench, "Z");
+    assert_int_equal(parent.born, 0);
+    assert_string_equal(parent.dam, "");
+    assert_int_equal(parent.state, BROOD_SOLD);
+    assert_string_equal(parent.since, "2026-07-01");
+    assert_string_equal(get(bench, "Y").dam, "Z");
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM audit_log WHERE why = 'put right'"), 5);
+    text_copy(parent.code, sizeof parent.code, "D1");
+    assert_says(change(bench, parent), &bench->err, "There is another parent D1");
+    text_copy(parent.code, sizeof parent.code, "Z");
+    text_copy(parent.dam, sizeof parent.dam, "Y");
+    assert_says(change(bench, parent), &bench->err, "Z cannot be its own ancestor");
+    assert_says(change(bench, (struct parent){.id = 1, .code = "W"}), &bench->err,
+                "not in the ledger");
+}
+
 static void parents_are_listed_by_code(void **state)
 {
     struct bench *bench = *state;
@@ -134,6 +171,7 @@ int main(void)
         on_stocked_bench(a_change_leaves_its_history),
         on_stocked_bench(what_cannot_be_is_refused),
         on_stocked_bench(nobody_becomes_its_own_ancestor),
+        on_stocked_bench(a_parent_is_put_right),
         on_stocked_bench(parents_are_listed_by_code),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
