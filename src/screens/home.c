@@ -288,6 +288,11 @@ static void count_fish(struct app *app, void *state, int number)
     app_ask_samples(app, 0);
 }
 
+static void open_calendar(struct app *app, void *state, int number)
+{
+    app_open_calendar(app);
+}
+
 static const struct key_row rows[] = {
     {"Enter", "open", "open the selected spawning, or do what the line says", .handler = choose},
     {"+ n", "add", "add a spawning", .handler = add},
@@ -295,6 +300,8 @@ static const struct key_row rows[] = {
     {"/ w", "who", "enter who judges", .handler = ask_judge},
     {"5 r", "rates", "the selected season, from the eggs to the fish kept", .handler = open_rates},
     {"4 x", "pairs", "pairs over the seasons, and untried crosses", .handler = open_pairs},
+    {"- d", "today", "today's sheet and list, what is due, the season book",
+     .handler = open_calendar},
     {"6 t", "count", "count fish by samples: weighed, displaced or scooped", .handler = count_fish},
     {.shared = &list_keys},
     HELP_KEYS,

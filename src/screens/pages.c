@@ -2,6 +2,7 @@
  * the caller's function, which is called again when ASCII is chosen: what is seen is what is saved
  * or printed, byte for byte. */
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/host/output.h"
 #include "senbetsu/print/cull_list.h"
@@ -12,10 +13,12 @@
 #include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 #include <unistd.h>
 
 struct pages_screen {
     struct pager pager;
+    struct screen_kind screen; /* with the kind's keys */
     const struct pages_kind *kind;
     int64_t of;
     bool ascii; /* the pages are plain ASCII */
@@ -39,13 +42,27 @@ static bool refresh(struct app *app, void *state, struct err *err)
     return true;
 }
 
+/* "The cull list: 2026-11-05, Thursday", "The season book: 2026". */
+static void add_date(const struct pages_screen *screen, char *title, size_t size)
+{
+    char date[11];
+    size_t used = strlen(title);
+    screen->kind->date(screen->of, date);
+    bool day = date_valid(date);
+    snprintf(title + used, size - used, ": %s%s%s", date, day ? ", " : "",
+             day ? date_weekday(date) : "");
+}
+
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct pages_screen *screen = state;
-    char place[PAGER_PLACE_SIZE], beside[PAGER_PLACE_SIZE + 16];
+    char place[PAGER_PLACE_SIZE], beside[PAGER_PLACE_SIZE + 16], title[128];
+    text_copy(title, sizeof title, screen->kind->title);
+    if (screen->kind->date != NULL)
+        add_date(screen, title, sizeof title);
     pager_place(&screen->pager, place);
     snprintf(beside, sizeof beside, "%s%s", place, screen->ascii ? ", ASCII" : "");
-    pager_draw(&screen->pager, grid, app_frame(app, grid, screen->kind->title, beside));
+    pager_draw(&screen->pager, grid, app_frame(app, grid, title, beside));
 }
 
 static const struct field_spec save_specs[] = {
@@ -91,13 +108,16 @@ static bool save(struct app *app, struct form *form, void *context, int *ret_fie
                        : err_set(err, why.code, "%s", why.text);
 }
 
-/* One file a day, so that none takes the place of another evening's. */
+/* One file a date, so that none takes the place of another evening's. */
 static void suggest_name(const struct app *app, const struct pages_screen *screen,
                          struct form *form)
 {
-    char today[11], name[64];
-    app_today(app, today);
-    snprintf(name, sizeof name, "%s-%s.txt", screen->kind->file, today);
+    char date[11], name[64];
+    if (screen->kind->date != NULL)
+        screen->kind->date(screen->of, date);
+    else
+        app_today(app, date);
+    snprintf(name, sizeof name, "%s-%s.txt", screen->kind->file, date);
     form_set(form, 0, name);
 }
 
@@ -130,10 +150,16 @@ static void toggle_ascii(struct app *app, void *state, int number)
     app->stale = true;
 }
 
-static const struct key_row rows[] = {
+static const struct key_row output_rows[] = {
     {"4 s", "save", "save it to a file", .handler = ask_where},
     {"5 p", "print", "send it to the printer", .handler = print},
     {"6 a", "plain ASCII", "plain ASCII, or all characters", .handler = toggle_ascii},
+};
+
+const struct key_table pages_output_keys = KEY_TABLE(NULL, output_rows);
+
+static const struct key_row rows[] = {
+    {.shared = &pages_output_keys},
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back"),
@@ -149,9 +175,6 @@ static void done(void *state)
     free(screen);
 }
 
-static const struct screen_kind pages_screen_kind = {
-    .keys = &pages_keys, .refresh = refresh, .draw = draw, .done = done};
-
 void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of)
 {
     struct pages_screen *screen = alloc_zeroed(1, sizeof *screen);
@@ -159,7 +182,27 @@ void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of)
     screen->of = of;
     text_init(&screen->pages);
     pager_set(&screen->pager, "");
-    app_push(app, &pages_screen_kind, screen);
+    screen->screen = (struct screen_kind){.keys = kind->keys != NULL ? kind->keys : &pages_keys,
+                                          .refresh = refresh,
+                                          .draw = draw,
+                                          .done = done};
+    app_push(app, &screen->screen, screen);
+}
+
+const struct pages_kind *pages_shown(const void *state, int64_t *ret_of)
+{
+    const struct pages_screen *screen = state;
+    *ret_of = screen->of;
+    return screen->kind;
+}
+
+void pages_show(struct app *app, void *state, const struct pages_kind *kind, int64_t of)
+{
+    struct pages_screen *screen = state;
+    screen->kind = kind;
+    screen->of = of;
+    list_to(&screen->pager.list, 0);
+    app->stale = true;
 }
 
 /* The cull list of a round. */

@@ -37,6 +37,7 @@
     TABLE(closer_look_keys)                                                                        \
     TABLE(basin_look_keys)                                                                         \
     TABLE(pages_keys)                                                                              \
+    TABLE(calendar_keys)                                                                           \
     TABLE(form_keys)
 #define DECLARE_KEY_TABLE(name) extern const struct key_table name;
 SCREEN_KEY_TABLES(DECLARE_KEY_TABLE)
@@ -99,8 +100,21 @@ struct pages_kind {
     const char *file;  /* how the suggested file name begins */
     bool (*make)(struct app *app, int64_t of, struct page_setup setup, struct text *out,
                  struct err *err);
+    /* Of pages of a day or a season: "2026-11-05", which stands in the title and in the suggested
+     * file name; else NULL. */
+    void (*date)(int64_t of, char ret_date[11]);
+    const struct key_table *keys; /* of such a screen, NULL = pages_keys */
 };
 void app_open_pages(struct app *app, const struct pages_kind *kind, int64_t of);
+
+/* For the keys of such a screen: which pages it shows, and showing others there. */
+const struct pages_kind *pages_shown(const void *state, int64_t *ret_of);
+void pages_show(struct app *app, void *state, const struct pages_kind *kind, int64_t of);
+extern const struct key_table pages_output_keys; /* save, print, plain ASCII */
+
+/* The day's sheet of today; from there its cull list, what is due, the season book, and all these
+ * of earlier and later. */
+void app_open_calendar(struct app *app);
 
 /* The lines of a form over a record: those of its columns that have a label. */
 struct record_form {

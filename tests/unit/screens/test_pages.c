@@ -70,12 +70,81 @@ static void test_it_is_saved(void **state)
     unlink(path);
 }
 
+/* From home: today's sheet, then its list, what is due, the season book, and round again. The small
+ * ledger's fish are judged on 2026-11-08, a Sunday. */
+static void test_today_and_this_season_come_first(void **state)
+{
+    struct bench *bench = *state;
+    bench_press(bench, "q");
+    app_open_home(&bench->app);
+    bench_press(bench, "d");
+    assert_shows(bench, "The day's sheet: 2026-11-08, Sunday");
+    assert_shows(bench, "K1");
+    bench_press(bench, "/");
+    assert_shows(bench, "The cull list: 2026-11-08, Sunday");
+    assert_shows(bench, "In all: take out 3");
+    bench_press(bench, "/");
+    assert_shows(bench, "What is due: 2026-11-08, Sunday");
+    bench_press(bench, "/");
+    assert_shows(bench, "The season book: 2026");
+    assert_shows(bench, "K1, Plain");
+    bench_press(bench, "/");
+    assert_shows(bench, "The day's sheet: 2026-11-08, Sunday");
+}
+
+static void test_earlier_and_later_are_a_key_away(void **state)
+{
+    struct bench *bench = *state;
+    app_open_calendar(&bench->app);
+    bench_press(bench, "-");
+    assert_shows(bench, "The day's sheet: 2026-11-07, Saturday");
+    assert_shows(bench, "Nothing was culled on 2026-11-07");
+    bench_press(bench, "+ Right");
+    assert_shows(bench, "The day's sheet: 2026-11-09, Monday");
+    bench_press(bench, "/");
+    assert_shows(bench, "Nothing was judged on 2026-11-09.");
+    bench_press(bench, "/ -");
+    assert_shows(bench, "What is due: 2026-11-02, Monday");
+    bench_press(bench, "/ -");
+    assert_shows(bench, "The season book: 2025");
+    assert_shows(bench, "There is no spawning of the season 2025.");
+    bench_press(bench, "/");
+    assert_shows(bench, "The day's sheet: 2025-11-02, Sunday");
+}
+
+/* A day as people write it; the suggested file bears it. */
+static void test_another_date_is_typed(void **state)
+{
+    struct bench *bench = *state;
+    app_open_calendar(&bench->app);
+    bench_press(bench, "*");
+    bench_type(bench, "29/2/24");
+    assert_shows(bench, "= 2024-02-29, Thursday");
+    bench_press(bench, "Enter");
+    assert_shows(bench, "The day's sheet: 2024-02-29, Thursday");
+    bench_press(bench, "s");
+    assert_shows(bench, "day-2024-02-29.txt");
+    bench_press(bench, "Esc / / / -");
+    assert_shows(bench, "The season book: 2023");
+    bench_press(bench, "s");
+    assert_shows(bench, "season-2023.txt");
+    bench_press(bench, "Esc / *");
+    bench_type(bench, "-1");
+    bench_press(bench, "Enter");
+    assert_shows(bench, "The day's sheet: 2026-11-07, Saturday");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_the_list_is_read, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_it_can_be_plain_ascii, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_it_is_saved, setup, bench_teardown),
+        cmocka_unit_test_setup_teardown(test_today_and_this_season_come_first, setup,
+                                        bench_teardown),
+        cmocka_unit_test_setup_teardown(test_earlier_and_later_are_a_key_away, setup,
+                                        bench_teardown),
+        cmocka_unit_test_setup_teardown(test_another_date_is_typed, setup, bench_teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
