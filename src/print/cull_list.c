@@ -1,86 +1,31 @@
-/* The evening's list: what is taken out of the bowls, signed for on paper by wet hands.
+/* The evening's list: what is done with the fish of a round, by somebody who was not there, at
+ * night and with wet hands.
  *
- * The order is that of the work. A round begins with what decided it and its counts, so that a
- * wrong list is noticed before a fish is touched; then basins or bowls, then rejects before holds
- * before fish not judged; keeps need no hand and are only counted. The cautions end every list.
- * Rows stand in fives, the easiest to keep one's place in. */
+ * So its order is that of the work. First what the list rests on, for a wrong list must be noticed
+ * before a fish is touched; then the cautions, for they must be read before one is killed; then a
+ * step after the other: where, how many, and only then which. Each step can be done as it stands:
+ * a number is named only where it still finds the fish. Numbers stand in fives, the easiest to keep
+ * one's place in, in the order in which a hand comes to them. */
 #include "senbetsu/print/cull_list.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/core/fish.h"
+#include "senbetsu/print/cautions.h"
 #include "senbetsu/print/counts.h"
+#include "senbetsu/report/basins.h"
 
 #include <inttypes.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-
-const char *const cautions[] = {
-    "Killing: a fish that no longer breathes is not yet dead, and carp revive. Make it "
-    "unconscious, then use a second, physical method, then make sure. Never by chilling, out of "
-    "water or by flushing. A vet and local law decide how. See the AVMA Guidelines for the "
-    "Euthanasia of Animals and the WOAH Aquatic Code's general principles (its disease chapter "
-    "leaves routine culling out).",
-    "Dead fish: by the local rule, never into drains or water; never as food or feed if they were "
-    "given a drug.",
-    "Never release fish: it harms open waters and is unlawful in many places.",
-    "Unexplained deaths: stop, move nothing, call the fish health authority (koi herpesvirus, KHV, "
-    "is notifiable). Healthy ponds first; disinfect nets and bowls between ponds.",
-    "You: gloves, dry floor, low-voltage lamps, mains behind a ground-fault switch (RCD), not "
-    "alone.",
-    NULL,
-};
-
-struct fish_ref *fish_sorted(const struct fish_row *rows, size_t count,
-                             int (*compare)(const void *, const void *))
-{
-    struct fish_ref *order = alloc_zeroed(count + 1, sizeof *order);
-    for (size_t i = 0; i < count; i++)
-        order[i].row = &rows[i];
-    qsort(order, count, sizeof *order, compare);
-    return order;
-}
 
 /* Large enough for a wet hand. */
 #define BOX "[   ]"
+#define STEP " " BOX " "
+#define NO_STEP "       "
 
-enum { ROWS_TOGETHER = 5, FEWEST_WITH_TITLE = 2 };
+/* A place for who did the work and when. */
+#define SIGNATURE "by ______________  date __________  time _______"
 
-static void add_part(struct text *out, const char *before, const char *part)
-{
-    if (*part != '\0')
-        text_addf(out, "%s%s%s", out->length > 0 ? "; " : "", before, part);
-}
-
-void cull_describe(struct text *out, const struct fish_row *fish)
-{
-    bool by_score = strcmp(fish->reason, "score") == 0 && *fish->score != '\0';
-    add_part(out, "", by_score ? "" : fish->reason_label);
-    if (by_score || strcmp(fish->reason, "places") == 0)
-        add_part(out, "score ", fish->score);
-    add_part(out, "tag ", fish->tag);
-    add_part(out, "", fish->since_pass ? "judged after the pass" : "");
-    add_part(out, "note: ", fish->note);
-}
-
-/* A fish's row: number, box, why it is here. */
-static void add_row(struct page *page, const struct fish_row *fish)
-{
-    char lead[32];
-    snprintf(lead, sizeof lead, "%6d   " BOX "   ", fish->number);
-    cull_describe(&page->line, fish);
-    if (page->line.length == 0)
-        page_add(page, lead, "");
-    page_line(page, lead);
-}
-
-void cull_begin_row(struct page *page, int row)
-{
-    if (row == FEWEST_WITH_TITLE)
-        page_together(page, false);
-    if (row > 0 && row % ROWS_TOGETHER == 0)
-        page_blank(page);
-}
+enum { BOXES_IN_A_LINE = 5 };
 
 void cull_name_text(struct text *out, const struct cull_round *round)
 {
@@ -92,34 +37,6 @@ void cull_name_text(struct text *out, const struct cull_round *round)
     text_addf(out, ", %s", stage_terms[round->stage].word);
 }
 
-/* Lets a page that begins within this part say where the reader is; no bowl where `bowl` is 0, no
- * part where `title` is "". */
-static void set_subhead(struct page *page, const struct cull_round *round, int bowl,
-                        const char *title)
-{
-    struct text subhead;
-    text_init(&subhead);
-    cull_name_text(&subhead, round);
-    if (bowl > 0)
-        text_addf(&subhead, ", bowl %d", bowl);
-    text_addf(&subhead, "%s%s (continued)", *title != '\0' ? ", " : "", title);
-    page_subhead(page, subhead.data);
-    text_done(&subhead);
-}
-
-/* A place for who did the work and when. */
-#define SIGNATURE "  by ______________  date __________  time _______"
-
-void cull_unseen_text(const struct bowl_fish *bowl, struct text *out)
-{
-    const char *separator = "";
-    for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap); separator = ", ") {
-        text_addf(out, "%s%d", separator, gap.first);
-        if (gap.last > gap.first)
-            text_addf(out, "–%d", gap.last);
-    }
-}
-
 void cull_count_text(const struct cull_count *count, struct text *out)
 {
     int open = cull_not_judged(count);
@@ -128,231 +45,6 @@ void cull_count_text(const struct cull_count *count, struct text *out)
     int keep = count->fish[VERDICT_KEEP];
     text_addf(out, "take out %d, look again %d, keep %d, not judged %d: %d in all", reject, hold,
               keep, open, reject + hold + keep + open);
-}
-
-enum { BOXES_IN_A_LINE = 5 };
-
-/* The basins in the order in which they are searched for fish that lie wrong: a keep must be out of
- * the rejects before these are taken away. VERDICT_OPEN = in none. */
-static const struct {
-    enum verdict verdict;
-    const char *name, *out_of, *into;
-} basins[] = {
-    {VERDICT_REJECT, "REJECT", "Out of the REJECT basin", "into REJECT"},
-    {VERDICT_HOLD, "HOLD", "Out of the HOLD basin", "into HOLD"},
-    {VERDICT_KEEP, "KEEP", "Out of the KEEP basin", "into KEEP"},
-    {VERDICT_OPEN, "", "In no basin yet", "to be judged"},
-};
-enum { BASINS = sizeof basins / sizeof *basins, REAL_BASINS = BASINS - 1 };
-
-/* In another basin than its verdict's, or in none though it has a verdict. */
-static bool lies_wrong(const struct cull_round *round, const struct fish_row *fish)
-{
-    return round->waiting == WAITING_BASIN && fish->sent != fish->verdict;
-}
-
-bool cull_in_place(const struct cull_round *round, const struct fish_row *fish,
-                   enum verdict verdict)
-{
-    return fish->verdict == verdict && !lies_wrong(round, fish);
-}
-
-/* In a basin a box with a number is not enough for this fish. */
-static bool needs_row(const struct fish_row *fish)
-{
-    return *fish->tag != '\0' || fish->since_pass;
-}
-
-/* By reason, those with rows of their own last, then by number. */
-static int by_reason(const void *left, const void *right)
-{
-    const struct fish_row *a = ((const struct fish_ref *)left)->row;
-    const struct fish_row *b = ((const struct fish_ref *)right)->row;
-    int order = strcmp(a->reason_label, b->reason_label);
-    if (order == 0)
-        order = (int)needs_row(a) - (int)needs_row(b);
-    return order != 0 ? order : a->number - b->number;
-}
-
-/* How many of the sorted `fish` have the first one's reason. */
-static size_t reason_run(const struct fish_ref *fish, size_t count)
-{
-    size_t run = 1;
-    while (run < count && strcmp(fish[run].row->reason_label, fish[0].row->reason_label) == 0)
-        run++;
-    return run;
-}
-
-/* One reason's fish: boxes in fives, then those that need a row. The reason stands above them. */
-static void add_reason(struct page *page, const struct fish_ref *fish, size_t count)
-{
-    page_addf(page, "  %s: %zu fish", fish[0].row->reason_label, count);
-    for (size_t next = 0; next < count; page_together(page, false)) {
-        for (int box = 0; box < BOXES_IN_A_LINE && next < count && !needs_row(fish[next].row);
-             box++)
-            text_addf(&page->line, "%6d " BOX "  ", fish[next++].row->number);
-        if (page->line.length > 0) {
-            page_line(page, "");
-            continue;
-        }
-        struct fish_row rest = *fish[next++].row;
-        rest.reason_label[0] = '\0';
-        add_row(page, &rest);
-    }
-}
-
-void cull_basin_boxes(struct page *page, const struct cull_round *round,
-                      const struct bowl_fish *bowl, enum verdict verdict)
-{
-    struct fish_ref *fish = fish_sorted(bowl->fish, bowl->count, by_reason);
-    size_t count = 0;
-    for (size_t i = 0; i < bowl->count; i++)
-        if (cull_in_place(round, fish[i].row, verdict))
-            fish[count++] = fish[i];
-    for (size_t at = 0, run; at < count; at += run) {
-        run = reason_run(fish + at, count - at);
-        add_reason(page, fish + at, run);
-        page_together(page, at + run < count);
-    }
-    free(fish);
-}
-
-static int count_sent_wrong(const struct cull_round *round, enum verdict sent)
-{
-    int count = 0;
-    for (size_t i = 0; i < round->fish_count; i++)
-        count += round->fish[i].sent == sent && lies_wrong(round, &round->fish[i]);
-    return count;
-}
-
-static void add_moves_from(struct page *page, const struct cull_round *round, size_t basin)
-{
-    enum verdict sent = basins[basin].verdict;
-    int count = count_sent_wrong(round, sent), row = 0;
-    if (count == 0)
-        return;
-    page_blank(page);
-    page_together(page, true);
-    page_addf(page, "%s: %d", basins[basin].out_of, count);
-    for (const struct fish_row *fish = round->fish; fish < round->fish + round->fish_count;
-         fish++) {
-        if (fish->sent != sent || !lies_wrong(round, fish))
-            continue;
-        char lead[48];
-        snprintf(lead, sizeof lead, "bowl %2d, fish %4d   " BOX "   ", fish->bowl, fish->number);
-        cull_begin_row(page, row++);
-        for (size_t into = 0; into < BASINS; into++)
-            if (basins[into].verdict == fish->verdict)
-                text_add(&page->line, basins[into].into);
-        cull_describe(&page->line, fish);
-        if (fish->length_mm > 0)
-            text_addf(&page->line, "; %d mm, %d bu", fish->length_mm,
-                      size_class_bu(fish->length_mm));
-        page_line(page, lead);
-    }
-    page_together(page, false);
-}
-
-void cull_basin_moves(struct page *page, const struct cull_round *round,
-                      const struct cull_count *count)
-{
-    int moves = 0;
-    for (size_t basin = 0; basin < BASINS; basin++)
-        moves += count_sent_wrong(round, basins[basin].verdict);
-    page_blank(page);
-    if (moves > 0) {
-        set_subhead(page, round, 0, "MOVE FIRST");
-        page_together(page, true);
-        page_addf(page, "MOVE FIRST: %d not in the basin of their verdict", moves);
-        for (size_t basin = 0; basin < BASINS; basin++)
-            add_moves_from(page, round, basin);
-    } else
-        page_addf(page, "Every fish lies in the basin of its verdict: nothing to move.");
-    set_subhead(page, round, 0, "");
-    page_blank(page);
-    page_together(page, true);
-    page_addf(page, "%s the basins of this round hold",
-              moves > 0 ? "THEN COUNT: after the moves" : "COUNT:");
-    for (size_t basin = 0; basin < REAL_BASINS; basin++)
-        page_addf(page, "   %-6s  %6d      counted _________", basins[basin].name,
-                  count->fish[basins[basin].verdict]);
-    page_together(page, false);
-    page_blank(page);
-    page_addf(page, "%s" SIGNATURE, moves > 0 ? "Moved and counted" : "Counted");
-}
-
-/* What the evening does with a verdict, in the order in which the list has them. */
-static const struct {
-    enum verdict verdict;
-    const char *title, *basin;
-} groups[] = {
-    {VERDICT_REJECT, "TAKE OUT", ", from the REJECT basin"},
-    {VERDICT_HOLD, "LOOK AGAIN", ", from the HOLD basin"},
-    {VERDICT_OPEN, "NOT JUDGED", ""},
-};
-enum { GROUPS = sizeof groups / sizeof *groups };
-
-static void add_count(struct page *page, const char *lead, const struct cull_count *count)
-{
-    cull_count_text(count, &page->line);
-    page_line(page, lead);
-}
-
-static void add_group(struct page *page, const struct cull_round *round,
-                      const struct bowl_fish *bowl, size_t group, const struct cull_count *count)
-{
-    enum verdict verdict = groups[group].verdict;
-    bool in_basin = round->waiting == WAITING_BASIN;
-    int unseen = verdict == VERDICT_OPEN ? count->unseen : 0;
-    int moved = count->fish[verdict], row = 0;
-    if (count->fish[verdict] + unseen == 0)
-        return;
-    for (size_t i = 0; i < bowl->count; i++)
-        moved -= cull_in_place(round, &bowl->fish[i], verdict);
-    set_subhead(page, round, bowl->number, groups[group].title);
-    page_blank(page);
-    page_together(page, true);
-    page_addf(page, "%s: %d%s", groups[group].title, count->fish[verdict] + unseen,
-              in_basin ? groups[group].basin : "");
-    if (moved > 0)
-        page_addf(page, "   %d of them under MOVE FIRST", moved);
-    if (in_basin && verdict != VERDICT_OPEN)
-        cull_basin_boxes(page, round, bowl, verdict);
-    else
-        for (size_t i = 0; i < bowl->count; i++)
-            if (cull_in_place(round, &bowl->fish[i], verdict)) {
-                cull_begin_row(page, row++);
-                add_row(page, &bowl->fish[i]);
-            }
-    if (unseen > 0) {
-        cull_unseen_text(bowl, &page->line);
-        text_addf(&page->line, " (%d fish)", unseen);
-        page_line(page, "   never looked at: ");
-    }
-    page_together(page, false);
-}
-
-static void add_bowl(struct page *page, const struct cull_round *round,
-                     const struct bowl_fish *bowl)
-{
-    struct cull_count count = {0};
-    cull_count_add(&count, bowl);
-    page_section(page, "Bowl %d", bowl->number);
-    set_subhead(page, round, bowl->number, "");
-    add_count(page, "", &count);
-    if (count.fish[VERDICT_REJECT] == 0)
-        page_addf(page, "Nothing to take out.");
-    for (size_t group = 0; group < GROUPS; group++)
-        add_group(page, round, bowl, group, &count);
-    page_together(page, false);
-    if (round->waiting != WAITING_CELL)
-        return;
-    page_blank(page);
-    if (count.fish[VERDICT_REJECT] > 0)
-        page_addf(page, "Bowl %d: took out ____ of %d" SIGNATURE, bowl->number,
-                  count.fish[VERDICT_REJECT]);
-    else
-        page_addf(page, "Bowl %d: done" SIGNATURE, bowl->number);
 }
 
 /* As stated or tallied, else those of the list. */
@@ -374,83 +66,434 @@ static struct fates settled(const struct cull_round *round, int64_t rejects)
     return fates;
 }
 
-static void add_fates(struct page *page, const char *lead, const struct fates *fates)
+/* What the list rests on. */
+
+static void add_judged(struct page *page, const struct cull_round *round,
+                       const struct cull_count *count)
 {
-    fates_text(fates, &page->line);
-    page_line(page, lead);
-    if (fates->fish[FATE_PUT_DOWN] > 0)
-        page_addf(page, "   put-down: read the cautions at the end before you begin");
+    struct text *line = &page->line;
+    int open = cull_not_judged(count), all = (int)round->fish_count + count->unseen;
+    text_add(line, *round->first_day != '\0' ? round->first_day : "on no day yet");
+    if (strcmp(round->first_day, round->last_day) != 0)
+        text_addf(line, " to %s", round->last_day);
+    if (*round->judges != '\0')
+        text_addf(line, " by %s", round->judges);
+    if (!is_in_numbers(round) && open > 0)
+        text_addf(line, "; NOT DONE: %d of %d fish", all - open, all);
+    page_line(page, is_in_numbers(round) ? "Tallied: " : "Judged: ");
 }
 
-static void add_round_head(struct page *page, const struct cull_round *round,
-                           const struct cull_count *count)
+static void add_places(struct text *line, int places)
 {
-    char lead[64];
-    int64_t rejects = rejects_of(round, count);
+    if (places >= 0)
+        text_addf(line, "; %d place%s", places, places == 1 ? "" : "s");
+}
+
+static void add_pass(struct page *page, const struct cull_round *round,
+                     const struct cull_count *count)
+{
+    if (*round->passed == '\0')
+        page_addf(page, "Pass: none yet; fish stand as they were judged at the bowl.");
+    else if (count->since == 0)
+        page_addf(page, "Pass: %s.", round->passed);
+    else
+        page_item(page, "Pass: ",
+                  "%s, OUT OF DATE: %d fish judged or corrected since. Pass again (key 5 on the "
+                  "round) and print a new list before you begin.",
+                  round->passed, count->since);
+}
+
+static void add_reasons(struct text *out, const struct fish_row *fish, size_t count)
+{
+    const char *separator = "";
+    for (size_t i = 0; i < count; i++) {
+        int with = 0;
+        bool told = false;
+        for (size_t j = 0; j < count; j++)
+            if (fish[j].verdict == VERDICT_REJECT && fish[i].verdict == VERDICT_REJECT &&
+                strcmp(fish[j].reason_label, fish[i].reason_label) == 0) {
+                told = told || j < i;
+                with++;
+            }
+        if (with == 0 || told)
+            continue;
+        text_addf(out, "%s%s %d", separator,
+                  strcmp(fish[i].reason, "score") == 0 ? "low score" : fish[i].reason_label, with);
+        separator = ", ";
+    }
+}
+
+static void add_fates(struct page *page, const struct fates *fates)
+{
+    if (fates_any(fates)) {
+        fates_text(fates, &page->line);
+        page_line(page, "Rejects go: ");
+    }
+    if (fates->fish[FATE_UNDECIDED] <= 0)
+        return;
+    page_addf(page,
+              "NOT DECIDED where rejects go (%" PRId64
+              " fish): leave them in the water until somebody "
+              "says. Tick it here, and enter it on the round (key -).",
+              fates->fish[FATE_UNDECIDED]);
+    for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
+        text_addf(&page->line, BOX " %s   ", fate_terms[fate].word);
+    page_line(page, "   ");
+}
+
+static void add_basis(struct page *page, const struct cull_round *round)
+{
+    struct cull_count count = cull_count_round(round);
+    int64_t rejects = rejects_of(round, &count);
     struct fates fates = settled(round, rejects);
     struct text name;
     text_init(&name);
     cull_name_text(&name, round);
     page_section(page, "%s", name.data);
     text_done(&name);
-    page_add(page, "Basis: ", is_in_numbers(round) ? "as stated or tallied" : round->basis);
-    if (count->since > 0)
-        page_addf(page, "Judged or corrected after that pass: %d fish, marked where listed",
-                  count->since);
-    if (is_in_numbers(round))
+    if (*round->pond != '\0')
+        page_addf(page, "Pond: %s", round->pond);
+    add_judged(page, round, &count);
+    if (is_in_numbers(round)) {
         page_addf(page, "In all: take out %" PRId64 ", none of them by number", round->rejected);
-    else
-        add_count(page, "In all: ", count);
-    snprintf(lead, sizeof lead, "Fate of the %" PRId64 " taken out: ", rejects);
-    if (fates_any(&fates))
-        add_fates(page, lead, &fates);
-    if (fates.fish[FATE_UNDECIDED] > 0) { /* a box for each, to tick on paper */
-        page_addf(page,
-                  "Fate of %" PRId64 " taken out, not decided yet:", fates.fish[FATE_UNDECIDED]);
-        for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
-            text_addf(&page->line, BOX " %s   ", fate_terms[fate].word);
-        page_line(page, "   ");
+    } else {
+        text_add(&page->line, round->standard);
+        add_places(&page->line, round->places);
+        page_line(page, "Standard: ");
+        add_pass(page, round, &count);
+        cull_count_text(&count, &page->line);
+        page_line(page, "In all: ");
     }
+    add_fates(page, &fates);
     page_together(page, false);
 }
 
-static void add_round(struct page *page, const struct cull_round *round)
+/* The last step: rejects leave, to where it was decided. */
+static void add_all_out(struct page *page, const char *where, int64_t rejects,
+                        const struct fates *fates)
 {
-    struct cull_count count = cull_count_round(round);
-    add_round_head(page, round, &count);
-    if (is_in_numbers(round)) {
-        for (size_t i = 0; i < round->reason_count; i++)
-            page_addf(page, "%8" PRId64 "  %s", round->reasons[i].fish, round->reasons[i].label);
-        page_blank(page);
-        page_addf(page, "Took out ____ of %" PRId64 SIGNATURE, round->rejected);
+    if (rejects == 0) {
+        page_addf(page, NO_STEP "Nothing to take out.");
         return;
     }
-    if (round->waiting == WAITING_BASIN)
-        cull_basin_moves(page, round, &count);
-    struct bowl_iterator iterator = {0};
-    for (struct bowl_fish bowl; bowl_iterator_next(round, &iterator, &bowl);)
-        add_bowl(page, round, &bowl);
+    fates_text(fates, &page->line);
+    page_item(page, STEP, "%s: %" PRId64 " fish, all out: %s.", where, rejects, page->line.data);
+    text_clear(&page->line);
 }
 
-static void add_totals(struct page *page, const struct cull_list *list)
+/* Cells: the number finds the fish. */
+
+static void add_part(struct text *out, const char *before, const char *part)
+{
+    if (*part != '\0')
+        text_addf(out, "%s%s%s", out->length > 0 ? "; " : "", before, part);
+}
+
+void cull_describe(struct text *out, const struct fish_row *fish)
+{
+    add_part(out, "tag ", fish->tag);
+    add_part(out, "", fish->since_pass ? "judged after the pass" : "");
+    add_part(out, "note: ", fish->note);
+}
+
+void cull_unseen_text(const struct bowl_fish *bowl, struct text *out)
+{
+    const char *separator = "";
+    for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap); separator = ", ") {
+        text_addf(out, "%s%d", separator, gap.first);
+        if (gap.last > gap.first)
+            text_addf(out, "–%d", gap.last);
+    }
+}
+
+static void add_boxes(struct page *page, const struct bowl_fish *bowl)
+{
+    int boxes = 0;
+    for (size_t i = 0; i < bowl->count; i++) {
+        if (bowl->fish[i].verdict != VERDICT_REJECT)
+            continue;
+        text_addf(&page->line, "%6d " BOX "  ", bowl->fish[i].number);
+        if (++boxes % BOXES_IN_A_LINE == 0)
+            page_line(page, "");
+    }
+    page_line(page, "");
+}
+
+static void add_remarks(struct page *page, const struct bowl_fish *bowl)
+{
+    for (size_t i = 0; i < bowl->count; i++) {
+        char lead[32];
+        if (bowl->fish[i].verdict != VERDICT_REJECT)
+            continue;
+        snprintf(lead, sizeof lead, "%6d: ", bowl->fish[i].number);
+        cull_describe(&page->line, &bowl->fish[i]);
+        page_line(page, lead);
+    }
+}
+
+static void add_numbers(struct text *out, const struct bowl_fish *bowl, enum verdict verdict)
+{
+    for (size_t i = 0; i < bowl->count; i++)
+        if (bowl->fish[i].verdict == verdict)
+            text_addf(out, "%s%d", out->length > 0 ? ", " : "", bowl->fish[i].number);
+}
+
+/* Lets a page that begins within a bowl say where the reader is. */
+static void set_subhead(struct page *page, const struct cull_round *round, int bowl)
+{
+    struct text subhead;
+    text_init(&subhead);
+    cull_name_text(&subhead, round);
+    if (bowl > 0)
+        text_addf(&subhead, ", bowl %d", bowl);
+    text_add(&subhead, " (continued)");
+    page_subhead(page, subhead.data);
+    text_done(&subhead);
+}
+
+static void add_cells(struct page *page, const struct cull_round *round,
+                      const struct bowl_fish *bowl)
+{
+    struct cull_count count = {0};
+    cull_count_add(&count, bowl);
+    int rejects = count.fish[VERDICT_REJECT];
+    page_blank(page);
+    page_together(page, true);
+    set_subhead(page, round, bowl->number);
+    if (rejects > 0) {
+        text_addf(&page->line, "Bowl %d: take out %d of %d (", bowl->number, rejects,
+                  rejects + count.fish[VERDICT_HOLD] + count.fish[VERDICT_KEEP] +
+                      cull_not_judged(&count));
+        add_reasons(&page->line, bowl->fish, bowl->count);
+        text_addf(&page->line, "). Took out ____");
+        page_line(page, "");
+    } else
+        page_addf(page, "Bowl %d: nothing to take out", bowl->number);
+    add_boxes(page, bowl);
+    add_remarks(page, bowl);
+    add_numbers(&page->line, bowl, VERDICT_HOLD);
+    page_line(page, "   stay for the second look: ");
+    add_numbers(&page->line, bowl, VERDICT_OPEN);
+    page_line(page, "   not judged yet, stay: ");
+    cull_unseen_text(bowl, &page->line);
+    page_line(page, "   never looked at, stay: ");
+    page_together(page, false);
+}
+
+static void add_cell_work(struct page *page, const struct cull_round *round)
+{
+    struct bowl_iterator iterator = {0};
+    page_addf(page,
+              "Each fish is in the cell with its number. Tick a box when its fish is out, not "
+              "before.");
+    for (struct bowl_fish bowl; bowl_iterator_next(round, &iterator, &bowl);)
+        add_cells(page, round, &bowl);
+}
+
+/* Basins: only a tag finds a certain fish; of the others so many are picked by eye. */
+
+/* In the order in which they are gone through: a keep must be out of the rejects before these are
+ * taken away. */
+static const struct {
+    enum verdict verdict;
+    const char *name, *into;
+    const char *which[VERDICT_COUNT]; /* are picked for each of the others */
+    const char *wait;                 /* of the rest; NULL = they all go out */
+} basin_rows[] = {
+    {VERDICT_REJECT,
+     "Reject basin",
+     "to the rejects",
+     {[VERDICT_KEEP] = "best", [VERDICT_HOLD] = "best"},
+     NULL},
+    {VERDICT_HOLD,
+     "Hold basin",
+     "to the held",
+     {[VERDICT_KEEP] = "best", [VERDICT_REJECT] = "worst"},
+     " for the second look"},
+    {VERDICT_KEEP,
+     "Keep basin",
+     "to the kept",
+     {[VERDICT_HOLD] = "weakest", [VERDICT_REJECT] = "worst"},
+     ""},
+};
+enum { BASINS = sizeof basin_rows / sizeof *basin_rows };
+
+static const char *into(enum verdict verdict)
+{
+    for (size_t i = 0; i < BASINS; i++)
+        if (basin_rows[i].verdict == verdict)
+            return basin_rows[i].into;
+    return "to be judged again";
+}
+
+static const char *separator(const struct text *out)
+{
+    return out->length > 0 ? "; " : "";
+}
+
+/* What is picked out of a basin, the best first. */
+static void add_picks(struct text *out, size_t row, const struct basin *basin)
+{
+    static const enum verdict order[] = {VERDICT_KEEP, VERDICT_HOLD, VERDICT_REJECT};
+    for (size_t i = 0; i < sizeof order / sizeof *order; i++) {
+        int fish = basin->out[order[i]];
+        if (fish > 0)
+            text_addf(out, "%spick the %s %d, put %s %s", separator(out),
+                      basin_rows[row].which[order[i]], fish, fish == 1 ? "it" : "them",
+                      into(order[i]));
+    }
+    if (basin->out[VERDICT_OPEN] > 0)
+        text_addf(out, "%spick %d to be judged again", separator(out), basin->out[VERDICT_OPEN]);
+}
+
+static void add_tagged(struct page *page, const struct cull_round *round, enum verdict basin)
+{
+    for (size_t i = 0; i < round->fish_count; i++) {
+        const struct fish_row *fish = &round->fish[i];
+        if (fish->sent != basin || !basin_is_wrong(fish) || *fish->tag == '\0')
+            continue;
+        cull_describe(&page->line, fish);
+        text_addf(&page->line, "; %s", into(fish->verdict));
+        page_line(page, "         " BOX " ");
+    }
+}
+
+static void add_basin(struct page *page, const struct cull_round *round, const struct basin *basin,
+                      size_t row)
+{
+    const char *wait = basin_rows[row].wait;
+    int out = basin_picked(basin) + basin->by_tag, rest = basin->fish - out;
+    struct text what;
+    text_init(&what);
+    if (basin->by_tag > 0)
+        text_addf(&what, "find %d by tag, as below", basin->by_tag);
+    add_picks(&what, row, basin);
+    if (rest > 0 && wait != NULL)
+        text_addf(&what, "%s%d %s%s", separator(&what), rest, rest == 1 ? "stays" : "stay", wait);
+    if (what.length > 0) {
+        page_together(page, true);
+        page_item(page, out > 0 ? STEP : NO_STEP, "%s (%d fish): %s.", basin_rows[row].name,
+                  basin->fish, what.data);
+        add_tagged(page, round, basin_rows[row].verdict);
+        page_together(page, false);
+    }
+    text_done(&what);
+}
+
+/* Fish that are in no basin yet: judged ones go into theirs, the others stay in their bowl. */
+static void add_bowl(struct page *page, const struct bowl_fish *bowl)
+{
+    int judged[VERDICT_COUNT] = {0};
+    struct cull_count count = {0};
+    struct text what;
+    cull_count_add(&count, bowl);
+    text_init(&what);
+    for (size_t i = 0; i < bowl->count; i++)
+        judged[bowl->fish[i].verdict] += bowl->fish[i].sent == VERDICT_OPEN;
+    for (size_t i = 0; i < BASINS; i++)
+        if (judged[basin_rows[i].verdict] > 0)
+            text_addf(&what, "%sput %d %s", separator(&what), judged[basin_rows[i].verdict],
+                      basin_rows[i].into);
+    int open = judged[VERDICT_OPEN] + count.unseen;
+    const char *lead = what.length > 0 ? STEP : NO_STEP;
+    if (open > 0)
+        text_addf(&what, "%s%d not judged yet, %s in it", separator(&what), open,
+                  open == 1 ? "stays" : "stay");
+    if (what.length > 0)
+        page_item(page, lead, "Bowl %d: %s.", bowl->number, what.data);
+    text_done(&what);
+}
+
+static bool needs_picks(const struct basins *basins)
+{
+    int picked = 0;
+    for (size_t row = 0; row < BASINS; row++)
+        picked += basin_picked(&basins->of[basin_rows[row].verdict]);
+    return picked > 0;
+}
+
+static void add_basin_work(struct page *page, const struct cull_round *round,
+                           const struct fates *fates)
+{
+    struct basins basins = basins_of(round);
+    struct bowl_iterator iterator = {0};
+    if (needs_picks(&basins))
+        page_addf(page,
+                  "Verdicts changed after fish were put away. In a basin they have no number: "
+                  "pick by eye, as many as stand here.");
+    for (size_t row = 0; row < BASINS; row++)
+        add_basin(page, round, &basins.of[basin_rows[row].verdict], row);
+    for (struct bowl_fish bowl; bowl_iterator_next(round, &iterator, &bowl);)
+        add_bowl(page, &bowl);
+    page_addf(page, STEP "Count: reject %d ______   hold %d ______   keep %d ______",
+              basins.after[VERDICT_REJECT], basins.after[VERDICT_HOLD], basins.after[VERDICT_KEEP]);
+    page_addf(page, NO_STEP "Another number? Stop, and find out why before a fish goes out.");
+    add_all_out(page, "Reject basin", basins.after[VERDICT_REJECT], fates);
+}
+
+/* Rounds told in numbers only. */
+
+static void add_number_work(struct page *page, const struct cull_round *round,
+                            const struct fates *fates)
+{
+    for (size_t i = 0; i < round->reason_count; i++)
+        page_addf(page, "%8" PRId64 "  %s", round->reasons[i].fish, round->reasons[i].label);
+    add_all_out(page, "Rejects", round->rejected, fates);
+}
+
+static void add_work(struct page *page, const struct cull_round *round)
+{
+    struct cull_count count = cull_count_round(round);
+    int64_t rejects = rejects_of(round, &count);
+    struct fates fates = settled(round, rejects);
+    set_subhead(page, round, 0);
+    if (is_in_numbers(round))
+        add_number_work(page, round, &fates);
+    else if (round->waiting == WAITING_BASIN)
+        add_basin_work(page, round, &fates);
+    else
+        add_cell_work(page, round);
+    if (fates.fish[FATE_PUT_DOWN] > 0)
+        page_addf(page,
+                  STEP "Put down %" PRId64 ": last gill still at ________ , all checked dead at "
+                       "________",
+                  fates.fish[FATE_PUT_DOWN]);
+    page_together(page, false);
+    set_subhead(page, round, 0);
+    page_blank(page);
+    if (round->waiting == WAITING_BASIN && !is_in_numbers(round))
+        page_addf(page, "Done " SIGNATURE);
+    else
+        page_addf(page, "Took out ____ of %" PRId64 ", " SIGNATURE, rejects);
+}
+
+/* A line a round, and all together. */
+static void add_rounds(struct page *page, const struct cull_list *list)
 {
     struct cull_count total = {0};
     struct fates total_fates = {0};
     int64_t in_numbers = 0;
+    page_section(page, "All rounds of this list");
     for (size_t i = 0; i < list->round_count; i++) {
-        struct cull_count count = cull_count_round(&list->rounds[i]);
-        struct fates fates = settled(&list->rounds[i], rejects_of(&list->rounds[i], &count));
+        const struct cull_round *round = &list->rounds[i];
+        struct cull_count count = cull_count_round(round);
+        struct fates fates = settled(round, rejects_of(round, &count));
         fates_add(&total_fates, &fates);
         for (int verdict = 0; verdict < VERDICT_COUNT; verdict++)
             total.fish[verdict] += count.fish[verdict];
         total.unseen += count.unseen;
-        in_numbers += is_in_numbers(&list->rounds[i]) ? list->rounds[i].rejected : 0;
+        in_numbers += is_in_numbers(round) ? round->rejected : 0;
+        cull_name_text(&page->line, round);
+        text_addf(&page->line, ": take out %" PRId64, rejects_of(round, &count));
+        page_line(page, "");
     }
-    page_section(page, "All rounds of this list");
-    add_count(page, "", &total);
+    cull_count_text(&total, &page->line);
     if (in_numbers > 0)
-        page_addf(page, "and take out %" PRId64 " that have no number", in_numbers);
-    add_fates(page, "Fates of those taken out: ", &total_fates);
+        text_addf(&page->line, ", and take out %" PRId64 " that have no number", in_numbers);
+    page_line(page, "Together: ");
+    fates_text(&total_fates, &page->line);
+    page_line(page, "Rejects go: ");
+    page_together(page, false);
 }
 
 void cull_list_print(const struct cull_list *list, struct page_setup setup, struct text *out)
@@ -461,45 +504,79 @@ void cull_list_print(const struct cull_list *list, struct page_setup setup, stru
         page_heading(&page, "printed %s", list->printed);
     if (list->round_count == 0)
         page_addf(&page, "No round belongs on this list.");
-    for (size_t i = 0; i < list->round_count; i++)
-        add_round(&page, &list->rounds[i]);
-    if (list->round_count > 1)
-        add_totals(&page, list);
-    page_section(&page, "Cautions");
-    for (const char *const *caution = cautions; *caution != NULL; caution++)
-        page_add(&page, "- ", *caution);
+    if (list->round_count == 1)
+        add_basis(&page, &list->rounds[0]);
+    else if (list->round_count > 1)
+        add_rounds(&page, list);
+    cautions_print(&page);
+    for (size_t i = 0; i < list->round_count; i++) {
+        if (list->round_count > 1)
+            add_basis(&page, &list->rounds[i]);
+        else
+            page_section(&page, "The work");
+        add_work(&page, &list->rounds[i]);
+    }
+    guidance_print(&page);
     page_finish(&page, out);
 }
 
-static void csv_row_of(struct text *out, const struct cull_round *round, int bowl, int fish,
-                       enum verdict verdict, const char *reason)
+/* CSV. */
+
+/* Where a fish is, as far as it is known: the basin or the cell it was put into, else its bowl. */
+static const char *place_word(const struct cull_round *round, const struct fish_row *fish)
 {
-    csv_add_number(out, bowl, true);
-    csv_add_number(out, fish, false);
-    csv_add(out, verdict_terms[verdict].word, false);
-    csv_add(out, reason, false);
-    csv_add(out, verdict == VERDICT_REJECT ? fate_terms[round->fate].word : "", false);
+    if (fish->sent == VERDICT_OPEN)
+        return "bowl";
+    return round->waiting == WAITING_BASIN ? verdict_terms[fish->sent].word : "cell";
+}
+
+/* Where it goes. Only rejects leave the place; in cells all others stay where they are. */
+static const char *goal_word(const struct cull_round *round, const struct fish_row *fish)
+{
+    if (fish->verdict == VERDICT_REJECT)
+        return round->fate == FATE_UNDECIDED ? "undecided" : fate_terms[round->fate].word;
+    if (fish->verdict == VERDICT_OPEN)
+        return "bowl";
+    return round->waiting == WAITING_BASIN ? verdict_terms[fish->verdict].word : "cell";
+}
+
+static void csv_fish(struct text *out, const struct cull_round *round, const struct fish_row *fish)
+{
+    csv_add_number(out, fish->bowl, true);
+    csv_add_number(out, fish->number, false);
+    csv_add(out, verdict_terms[fish->verdict].word, false);
+    csv_add(out, fish->reason, false);
+    csv_add(out, fish->verdict == VERDICT_REJECT ? fate_terms[round->fate].word : "", false);
     csv_add(out, round->spawning, false);
     csv_add(out, round->lot, false);
     csv_add(out, stage_terms[round->stage].word, false);
+    csv_add_known(out, fish->length_mm > 0, fish->length_mm);
+    csv_add(out, fish->tag, false);
+    csv_add(out, fish->note, false);
+    csv_add(out, fish->score, false);
+    csv_add(out, place_word(round, fish), false);
+    csv_add(out, goal_word(round, fish), false);
     csv_end_row(out);
 }
 
 static void csv_bowl(struct text *out, const struct cull_round *round, const struct bowl_fish *bowl)
 {
-    for (size_t group = 0; group < GROUPS; group++)
-        for (size_t i = 0; i < bowl->count; i++)
-            if (bowl->fish[i].verdict == groups[group].verdict)
-                csv_row_of(out, round, bowl->number, bowl->fish[i].number, groups[group].verdict,
-                           bowl->fish[i].reason);
+    static const enum verdict order[] = {VERDICT_REJECT, VERDICT_HOLD, VERDICT_OPEN};
+    for (size_t i = 0; i < sizeof order / sizeof *order; i++)
+        for (size_t j = 0; j < bowl->count; j++)
+            if (bowl->fish[j].verdict == order[i])
+                csv_fish(out, round, &bowl->fish[j]);
     for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap);)
-        for (int number = gap.first; number <= gap.last; number++)
-            csv_row_of(out, round, bowl->number, number, VERDICT_OPEN, "");
+        for (int number = gap.first; number <= gap.last; number++) {
+            const struct fish_row unseen = {.bowl = bowl->number, .number = number};
+            csv_fish(out, round, &unseen);
+        }
 }
 
 void cull_list_csv(const struct cull_list *list, struct text *out)
 {
-    text_add(out, "bowl,fish,verdict,reason,fate,spawning,lot,stage\n");
+    text_add(out, "bowl,fish,verdict,reason,fate,spawning,lot,stage,length_mm,tag,note,score,from,"
+                  "to\n");
     for (size_t i = 0; i < list->round_count; i++) {
         struct bowl_iterator iterator = {0};
         for (struct bowl_fish bowl; bowl_iterator_next(&list->rounds[i], &iterator, &bowl);)

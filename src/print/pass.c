@@ -27,6 +27,22 @@ void pass_csv(const struct fish_row *rows, size_t count, struct text *out)
     }
 }
 
+/* Rows in another order, without copying them. */
+struct fish_ref {
+    const struct fish_row *row;
+};
+
+/* Free with free(). */
+static struct fish_ref *fish_sorted(const struct fish_row *rows, size_t count,
+                                    int (*compare)(const void *, const void *))
+{
+    struct fish_ref *order = alloc_zeroed(count + 1, sizeof *order);
+    for (size_t i = 0; i < count; i++)
+        order[i].row = &rows[i];
+    qsort(order, count, sizeof *order, compare);
+    return order;
+}
+
 /* Best first, those without a rank last; by bowl and number where the rank is the same. */
 static int by_rank(const void *left, const void *right)
 {

@@ -9,11 +9,16 @@
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/report/families.h"
+#include "senbetsu/report/lots.h"
 #include "senbetsu/report/pass.h"
+#include "senbetsu/report/rounds.h"
+#include "senbetsu/store/judges.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -97,19 +102,56 @@ static void add_instant(const struct ledger *ledger, int64_t ms, struct text *ou
     text_addf(out, "%s %s", day, time);
 }
 
-static void set_basis(const struct ledger *ledger, const struct pass *pass,
-                      const struct pass_run *run, struct cull_round *round)
+/* "kikusui-harvest version 1: keep from 65, hold from 55" */
+static void set_standard(const struct standard_version *version, struct cull_round *round)
 {
-    struct text basis;
-    text_init(&basis);
-    text_add(&basis, pass != NULL ? "pass of " : "no pass yet: the current verdicts");
-    if (pass != NULL)
-        add_instant(ledger, pass->at_ms, &basis);
-    text_addf(&basis, ", %s version %d", run->version.standard.name, run->version.version);
-    if (run->places >= 0)
-        text_addf(&basis, ", %d place%s", run->places, run->places == 1 ? "" : "s");
-    text_copy(round->basis, sizeof round->basis, basis.data);
-    text_done(&basis);
+    char keep[NUMBER_SIZE], hold[NUMBER_SIZE];
+    number_from_hundredths(version->standard.keep_at, keep);
+    number_from_hundredths(version->standard.hold_at, hold);
+    snprintf(round->standard, sizeof round->standard, "%s version %d: keep from %s, hold from %s",
+             version->standard.name, version->version, keep, hold);
+}
+
+static void set_passed(const struct ledger *ledger, const struct pass *pass,
+                       struct cull_round *round)
+{
+    struct text instant;
+    text_init(&instant);
+    add_instant(ledger, pass->at_ms, &instant);
+    text_copy(round->passed, sizeof round->passed, instant.data);
+    text_done(&instant);
+}
+
+static bool take_judges(struct ledger *ledger, int64_t round_id, struct cull_round *ret,
+                        struct err *err)
+{
+    struct judge *judges;
+    struct text names;
+    size_t count;
+    if (!judges_of_round(ledger, round_id, &judges, &count, err))
+        return false;
+    text_init(&names);
+    for (size_t i = 0; i < count; i++) {
+        bool fits = names.length + sizeof judges[i].name < sizeof ret->judges;
+        text_addf(&names, "%s%s", i > 0 ? ", " : "", fits ? judges[i].name : "…");
+        if (!fits)
+            break;
+    }
+    text_copy(ret->judges, sizeof ret->judges, names.data);
+    text_done(&names);
+    free(judges);
+    return true;
+}
+
+static bool take_days(struct ledger *ledger, int64_t round_id, struct cull_round *ret,
+                      struct err *err)
+{
+    struct round_summary summary;
+    if (!round_summary_get(ledger, round_id, &summary, err))
+        return false;
+    text_copy(ret->first_day, sizeof ret->first_day, summary.first_day);
+    text_copy(ret->last_day, sizeof ret->last_day, summary.last_day);
+    return true;
 }
 
 /* Does the pass still say of the fish what would be said of it now? Being out of places is the one
@@ -261,14 +303,33 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     text_copy(ret->spawning, sizeof ret->spawning, round->spawning);
     text_copy(ret->variety, sizeof ret->variety, round->variety);
     text_copy(ret->lot, sizeof ret->lot, round->lot);
-    run.places = passed ? pass.places : -1;
-    set_basis(ledger, passed ? &pass : NULL, &run, ret);
+    ret->places = passed ? pass.places : round->places;
+    set_standard(&run.version, ret);
+    if (passed)
+        set_passed(ledger, &pass, ret);
     bool made = make_rows(ledger, passed ? &pass : NULL, &run, ret->fish, err) &&
                 bowl_list(ledger, round->id, &ret->bowls, &ret->bowl_count, err) &&
-                take_numbers(ledger, round, ret, err) &&
+                take_numbers(ledger, round, ret, err) && take_days(ledger, round->id, ret, err) &&
+                take_judges(ledger, round->id, ret, err) &&
                 reject_fates_get(ledger, round->id, &ret->fates, err);
     pass_run_done(&run);
     return made;
+}
+
+/* Where the lots of these rounds are now. */
+static bool take_ponds(struct ledger *ledger, const struct round *const *rounds,
+                       struct cull_list *list, struct err *err)
+{
+    struct lot_line *lots;
+    size_t count;
+    if (!lot_lines_list(ledger, &lots, &count, err))
+        return false;
+    for (size_t i = 0; i < list->round_count; i++)
+        for (size_t lot = 0; lot < count; lot++)
+            if (lots[lot].of.lot_id == rounds[i]->lot_id)
+                text_copy(list->rounds[i].pond, sizeof list->rounds[i].pond, lots[lot].pond);
+    lot_lines_free(lots, count);
+    return true;
 }
 
 static bool make_list(struct ledger *ledger, const struct round *const *rounds, size_t count,
@@ -282,13 +343,15 @@ static bool make_list(struct ledger *ledger, const struct round *const *rounds, 
     add_instant(ledger, clock_now(ledger_clock(ledger)), &printed);
     text_copy(list.printed, sizeof list.printed, printed.data);
     text_done(&printed);
-    for (size_t i = 0; i < count; i++)
-        if (!make_round(ledger, rounds[i], &list.rounds[i], err)) {
-            cull_list_done(&list);
-            return false;
-        }
-    *ret = list;
-    return true;
+    bool made = true;
+    for (size_t i = 0; made && i < count; i++)
+        made = make_round(ledger, rounds[i], &list.rounds[i], err);
+    made = made && take_ponds(ledger, rounds, &list, err);
+    if (made)
+        *ret = list;
+    else
+        cull_list_done(&list);
+    return made;
 }
 
 bool cull_list_of_round(struct ledger *ledger, const struct round *round, struct cull_list *ret,

@@ -52,6 +52,13 @@ bool judge_list(struct ledger *ledger, struct judge **ret, size_t *ret_count, st
     return query_rows(&query, read_judge, sizeof **ret, ret, ret_count, err);
 }
 
+bool judges_of_round(struct ledger *ledger, int64_t round_id, struct judge **ret, size_t *ret_count,
+                     struct err *err)
+{
+    struct query query = query_with(ledger, SQL_JUDGES_OF_ROUND, round_id);
+    return query_rows(&query, read_judge, sizeof **ret, ret, ret_count, err);
+}
+
 bool place_write(struct ledger *ledger, const struct place *place, struct err *err)
 {
     if (place == NULL)

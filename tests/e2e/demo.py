@@ -37,7 +37,9 @@ def main():
         rejects = {row["fish"]: row["reason"] for row in out}
         assert rejects.get("2") == "fault spine", rejects
         page = farm.do("list", *HARVEST)
-        assert "Bowl 4" in page and "Never release fish" in page, page
+        all_out = farm.do("list", *HARVEST, "--csv").count(",reject,")
+        assert f"Reject basin: {all_out} fish, all out" in page, page
+        assert "Never release a fish" in page, page
 
 
 if __name__ == "__main__":

@@ -120,11 +120,11 @@ static void read_list(struct terminal *terminal)
 {
     press(terminal, "6");
     assert_shows(terminal, "take out 3, look again 3, keep 2, not judged 0: 8 in all");
-    assert_shows(terminal, "Fate of the 3 taken out: pond-grade 1, put-down 1, not decided 1");
-    press(terminal, "PageDown");
-    assert_shows(terminal, "TAKE OUT: 3");
-    press(terminal, "PageDown");
-    assert_shows(terminal, "Cautions");
+    assert_shows(terminal, "Rejects go: pond-grade 1, put-down 1, not decided 1");
+    assert_shows(terminal, "Read before you begin");
+    press(terminal, "End");
+    assert_shows(terminal,
+                 "Reject basin: 3 fish, all out: pond-grade 1, put-down 1, not decided 1.");
     press(terminal, "q");
     assert_shows(terminal, CODE ": harvest");
 }
@@ -149,11 +149,15 @@ static void assert_printed(const struct farm *farm)
                                        "1,6,hold,fault wound,",
                                        "1,8,hold,score,",
                                        NULL};
-    static const char *const lines[] = {CODE,          "2 places",      "MOVE FIRST: 1",
-                                        "fish    1",   "no place left", "Bowl 1",
-                                        "TAKE OUT: 3", "2 [   ]",       "7 [   ]",
-                                        "5 [   ]",     "LOOK AGAIN: 3", "6 [   ]",
-                                        "8 [   ]",     "Cautions",      NULL};
+    static const char *const lines[] = {CODE,
+                                        "2 places",
+                                        "Read before you begin",
+                                        "Keep basin (3 fish): pick the weakest 1, put it to the",
+                                        "Count: reject 3 ______   hold 3 ______   keep 2 ______",
+                                        "Reject basin: 3 fish, all out",
+                                        "Put down 1",
+                                        "Guidance",
+                                        NULL};
     struct text text;
     text_init(&text);
     assert_int_equal(

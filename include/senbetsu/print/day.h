@@ -4,7 +4,7 @@
 #define SENBETSU_PRINT_DAY_H
 
 #include "senbetsu/print/counts.h"
-#include "senbetsu/print/cull_list.h"
+#include "senbetsu/print/page.h"
 #include "senbetsu/report/day.h"
 
 void day_sheet_print(const struct day_sheet *sheet, struct page_setup setup, struct text *out);

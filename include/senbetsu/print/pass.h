@@ -2,8 +2,8 @@
 #ifndef SENBETSU_PRINT_PASS_H
 #define SENBETSU_PRINT_PASS_H
 
-#include "senbetsu/print/cull_list.h"
 #include "senbetsu/print/page.h"
+#include "senbetsu/report/pass.h"
 
 /* bowl,fish,score,rank,verdict,reason — in the order given. */
 void pass_csv(const struct fish_row *rows, size_t count, struct text *out);

@@ -16,6 +16,12 @@ struct reject_reason {
     int64_t fish;
 };
 
+enum {
+    JUDGES_SIZE = 8 * CODE_SIZE, /* more names than fit end in "…" */
+    STANDARD_TEXT_SIZE = CODE_SIZE + 128,
+    INSTANT_SIZE = 32,
+};
+
 struct cull_round {
     char spawning[CODE_SIZE];
     char variety[CODE_SIZE];
@@ -23,13 +29,18 @@ struct cull_round {
     enum stage stage;
     enum waiting waiting;
     int expected;       /* fish to judge in the whole round, as its form says; 0 = not said */
+    int places;         /* for how many fish, -1 = no limit */
     enum fate fate;     /* of the rejects of whom nothing else is stated */
     struct fates fates; /* as stated */
     bool stated; /* rejects were stated or tallied: `rejected`; else they are those of `fish` */
     int64_t rejected;
-    char basis[256];    /* what decided: "pass of 2026-11-05 16:20, kikusui-harvest version 1, 20
-                           places" */
-    struct bowl *bowls; /* by number */
+    char pond[CODE_SIZE];              /* where the lot is, "" = nobody said */
+    char first_day[11], last_day[11];  /* on which fish were judged or tallied, "" = none was */
+    char judges[JUDGES_SIZE];          /* who did, "Aoki, Ines"; "" = nobody said */
+    char standard[STANDARD_TEXT_SIZE]; /* what decides: "kikusui-harvest version 1: keep from 65,
+                                          hold from 55" */
+    char passed[INSTANT_SIZE];         /* the latest pass, "2026-11-05 16:20"; "" = none yet */
+    struct bowl *bowls;                /* by number */
     size_t bowl_count;
     struct reject_reason *reasons; /* of tallied rejects */
     size_t reason_count;

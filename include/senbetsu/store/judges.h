@@ -13,6 +13,9 @@ struct judge {
 /* Finds the judge by name or adds one. An empty name gives id 0, "not said". */
 bool judge_named(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err);
 bool judge_list(struct ledger *ledger, struct judge **ret, size_t *ret_count, struct err *err);
+/* Those who judged or tallied fish of a round, checks left out. */
+bool judges_of_round(struct ledger *ledger, int64_t round_id, struct judge **ret, size_t *ret_count,
+                     struct err *err);
 
 /* Where a judge's cursor is. `second_look`: the queue is the round's held fish. `in_sheet`: the
  * sheet was open when this was written, so coming back opens it again. */

@@ -56,7 +56,11 @@ static void test_without_a_pass(void **state)
     const struct cull_round *round = &made.rounds[0];
     assert_string_equal(made.title, "K1, first");
     assert_string_equal(made.printed, "2026-07-18 12:00");
-    assert_string_equal(round->basis, "no pass yet: the current verdicts, plain-first version 1");
+    assert_string_equal(round->standard, "plain-first version 1: keep from 65, hold from 55");
+    assert_string_equal(round->first_day, "2026-07-18");
+    assert_string_equal(round->last_day, "2026-07-18");
+    assert_string_equal(round->judges, "Ines");
+    assert_string_equal(round->passed, "");
     assert_int_equal(round->bowl_count, 1);
     assert_int_equal(round->bowls[0].expected, 5);
     assert_int_equal(round->fish_count, 4);
@@ -93,7 +97,8 @@ static void test_the_latest_pass_decides(void **state)
     pass(*state);
     struct cull_list made = make(*state);
     const struct cull_round *round = &made.rounds[0];
-    assert_string_equal(round->basis, "pass of 2026-07-18 12:00, plain-first version 1, 2 places");
+    assert_string_equal(round->passed, "2026-07-18 12:00");
+    assert_int_equal(round->places, 2);
     assert_int_equal(round->fish[0].verdict, VERDICT_KEEP);
     assert_int_equal(round->fish[1].verdict, VERDICT_HOLD);
     assert_string_equal(round->fish[1].reason, "places");
@@ -138,7 +143,8 @@ static void test_a_later_version_does_not_reach_back(void **state)
               &err);
     struct cull_list made = make(small);
     const struct cull_round *round = &made.rounds[0];
-    assert_string_equal(round->basis, "pass of 2026-07-18 12:00, plain-first version 1, 2 places");
+    assert_string_equal(round->passed, "2026-07-18 12:00");
+    assert_int_equal(round->places, 2);
     for (size_t i = 0; i < round->fish_count; i++)
         assert_false(round->fish[i].since_pass);
     cull_list_done(&made);
@@ -168,12 +174,13 @@ static void test_a_tallied_round_is_told_in_numbers(void **state)
     text_init(&out);
     cull_list_print(&made, page_default(), &out);
     assert_non_null(strstr(out.data, "In all: take out 3, none of them by number\n"
-                                     "Fate of the 3 taken out: put-down 5, 2 more than were "
-                                     "rejected\n"));
+                                     "Rejects go: put-down 5, 2 more than were rejected\n"));
     assert_non_null(strstr(out.data, "       2  "));
     assert_non_null(strstr(out.data, "       1  no reason\n"));
+    assert_non_null(strstr(out.data, "Tallied: 2026-07-18 "));
+    assert_non_null(strstr(out.data, "[   ] Rejects: 3 fish, all out: put-down 5"));
     assert_non_null(strstr(out.data, "Took out ____ of 3"));
-    assert_null(strstr(out.data, "REJECT basin"));
+    assert_null(strstr(out.data, "basin"));
     text_done(&out);
     cull_list_done(&made);
 }
