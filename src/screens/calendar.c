@@ -115,7 +115,7 @@ static void step(struct app *app, void *state, int by)
     const struct pages_kind *kind = pages_shown(state, &of);
     day_of(of, day);
     int64_t to = kind == &kinds[SEASON] ? same_day_of_year(of, date_year(day) + by)
-                 : kind == &kinds[DUE]  ? of + 7 * by
+                 : kind == &kinds[DUE]  ? of + INT64_C(7) * by
                                         : of + by;
     pages_show(app, state, kind, to);
 }
