@@ -195,7 +195,7 @@ const struct command commands[] = {
     {
         .name = "check",
         .summary = "checks the whole ledger and reports what is wrong",
-        .details = "A lot out of which more fish went than it had is a remark: a number is wrong,\n"
+        .details = "A lot that more fish left than it had is a remark: a number is wrong,\n"
                    "but the ledger is in order.\n",
         .ledger = LEDGER_OPEN,
         .run = command_check_ledger,

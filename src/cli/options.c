@@ -55,7 +55,7 @@ static bool is_by(const char *value)
 }
 
 #define BYS "lot, spawning, pair, season or variety"
-#define STAGES "black, first, second, third, fourth, harvest or house"
+#define STAGES(last) "black, first, second, third, fourth, harvest " last " house"
 
 const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_LEDGER] = {.name = "ledger", .value = "FILE", .summary = "the ledger file"},
@@ -70,9 +70,9 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_SPAWNING] = {.name = "spawning", .value = "S", .summary = "code of the spawning"},
     [OPTION_STAGE] = {.name = "stage",
                       .value = "T",
-                      .summary = STAGES,
+                      .summary = STAGES("or"),
                       .fits = is_stage,
-                      .expected = "the stages are " STAGES},
+                      .expected = "the stages are " STAGES("and")},
     [OPTION_LOT] = {.name = "lot",
                     .value = "L",
                     .summary = "code of the lot; else the spawning's own"},

@@ -29,10 +29,10 @@ static bool add_overdrawn(struct session *session, struct err *err)
         const struct lot_origin *lot = &lines[i].of;
         if (lines[i].book.overdrawn == 0)
             continue;
-        text_add(&session->out, "Remark: out of lot ");
-        lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, &session->out);
-        text_addf(&session->out, ", %" PRId64 " more fish went than there were.\n",
+        text_addf(&session->out, "Remark: %" PRId64 " more fish left lot ",
                   lines[i].book.overdrawn);
+        lot_title_add(lot->mixed ? "" : lot->spawnings, lot->lot, &session->out);
+        text_add(&session->out, " than it had; a number is wrong.\n");
     }
     lot_lines_free(lines, count);
     return true;

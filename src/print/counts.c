@@ -42,8 +42,15 @@ void lot_news_add(const struct lot_news *news, struct text *out)
         text_addf(out, "move to %s", news->pond);
         return;
     }
+    /* Dead fish are counted one by one unless somebody says otherwise. */
+    if (news->kind != EVENT_TRANSFER && news->kind != EVENT_COUNT &&
+        news->fish.method == METHOD_COUNTED && news->fish.cv == 0) {
+        text_addf(out, "%s %" PRId64, lot_event_terms[news->kind].word, news->fish.number);
+        return;
+    }
     if (news->kind != EVENT_TRANSFER) {
-        text_addf(out, "%s ", lot_event_terms[news->kind].word);
+        text_addf(out, "%s ",
+                  news->kind == EVENT_COUNT ? "in all" : lot_event_terms[news->kind].word);
         count_text_add(&news->fish, out);
         return;
     }

@@ -75,7 +75,7 @@ static void add_lot(struct page *page, const struct book_lot *lot)
     add_total(line, EVENT_FOUND, lot->book.found);
     text_add(line, "now ");
     if (lot->book.overdrawn > 0)
-        text_addf(line, "0 (%" PRId64 " more went than there were)", lot->book.overdrawn);
+        text_addf(line, "0 (%" PRId64 " more left it than it had)", lot->book.overdrawn);
     else
         count_text_add(&lot->book.now, line);
     if (lot->pond[0] != '\0')

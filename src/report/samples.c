@@ -92,7 +92,7 @@ static bool read_samples(const struct count_entry *entry, struct sample samples[
                        "Enter the fish of each scoop, such as 480+530, up to %d scoops.",
                        LINE_SAMPLES);
     return err_set(err, ERR_INPUT,
-                   "Enter fish:%s of each sample, such as 36:1.5+35:1.6, up to %d samples.",
+                   "Enter fish:%s of each sample, such as 36/1.5+35/1.6, up to %d samples.",
                    entry->method == METHOD_WEIGHED ? "weight" : "water", LINE_SAMPLES);
 }
 

@@ -155,7 +155,7 @@ static const struct key_row rows[] = {
     {"- Left", "earlier", "a day earlier; what is due: a week, the season: a year", .handler = step,
      .number = -1},
     {"+ Right", "later", "a day, a week or a year later", .handler = step, .number = 1},
-    {"* d", "date", "of another date", .handler = ask_date},
+    {"* d", "date", "choose the date", .handler = ask_date},
     {"/ Tab", "day, list, due, season", "the next of: day's sheet, cull list, due, season book",
      .handler = next_kind},
     {.shared = &pages_output_keys},

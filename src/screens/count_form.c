@@ -29,7 +29,7 @@ static bool samples_right(const char *value, struct err *err)
     bool measured;
     return samples_from_text(value, samples, &measured) > 0 ||
            err_set(err, ERR_INPUT,
-                   "Enter samples such as 36:1.5+35:1.6, or scoops such as 480+530.");
+                   "Enter samples such as 36/1.5+35/1.6, or scoops such as 480+530.");
 }
 
 static bool measure_right(const char *value, struct err *err)

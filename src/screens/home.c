@@ -252,7 +252,7 @@ static void change(struct app *app, void *state, int number)
     if (spawning != NULL)
         app_ask_spawning(app, spawning);
     else
-        app_say(app, "Select the spawning to change first.");
+        app_say(app, "Select a spawning first; then change it.");
 }
 
 /* That of the selected spawning, else the latest. */

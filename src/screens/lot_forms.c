@@ -96,7 +96,7 @@ static const struct field_spec line_specs[LINE_COUNT] = {
               .lowest = 0,
               .highest = FISH_MOST},
     [METHOD] = {.label = "They were", .choices = method_terms, .choice_count = METHOD_COUNT},
-    [ERROR] = {.label = "Known to ± %",
+    [ERROR] = {.label = "Error ± %",
                .hint = "of an estimate: its standard error; empty = not known",
                .kind = FIELD_FIGURES,
                .others = ".",

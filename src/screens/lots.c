@@ -35,7 +35,8 @@ void lot_number(const struct book_count *book, char ret_number[LOT_TEXT_SIZE])
 {
     char number[COUNT_TEXT_SIZE];
     if (book->overdrawn > 0)
-        snprintf(ret_number, LOT_TEXT_SIZE, "! 0: %" PRId64 " too many went", book->overdrawn);
+        snprintf(ret_number, LOT_TEXT_SIZE, "! 0: %" PRId64 " too many taken",
+                 book->overdrawn);
     else if (book->base == BOOK_NOTHING)
         text_copy(ret_number, LOT_TEXT_SIZE, "no fish yet");
     else if (book->now.number == NOT_COUNTED)
@@ -331,7 +332,7 @@ static void undo(struct app *app, void *state, int number)
         app_fail(app, &err);
         return;
     }
-    tell(app, sure ? "Undone" : "- again undoes", &event, lot_id);
+    tell(app, sure ? "Undone" : "- again undoes this", &event, lot_id);
     screen->asked = sure ? 0 : event.id;
 }
 

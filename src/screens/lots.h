@@ -11,7 +11,7 @@ enum { LOT_TEXT_SIZE = 512 };
 /* "west of K26-1", "barn, mixed". */
 void lot_title(const struct lot_origin *lot, char ret_title[LOT_TEXT_SIZE]);
 
-/* "412 counted", "4200 ±4.0 % scooped", "not known", "! 0: 12 too many went". */
+/* "412 counted", "4200 ±4.0 % scooped", "not known", "! 0: 12 too many taken". */
 void lot_number(const struct book_count *book, char ret_number[LOT_TEXT_SIZE]);
 
 /* "the spawning's own; after the second cull; number as counted since; dead 41": what its fish came
@@ -19,7 +19,7 @@ void lot_number(const struct book_count *book, char ret_number[LOT_TEXT_SIZE]);
 void lot_about(const struct lot_line *line, const struct lot_event *events, size_t count,
                char ret_about[LOT_TEXT_SIZE]);
 
-/* As it is seen from one of the lots it touches: "2026-08-12 dead 12 counted (cold night)",
+/* As it is seen from one of the lots it touches: "2026-08-12 dead 12 (cold night)",
  * "2026-08-12 400 counted from K26-1". */
 void lot_event_text(const struct lot_event *event, int64_t lot_id, struct text *out);
 

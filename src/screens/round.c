@@ -239,7 +239,7 @@ static void count_bowl(struct app *app, void *state, int number)
     if (bowl != NULL)
         app_ask_count(app, bowl->id);
     else
-        app_say(app, "Select the bowl whose fish are counted first.");
+        app_say(app, "Select a bowl first; then enter how many fish it holds.");
 }
 
 static const struct key_row rows[] = {

@@ -53,7 +53,7 @@ static void test_wrong_lines_say_what_was_expected(void **state)
     press(terminal, "Enter");
     terminal_type(terminal, "36:");
     press(terminal, "Enter");
-    assert_shows(terminal, "Enter samples such as 36:1.5+35:1.6, or scoops such as 480+530.");
+    assert_shows(terminal, "Enter samples such as 36/1.5+35/1.6, or scoops such as 480+530.");
     press(terminal, "Up");
     terminal_type(terminal, "1.5g");
     assert_shows(terminal, "Only digits and \" .:/+;\" can be typed here.");

@@ -237,7 +237,7 @@ static void test_a_bowl_of_a_mixed_lot(void **state)
     terminal_close(terminal);
 }
 
-/* More fish went than there were; those that are in the pond all the same can be put together. */
+/* More fish left than the lot had; those that are in the pond all the same can be put together. */
 static void test_an_overdrawn_lot_is_put_together(void **state)
 {
     const struct farm *farm = *state;
@@ -249,13 +249,13 @@ static void test_an_overdrawn_lot_is_put_together(void **state)
     assert_int_equal(farm_run(farm, NULL, "import", "lots", path, NULL), 0);
     struct terminal *terminal = farm_screens(farm, 24, 80, NULL);
     open_lots(terminal, "Down", "K25-1");
-    assert_shows(terminal, "5 too many went");
+    assert_shows(terminal, "5 too many taken");
     press(terminal, "6");
     assert_shows(terminal, "[west of K25-1]");
     press(terminal, "F2");
     assert_shows(terminal, "The lots are merged");
     assert_shows(terminal, "not known");
-    assert_hides(terminal, "too many went");
+    assert_hides(terminal, "too many taken");
     terminal_close(terminal);
 }
 
@@ -274,7 +274,7 @@ static void test_check_remarks_on_overdrawn_lots(void **state)
     assert_int_equal(farm_run(farm, &out, "check", NULL), 0);
     assert_non_null(strstr(out.data,
                            " is in order.\n"
-                           "Remark: out of lot K25-1, 30 more fish went than there were.\n"));
+                           "Remark: 30 more fish left lot K25-1 than it had; a number is wrong.\n"));
     text_done(&out);
 }
 

@@ -18,7 +18,7 @@ static void test_what_happened(void **state)
     assert_news((struct lot_news){.kind = EVENT_LOST, .fish = {40, METHOD_ESTIMATED, 0}},
                 "lost 40 estimated (error not known)");
     assert_news((struct lot_news){.kind = EVENT_COUNT, .fish = {9400, METHOD_WEIGHED, 50000}},
-                "count 9400 weighed (±5.0 %)");
+                "in all 9400 weighed (±5.0 %)");
     assert_news((struct lot_news){.kind = EVENT_MOVE, .fish = not_known, .pond = "North 3"},
                 "move to North 3");
     assert_news((struct lot_news){.kind = EVENT_TRANSFER,

@@ -107,7 +107,7 @@ static void test_lots_that_were_split(void **state)
     free(list.dues);
 }
 
-/* More fish went than there were: some number is wrong, and the lot is still to be culled. */
+/* More fish left than the lot had: some number is wrong, and the lot is still to be culled. */
 static void test_overdrawn_lots(void **state)
 {
     take_text(*state, import_lots, "spawning,date,event,number\nK3,2026-07-11,lost,800\n", 1, 0, 0);

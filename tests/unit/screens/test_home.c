@@ -7,7 +7,7 @@ static void test_a_new_ledger_says_the_first_steps(void **state)
     bench_press(bench, "5");
     assert_shows(bench, "There is no spawning yet; add one first.");
     bench_press(bench, "*");
-    assert_shows(bench, "Select the spawning to change first.");
+    assert_shows(bench, "Select a spawning first; then change it.");
     bench_press(bench, "Enter");
     assert_shows(bench, "A new spawning");
 }

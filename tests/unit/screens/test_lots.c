@@ -53,11 +53,11 @@ static void test_lots_are_drawn(void **state)
     assert_shows(bench, "588 ±6.8 % scooped");
     assert_shows(bench, "the spawning's own; number as counted since; dead 12\n"
                         "     2026-08-03 split: 400 counted into lot west\n"
-                        "     2026-08-02 dead 12 counted (cold night)\n");
+                        "     2026-08-02 dead 12 (cold night)\n");
     assert_shows(bench, "out of K1; number as put in");
     assert_shows(bench, "2026-08-03 400 counted from K1");
     assert_shows(bench, "in House 1");
-    assert_shows(bench, "! 0: 5 too many went");
+    assert_shows(bench, "! 0: 5 too many taken");
     assert_shows(bench, "mixed from K1;K2; number as put in; lost 605");
     assert_golden(bench, "lots");
     assert_golden_large(bench, "lots");
@@ -68,9 +68,9 @@ static void test_the_last_event_is_taken_back_when_asked_twice(void **state)
 {
     struct bench *bench = *state;
     bench_press(bench, "End -");
-    assert_shows(bench, "- again undoes: 2026-08-06 lost 605");
+    assert_shows(bench, "- again undoes this: 2026-08-06 lost 605");
     bench_press(bench, "Up Down -");
-    assert_shows(bench, "- again undoes: 2026-08-06 lost 605");
+    assert_shows(bench, "- again undoes this: 2026-08-06 lost 605");
     bench_press(bench, "-");
     assert_shows(bench, "Undone: 2026-08-06 lost 605");
     bench_press(bench, "/");
@@ -83,12 +83,12 @@ static void test_fish_are_recorded_and_the_cursor_stays(void **state)
     bench_press(bench, "Down +");
     assert_shows(bench, "west of K1: fish");
     bench_press(bench, "Esc End +");
-    assert_shows(bench, "By the book: ! 0: 5 too many went");
+    assert_shows(bench, "By the book: ! 0: 5 too many taken");
     bench_type(bench, "7");
     bench_press(bench, "F2");
     assert_shows(bench, "Recorded; - undoes it.");
     assert_shows(bench, " > barn, mixed");
-    assert_shows(bench, "dead 7 counted");
+    assert_shows(bench, "dead 7");
 }
 
 static void test_a_year_is_no_day(void **state)

@@ -110,7 +110,7 @@ static void test_fish_of_the_selected_bowl_are_counted(void **state)
 {
     struct bench *bench = *state;
     bench_press(bench, "End /");
-    assert_shows(bench, "Select the bowl whose fish are counted first.");
+    assert_shows(bench, "Select a bowl first; then enter how many fish it holds.");
     bench_press(bench, "Home /");
     assert_shows(bench, "How many fish the bowl holds");
     bench_press(bench, "7 F2");
