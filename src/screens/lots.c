@@ -35,8 +35,7 @@ void lot_number(const struct book_count *book, char ret_number[LOT_TEXT_SIZE])
 {
     char number[COUNT_TEXT_SIZE];
     if (book->overdrawn > 0)
-        snprintf(ret_number, LOT_TEXT_SIZE, "! 0: %" PRId64 " too many taken",
-                 book->overdrawn);
+        snprintf(ret_number, LOT_TEXT_SIZE, "! 0: %" PRId64 " too many taken", book->overdrawn);
     else if (book->base == BOOK_NOTHING)
         text_copy(ret_number, LOT_TEXT_SIZE, "no fish yet");
     else if (book->now.number == NOT_COUNTED)
