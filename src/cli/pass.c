@@ -34,13 +34,14 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
     if (options->given[OPTION_CSV])
         pass_csv(rows, run->count, &session->out);
     else {
-        char tie[TIE_TEXT_SIZE];
+        char open_text[TIE_TEXT_SIZE];
+        bool open;
         struct pass_result result = {.title = title.data,
                                      .rows = rows,
                                      .count = run->count,
                                      .unseen = unseen,
                                      .picked = picks_total(&run->picks),
-                                     .tie = tie_text(&run->standard, &run->tie, tie)};
+                                     .open = pass_run_open_text(run, &open, open_text)};
         pass_print(&result, session_page(session), &session->out);
     }
     text_done(&title);

@@ -302,6 +302,15 @@ void decisions_limit(struct decision *decisions, size_t count, int places)
     free(order);
 }
 
+void decisions_hold_behind(struct decision *decisions, size_t count, int64_t score)
+{
+    for (size_t i = 0; i < count; i++)
+        if (kept_by_score(&decisions[i]) && decisions[i].score < score) {
+            decisions[i].verdict = VERDICT_HOLD;
+            decisions[i].reason = REASON_PLACES;
+        }
+}
+
 struct tie decisions_tie(const struct decision *decisions, size_t count, int places)
 {
     struct tie tie = {.places_left = places};
@@ -315,6 +324,8 @@ struct tie decisions_tie(const struct decision *decisions, size_t count, int pla
         tie.count = decisions[i].score > tie.score ? 1 : tie.count + 1;
         tie.score = decisions[i].score;
     }
+    if (tie.count <= tie.places_left) /* held behind others, not for want of a place */
+        tie.count = 0;
     return tie;
 }
 

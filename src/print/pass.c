@@ -165,8 +165,8 @@ void pass_print(const struct pass_result *result, struct page_setup setup, struc
     if (result->picked > 0)
         page_addf(&page, "%d of the kept were picked in a closer look at the basins",
                   result->picked);
-    if (*result->tie != '\0')
-        page_addf(&page, "%s.", result->tie);
+    if (*result->open != '\0')
+        page_addf(&page, "%s.", result->open);
     add_reasons(&page, result->rows, result->count);
     add_ranking(&page, result->rows, result->count);
     page_finish(&page, out);

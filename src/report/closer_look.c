@@ -10,21 +10,6 @@
 #include "senbetsu/store/tallies.h"
 
 #include <stdlib.h>
-#include <string.h>
-
-/* Reasons carry the judge's name behind them: "tie (Ines)". */
-static bool is_for_a_tie(const struct fish *fish)
-{
-    static const char reason[] = TIE_REASON;
-    const char *rest = fish->hand_reason + sizeof reason - 1;
-    return strncmp(fish->hand_reason, reason, sizeof reason - 1) == 0 &&
-           (*rest == '\0' || strncmp(rest, " (", 2) == 0);
-}
-
-static enum verdict decided(const struct fish *fish)
-{
-    return is_for_a_tie(fish) ? fish->judgement.by_hand : VERDICT_OPEN;
-}
 
 /* No place, though a fish of the same score has one, or could have one. */
 static bool contends(const struct pass_run *run, const struct decision *decision)
@@ -34,7 +19,8 @@ static bool contends(const struct pass_run *run, const struct decision *decision
     if (run->tie.count > 0)
         return decision_ties(decision, &run->tie);
     for (size_t i = 0; i < run->count; i++)
-        if (decided(&run->fish[i]) == VERDICT_KEEP && run->decisions[i].score == decision->score)
+        if (tie_verdict(&run->fish[i]) == VERDICT_KEEP &&
+            run->decisions[i].score == decision->score)
             return true;
     return false;
 }
@@ -52,7 +38,7 @@ static void collect(struct closer_look *look)
     for (size_t i = 0; i < run->count; i++) {
         const struct fish *fish = &run->fish[i];
         const struct decision *decision = &run->decisions[i];
-        enum verdict verdict = decided(fish);
+        enum verdict verdict = tie_verdict(fish);
         if (verdict != VERDICT_OPEN || contends(run, decision))
             look->fish[look->count++] = i;
         look->taken += verdict == VERDICT_KEEP;
@@ -86,16 +72,9 @@ void closer_look_done(struct closer_look *look)
     look->count = 0;
 }
 
-bool closer_look_open(const struct closer_look *look)
-{
-    const struct tie *tie = &look->run.tie;
-    return tie->count > 0 ||
-           (look->run.round.waiting == WAITING_BASIN && tie->places_left > 0 && look->in_hold > 0);
-}
-
 enum verdict closer_look_verdict(const struct closer_look *look, size_t at)
 {
-    return decided(&look->run.fish[look->fish[at]]);
+    return tie_verdict(&look->run.fish[look->fish[at]]);
 }
 
 static void replace(struct closer_look *look, const struct closer_look *by)

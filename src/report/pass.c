@@ -3,6 +3,7 @@
  * core/judgement.h. */
 #include "senbetsu/report/pass.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/core/progress.h"
 #include "senbetsu/store/tallies.h"
 
 #include <stdio.h>
@@ -78,6 +79,16 @@ static bool append_judges(struct ledger *ledger, struct pass_run *run, struct er
     return true;
 }
 
+/* Reasons carry the judge's name behind them: "tie (Ines)". */
+enum verdict tie_verdict(const struct fish *fish)
+{
+    static const char reason[] = TIE_REASON;
+    const char *rest = fish->hand_reason + sizeof reason - 1;
+    bool is_tie = strncmp(fish->hand_reason, reason, sizeof reason - 1) == 0 &&
+                  (*rest == '\0' || strncmp(rest, " (", 2) == 0);
+    return is_tie ? fish->judgement.by_hand : VERDICT_OPEN;
+}
+
 bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            const struct standard_version *version, struct pass_run *ret,
                            struct err *err)
@@ -119,6 +130,24 @@ void pass_run_done(struct pass_run *run)
     run->decisions = NULL;
 }
 
+/* Fish that were left for a tie come before all that score less, should a place become free. */
+static void hold_behind_left(struct pass_run *run)
+{
+    int64_t score = 0;
+    for (size_t i = 0; i < run->count; i++) {
+        if (tie_verdict(&run->fish[i]) != VERDICT_HOLD)
+            continue;
+        struct judgement by_score = run->judgements[i];
+        by_score.by_hand = VERDICT_OPEN;
+        struct decision decision = judgement_decide(&run->standard, &by_score);
+        if (decision.verdict != VERDICT_KEEP)
+            continue;
+        run->left++;
+        score = decision.score > score ? decision.score : score;
+    }
+    decisions_hold_behind(run->decisions, run->count, score);
+}
+
 /* Which look decides depends on the thresholds as little as on the places, but on the floors and
  * faults of the standard: so it is asked anew as well. */
 void pass_run_decide(struct pass_run *run)
@@ -128,7 +157,34 @@ void pass_run_decide(struct pass_run *run)
     int picked = picks_total(&run->picks);
     int places = run->places > picked ? run->places - picked : run->places < 0 ? run->places : 0;
     round_decide(&run->standard, run->judgements, run->count, places, run->decisions);
+    run->left = 0;
+    if (places >= 0)
+        hold_behind_left(run);
     run->tie = decisions_tie(run->decisions, run->count, places);
+}
+
+/* Where fish wait in basins, whichever are held can be gone through again. */
+static int held(const struct pass_run *run)
+{
+    struct verdict_counts counts = {0};
+    for (size_t i = 0; i < run->count; i++)
+        verdict_counts_add(&counts, run->decisions[i].verdict);
+    verdict_counts_pick(&counts, picks_total(&run->picks));
+    return counts.verdicts[VERDICT_HOLD];
+}
+
+const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
+                               char ret_text[TIE_TEXT_SIZE])
+{
+    bool basins = run->round.waiting == WAITING_BASIN;
+    int free = run->tie.places_left, fish = basins ? held(run) : run->left;
+    *ret_open = free > 0 && fish > 0;
+    if (tie_text(&run->standard, &run->tie, ret_text)[0] == '\0' && *ret_open)
+        snprintf(ret_text, TIE_TEXT_SIZE, "%d place%s free, and %d fish %s", free,
+                 free == 1 ? " is" : "s are", fish,
+                 basins ? "are held" : "were left in a closer look");
+    *ret_open = *ret_open || run->tie.count > 0;
+    return ret_text;
 }
 
 /* "by hand: too thin (Aiko)"; every other reason stands for itself. */

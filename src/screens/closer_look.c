@@ -49,19 +49,20 @@ static int places_left(const struct closer_look *look)
     return look->run.tie.places_left > 0 ? look->run.tie.places_left : 0;
 }
 
-/* The tie, and once it is none, what that leaves to do. */
+/* The tie, and once it is none, what is left to do. */
 static void draw_standing(struct grid *grid, int row, const struct closer_look *look)
 {
-    char tie[TIE_TEXT_SIZE];
+    char text[TIE_TEXT_SIZE];
+    bool open;
     int rest = undecided(look);
-    if (tie_text(&look->run.standard, &look->run.tie, tie)[0] != '\0')
-        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, tie);
+    if (pass_run_open_text(&look->run, &open, text)[0] != '\0')
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, text);
     else if (rest > 0)
         grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_STRONG,
                   "all places are taken: * leaves the other %d", rest);
     else
         grid_put(grid, row, TEXT_COLUMN, -1, STYLE_STRONG,
-                 "the tie is decided; the pass says what that comes to");
+                 "the tie is decided: record the pass next");
 }
 
 static void draw_margin(struct grid *grid, int row, const struct closer_look_screen *screen,
@@ -150,11 +151,12 @@ static void draw_in_basins(struct app *app, void *state, struct grid *grid)
     const struct closer_look_screen *screen = state;
     const struct closer_look *look = &screen->look;
     struct body body = app_frame(app, grid, screen->title, app->judge_name);
-    char tie[TIE_TEXT_SIZE];
+    char text[TIE_TEXT_SIZE];
+    bool open;
     int left = places_left(look), stay = look->run.picks.stay;
     int can_stay = look->in_keep < left ? look->in_keep : left;
     grid_put(grid, body.top, TEXT_COLUMN, -1, STYLE_STRONG,
-             tie_text(&look->run.standard, &look->run.tie, tie));
+             pass_run_open_text(&look->run, &open, text));
     draw_number(grid, body.top + BIG_TOP, TEXT_COLUMN, "picked", look->run.picks.from_hold,
                 STYLE_KEEP);
     draw_number(grid, body.top + BIG_TOP, PLACES_COLUMN, "places left", left, STYLE_STRONG);
@@ -204,13 +206,16 @@ static void go_to_fish(struct closer_look_screen *screen, int64_t id)
         screen->at = look->count - 1;
 }
 
-/* The next fish that is not decided, round and round; where all are, the cursor stays. */
+/* The next fish that is not decided, round and round; where all are and a place is free, the next
+ * that was left; else the cursor stays. */
 static void go_to_undecided(struct closer_look_screen *screen)
 {
     const struct closer_look *look = &screen->look;
+    enum verdict wanted =
+        undecided(look) == 0 && places_left(look) > 0 ? VERDICT_HOLD : VERDICT_OPEN;
     for (size_t i = 0; i < look->count; i++) {
         size_t at = (screen->at + i) % look->count;
-        if (closer_look_verdict(look, at) == VERDICT_OPEN) {
+        if (closer_look_verdict(look, at) == wanted) {
             screen->at = at;
             return;
         }
@@ -410,11 +415,11 @@ static const struct screen_kind in_basins = {
 /* What was decided can still be taken back when nothing is left to decide. */
 static bool is_worth_it(const struct closer_look *look, struct err *err)
 {
-    bool basins = look->run.round.waiting == WAITING_BASIN;
-    if (closer_look_open(look) || (!basins && look->count > 0) ||
-        (basins && picks_total(&look->run.picks) > 0))
-        return true;
-    return err_set(err, ERR_ABSENT, "%s",
+    char text[TIE_TEXT_SIZE];
+    bool open;
+    pass_run_open_text(&look->run, &open, text);
+    return open || look->taken + look->left + picks_total(&look->run.picks) > 0 ||
+           err_set(err, ERR_ABSENT, "%s",
                    look->run.places < 0 ? "No places are set, so no fish tie for the last ones."
                                         : "No fish tie for the last places.");
 }

@@ -104,13 +104,14 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
 }
 
 /* What the places leave to a person. */
-static void draw_tie(struct grid *grid, int row, const struct pass_run *run)
+static void draw_open(struct grid *grid, int row, const struct pass_run *run)
 {
-    char tie[TIE_TEXT_SIZE];
-    tie_text(&run->standard, &run->tie, tie);
-    if (tie[0] != '\0')
-        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, "%s%s", tie,
-                  run->tie.count > 0 ? ": 5 takes a closer look" : "");
+    char text[TIE_TEXT_SIZE];
+    bool open;
+    pass_run_open_text(run, &open, text);
+    if (text[0] != '\0')
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, "%s%s", text,
+                  open ? ": 5 takes a closer look" : "");
     else if (picks_total(&run->picks) > 0)
         grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_QUIET, "%d kept by a closer look at the basins",
                   picks_total(&run->picks));
@@ -122,7 +123,7 @@ static void draw_head(struct grid *grid, int row, const struct pass_screen *scre
     progress_draw(grid, row + 1, TEXT_COLUMN, "this pass", &screen->preview.now);
     progress_draw(grid, row + 2, TEXT_COLUMN, "as it stands", &screen->preview.before);
     draw_changed(grid, row + 3, &screen->preview);
-    draw_tie(grid, row + 4, &screen->preview.run);
+    draw_open(grid, row + 4, &screen->preview.run);
     grid_put_right(grid, row + 5, RANK_END, -1, STYLE_QUIET, "rank");
     grid_put(grid, row + 5, FISH_COLUMN, -1, STYLE_QUIET, "bowl-fish");
     grid_put_right(grid, row + 5, SCORE_END, -1, STYLE_QUIET, "score");
@@ -292,8 +293,9 @@ static void record(struct app *app, void *state, int number)
     struct err err;
     screen->asking = !screen->asking;
     if (screen->asking) {
-        app_say(app, "Enter again records the pass%s; any other key goes back.",
-                preview_moved(preview) ? " and the new thresholds" : "");
+        app_say(app, "Enter again records the pass%s%s; any other key goes back.",
+                preview_moved(preview) ? " and the new thresholds" : "",
+                preview->run.tie.count > 0 ? ", the tie undecided" : "");
         return;
     }
     if (!pass_run_record(app->ledger, &preview->run, app->judge, &err)) {

@@ -93,6 +93,10 @@ void decisions_order(const struct decision *decisions, size_t count, size_t *ret
  * `places`. Places < 0 means no limit. */
 void decisions_limit(struct decision *decisions, size_t count, int places);
 
+/* Fish that their score keeps though better ones, down to `score`, were left by hand for a tie:
+ * they wait for a place behind these, whatever places are free. */
+void decisions_hold_behind(struct decision *decisions, size_t count, int64_t score);
+
 /* Fish of one score that reaches keep, for whom there are places, but not for all: the standard
  * cannot tell them apart, so a person takes a closer look. */
 struct tie {

@@ -12,9 +12,9 @@ struct pass_result {
     const char *title;
     const struct fish_row *rows;
     size_t count;
-    int unseen;      /* fish of the round that have no row */
-    int picked;      /* held fish that are kept since a closer look at the basins */
-    const char *tie; /* what the places leave to a person, as tie_text says it, or "" */
+    int unseen;       /* fish of the round that have no row */
+    int picked;       /* held fish that are kept since a closer look at the basins */
+    const char *open; /* what the places leave to a person (pass_run_open_text), or "" */
 };
 
 /* For people. The share kept of the fish judged with its 95 % Wilson interval, the counts, a tie

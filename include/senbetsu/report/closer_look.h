@@ -27,9 +27,6 @@ bool closer_look_load(struct ledger *ledger, const struct pass_run *tried, struc
                       struct err *err);
 void closer_look_done(struct closer_look *look);
 
-/* Is there anything to decide: a tie, or in basins a place and a held fish for it? */
-bool closer_look_open(const struct closer_look *look);
-
 /* Is the fish at this place of `fish` decided, and how? VERDICT_OPEN = not yet. */
 enum verdict closer_look_verdict(const struct closer_look *look, size_t at);
 

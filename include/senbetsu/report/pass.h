@@ -41,6 +41,7 @@ struct pass_run {
     struct decision *decisions;      /* the result, in the same order */
     size_t count;
     struct tie tie; /* for the places that are left */
+    int left;       /* fish that were left for such a tie, and would be kept but for that */
 };
 
 /* Reads the round and decides it once. `standard` is a name; NULL or "" = the one the round is
@@ -58,6 +59,15 @@ void pass_run_done(struct pass_run *run);
 /* Decides everything anew from `standard` and `places`: those that were picked in a closer look at
  * basins, whoever they are, have theirs, the scores get the rest. */
 void pass_run_decide(struct pass_run *run);
+
+/* What the places leave to a person: a tie, fish kept by hand beyond them, or places that are free
+ * though fish were left for want of one; "" where there is nothing to do. `*ret_open`: a closer
+ * look can decide it. */
+const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
+                               char ret_text[TIE_TEXT_SIZE]);
+
+/* Taken or left for a tie: the verdict by hand; else VERDICT_OPEN. */
+enum verdict tie_verdict(const struct fish *fish);
 
 /* Records the result in one transaction: a new version of the standard where thresholds were
  * changed, the pass with its decisions, and the standard as the round's own where it had none. The

@@ -40,7 +40,7 @@ static void prints_a_pass(void **state)
     struct pass_result result = {.title = "K26-1, harvest: kikusui-harvest version 1, 2 places",
                                  .rows = rows,
                                  .count = small_pass(rows),
-                                 .tie = "2 fish tie at 71.4 for 1 place"};
+                                 .open = "2 fish tie at 71.4 for 1 place"};
     pass_print(&result, page_default(), &out);
     assert_as_in_source("tests/data/print/pass.txt", out.data);
     text_done(&out);
@@ -72,7 +72,7 @@ static void check_says(const struct fish_row *rows, size_t count, int unseen, co
     struct text out;
     text_init(&out);
     struct pass_result result = {
-        .title = "a pass", .rows = rows, .count = count, .unseen = unseen, .tie = ""};
+        .title = "a pass", .rows = rows, .count = count, .unseen = unseen, .open = ""};
     pass_print(&result, page_default(), &out);
     if (strstr(out.data, part) == NULL)
         fail_msg("\"%s\" is missing in:\n%s", part, out.data);
@@ -104,7 +104,7 @@ static void counts_fish_picked_in_basins(void **state)
                                ranked(1, 2, 2, "40.0", VERDICT_HOLD, "places", "no place left"),
                                ranked(1, 3, 2, "40.0", VERDICT_HOLD, "places", "no place left")};
     struct pass_result result = {
-        .title = "a pass", .rows = rows, .count = 3, .picked = 1, .tie = ""};
+        .title = "a pass", .rows = rows, .count = 3, .picked = 1, .open = ""};
     struct text out;
     text_init(&out);
     pass_print(&result, page_default(), &out);
@@ -139,7 +139,7 @@ static void repeats_the_column_names_on_each_page(void **state)
         rows[i] = ranked(1, i + 1, i + 1, "50.0", VERDICT_KEEP, "score", "score");
     struct text out;
     text_init(&out);
-    struct pass_result result = {.title = "a pass", .rows = rows, .count = 150, .tie = ""};
+    struct pass_result result = {.title = "a pass", .rows = rows, .count = 150, .open = ""};
     pass_print(&result, page_default(), &out);
     int pages = 1, names = 0;
     for (const char *at = out.data; (at = strchr(at, '\f')) != NULL; at++)

@@ -51,6 +51,14 @@ static struct closer_look open_look(struct small_ledger *small, int places, enum
     return look;
 }
 
+static void assert_open(const struct closer_look *look, const char *sentence, bool open)
+{
+    char text[TIE_TEXT_SIZE];
+    bool can_be_decided;
+    assert_string_equal(pass_run_open_text(&look->run, &can_be_decided, text), sentence);
+    assert_int_equal(can_be_decided, open);
+}
+
 static int kept(const struct pass_run *run)
 {
     struct verdict_counts counts = {0};
@@ -75,7 +83,7 @@ static void decide(struct small_ledger *small, struct closer_look *look, enum ve
 static void test_the_tied_fish_come_up(void **state)
 {
     struct closer_look look = open_look(*state, 5, WAITING_CELL);
-    assert_true(closer_look_open(&look));
+    assert_open(&look, "9 fish tie at 75.0 for 3 places", true);
     assert_int_equal(look.run.tie.count, TIED);
     assert_int_equal(look.run.tie.places_left, 3);
     assert_int_equal(look.count, TIED);
@@ -101,7 +109,7 @@ static void test_taken_fish_fill_the_places(void **state)
     assert_int_equal(look.run.tie.places_left, 2);
     decide(small, &look, VERDICT_KEEP);
     decide(small, &look, VERDICT_KEEP);
-    assert_false(closer_look_open(&look));
+    assert_open(&look, "", false);
     assert_int_equal(look.count, TIED); /* those for whom no place is left still come up */
     assert_says(closer_look_decide(small->ledger, &look, look.run.fish[look.fish[1]].id,
                                    VERDICT_KEEP, small->judge, NULL, &err),
@@ -109,6 +117,10 @@ static void test_taken_fish_fill_the_places(void **state)
     assert_ok(closer_look_leave_rest(small->ledger, &look, small->judge, NULL, &err), &err);
     assert_int_equal(look.left, TIED - 3);
     assert_int_equal(kept(&look.run), 5);
+    assert_open(&look, "", false);
+    look.run.places = 6; /* one that was left can be taken after all, before one that scores less */
+    pass_run_decide(&look.run);
+    assert_open(&look, "1 place is free, and 6 fish were left in a closer look", true);
     closer_look_done(&look);
 
     struct pass_run run = try(small, 5, WAITING_CELL);
@@ -225,6 +237,7 @@ static void test_picks_are_no_more_than_held_fish(void **state)
     assert_int_equal(look.in_keep, TIED);
     pick(small, &look);
     pick(small, &look);
+    assert_open(&look, "9 fish tie at 75.0 for 1 place", true);
     assert_int_equal(look.in_hold, 0);
     assert_int_equal(look.run.tie.places_left, 1);
     assert_int_equal(kept(&look.run), 4);
@@ -239,7 +252,7 @@ static void test_picks_are_no_more_than_places(void **state)
     struct closer_look look = open_look(small, 3, WAITING_BASIN);
     struct err err;
     pick(small, &look);
-    assert_false(closer_look_open(&look));
+    assert_open(&look, "", false);
     assert_says(closer_look_pick(small->ledger, &look, small->judge, NULL, &err), &err,
                 "No place is left; put a fish back first.");
     assert_int_equal(kept(&look.run), 3);
