@@ -7,8 +7,11 @@
 
 #include <string.h>
 
-/* Options that go together: what names a round, a table on the screen, a page for paper. */
+/* Options that go together: what names a round, what narrows a report, a table on the screen, a
+ * page for paper. */
 #define ROUND (OPTION_BIT(OPTION_SPAWNING) | OPTION_BIT(OPTION_STAGE))
+#define NARROWED                                                                                   \
+    (OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_SEASON) | OPTION_BIT(OPTION_SPAWNING))
 #define TABLE (OPTION_BIT(OPTION_CSV) | OPTION_BIT(OPTION_ASCII))
 #define PAPER                                                                                      \
     (TABLE | OPTION_BIT(OPTION_TO) | OPTION_BIT(OPTION_FORCE) | OPTION_BIT(OPTION_PRINTER))
@@ -50,6 +53,7 @@ const struct command commands[] = {
     {
         .name = "import",
         .arguments = {"KIND", "FILE"},
+        .words = KINDS,
         .summary = "reads varieties, parents, spawnings, rounds, lots, fish or a standard",
         .details = "KIND is varieties, parents, spawnings, rounds, lots (their events) or fish\n"
                    "(CSV), or standard (INI): see docs/files.md.\n"
@@ -60,6 +64,7 @@ const struct command commands[] = {
     {
         .name = "export",
         .arguments = {"KIND", "[NAME]", "[FILE]"},
+        .words = KINDS,
         .takes = ROUND | OPTION_BIT(OPTION_LOT) | OPTION_BIT(OPTION_FORCE),
         .summary = "writes varieties, parents, spawnings, rounds, lots, fish or a standard",
         .details = "KIND is varieties, parents, spawnings, rounds, lots, fish or standard. Only a\n"
@@ -85,16 +90,15 @@ const struct command commands[] = {
         .takes = OPTION_BIT(OPTION_DATE) | ROUND | OPTION_BIT(OPTION_LOT) | PAPER,
         .summary = "the cull list of a day, or of a round",
         .details =
-            "Takes either --date, or --spawning and --stage. Bowl by bowl: the fish to take\n"
-            "out, to look at again and to judge: docs/cull-list.md.\n",
+            "Takes --date, or --spawning and --stage; else it is today's. Bowl by bowl: the\n"
+            "fish to take out, to look at again and to judge: docs/cull-list.md.\n",
         .check = check_list,
         .ledger = LEDGER_OPEN,
         .run = report_list,
     },
     {
         .name = "day",
-        .needs = OPTION_BIT(OPTION_DATE),
-        .takes = PAPER,
+        .takes = OPTION_BIT(OPTION_DATE) | PAPER,
         .summary = "the day's sheet: fish looked at, kept, held, rejected and left",
         .details =
             "Round by round, with rejects by reason; numbers stated for rounds of that day;\n"
@@ -104,7 +108,7 @@ const struct command commands[] = {
     },
     {
         .name = "due",
-        .takes = OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_DAYS) | PAPER,
+        .takes = OPTION_BIT(OPTION_DATE) | OPTION_BIT(OPTION_DAYS) | NARROWED | PAPER,
         .summary = "the culls that are due, and how many hours they will take",
         .details = "From the dates of the spawnings and the usual age at each cull, counted from\n"
                    "--date, else today. The hours are at your own pace: docs/rates.md.\n",
@@ -113,7 +117,7 @@ const struct command commands[] = {
     },
     {
         .name = "rates",
-        .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | TABLE,
+        .takes = OPTION_BIT(OPTION_BY) | OPTION_BIT(OPTION_STAGE) | NARROWED | TABLE,
         .summary = "keep rates with their intervals, by stage and chained over stages",
         .details = "How many fish went into each cull, how many were kept, the share and its 95 %\n"
                    "interval: docs/rates.md.\n",
@@ -123,7 +127,9 @@ const struct command commands[] = {
     {
         .name = "compare",
         .arguments = {"PAIR", "PAIR"},
-        .takes = OPTION_BIT(OPTION_STAGE) | PAPER,
+        .words = "PAIR is DAM+SIRE, or \"DAM+SIRE;SIRE\"",
+        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_SEASON) |
+                 PAPER,
         .summary = "compares two pairs, season by season and over all seasons",
         .details =
             "PAIR is DAM+SIRE, or \"DAM+SIRE;SIRE\" for a group of males. Without --stage: what\n"
@@ -134,8 +140,8 @@ const struct command commands[] = {
     },
     {
         .name = "pairs",
-        .takes =
-            OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_FRY) | PAPER,
+        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_SEASON) |
+                 OPTION_BIT(OPTION_FRY) | PAPER,
         .summary = "ranks all pairs, and the crosses not tried yet",
         .details =
             "Raw and expected keep rates, how certain they are, and the chance of each to be\n"
@@ -146,7 +152,8 @@ const struct command commands[] = {
     },
     {
         .name = "effects",
-        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | PAPER,
+        .takes = OPTION_BIT(OPTION_STAGE) | OPTION_BIT(OPTION_VARIETY) | OPTION_BIT(OPTION_SEASON) |
+                 PAPER,
         .summary = "how much seasons, dams and sires affect the keep rate",
         .details =
             "How much of the difference between spawnings comes from dams, from sires, from\n"
@@ -156,18 +163,19 @@ const struct command commands[] = {
     },
     {
         .name = "season",
-        .needs = OPTION_BIT(OPTION_YEAR),
-        .takes = PAPER,
+        .takes = NARROWED | PAPER,
         .summary = "the season book: every spawning from its eggs to the fish kept",
         .details =
             "Parents, eggs and fry, each round's fish and how they were counted, keep rates\n"
-            "with their intervals, and all together: docs/rates.md.\n",
+            "with their intervals, and all together: docs/rates.md. Without --season: the\n"
+            "latest season so far.\n",
         .ledger = LEDGER_READ,
         .run = report_season,
     },
     {
         .name = "count",
         .arguments = {"HOW"},
+        .words = "HOW is weighed, displaced or scooped",
         .needs = OPTION_BIT(OPTION_SAMPLE),
         .takes = OPTION_BIT(OPTION_TOTAL) | OPTION_BIT(OPTION_SCOOPS) | OPTION_BIT(OPTION_WITHIN) |
                  OPTION_BIT(OPTION_LENGTH) | OPTION_BIT(OPTION_BEFORE) | OPTION_BIT(OPTION_DAYS) |
@@ -183,6 +191,7 @@ const struct command commands[] = {
     {
         .name = "kin",
         .arguments = {"CODE", "CODE"},
+        .words = "the codes of two parents",
         .takes = TABLE,
         .summary = "how closely two parents are related, and how inbred their young are",
         .details =
@@ -258,12 +267,27 @@ static bool check_options(const struct command *command, const struct options *o
     return true;
 }
 
+/* "import needs KIND FILE: KIND is parents, …". All that it needs is named, for whoever left one
+ * out seldom knows the others. */
+static bool refuse_arguments(const struct command *command, int needed, struct err *err)
+{
+    struct text text;
+    text_init(&text);
+    for (int i = 0; i < needed; i++)
+        text_addf(&text, " %s", command->arguments[i]);
+    err_set(err, ERR_USAGE, "%s needs%s%s%s.", command->name, text.data,
+            command->words != NULL ? ": " : "", command->words != NULL ? command->words : "");
+    text_done(&text);
+    return false;
+}
+
 bool command_check(const struct command *command, const struct options *options, struct err *err)
 {
-    int i = 0;
+    int i = 0, needed = 0;
     for (; i < ARGUMENTS && command->arguments[i] != NULL; i++)
-        if (i >= options->argument_count && command->arguments[i][0] != '[')
-            return err_set(err, ERR_USAGE, "%s needs %s.", command->name, command->arguments[i]);
+        needed += command->arguments[i][0] != '[';
+    if (options->argument_count < needed)
+        return refuse_arguments(command, needed, err);
     if (options->argument_count > i)
         return err_set(err, ERR_USAGE, "\"%s\" is one argument too many for %s.",
                        options->arguments[i], command->name);

@@ -32,10 +32,7 @@ static const struct kind *find_kind(const char *word, struct err *err)
     for (size_t i = 0; i < sizeof kinds / sizeof *kinds; i++)
         if (strcmp(kinds[i].word, word) == 0)
             return &kinds[i];
-    err_set(err, ERR_USAGE,
-            "\"%s\" is not valid: KIND is varieties, parents, spawnings, rounds, lots, fish or "
-            "standard.",
-            word);
+    err_set(err, ERR_USAGE, "\"%s\" is not valid: " KINDS ".", word);
     return NULL;
 }
 

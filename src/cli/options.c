@@ -87,7 +87,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_DRY_RUN] = {.name = "dry-run", .summary = "show the result and record nothing"},
     [OPTION_DATE] = {.name = "date",
                      .value = "D",
-                     .summary = "the day, such as 2026-11-05",
+                     .summary = "the day, such as 2026-11-05; else today",
                      .fits = date_valid,
                      .expected = "a day is written like 2026-11-05"},
     [OPTION_CSV] = {.name = "csv", .summary = "print CSV"},
@@ -141,15 +141,16 @@ const struct option_row option_rows[OPTION_COUNT] = {
                      .lowest = 1,
                      .highest = DAYS_MOST,
                      .expected = "a whole number from 1 to 10000 is expected"},
-    [OPTION_YEAR] = {.name = "year",
-                     .value = "Y",
-                     .summary = "the season, such as 2026",
-                     .lowest = 1900,
-                     .highest = 2199,
-                     .expected = "a year from 1900 to 2199 is expected"},
+    [OPTION_SEASON] = {.name = "season",
+                       .also = "year",
+                       .value = "Y",
+                       .summary = "only this season, such as 2026",
+                       .lowest = 1900,
+                       .highest = 2199,
+                       .expected = "a year from 1900 to 2199 is expected"},
     [OPTION_VARIETY] = {.name = "variety",
                         .value = "V",
-                        .summary = "only spawnings of this variety",
+                        .summary = "only spawnings of this variety, in any spelling",
                         .fits = is_name,
                         .expected = "a name of at most 32 characters without , ; + is expected"},
     [OPTION_FRY] = {.name = "fry",
@@ -167,10 +168,16 @@ static bool fits(const struct option_row *row, const char *value)
                             : row->fits == NULL || row->fits(value);
 }
 
+static bool is_called(const char *called, const char *name, size_t length)
+{
+    return called != NULL && strlen(called) == length && memcmp(called, name, length) == 0;
+}
+
 static int find_option(const char *name, size_t length)
 {
     for (int i = 0; i < OPTION_COUNT; i++)
-        if (strlen(option_rows[i].name) == length && memcmp(option_rows[i].name, name, length) == 0)
+        if (is_called(option_rows[i].name, name, length) ||
+            is_called(option_rows[i].also, name, length))
             return i;
     return -1;
 }

@@ -6,6 +6,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/terms.h"
 #include "senbetsu/print/page.h"
+#include "senbetsu/report/selection.h"
 #include "senbetsu/store/ledger.h"
 #include "senbetsu/store/rounds.h"
 
@@ -38,7 +39,7 @@ enum option {
     OPTION_LENGTH,
     OPTION_BEFORE,
     OPTION_DAYS,
-    OPTION_YEAR,
+    OPTION_SEASON,
     OPTION_VARIETY,
     OPTION_FRY,
     OPTION_COUNT,
@@ -55,6 +56,7 @@ enum { ARGUMENTS = 4, PLACES_MOST = 1000000, SAMPLES_MOST = 200, DAYS_MOST = 100
 
 struct option_row {
     const char *name;    /* "spawning" */
+    const char *also;    /* another name that does the same; NULL = none */
     const char *value;   /* what its value is called, NULL = it takes none */
     bool may_stand_bare; /* the value may be left out */
     bool repeats;        /* it may be given more than once; there is one such option, --sample */
@@ -131,6 +133,16 @@ bool session_judge(struct session *session, int64_t *ret_judge, struct err *err)
 /* The name given by --judge or $SENBETSU_JUDGE, NULL where there is none. */
 const char *session_judge_name(const struct options *options);
 
+/* What --variety, --season and --spawning narrow a report to. A variety is found in any spelling.
+ * ERR_ABSENT where there is no such variety (the nearest is named) or spawning. */
+bool session_selection(const struct session *session, struct selection *ret, struct err *err);
+
+/* --date, else today. */
+void session_day(const struct session *session, char ret_day[DATE_SIZE]);
+
+/* --season, else the latest season so far that has a spawning. */
+bool session_season(const struct session *session, int *ret, struct err *err);
+
 /* The round that --spawning, --stage and --lot name. */
 bool session_round(const struct session *session, struct round *ret, struct err *err);
 
@@ -149,6 +161,7 @@ bool session_deliver(struct session *session, struct err *err);
 struct command {
     const char *name;
     const char *arguments[ARGUMENTS]; /* "KIND", "[FILE]": in brackets what may be left out */
+    const char *words;                /* what they can be, for who left them out; may be NULL */
     unsigned needs;                   /* OPTION_BITs it cannot do without */
     unsigned takes;                   /* OPTION_BITs it takes besides those and the common ones */
     const char *summary;              /* a line */
@@ -191,6 +204,7 @@ bool report_list(struct session *session, struct err *err);
 bool check_list(const struct options *options, struct err *err);
 
 /* exchange.c */
+#define KINDS "KIND is varieties, parents, spawnings, rounds, lots, fish or standard"
 bool command_import(struct session *session, struct err *err);
 bool command_export(struct session *session, struct err *err);
 bool check_export(const struct options *options, struct err *err);

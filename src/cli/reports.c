@@ -15,15 +15,17 @@
 #include <stdlib.h>
 
 /* Name, type of what is made, how it is made, its CSV, its print, how it ends. In these stand
- * `session` and its `options`; `made`, what is made; `out` and `page`, where it goes; `err`. */
+ * `session` and its `options`; `of`, the spawnings it is narrowed to; `made`, what is made; `out`
+ * and `page`, where it goes; `err`. */
 #define REPORT(name, type, make, csv, print, done)                                                 \
     bool report_##name(struct session *session, struct err *err)                                   \
     {                                                                                              \
         const struct options *options = session->options;                                          \
         struct page_setup page = session_page(session);                                            \
         struct text *out = &session->out;                                                          \
+        struct selection of;                                                                       \
         type made;                                                                                 \
-        if (!(make))                                                                               \
+        if (!session_selection(session, &of, err) || !(make))                                      \
             return false;                                                                          \
         if (options->given[OPTION_CSV])                                                            \
             (csv);                                                                                 \
@@ -33,24 +35,29 @@
         return true;                                                                               \
     }
 
-REPORT(day, struct day_sheet,
-       day_sheet_make(session->ledger, options->values[OPTION_DATE], &made, err),
-       day_sheet_csv(&made, out), day_sheet_print(&made, page, out), day_sheet_done(&made))
+static bool make_day(const struct session *session, struct day_sheet *ret, struct err *err)
+{
+    char day[DATE_SIZE];
+    session_day(session, day);
+    return day_sheet_make(session->ledger, day, ret, err);
+}
 
-static bool make_due(struct ledger *ledger, const struct options *options, struct due_list *ret,
-                     struct err *err)
+REPORT(day, struct day_sheet, make_day(session, &made, err), day_sheet_csv(&made, out),
+       day_sheet_print(&made, page, out), day_sheet_done(&made))
+
+static bool make_due(const struct session *session, const struct selection *of,
+                     struct due_list *ret, struct err *err)
 {
     enum { DAYS_USUAL = 14 };
     char day[DATE_SIZE];
-    clock_today(ledger_clock(ledger), day);
-    if (options->given[OPTION_DATE])
-        text_copy(day, sizeof day, options->values[OPTION_DATE]);
-    return due_list_make(ledger, day, (int)options_whole(options, OPTION_DAYS, DAYS_USUAL), ret,
+    session_day(session, day);
+    return due_list_make(session->ledger, day,
+                         (int)options_whole(session->options, OPTION_DAYS, DAYS_USUAL), of, ret,
                          err);
 }
 
-REPORT(due, struct due_list, make_due(session->ledger, options, &made, err),
-       due_list_csv(&made, out), due_list_print(&made, page, out), free(made.dues))
+REPORT(due, struct due_list, make_due(session, &of, &made, err), due_list_csv(&made, out),
+       due_list_print(&made, page, out), free(made.dues))
 
 static enum rates_by chosen_by(const struct options *options)
 {
@@ -60,25 +67,24 @@ static enum rates_by chosen_by(const struct options *options)
 }
 
 REPORT(rates, struct rates,
-       rates_make(session->ledger, chosen_by(options), options_stage(options), &made, err),
+       rates_make(session->ledger, chosen_by(options), options_stage(options), &of, &made, err),
        rates_csv(chosen_by(options), made.rows, made.count, out),
        rates_print(chosen_by(options), made.rows, made.count, page, out), rates_done(&made))
 
 REPORT(compare, struct comparison,
        compare_make(session->ledger, options->arguments[0], options->arguments[1],
-                    options_stage(options), &made, err),
+                    options_stage(options), &of, &made, err),
        compare_csv(&made, out), compare_print(&made, page, out), compare_done(&made))
 
 REPORT(pairs, struct pairs_table,
-       pairs_make(session->ledger, options_stage(options), options->values[OPTION_VARIETY],
+       pairs_make(session->ledger, options_stage(options), &of,
                   options_whole(options, OPTION_FRY, 0), &made, err),
        pairs_csv(&made, out), pairs_print(&made, page, out), pairs_done(&made))
 
-static bool make_effects(struct ledger *ledger, const struct options *options,
+static bool make_effects(const struct session *session, const struct selection *of,
                          struct parents_fit *ret, struct err *err)
 {
-    if (!parents_fit_make(ledger, options_stage(options), options->values[OPTION_VARIETY], ret,
-                          err))
+    if (!parents_fit_make(session->ledger, options_stage(session->options), of, ret, err))
         return false;
     if (ret->model != NULL)
         return true;
@@ -87,11 +93,19 @@ static bool make_effects(struct ledger *ledger, const struct options *options,
     return false;
 }
 
-REPORT(effects, struct parents_fit, make_effects(session->ledger, options, &made, err),
-       effects_csv(&made, out), effects_print(&made, page, out), parents_fit_done(&made))
+REPORT(effects, struct parents_fit, make_effects(session, &of, &made, err), effects_csv(&made, out),
+       effects_print(&made, page, out), parents_fit_done(&made))
 
-REPORT(season, struct season_book,
-       season_book_make(session->ledger, (int)options_whole(options, OPTION_YEAR, 0), &made, err),
+static bool make_season(const struct session *session, const struct selection *of,
+                        struct season_book *ret, struct err *err)
+{
+    bool narrowed = of->variety[0] != '\0' || of->spawning[0] != '\0';
+    int season;
+    return session_season(session, &season, err) &&
+           season_book_make(session->ledger, season, narrowed ? of : NULL, ret, err);
+}
+
+REPORT(season, struct season_book, make_season(session, &of, &made, err),
        season_book_csv(&made, out), season_book_print(&made, page, out), season_book_done(&made))
 
 struct kin_made {
@@ -144,19 +158,20 @@ bool check_list(const struct options *options, struct err *err)
                  options->given[OPTION_LOT];
     if (date != NULL && round)
         return err_set(err, ERR_USAGE, "list takes either --date, or --spawning and --stage.");
-    if (date == NULL && !options->given[OPTION_SPAWNING])
-        return err_set(err, ERR_USAGE, "list needs --date D, or --spawning S and --stage T.");
-    if (date == NULL && !options->given[OPTION_STAGE])
+    if (round && !options->given[OPTION_SPAWNING])
+        return err_set(err, ERR_USAGE, "list needs --spawning S with --stage.");
+    if (round && !options->given[OPTION_STAGE])
         return err_set(err, ERR_USAGE, "list needs --stage T with --spawning.");
     return true;
 }
 
 static bool make_list(const struct session *session, struct cull_list *ret, struct err *err)
 {
-    const char *date = session->options->values[OPTION_DATE];
+    char day[DATE_SIZE];
     struct round round;
-    if (date != NULL)
-        return cull_list_of_day(session->ledger, date, ret, err);
+    session_day(session, day);
+    if (!session->options->given[OPTION_SPAWNING])
+        return cull_list_of_day(session->ledger, day, ret, err);
     return session_round(session, &round, err) &&
            cull_list_of_round(session->ledger, &round, ret, err);
 }

@@ -8,7 +8,9 @@
 #include "senbetsu/host/output.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
+#include "senbetsu/store/spawnings.h"
 #include "senbetsu/store/standards.h"
+#include "senbetsu/store/varieties.h"
 
 #include <stdlib.h>
 
@@ -118,6 +120,54 @@ bool session_judge(struct session *session, int64_t *ret_judge, struct err *err)
     if (none.code != ERR_ABSENT)
         return err_set(err, none.code, "%s", none.text);
     *ret_judge = 0;
+    return true;
+}
+
+bool session_selection(const struct session *session, struct selection *ret, struct err *err)
+{
+    const struct options *options = session->options;
+    const char *variety = options->values[OPTION_VARIETY];
+    const char *spawning = options->values[OPTION_SPAWNING];
+    struct selection selection = {.season = (int)options_whole(options, OPTION_SEASON, 0)};
+    struct variety found;
+    struct spawning known;
+    if (variety != NULL) {
+        if (!variety_get(session->ledger, variety, &found, err))
+            return false;
+        text_copy(selection.variety, sizeof selection.variety, found.name);
+    }
+    if (spawning != NULL) {
+        if (!spawning_get(session->ledger, spawning, &known, err))
+            return false;
+        text_copy(selection.spawning, sizeof selection.spawning, spawning);
+    }
+    *ret = selection;
+    return true;
+}
+
+void session_day(const struct session *session, char ret_day[DATE_SIZE])
+{
+    clock_today(ledger_clock(session->ledger), ret_day);
+    if (session->options->given[OPTION_DATE])
+        text_copy(ret_day, DATE_SIZE, session->options->values[OPTION_DATE]);
+}
+
+/* In spring, before the fish have spawned, the current season is still last year's. */
+bool session_season(const struct session *session, int *ret, struct err *err)
+{
+    struct spawning *spawnings;
+    size_t count, i = 0;
+    char today[DATE_SIZE];
+    if (!spawning_list(session->ledger, &spawnings, &count, err))
+        return false;
+    clock_today(ledger_clock(session->ledger), today);
+    int season = date_year(today);
+    while (i < count && spawnings[i].season > season)
+        i++;
+    if (i < count)
+        season = spawnings[i].season;
+    free(spawnings);
+    *ret = (int)options_whole(session->options, OPTION_SEASON, season);
     return true;
 }
 

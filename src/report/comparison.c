@@ -216,11 +216,11 @@ static bool find_pairs(const struct rate_keys *pairs, const char *a, const char 
 }
 
 bool compare_make(struct ledger *ledger, const char *a, const char *b, int stage,
-                  struct comparison *ret, struct err *err)
+                  const struct selection *of, struct comparison *ret, struct err *err)
 {
     struct comparison comparison = {.rows = NULL};
     struct making making = {.count = 0};
-    if (!families_make(ledger, &comparison.families, err))
+    if (!families_make(ledger, of, &comparison.families, err))
         return false;
     if (!find_pairs(&comparison.families.pairs, a, b, making.pairs, err)) {
         families_done(&comparison.families);

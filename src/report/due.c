@@ -186,14 +186,15 @@ static void name_lot(struct due *due, const struct lot_line *lot)
     due->fish = lot->book.overdrawn > 0 ? NOT_COUNTED : lot->book.now.number;
 }
 
-static void find_dues(const struct source *source, struct due_list *list)
+static void find_dues(const struct source *source, const struct selection *of,
+                      struct due_list *list)
 {
     list->dues = alloc_zeroed(source->lot_count, sizeof *list->dues);
     for (size_t i = 0; i < source->lot_count; i++) {
         const struct lot_line *lot = &source->lots[i];
         const struct spawning *oldest = oldest_of(source, &lot->of);
         struct due *due = &list->dues[list->count];
-        if (oldest == NULL || is_gone(source, lot) ||
+        if (oldest == NULL || !selection_takes(of, &lot->of) || is_gone(source, lot) ||
             !find_stage(lot->of.variety, date_days(oldest->date) + DAYS_TO_HATCH, last_stage(lot),
                         date_days(list->from), due) ||
             strcmp(due->from, list->to) > 0)
@@ -218,8 +219,8 @@ static bool set_paces(struct ledger *ledger, const struct source *source, struct
     return true;
 }
 
-bool due_list_make(struct ledger *ledger, const char *day, int days, struct due_list *ret,
-                   struct err *err)
+bool due_list_make(struct ledger *ledger, const char *day, int days, const struct selection *of,
+                   struct due_list *ret, struct err *err)
 {
     struct source source = {.spawnings = NULL};
     struct due_list list = {.dues = NULL};
@@ -227,7 +228,7 @@ bool due_list_make(struct ledger *ledger, const char *day, int days, struct due_
     date_text(date_days(day) + days, list.to);
     bool done = list_sources(ledger, &source, err);
     if (done) {
-        find_dues(&source, &list);
+        find_dues(&source, of, &list);
         done = set_paces(ledger, &source, &list, err);
     }
     free_sources(&source);

@@ -37,12 +37,13 @@ static void add_culls(struct families *families)
     }
 }
 
-bool families_make(struct ledger *ledger, struct families *ret, struct err *err)
+bool families_make(struct ledger *ledger, const struct selection *of, struct families *ret,
+                   struct err *err)
 {
     struct families families;
-    if (!rates_make(ledger, BY_SPAWNING, -1, &families.rates, err))
+    if (!rates_make(ledger, BY_SPAWNING, -1, of, &families.rates, err))
         return false;
-    rate_keys_init(&families.pairs, BY_PAIR, families.rates.lots, families.rates.lot_count);
+    rate_keys_init(&families.pairs, BY_PAIR, NULL, families.rates.lots, families.rates.lot_count);
     families.count = families.rates.keys.count;
     families.list = alloc_zeroed(families.count, sizeof *families.list);
     name_families(&families);

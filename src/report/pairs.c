@@ -157,7 +157,7 @@ static void add_set_pairs(const struct pairs_table *table, struct drafts *drafts
     for (size_t i = 0; i < table->spawning_count; i++) {
         const struct spawning *spawning = &table->spawnings[i];
         if (spawning->dam[0] == '\0' || spawning->sires[0] == '\0' ||
-            !is_asked(table, spawning->variety))
+            !selection_takes_spawning(&table->of, spawning))
             continue;
         struct draft *draft = draft_of(drafts, spawning->dam, spawning->sires);
         if (draft == NULL)
@@ -418,7 +418,8 @@ static bool make(struct pairs_table *table, struct err *err)
     size_t cross_count;
     crosses_make(&table->pedigree, table->spawnings, table->spawning_count, &crosses, &cross_count);
     add_set_pairs(table, &drafts);
-    add_untried(table, crosses, cross_count, &drafts);
+    if (table->of.season == 0 && table->of.spawning[0] == '\0')
+        add_untried(table, crosses, cross_count, &drafts);
     free(crosses);
     bool done = find_inbreeding(&table->pedigree, &drafts, err);
     rate_pairs(table, &drafts);
@@ -434,11 +435,13 @@ static bool make(struct pairs_table *table, struct err *err)
     return done;
 }
 
-bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t fry,
+bool pairs_make(struct ledger *ledger, int stage, const struct selection *of, int64_t fry,
                 struct pairs_table *ret, struct err *err)
 {
     *ret = (struct pairs_table){.fry = fry};
-    if (!parents_fit_make(ledger, stage, variety, &ret->fit, err))
+    if (of != NULL)
+        ret->of = *of;
+    if (!parents_fit_make(ledger, stage, of, &ret->fit, err))
         return false;
     const struct parents_fit *fitted = &ret->fit;
     ret->first = fitted->first;

@@ -195,14 +195,14 @@ static void fit_rows(struct parents_fit *fit, const struct family *families, siz
     free(rows);
 }
 
-bool parents_fit_make(struct ledger *ledger, int stage, const char *variety,
+bool parents_fit_make(struct ledger *ledger, int stage, const struct selection *of,
                       struct parents_fit *ret, struct err *err)
 {
     struct families families;
-    if (!families_make(ledger, &families, err))
+    if (!families_make(ledger, of, &families, err))
         return false;
     *ret = (struct parents_fit){.families = families};
-    text_copy(ret->variety, sizeof ret->variety, variety == NULL ? "" : variety);
+    text_copy(ret->variety, sizeof ret->variety, of == NULL ? "" : of->variety);
     text_init(&ret->recovered);
     if (stage < 0)
         choose_stages(ret);

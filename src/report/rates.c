@@ -83,8 +83,8 @@ static int compare_places(const void *left, const void *right)
     return order != 0 ? order : (a->index > b->index) - (a->index < b->index);
 }
 
-static size_t list_keyed(enum rates_by by, const struct lot_origin *lots, size_t count,
-                         struct keyed *ret)
+static size_t list_keyed(enum rates_by by, const struct selection *of,
+                         const struct lot_origin *lots, size_t count, struct keyed *ret)
 {
     bool over_seasons = by == BY_PAIR || by == BY_VARIETY;
     size_t keyed = 0;
@@ -92,7 +92,7 @@ static size_t list_keyed(enum rates_by by, const struct lot_origin *lots, size_t
     text_init(&text);
     for (size_t i = 0; i < count; i++) {
         text_clear(&text);
-        if (!add_key(by, &lots[i], &text))
+        if (!selection_takes(of, &lots[i]) || !add_key(by, &lots[i], &text))
             continue;
         ret[keyed++] = (struct keyed){.text = alloc_text(text.data),
                                       .lot = &lots[i],
@@ -109,11 +109,11 @@ static bool is_same_key(enum rates_by by, const struct keyed *a, const struct ke
     return by != BY_LOT && compare(a, b) == 0;
 }
 
-void rate_keys_init(struct rate_keys *keys, enum rates_by by, const struct lot_origin *lots,
-                    size_t count)
+void rate_keys_init(struct rate_keys *keys, enum rates_by by, const struct selection *of,
+                    const struct lot_origin *lots, size_t count)
 {
     struct keyed *keyed = alloc_zeroed(count, sizeof *keyed);
-    size_t found = list_keyed(by, lots, count, keyed);
+    size_t found = list_keyed(by, of, lots, count, keyed);
     *keys = (struct rate_keys){.list = alloc_zeroed(found, sizeof *keys->list),
                                .of = alloc_zeroed(count, sizeof *keys->of)};
     for (size_t i = 0; i < count; i++)
@@ -337,15 +337,15 @@ bool rate_row_untypical(const struct rate_row *row)
            (high < row->typical->lowest || low > row->typical->highest);
 }
 
-bool rates_make(struct ledger *ledger, enum rates_by by, int stage, struct rates *ret,
-                struct err *err)
+bool rates_make(struct ledger *ledger, enum rates_by by, int stage, const struct selection *of,
+                struct rates *ret, struct err *err)
 {
     struct rates rates = {.count = 0};
     struct source source = {.rounds = NULL};
     bool listed = list_source(ledger, &source, err) &&
                   lot_origins_list(ledger, &rates.lots, &rates.lot_count, err);
     if (listed) {
-        rate_keys_init(&rates.keys, by, rates.lots, rates.lot_count);
+        rate_keys_init(&rates.keys, by, of, rates.lots, rates.lot_count);
         make(&rates, &source, by, stage);
         *ret = rates;
     }

@@ -265,6 +265,11 @@ static int64_t last_kept(const struct book_entry *entry)
     return last == NULL ? NOT_COUNTED : last->cull.kept;
 }
 
+static bool is_of(const struct season_book *book, const struct spawning *spawning)
+{
+    return spawning->season == book->season && selection_takes_spawning(book->of, spawning);
+}
+
 /* The entries begin with the season's spawnings, in the ledger's order. */
 static void sum_parents(struct season_book *book)
 {
@@ -272,7 +277,7 @@ static void sum_parents(struct season_book *book)
     size_t count = 0;
     for (size_t i = 0; i < book->spawning_count; i++) {
         const struct spawning *spawning = &book->spawnings[i];
-        if (spawning->season != book->season)
+        if (!is_of(book, spawning))
             continue;
         parents[count] = (struct parentage){.dam = spawning->dam,
                                             .sires = spawning->sires,
@@ -289,10 +294,11 @@ static void fill(struct season_book *book)
     const struct rates *lots = &book->by_lot;
     book->entries = alloc_zeroed(book->spawning_count + lots->lot_count, sizeof *book->entries);
     for (size_t i = 0; i < book->spawning_count; i++)
-        if (book->spawnings[i].season == book->season)
+        if (is_of(book, &book->spawnings[i]))
             add_spawning(book, &book->spawnings[i]);
     for (size_t i = 0; i < lots->lot_count; i++)
-        if (lots->lots[i].mixed && lots->lots[i].season == book->season)
+        if (lots->lots[i].mixed && lots->lots[i].season == book->season &&
+            selection_takes(book->of, &lots->lots[i]))
             add_mixed(book, &lots->lots[i]);
     snprintf(year, sizeof year, "%d", book->season);
     take_rows(&book->by_season, year, "", book->season, &book->season_rows,
@@ -322,7 +328,7 @@ static bool list_rounds(struct ledger *ledger, struct season_book *book, struct 
     book->rounds = alloc_zeroed(count, sizeof *book->rounds);
     for (size_t i = 0; i < count && done; i++) {
         const struct lot_origin *lot = lot_of(book, &rounds[i]);
-        if (lot != NULL && lot->season == book->season)
+        if (lot != NULL && lot->season == book->season && selection_takes(book->of, lot))
             done = make_round(ledger, &rounds[i], lot, &book->rounds[book->round_count++], err);
     }
     free(rounds);
@@ -334,21 +340,24 @@ static bool list_sources(struct ledger *ledger, struct season_book *book, struct
     return spawning_list(ledger, &book->spawnings, &book->spawning_count, err) &&
            lot_events_list(ledger, &book->events, &book->event_count, err) &&
            lot_lines_list(ledger, &book->lots, &book->lot_count, err) &&
-           rates_make(ledger, BY_SPAWNING, -1, &book->by_spawning, err) &&
-           rates_make(ledger, BY_LOT, -1, &book->by_lot, err) &&
-           rates_make(ledger, BY_SEASON, -1, &book->by_season, err) &&
+           rates_make(ledger, BY_SPAWNING, -1, book->of, &book->by_spawning, err) &&
+           rates_make(ledger, BY_LOT, -1, book->of, &book->by_lot, err) &&
+           rates_make(ledger, BY_SEASON, -1, book->of, &book->by_season, err) &&
            list_rounds(ledger, book, err);
 }
 
-bool season_book_make(struct ledger *ledger, int season, struct season_book *ret, struct err *err)
+bool season_book_make(struct ledger *ledger, int season, const struct selection *of,
+                      struct season_book *ret, struct err *err)
 {
-    struct season_book book = {.season = season};
+    struct season_book book = {.season = season, .of = of};
     bool done = list_sources(ledger, &book, err);
     if (done) {
         fill(&book);
         if (book.spawning_entries == 0)
-            done = err_set(err, ERR_ABSENT, "There is no spawning of the season %d.", season);
+            done = err_set(err, ERR_ABSENT, "There is no %sspawning of the season %d.",
+                           of != NULL ? "such " : "", season);
     }
+    book.of = NULL;
     if (done)
         *ret = book;
     else

@@ -66,7 +66,7 @@ static bool make_due(struct app *app, int64_t of, struct page_setup setup, struc
     char day[DATE_SIZE];
     struct due_list made;
     day_of(of, day);
-    if (!due_list_make(app->ledger, day, DAYS_USUAL, &made, err))
+    if (!due_list_make(app->ledger, day, DAYS_USUAL, NULL, &made, err))
         return false;
     due_list_print(&made, setup, out);
     free(made.dues);
@@ -79,7 +79,7 @@ static bool make_season(struct app *app, int64_t of, struct page_setup setup, st
     char day[DATE_SIZE];
     struct season_book made;
     day_of(of, day);
-    if (!season_book_make(app->ledger, date_year(day), &made, err))
+    if (!season_book_make(app->ledger, date_year(day), NULL, &made, err))
         return say_absent(err, out);
     season_book_print(&made, setup, out);
     season_book_done(&made);

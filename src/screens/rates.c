@@ -49,7 +49,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct rates_screen *screen = state;
     struct season_book made;
-    if (!season_book_make(app->ledger, screen->season, &made, err))
+    if (!season_book_make(app->ledger, screen->season, NULL, &made, err))
         return false;
     forget(screen);
     screen->made = made;
@@ -280,7 +280,7 @@ static bool make_book(struct app *app, int64_t season, struct page_setup setup, 
                       struct err *err)
 {
     struct season_book made;
-    if (!season_book_make(app->ledger, (int)season, &made, err))
+    if (!season_book_make(app->ledger, (int)season, NULL, &made, err))
         return false;
     season_book_print(&made, setup, out);
     season_book_done(&made);

@@ -11,7 +11,7 @@ REPORTS = [
     ("pass", "--spawning", "K25-1", "--stage", "harvest", "--places", "12"),
     ("count", "weighed", "--total", "1000", "--sample", "200:10.5", "--sample", "210:10.9"),
 ]
-EXPORTS = ["parents", "spawnings", "rounds", "lots", "fish"]
+EXPORTS = ["varieties", "parents", "spawnings", "rounds", "lots", "fish"]
 
 
 def commands(farm):

@@ -50,9 +50,10 @@ struct comparison {
 
 /* `a` and `b` as pair_find takes them; not the same. `stage` -1 = from the earliest cull to the
  * latest in which both pairs had fish of the same seasons, black fry only where there is no other.
+ * `of` NULL = all their spawnings.
  */
 bool compare_make(struct ledger *ledger, const char *a, const char *b, int stage,
-                  struct comparison *ret, struct err *err);
+                  const struct selection *of, struct comparison *ret, struct err *err);
 void compare_done(struct comparison *comparison);
 
 #endif

@@ -5,6 +5,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/count.h"
 #include "senbetsu/core/usual.h"
+#include "senbetsu/report/selection.h"
 #include "senbetsu/store/ledger.h"
 
 struct due {
@@ -31,9 +32,9 @@ struct due_list {
 /* Of each lot that has fish by the book and a spawning whose date is known (of several the oldest)
  * the first cull after its last one, where its usual time begins within `days` days after `day`. A
  * cull stays late for as long as its usual time lasts; then the next one is looked at. Lots whose
- * fish went into a mixed lot without a word are gone once that has been through a later cull. Free
- * `ret->dues` with free(). */
-bool due_list_make(struct ledger *ledger, const char *day, int days, struct due_list *ret,
-                   struct err *err);
+ * fish went into a mixed lot without a word are gone once that has been through a later cull. `of`
+ * NULL = all spawnings. Free `ret->dues` with free(). */
+bool due_list_make(struct ledger *ledger, const char *day, int days, const struct selection *of,
+                   struct due_list *ret, struct err *err);
 
 #endif

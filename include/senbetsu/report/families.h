@@ -21,9 +21,10 @@ struct families {
     size_t count;
 };
 
-/* All of the ledger, as docs/rates.md adds them up: fish in lots mixed of several spawnings are in
- * none. */
-bool families_make(struct ledger *ledger, struct families *ret, struct err *err);
+/* Of these spawnings (NULL = all), and all pairs, as docs/rates.md adds them up: fish in lots mixed
+ * of several spawnings are in none. */
+bool families_make(struct ledger *ledger, const struct selection *of, struct families *ret,
+                   struct err *err);
 void families_done(struct families *families);
 
 /* Were fish counted into the stage `first` and out of `last`, and on a longer way all that came to

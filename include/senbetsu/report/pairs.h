@@ -64,16 +64,18 @@ struct pairs_table {
     struct pedigree pedigree;
     struct spawning *spawnings; /* … these, … */
     size_t spawning_count;
-    char **sirings; /* … and these: one for each row, in no order */
+    struct selection of; /* … as they were selected … */
+    char **sirings;      /* … and these: one for each row, in no order */
 };
 
-/* `stage` and `variety` as parents_fit_make takes them. A pair's variety is that of its latest
+/* `stage` and `of` as parents_fit_make takes them; of one season or spawning there are no untried
+ * crosses. A pair's variety is that of its latest
  * spawning. An untried cross is one of available parents (crosses_make) that both are of a variety,
  * or have been set for it. A pair of which a parent is out is listed for what it was, and takes no
  * chance to be among the best from another. `fry` 0 = tosai are not asked for. The chances to be
  * among the best are drawn with the same seed each time. Must not be moved: parts of it point at
  * one another. */
-bool pairs_make(struct ledger *ledger, int stage, const char *variety, int64_t fry,
+bool pairs_make(struct ledger *ledger, int stage, const struct selection *of, int64_t fry,
                 struct pairs_table *ret, struct err *err);
 void pairs_done(struct pairs_table *table);
 

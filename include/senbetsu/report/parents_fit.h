@@ -39,9 +39,9 @@ struct parents_fit {
 /* Compares spawnings by one stage, or, with `stage` -1, from what went into a cull to what a later
  * one kept: up to the latest that at least half of them have come to, from the earliest at which
  * most of those were counted; black fry, which begin with other fish, only where there is nothing
- * else. `variety` NULL = all. Rows with more fish kept than went in are left out. False where the
- * ledger cannot be read. */
-bool parents_fit_make(struct ledger *ledger, int stage, const char *variety,
+ * else. `of` NULL = all spawnings. Rows with more fish kept than went in are left out. False where
+ * the ledger cannot be read. */
+bool parents_fit_make(struct ledger *ledger, int stage, const struct selection *of,
                       struct parents_fit *ret, struct err *err);
 void parents_fit_done(struct parents_fit *fit);
 

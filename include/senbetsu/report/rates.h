@@ -6,6 +6,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/terms.h"
 #include "senbetsu/core/usual.h"
+#include "senbetsu/report/selection.h"
 #include "senbetsu/stats/cull.h"
 #include "senbetsu/stats/proportion.h"
 #include "senbetsu/store/lot_origins.h"
@@ -54,8 +55,8 @@ struct rate_keys {
 enum { NO_KEY = -1 };
 
 /* The lots must outlive the keys. */
-void rate_keys_init(struct rate_keys *keys, enum rates_by by, const struct lot_origin *lots,
-                    size_t count);
+void rate_keys_init(struct rate_keys *keys, enum rates_by by, const struct selection *of,
+                    const struct lot_origin *lots, size_t count);
 void rate_keys_done(struct rate_keys *keys);
 
 struct rates {
@@ -67,10 +68,11 @@ struct rates {
 };
 
 /* By key; of each its stages in order and, where it has more than one after the black fry, their
- * rates chained. `stage` -1 = all, else that one alone. A round counts once both its numbers are
- * known. A mixed lot counts for lot, season and variety, never for a spawning or a pair. */
-bool rates_make(struct ledger *ledger, enum rates_by by, int stage, struct rates *ret,
-                struct err *err);
+ * rates chained. `stage` -1 = all, else that one alone; `of` NULL = all spawnings. A round counts
+ * once both its numbers are known. A mixed lot counts for lot, season and variety, never for a
+ * spawning or a pair. */
+bool rates_make(struct ledger *ledger, enum rates_by by, int stage, const struct selection *of,
+                struct rates *ret, struct err *err);
 void rates_done(struct rates *rates);
 
 #endif

@@ -63,6 +63,7 @@ struct book_entry {
 
 struct season_book {
     int season;
+    const struct selection *of; /* while it is made */
     struct book_entry *entries; /* its spawnings by date and code, then its mixed lots */
     size_t entry_count;
     size_t spawning_entries;            /* how many of them are spawnings */
@@ -82,8 +83,10 @@ struct season_book {
 };
 
 /* The season's spawnings by date and code, then the lots mixed from them. A lot mixed from several
- * seasons is in none of their books. ERR_ABSENT where the season has no spawning. */
-bool season_book_make(struct ledger *ledger, int season, struct season_book *ret, struct err *err);
+ * seasons is in none of their books. `of` NULL = all of the season. ERR_ABSENT where the season has
+ * no spawning. */
+bool season_book_make(struct ledger *ledger, int season, const struct selection *of,
+                      struct season_book *ret, struct err *err);
 void season_book_done(struct season_book *book);
 
 #endif

@@ -37,7 +37,7 @@ static struct comparison compare(struct small_ledger *small, int stage)
 {
     struct comparison compared;
     struct err err;
-    assert_ok(compare_make(small->ledger, "D1+P1", "D2+P2;P1", stage, &compared, &err), &err);
+    assert_ok(compare_make(small->ledger, "D1+P1", "D2+P2;P1", stage, NULL, &compared, &err), &err);
     return compared;
 }
 
@@ -144,13 +144,13 @@ static void black_fry_are_compared_where_there_is_nothing_else(void **state)
     struct comparison compared;
     struct err err;
     struct small_ledger *small = *state;
-    assert_ok(compare_make(small->ledger, "D2+P2", "D2+P1;P2", -1, &compared, &err), &err);
+    assert_ok(compare_make(small->ledger, "D2+P2", "D2+P1;P2", -1, NULL, &compared, &err), &err);
     assert_int_equal(compared.first, STAGE_BLACK);
     assert_int_equal(compared.last, STAGE_BLACK);
     assert_fish(&compared.all.fish, 5000, 1000, 9000, 3000);
     compare_done(&compared);
     /* They are never taken together with later culls. */
-    assert_ok(compare_make(small->ledger, "D1+P1", "D2+P2", -1, &compared, &err), &err);
+    assert_ok(compare_make(small->ledger, "D1+P1", "D2+P2", -1, NULL, &compared, &err), &err);
     assert_false(compared.has_stages);
     assert_int_equal(compared.count, 0);
     assert_false(compared.all.difference.known || compared.all.equal.known);
@@ -172,7 +172,7 @@ static void the_way_begins_after_the_black_fry(void **state)
     struct comparison compared;
     struct err err;
     struct small_ledger *small = *state;
-    assert_ok(compare_make(small->ledger, "D2+P2", "D1+P2", -1, &compared, &err), &err);
+    assert_ok(compare_make(small->ledger, "D2+P2", "D1+P2", -1, NULL, &compared, &err), &err);
     assert_int_equal(compared.first, STAGE_THIRD);
     assert_int_equal(compared.last, STAGE_HARVEST);
     assert_fish(&compared.all.fish, 90, 20, 80, 10);
@@ -192,7 +192,7 @@ static void names_the_varieties(void **state)
     struct small_ledger *small = *state;
     take_text(*state, import_rounds,
               HEAD "A27,third,50,counted,,10,counted\nB22,third,50,counted,,10,counted\n", 2, 0, 0);
-    assert_ok(compare_make(small->ledger, "D1+P1", "D2+P1;P2", -1, &compared, &err), &err);
+    assert_ok(compare_make(small->ledger, "D1+P1", "D2+P1;P2", -1, NULL, &compared, &err), &err);
     assert_string_equal(compared.varieties[0], "Kikusui");
     assert_string_equal(compared.varieties[1], "");
     compare_done(&compared);
@@ -218,10 +218,10 @@ static void a_pair_is_not_compared_with_itself(void **state)
     struct small_ledger *small = *state;
     struct comparison compared;
     struct err err;
-    assert_says(compare_make(small->ledger, "D2+P1;P2", "D2+P2;P1", -1, &compared, &err), &err,
-                "Name two different pairs");
+    assert_says(compare_make(small->ledger, "D2+P1;P2", "D2+P2;P1", -1, NULL, &compared, &err),
+                &err, "Name two different pairs");
     assert_int_equal(err.code, ERR_USAGE);
-    assert_says(compare_make(small->ledger, "D1+P1", "D1+P2", -1, &compared, &err), &err,
+    assert_says(compare_make(small->ledger, "D1+P1", "D1+P2", -1, NULL, &compared, &err), &err,
                 "nearest: D1+P1");
 }
 

@@ -31,7 +31,7 @@ static struct due_list make(struct small_ledger *small, const char *day)
 {
     struct due_list list;
     struct err err;
-    assert_ok(due_list_make(small->ledger, day, 14, &list, &err), &err);
+    assert_ok(due_list_make(small->ledger, day, 14, NULL, &list, &err), &err);
     return list;
 }
 

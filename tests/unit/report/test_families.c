@@ -38,7 +38,7 @@ static struct families make(struct small_ledger *small)
 {
     struct families families;
     struct err err;
-    assert_ok(families_make(small->ledger, &families, &err), &err);
+    assert_ok(families_make(small->ledger, NULL, &families, &err), &err);
     return families;
 }
 

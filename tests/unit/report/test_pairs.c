@@ -161,7 +161,9 @@ static void make(struct small_ledger *small, const char *variety, int64_t fry,
                  struct pairs_table *ret)
 {
     struct err err;
-    assert_ok(pairs_make(small->ledger, STAGE_FIRST, variety, fry, ret, &err), &err);
+    struct selection of = {.season = 0};
+    text_copy(of.variety, sizeof of.variety, variety == NULL ? "" : variety);
+    assert_ok(pairs_make(small->ledger, STAGE_FIRST, &of, fry, ret, &err), &err);
 }
 
 static const struct pair_row *find(const struct pairs_table *made, const char *dam,

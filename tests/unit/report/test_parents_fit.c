@@ -20,7 +20,9 @@ static void make(struct small_ledger *small, int stage, const char *variety,
                  struct parents_fit *ret)
 {
     struct err err;
-    assert_ok(parents_fit_make(small->ledger, stage, variety, ret, &err), &err);
+    struct selection of = {.season = 0};
+    text_copy(of.variety, sizeof of.variety, variety == NULL ? "" : variety);
+    assert_ok(parents_fit_make(small->ledger, stage, &of, ret, &err), &err);
 }
 
 static void assert_range(const struct parents_fit *fit, enum stage first, enum stage last)

@@ -53,7 +53,7 @@ struct expected {
 static void assert_keys(enum rates_by by, const struct expected *expected)
 {
     struct rate_keys keys;
-    rate_keys_init(&keys, by, lots, LOTS);
+    rate_keys_init(&keys, by, NULL, lots, LOTS);
     for (size_t i = 0; i < keys.count; i++) {
         assert_string_equal(keys.list[i].text, expected->keys[i]);
         assert_int_equal(keys.list[i].season, expected->seasons[i]);
@@ -132,7 +132,7 @@ static struct rates make(struct small_ledger *small, enum rates_by by, int stage
 {
     struct rates rates;
     struct err err;
-    assert_ok(rates_make(small->ledger, by, stage, &rates, &err), &err);
+    assert_ok(rates_make(small->ledger, by, stage, NULL, &rates, &err), &err);
     return rates;
 }
 

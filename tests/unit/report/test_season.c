@@ -75,13 +75,13 @@ static void test_a_season_stands_apart(void **state)
     struct small_ledger *small = *state;
     struct season_book made;
     struct err err;
-    assert_ok(season_book_make(small->ledger, 2025, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2025, NULL, &made, &err), &err);
     assert_int_equal(made.entry_count, 1);
     assert_string_equal(made.entries[0].title, "A1, Kikusui");
     assert_string_equal(made.entries[0].lot_origin, "");
     assert_int_equal(made.entries[0].eggs, NOT_COUNTED);
     season_book_done(&made);
-    assert_says(season_book_make(small->ledger, 2024, &made, &err), &err,
+    assert_says(season_book_make(small->ledger, 2024, NULL, &made, &err), &err,
                 "no spawning of the season 2024");
 }
 
@@ -91,7 +91,7 @@ static void test_spawnings_have_their_rounds(void **state)
     struct small_ledger *small = *state;
     struct season_book made;
     struct err err;
-    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2026, NULL, &made, &err), &err);
     assert_int_equal(made.spawning_entries, 2);
     assert_string_equal(made.entries[0].title, "K3, Kikusui, 2026-05-18");
     assert_string_equal(made.entries[0].lot_origin, "D1 × P1;P2 (group)");
@@ -121,7 +121,7 @@ static void test_a_first_look_is_told(void **state)
     struct err err;
     assert_ok(round_begin(small->ledger, "K3", "", STAGE_FIRST, &round, &err), &err);
     assert_ok(first_look_record(small->ledger, round.id, 0, true, NULL, &err), &err);
-    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2026, NULL, &made, &err), &err);
     assert_int_equal(made.entries[0].round_count, 1);
     assert_int_equal(made.entries[0].rounds[0].first_look.good, 1);
     assert_int_equal(made.entries[1].rounds[0].first_look.looked_at, 0);
@@ -133,7 +133,7 @@ static void test_mixed_lots_and_the_season_follow(void **state)
     struct small_ledger *small = *state;
     struct season_book made;
     struct err err;
-    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2026, NULL, &made, &err), &err);
     assert_int_equal(made.entry_count, 3);
     const struct book_entry *both = &made.entries[2];
     assert_string_equal(both->title, "both, Kikusui");
@@ -152,7 +152,7 @@ static void test_parents_of_the_season_are_counted(void **state)
     struct small_ledger *small = *state;
     struct season_book made;
     struct err err;
-    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2026, NULL, &made, &err), &err);
     assert_int_equal(made.parents.dams, 1);
     assert_int_equal(made.parents.sires, 2);
     assert_true(made.parents.effective_by_fish == 0);
@@ -160,14 +160,14 @@ static void test_parents_of_the_season_are_counted(void **state)
     take_text(small, import_rounds,
               "spawning,stage,in,in_how,kept,kept_how\nK3,second,900,counted,200,counted\n", 1, 0,
               0);
-    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2026, NULL, &made, &err), &err);
     /* K1 kept 640 at the second cull, not 1900 at the first: P1 has 740 of 840, P2 has 100. */
     double sires = 840.0 * 840 / (740.0 * 740 + 100.0 * 100);
     double expected = 4 * sires / (1 + sires);
     assert_true(made.parents.effective_by_fish > expected - 1e-12 &&
                 made.parents.effective_by_fish < expected + 1e-12);
     season_book_done(&made);
-    assert_ok(season_book_make(small->ledger, 2025, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2025, NULL, &made, &err), &err);
     assert_int_equal(made.parents.left_out, 1);
     assert_int_equal(made.parents.dams, 0);
     season_book_done(&made);
@@ -187,7 +187,7 @@ static void test_lots_are_told(void **state)
               "K1,,2026-07-03,transfer,300,,east,\nK1,east,2026-07-03,move,,,,North 3\n"
               "K1,east,2026-07-20,transfer,,K1;K3,both,\n",
               5, 0, 0);
-    assert_ok(season_book_make(small->ledger, 2026, &made, &err), &err);
+    assert_ok(season_book_make(small->ledger, 2026, NULL, &made, &err), &err);
     assert_int_equal(made.entries[0].lot_count, 0);
     const struct book_entry *k1 = &made.entries[1], *both = &made.entries[2];
     assert_int_equal(k1->lot_count, 2);
