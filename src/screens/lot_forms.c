@@ -143,7 +143,7 @@ struct lot_form {
     int proposed_for; /* the choice whose proposal was written last */
 };
 
-static void form_done(void *context)
+static void lot_form_done(void *context)
 {
     struct lot_form *task = context;
     free(task->candidates);
@@ -200,7 +200,7 @@ static bool accept(struct app *app, struct form *form, void *context, int *ret_f
     return true;
 }
 
-static const struct form_task event_functions = {.accept = accept, .done = form_done};
+static const struct form_task event_functions = {.accept = accept, .done = lot_form_done};
 
 /* A form with these lines and today in it; the caller puts it on top. */
 static struct lot_form *begin(struct app *app, const struct lot_origin *lot, const char *what,
@@ -221,6 +221,12 @@ static struct lot_form *begin(struct app *app, const struct lot_origin *lot, con
     form_init(form, task->title, task->specs, count);
     app_today(app, today);
     form_set(form, task->at[DAY], today);
+    if (task->at[POND] >= 0)
+        app_suggest_ponds(app, form, task->at[POND]);
+    if (task->at[ITS_POND] >= 0)
+        app_suggest_ponds(app, form, task->at[ITS_POND]);
+    if (task->at[INTO] >= 0)
+        app_suggest_lots(app, form, task->at[INTO], lot->spawnings);
     if (task->at[METHOD] >= 0)
         form->fields[task->at[METHOD]].choice = METHOD_COUNTED;
     return task;
@@ -364,7 +370,7 @@ static bool accept_merge(struct app *app, struct form *form, void *context, int 
 void app_ask_lot_merge(struct app *app, const struct lot_line *lot)
 {
     static const struct form_task functions = {
-        .accept = accept_merge, .adjust = adjust_name, .done = form_done};
+        .accept = accept_merge, .adjust = adjust_name, .done = lot_form_done};
     struct lot_line *lines;
     size_t count;
     struct form form;
@@ -377,7 +383,7 @@ void app_ask_lot_merge(struct app *app, const struct lot_line *lot)
     list_candidates(task, lot, lines, count);
     lot_lines_free(lines, count);
     if (task->count == 0) {
-        form_done(task);
+        lot_form_done(task);
         app_say(app, "No other lot of the season has fish.");
         return;
     }

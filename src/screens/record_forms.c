@@ -93,6 +93,12 @@ void record_form_init(struct record_form *lines, const struct column *columns, i
     }
 }
 
+void record_form_suggest(struct app *app, const struct record_form *lines, struct form *form)
+{
+    for (int i = 0; i < lines->count; i++)
+        app_suggest_for(app, form, i, lines->columns[i]->kind);
+}
+
 int record_form_line(const struct record_form *lines, const struct column *column)
 {
     int line = 0;
@@ -142,6 +148,7 @@ void app_ask_parent(struct app *app, const char *code, enum sex sex)
     record_form_init(lines, parent_columns, PARENT_COLUMN_COUNT, &parent,
                      "A parent that is not in the ledger yet", &form);
     form.current = record_form_line(lines, &parent_columns[PARENT_COLUMN_VARIETY]);
+    record_form_suggest(app, lines, &form);
     app_push_form(app, &form, &task, lines);
 }
 
@@ -251,5 +258,6 @@ void app_ask_spawning(struct app *app, const struct spawning *spawning)
         if (spawning->date[0] == '\0')
             form_set_number(&form, date_line(task), spawning->season, 0);
     }
+    record_form_suggest(app, &task->lines, &form);
     app_push_form(app, &form, &functions, task);
 }

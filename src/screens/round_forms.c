@@ -230,6 +230,8 @@ static void ask_new(struct app *app, const char *variety, const char *spawnings,
     if (lot != NULL) {
         task->lot.word = text_copy(task->lot_code, sizeof task->lot_code, lot);
         form_offer(&form, LOT, &task->lot, 1, 0);
+    } else {
+        app_suggest_lots(app, &form, LOT, spawnings);
     }
     app_push_form(app, &form, &functions, task);
 }

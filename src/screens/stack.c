@@ -216,16 +216,17 @@ static void press_in_form(struct app *app, void *state, struct key key)
     }
 }
 
-static void form_done(void *state)
+static void done_with_form(void *state)
 {
     struct form_screen *screen = state;
     if (screen->task->done != NULL)
         screen->task->done(screen->context);
+    form_done(&screen->form);
     free(screen);
 }
 
 static const struct screen_kind form_kind = {
-    .draw = draw_form, .key = press_in_form, .done = form_done};
+    .draw = draw_form, .key = press_in_form, .done = done_with_form};
 
 void app_push_form(struct app *app, const struct form *form, const struct form_task *task,
                    void *context)

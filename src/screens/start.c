@@ -64,7 +64,6 @@ static const struct field_spec specs[] = {
 struct known_judges {
     struct judge *judges;
     size_t count;
-    struct term *names;
 };
 
 enum { PICKED_BY_DIGIT = 9 };
@@ -96,7 +95,6 @@ static void forget_judges(void *context)
 {
     struct known_judges *known = context;
     free(known->judges);
-    free(known->names);
     free(known);
 }
 
@@ -122,10 +120,8 @@ void app_ask_judge(struct app *app)
     form_set(&form, 0, app->judge_name);
     if (!judge_list(app->ledger, &known->judges, &known->count, &err))
         app_fail(app, &err);
-    known->names = alloc_zeroed(known->count + 1, sizeof *known->names);
     for (size_t i = 0; i < known->count; i++)
-        known->names[i] = (struct term){known->judges[i].name, ""};
-    form_suggest(&form, 0, known->names, (int)known->count);
+        form_suggest(&form, 0, known->judges[i].name);
     list_names(known, &form);
     app_push_form(app, &form, &task, known);
 }

@@ -176,7 +176,7 @@ static const char *known_word(const struct field *field, const char *word, int *
     const char *first = NULL;
     *ret_count = 0;
     for (int i = 0; i < field->known_count && word[0] != '\0'; i++) {
-        const char *known = field->known[i].word;
+        const char *known = field->known[i];
         if (!begins(known, word) || strcmp(known, word) == 0)
             continue;
         first = first != NULL ? first : known;

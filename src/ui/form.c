@@ -3,12 +3,14 @@
  * accepted, so that who types on without looking loses nothing, and who looks sees what is wrong
  * until it is right. */
 #include "senbetsu/ui/form.h"
+#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 
 #include <inttypes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { VALUE_COLUMN = 23, FIELD_ROWS = 2 };
@@ -20,6 +22,12 @@ void form_init(struct form *form, const char *title, const struct field_spec *sp
         form->fields[i].choices = specs[i].choices;
         form->fields[i].choice_count = specs[i].choice_count;
     }
+}
+
+void form_done(struct form *form)
+{
+    for (int i = 0; i < form->count; i++)
+        free(form->fields[i].known);
 }
 
 void form_set(struct form *form, int field, const char *value)
@@ -43,10 +51,16 @@ void form_offer(struct form *form, int field, const struct term *choices, int co
     form->fields[field].begun[0] = '\0';
 }
 
-void form_suggest(struct form *form, int field, const struct term *known, int count)
+void form_suggest(struct form *form, int field, const char *word)
 {
-    form->fields[field].known = known;
-    form->fields[field].known_count = count;
+    struct field *line = &form->fields[field];
+    bool known = word[0] == '\0';
+    for (int i = 0; i < line->known_count && !known; i++)
+        known = strcmp(line->known[i], word) == 0;
+    if (known)
+        return;
+    line->known = alloc_resized(line->known, (size_t)line->known_count + 1, sizeof *line->known);
+    text_copy(line->known[line->known_count++], FIELD_NOTE_SIZE, word);
 }
 
 const char *form_text(const struct form *form, int field, char ret_text[FORM_VALUE_SIZE])

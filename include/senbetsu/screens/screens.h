@@ -127,12 +127,21 @@ struct record_form {
 void record_form_init(struct record_form *lines, const struct column *columns, int count,
                       const void *record, const char *title, struct form *form);
 
+/* Suggests parents and varieties for the lines that want them. */
+void record_form_suggest(struct app *app, const struct record_form *lines, struct form *form);
+
 /* The line of a column that has one. */
 int record_form_line(const struct record_form *lines, const struct column *column);
 
 /* Takes what stands in the lines into the record: a line that is empty makes its member unknown. A
  * line without choices to choose from leaves it. */
 void record_form_read(const struct record_form *lines, const struct form *form, void *ret_record);
+
+/* Suggests words of the ledger for a line of a form: parents of the column's sex or varieties;
+ * where lots are, or were last; the lots of these very spawnings. */
+void app_suggest_for(struct app *app, struct form *form, int field, enum column_kind kind);
+void app_suggest_ponds(struct app *app, struct form *form, int field);
+void app_suggest_lots(struct app *app, struct form *form, int field, const char *spawnings);
 
 /* Forms. A `spawning` of NULL adds one. */
 void app_ask_judge(struct app *app);

@@ -41,8 +41,9 @@ struct field {
     const struct term *choices; /* as the spec has them, or the caller's own */
     int choice_count;
     int choice;
-    char begun[FIELD_NOTE_SIZE]; /* what was typed to find a choice by its beginning */
-    const struct term *known;    /* words that a line to type in is likely to want; may be NULL */
+    char begun[FIELD_NOTE_SIZE];    /* what was typed to find a choice by its beginning */
+    char (*known)[FIELD_NOTE_SIZE]; /* words that a line to type in is likely to want; the field's
+                                       own, NULL = none */
     int known_count;
     char wrong[ERR_TEXT_SIZE]; /* why the line cannot be taken, "" = nothing is known against it */
     bool typed;                /* by hand, since the form was opened */

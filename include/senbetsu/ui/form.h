@@ -38,16 +38,20 @@ struct form {
 
 extern const struct key_table form_keys;
 
+/* `title`, `specs` and the choices must outlive the form. */
 void form_init(struct form *form, const char *title, const struct field_spec *specs, int count);
+
+/* Frees what was suggested. A form without suggestions needs it no more than a plain struct. */
+void form_done(struct form *form);
 
 void form_set(struct form *form, int field, const char *value);
 /* Nothing is written for `unknown`. */
 void form_set_number(struct form *form, int field, int64_t number, int64_t unknown);
 /* Other choices than the spec's; they must outlive the form. */
 void form_offer(struct form *form, int field, const struct term *choices, int count, int choice);
-/* Words that this line to type in is likely to want: the one that begins as what is typed can be
- * taken with a key. They must outlive the form. */
-void form_suggest(struct form *form, int field, const struct term *known, int count);
+/* A word that this line to type in is likely to want: the first that begins as what is typed can be
+ * taken with a key. A word that is empty or was suggested before adds nothing. */
+void form_suggest(struct form *form, int field, const char *word);
 
 /* What a line says, as its readers want it (field_spec.check), or as it stands where that cannot be
  * understood; of choices the word. When the form is accepted this is what `value` holds. */

@@ -134,6 +134,57 @@ static void test_a_number_of_no_round_is_only_shown(void **state)
     assert_shows(bench, "That is the number; nothing was recorded.");
 }
 
+/* Parents of the sex that is wanted, varieties, ponds: what the ledger has is a key away. */
+static void test_words_of_the_ledger_are_completed(void **state)
+{
+    struct bench *bench = *state;
+    bench_import_text(bench, import_parents,
+                      "parent,sex,variety\nO70,f,Plain\nO71,f,Plain\nB70,m,Plain\n");
+    app_ask_spawning(&bench->app, NULL);
+    bench_press(bench, "Down Down");
+    bench_type(bench, "pl");
+    bench_press(bench, "Right");
+    assert_shows(bench, "Variety             Plain");
+    bench_press(bench, "Down");
+    bench_type(bench, "b");
+    assert_hides(bench, "Right takes");
+    bench_press(bench, "Backspace");
+    bench_type(bench, "o");
+    assert_shows(bench, "Right takes O70; 2 begin so");
+    bench_press(bench, "Down");
+    bench_type(bench, "b");
+    assert_shows(bench, "Right takes B70");
+    bench_press(bench, "Esc Esc");
+}
+
+/* What is typed in people's ways is in the ledger as everything else is. */
+static void test_a_spawning_is_entered_as_people_write(void **state)
+{
+    struct bench *bench = *state;
+    struct spawning spawning;
+    struct err err;
+    app_ask_spawning(&bench->app, NULL);
+    bench_type(bench, " K9 ");
+    bench_press(bench, "Enter");
+    bench_type(bench, "14/6");
+    assert_shows(bench, "= 2026-06-14, Sunday");
+    bench_press(bench, "Enter");
+    bench_type(bench, "Plain ");
+    bench_press(bench, "Enter Enter Enter Enter");
+    bench_type(bench, "0.3M");
+    assert_shows(bench, "= 300 000");
+    bench_press(bench, "Enter");
+    bench_type(bench, "120.000");
+    bench_press(bench, "F2");
+    assert_shows(bench, "Spawning K9 is in the ledger.");
+    assert_ok(spawning_get(bench->app.ledger, "K9", &spawning, &err), &err);
+    assert_string_equal(spawning.date, "2026-06-14");
+    assert_int_equal(spawning.season, 2026);
+    assert_string_equal(spawning.variety, "Plain");
+    assert_int_equal(spawning.eggs, 300000);
+    assert_int_equal(spawning.hatched, 120000);
+}
+
 static void test_lines_are_checked(void **state)
 {
     (void)state;
@@ -151,6 +202,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_lines_are_checked),
+        on_bench(test_words_of_the_ledger_are_completed),
+        on_bench(test_a_spawning_is_entered_as_people_write),
         on_bench(test_the_judge_is_named),
         on_bench(test_a_digit_picks_a_judge),
         on_bench(test_a_name_is_taken_by_its_beginning),
