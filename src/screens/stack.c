@@ -75,6 +75,17 @@ struct body app_frame(const struct app *app, struct grid *grid, const char *titl
     return frame_draw(grid, &frame);
 }
 
+static int rows_needed(const struct app *app)
+{
+    const struct screen_kind *kind = top(app)->kind;
+    return kind->rows > 0 ? kind->rows : GRID_MIN_ROWS;
+}
+
+bool app_fits(const struct app *app, const struct grid *grid)
+{
+    return grid->columns >= GRID_MIN_COLUMNS && grid->rows >= rows_needed(app);
+}
+
 void app_draw(struct app *app, struct grid *grid)
 {
     const struct screen *screen = top(app);
@@ -84,7 +95,7 @@ void app_draw(struct app *app, struct grid *grid)
         if (screen->kind->refresh != NULL && !screen->kind->refresh(app, screen->state, &err))
             app_fail(app, &err);
     }
-    if (!frame_too_small(grid))
+    if (!frame_too_small(grid, rows_needed(app)))
         screen->kind->draw(app, screen->state, grid);
 }
 
@@ -225,8 +236,9 @@ static void done_with_form(void *state)
     free(screen);
 }
 
+/* It scrolls, so it needs few rows: a keyboard on a touch screen takes half of them. */
 static const struct screen_kind form_kind = {
-    .draw = draw_form, .key = press_in_form, .done = done_with_form};
+    .draw = draw_form, .key = press_in_form, .done = done_with_form, .rows = 12};
 
 void app_push_form(struct app *app, const struct form *form, const struct form_task *task,
                    void *context)

@@ -139,7 +139,7 @@ static void fit_grid(struct grid *grid)
 static void run(struct app *app, struct grid *grid)
 {
     while (app->screen_count > 0) {
-        bool small = grid->rows < GRID_MIN_ROWS || grid->columns < GRID_MIN_COLUMNS;
+        bool small = !app_fits(app, grid);
         app_draw(app, grid);
         term_show(grid);
         struct key key = term_read(app_wait_ms(app));

@@ -26,6 +26,7 @@ struct screen_kind {
     /* Nothing was pressed for that long; `refresh` where there is no such function. */
     void (*idle)(struct app *app, void *state);
     void (*done)(void *state); /* frees it */
+    int rows;                  /* the fewest it can be drawn in; 0 = GRID_MIN_ROWS */
 };
 
 struct screen {
@@ -56,6 +57,9 @@ void app_pop_all(struct app *app);
 
 /* Draws the screen on top, filled from the ledger where it is stale. */
 void app_draw(struct app *app, struct grid *grid);
+
+/* Is there room for the screen on top? Else it is not drawn. */
+bool app_fits(const struct app *app, const struct grid *grid);
 
 /* Gives the screen on top a key; KEY_NONE = its wait is over. */
 void app_key(struct app *app, struct key key);

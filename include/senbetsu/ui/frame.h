@@ -25,8 +25,7 @@ struct body frame_draw(struct grid *grid, const struct frame *frame);
 enum { CURSOR_COLUMN = 1, TEXT_COLUMN = 3 };
 void frame_cursor(struct grid *grid, int row);
 
-/* If the grid is under GRID_MIN_COLUMNS × GRID_MIN_ROWS: says so on it, and that nothing is lost;
- * true. */
-bool frame_too_small(struct grid *grid);
+/* If the grid is under GRID_MIN_COLUMNS × `rows`: says so on it, and that nothing is lost; true. */
+bool frame_too_small(struct grid *grid, int rows);
 
 #endif

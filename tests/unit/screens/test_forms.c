@@ -157,6 +157,33 @@ static void test_words_of_the_ledger_are_completed(void **state)
     bench_press(bench, "Esc Esc");
 }
 
+static void assert_on_16_rows(struct bench *bench, const char *part)
+{
+    struct grid grid;
+    struct text text;
+    grid_init(&grid, 16, 80);
+    text_init(&text);
+    app_draw(&bench->app, &grid);
+    grid_text(&grid, &text);
+    if (strstr(text.data, part) == NULL)
+        fail_msg("\"%s\" is not on\n%s", part, text.data);
+    text_done(&text);
+    grid_done(&grid);
+}
+
+/* A form scrolls where there are few rows; other screens ask for more. */
+static void test_few_rows_are_enough_for_a_form(void **state)
+{
+    struct bench *bench = *state;
+    app_open_home(&bench->app);
+    assert_on_16_rows(bench, "Too small");
+    app_ask_spawning(&bench->app, NULL);
+    assert_on_16_rows(bench, " more below");
+    bench_press(bench, "Shift-Tab Enter Enter Enter Enter Enter Enter Enter Enter");
+    assert_on_16_rows(bench, "> Note");
+    assert_on_16_rows(bench, " more above");
+}
+
 /* What is typed in people's ways is in the ledger as everything else is. */
 static void test_a_spawning_is_entered_as_people_write(void **state)
 {
@@ -204,6 +231,7 @@ int main(void)
         cmocka_unit_test(test_lines_are_checked),
         on_bench(test_words_of_the_ledger_are_completed),
         on_bench(test_a_spawning_is_entered_as_people_write),
+        on_bench(test_few_rows_are_enough_for_a_form),
         on_bench(test_the_judge_is_named),
         on_bench(test_a_digit_picks_a_judge),
         on_bench(test_a_name_is_taken_by_its_beginning),

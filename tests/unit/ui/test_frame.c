@@ -46,7 +46,7 @@ static void assert_notice(int rows, int columns, bool too_small)
     struct text text;
     grid_init(&grid, rows, columns);
     text_init(&text);
-    assert_int_equal(frame_too_small(&grid), too_small);
+    assert_int_equal(frame_too_small(&grid, GRID_MIN_ROWS), too_small);
     grid_text(&grid, &text);
     assert_int_equal(strstr(text.data, "80 × 24") != NULL, too_small);
     assert_int_equal(strstr(text.data, "Nothing is lost.") != NULL, too_small);
@@ -69,7 +69,7 @@ static void test_survives_any_size(void **state)
     for (int size = 0; size < 5; size++) {
         struct grid grid;
         grid_init(&grid, size, size);
-        assert_true(frame_too_small(&grid));
+        assert_true(frame_too_small(&grid, GRID_MIN_ROWS));
         grid_done(&grid);
     }
 }
