@@ -47,6 +47,11 @@ int picks_total(const struct picks *picks)
     return picks->from_hold + picks->stay;
 }
 
+struct picks picks_standing(const struct picks *picks, bool passed)
+{
+    return (struct picks){.from_hold = picks->from_hold, .stay = passed ? picks->stay : 0};
+}
+
 static void count_add(struct count *sum, const struct count *part)
 {
     *sum = count_together(sum, part, sum->number + part->number);

@@ -101,6 +101,10 @@ static void add_pass(struct page *page, const struct cull_round *round,
                   "%s, OUT OF DATE: %d fish judged or corrected since. Pass again (key 5 on the "
                   "round) and print a new list before you begin.",
                   round->passed, count->since);
+    if (*round->left_open != '\0')
+        page_item(page, "Open: ",
+                  "%s. A closer look decides that (key 5 on the pass); then print a new list.",
+                  round->left_open);
 }
 
 static void add_reasons(struct text *out, const struct fish_row *fish, size_t count)

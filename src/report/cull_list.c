@@ -84,6 +84,10 @@ struct cull_count cull_count_round(const struct cull_round *round)
         cull_count_add(&count, &bowl);
     int in_no_bowl = round->expected - (int)round->fish_count - count.unseen;
     count.unseen += in_no_bowl > 0 ? in_no_bowl : 0;
+    int picked = picks_total(&round->picks), held = count.fish[VERDICT_HOLD];
+    picked = picked < held ? picked : held;
+    count.fish[VERDICT_HOLD] -= picked;
+    count.fish[VERDICT_KEEP] += picked;
     return count;
 }
 
@@ -289,6 +293,19 @@ bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *re
     return made;
 }
 
+/* What closer looks have picked, and whether the places of the latest pass still leave something to
+ * one. Before the first pass nobody has asked. */
+static void take_closer_look(struct pass_run *run, bool passed, struct cull_round *ret)
+{
+    bool open;
+    ret->picks = picks_standing(&run->picks, passed);
+    if (!passed)
+        return;
+    run->places = ret->places;
+    pass_run_decide(run);
+    pass_run_open_text(run, &open, ret->left_open);
+}
+
 /* What was allocated stays in `ret` also on failure. */
 static bool make_round(struct ledger *ledger, const struct round *round, struct cull_round *ret,
                        struct err *err)
@@ -312,6 +329,7 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
                 take_numbers(ledger, round, ret, err) && take_days(ledger, round->id, ret, err) &&
                 take_judges(ledger, round->id, ret, err) &&
                 reject_fates_get(ledger, round->id, &ret->fates, err);
+    take_closer_look(&run, passed, ret);
     pass_run_done(&run);
     return made;
 }

@@ -86,18 +86,6 @@ static void take_tally(struct round_summary *summary, const struct tally_totals 
     summary->counts = tally_counts(totals, &summary->counts);
 }
 
-/* Fish that were picked in a closer look at basins are kept: one out of the hold basin stood on
- * hold, one that stays in the keep basin only since a pass decided so. */
-static void take_picks(struct round_counters *counters, const struct picks *picks)
-{
-    int *verdicts = counters->tally.verdicts;
-    int picked = counters->pass.id != 0 ? picks_total(picks) : picks->from_hold;
-    if (picked > verdicts[VERDICT_HOLD])
-        picked = verdicts[VERDICT_HOLD];
-    verdicts[VERDICT_KEEP] += picked;
-    verdicts[VERDICT_HOLD] -= picked;
-}
-
 /* The keys of a round: of one that is judged they are picks. */
 static bool read_keys(struct ledger *ledger, struct counted_round *of, struct tally_totals *totals,
                       struct err *err)
@@ -109,7 +97,8 @@ static bool read_keys(struct ledger *ledger, struct counted_round *of, struct ta
         return tally_totals(ledger, of->round.id, totals, err);
     if (!picks_get(ledger, of->round.id, &picks, err))
         return false;
-    take_picks(&of->counters, &picks);
+    picks = picks_standing(&picks, of->counters.pass.id != 0);
+    verdict_counts_pick(&of->counters.tally, picks_total(&picks));
     return true;
 }
 

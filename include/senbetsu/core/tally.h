@@ -82,6 +82,10 @@ struct picks {
 struct picks picks_of(const struct tally_line *lines, size_t count);
 int picks_total(const struct picks *picks);
 
+/* Those of them that without picks would stand on hold: fish that stay in the keep basin do so only
+ * once a pass (`passed`) has held them. */
+struct picks picks_standing(const struct picks *picks, bool passed);
+
 /* Fish that were in hand: kept, rejected and dead as tallied. */
 int64_t tally_handled(const struct tally_totals *totals);
 

@@ -1,7 +1,10 @@
 /* What is left to do in the basins of a round.
  *
  * A fish in a basin has no number any more. So where fish must change sides nobody can say which:
- * so many are picked out by eye, the best or the worst of them. Only a tag finds a certain fish. */
+ * so many are picked out by eye, the best or the worst of them. Only a tag finds a certain fish.
+ *
+ * What lies in a basin is what was put there when it was judged, and what a closer look (report/
+ * closer_look.h) has carried from basin to basin since: nobody else says what he moved. */
 #ifndef SENBETSU_REPORT_BASINS_H
 #define SENBETSU_REPORT_BASINS_H
 
@@ -18,7 +21,8 @@ struct basin {
 
 struct basins {
     struct basin of[VERDICT_COUNT];
-    int after[VERDICT_COUNT]; /* fish in each when all that is done */
+    int after[VERDICT_COUNT]; /* fish in each when all that is done: as many as the round has of
+                                 this verdict, those that a closer look picked among the kept */
 };
 
 /* Fish that are picked out of it by eye. */

@@ -40,7 +40,10 @@ struct cull_round {
     char standard[STANDARD_TEXT_SIZE]; /* what decides: "kikusui-harvest version 1: keep from 65,
                                           hold from 55" */
     char passed[INSTANT_SIZE];         /* the latest pass, "2026-11-05 16:20"; "" = none yet */
-    struct bowl *bowls;                /* by number */
+    struct picks picks;                /* of a closer look at basins: held fish that are kept */
+    char left_open[TIE_TEXT_SIZE]; /* what the places leave to a person: "29 fish tie at 50.0 for 10
+                                      places"; "" = nothing (pass_run_open_text) */
+    struct bowl *bowls;            /* by number */
     size_t bowl_count;
     struct reject_reason *reasons; /* of tallied rejects */
     size_t reason_count;
@@ -85,7 +88,8 @@ struct cull_count {
 };
 void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl);
 
-/* Of fish expected in the round and in no bowl, too, nobody has looked at any. */
+/* Of fish expected in the round and in no bowl, too, nobody has looked at any; those that a closer
+ * look picked are kept. */
 struct cull_count cull_count_round(const struct cull_round *round);
 
 /* Begun and left open, or never looked at. */

@@ -489,6 +489,19 @@ static void a_tie_is_decided_by_hand(void **state)
     assert_tie(tie_of(0, 9, 0, 7), 0, -2);
 }
 
+static void fish_behind_those_left_for_a_tie_wait(void **state)
+{
+    (void)state;
+    struct decision decisions[] = {keep(90), keep(80), keep(70), keep(70)};
+    decisions[3].reason = REASON_BY_HAND;
+    decisions_hold_behind(decisions, 4, 80);
+    assert_int_equal(decisions[1].verdict, VERDICT_KEEP);
+    assert_int_equal(decisions[2].verdict, VERDICT_HOLD);
+    assert_int_equal(decisions[2].reason, REASON_PLACES);
+    assert_int_equal(decisions[3].verdict, VERDICT_KEEP);
+    assert_tie(decisions_tie(decisions, 4, 4), 0, 1); /* it waits for another, not in a tie */
+}
+
 static void a_tie_has_words_for_people(void **state)
 {
     (void)state;
@@ -563,6 +576,7 @@ int main(void)
         cmocka_unit_test(fish_kept_by_hand_take_their_places_first),
         cmocka_unit_test(a_tie_that_straddles_the_places_is_found),
         cmocka_unit_test(a_tie_is_decided_by_hand),
+        cmocka_unit_test(fish_behind_those_left_for_a_tie_wait),
         cmocka_unit_test(a_tie_has_words_for_people),
         cmocka_unit_test(only_fish_to_be_kept_count_for_places),
     };

@@ -262,6 +262,24 @@ static void test_lines_are_found_by_sort(void **state)
     assert_int_equal(tally_line_find(lines, 2, &other.mark), -1);
 }
 
+static void test_picks_of_a_closer_look(void **state)
+{
+    (void)state;
+    static const struct tally_line lines[] = {
+        {.mark = {.kind = TALLY_KEEP}, .times = 4},
+        {.mark = {.kind = TALLY_KEEP, .reason = TALLY_STAYS}, .times = 3},
+        {.mark = {.kind = TALLY_REJECT}, .times = 7},
+    };
+    struct picks picks = picks_of(lines, 3);
+    assert_int_equal(picks.from_hold, 4);
+    assert_int_equal(picks.stay, 3);
+    assert_int_equal(picks_total(&picks), 7);
+    struct picks standing = picks_standing(&picks, false);
+    assert_int_equal(picks_total(&standing), 4);
+    standing = picks_standing(&picks, true);
+    assert_int_equal(picks_total(&standing), 7);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -284,6 +302,7 @@ int main(void)
         cmocka_unit_test(test_pace_leaves_breaks_out),
         cmocka_unit_test(test_minutes_to_the_end),
         cmocka_unit_test(test_lines_are_found_by_sort),
+        cmocka_unit_test(test_picks_of_a_closer_look),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

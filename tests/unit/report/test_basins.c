@@ -41,11 +41,63 @@ static void fish_are_picked_by_eye_and_found_by_tag(void **state)
     assert_int_equal(basins.after[VERDICT_HOLD], 1);
 }
 
+static struct basins picked(struct fish_row *fish, size_t count, struct picks picks)
+{
+    struct cull_round round = {.fish = fish, .fish_count = count, .picks = picks};
+    struct basins basins = basins_of(&round);
+    int lie = 0, after = 0;
+    for (int basin = 0; basin < VERDICT_COUNT; basin++) {
+        int left = basins.of[basin].fish - basin_picked(&basins.of[basin]);
+        assert_true(left >= 0 && basins.after[basin] >= 0);
+        lie += basins.of[basin].fish;
+        after += basins.after[basin];
+    }
+    assert_int_equal(lie, count); /* no fish is lost or made */
+    assert_int_equal(after, count);
+    return basins;
+}
+
+/* Three kept; of those that tie three lie in the keep basin and two in the hold basin, with one
+ * held for a fault. */
+static void fish_that_were_picked_lie_in_the_keep_basin(void **state)
+{
+    (void)state;
+    struct fish_row fish[] = {
+        lies(VERDICT_KEEP, VERDICT_KEEP, ""), lies(VERDICT_KEEP, VERDICT_KEEP, ""),
+        lies(VERDICT_KEEP, VERDICT_KEEP, ""), lies(VERDICT_KEEP, VERDICT_HOLD, ""),
+        lies(VERDICT_KEEP, VERDICT_HOLD, ""), lies(VERDICT_KEEP, VERDICT_HOLD, ""),
+        lies(VERDICT_HOLD, VERDICT_HOLD, ""), lies(VERDICT_HOLD, VERDICT_HOLD, ""),
+        lies(VERDICT_HOLD, VERDICT_HOLD, ""), lies(VERDICT_OPEN, VERDICT_HOLD, ""),
+    };
+    struct basins basins = picked(fish, 10, (struct picks){.from_hold = 2, .stay = 1});
+    assert_int_equal(basins.of[VERDICT_KEEP].fish, 8);
+    assert_int_equal(basins.of[VERDICT_KEEP].out[VERDICT_HOLD], 2); /* the weakest of them */
+    assert_int_equal(basins.of[VERDICT_HOLD].fish, 1);
+    assert_int_equal(basins.after[VERDICT_KEEP], 6);
+    assert_int_equal(basins.after[VERDICT_HOLD], 4);
+
+    basins = picked(fish, 10, (struct picks){.stay = 3});
+    assert_int_equal(basins.of[VERDICT_KEEP].fish, 6);
+    assert_int_equal(basins.of[VERDICT_KEEP].out[VERDICT_HOLD], 0);
+    assert_int_equal(basins.after[VERDICT_KEEP], 6);
+
+    basins =
+        picked(fish, 10, (struct picks){.from_hold = 4}); /* one more than the hold basin had */
+    assert_int_equal(basins.of[VERDICT_HOLD].fish, 0);
+    assert_int_equal(basins.of[VERDICT_OPEN].fish, 0);
+    assert_int_equal(basins.after[VERDICT_KEEP], 7);
+
+    basins = picked(fish, 10, (struct picks){.from_hold = 9, .stay = 9}); /* more than are held */
+    assert_int_equal(basins.after[VERDICT_KEEP], 10);
+    assert_int_equal(basins.after[VERDICT_HOLD], 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_fish_lies_right_in_the_basin_of_its_verdict),
         cmocka_unit_test(fish_are_picked_by_eye_and_found_by_tag),
+        cmocka_unit_test(fish_that_were_picked_lie_in_the_keep_basin),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -201,6 +201,29 @@ static void test_a_day_has_all_its_rounds(void **state)
                 "Nothing was judged on 2026-07-17.");
 }
 
+/* Two fish tie for one place; when one was picked the list counts it as kept. */
+static void test_what_the_places_leave_open(void **state)
+{
+    struct small_ledger *small = *state;
+    static const struct tally_mark mark = {.kind = TALLY_KEEP};
+    struct err err;
+    struct cull_list made = make(small);
+    assert_string_equal(made.rounds[0].left_open, "");
+    cull_list_done(&made);
+    pass(small);
+    made = make(small);
+    assert_string_equal(made.rounds[0].left_open, "2 fish tie at 75.0 for 1 place");
+    cull_list_done(&made);
+    assert_ok(tally_record(small->ledger, small->round.id, small->judge, &mark, NULL, &err), &err);
+    made = make(small);
+    struct cull_count count = cull_count_round(&made.rounds[0]);
+    assert_string_equal(made.rounds[0].left_open, "");
+    assert_int_equal(made.rounds[0].picks.from_hold, 1);
+    assert_int_equal(count.fish[VERDICT_KEEP], 2);
+    assert_int_equal(count.fish[VERDICT_HOLD], 1);
+    cull_list_done(&made);
+}
+
 #define IN_LEDGER(test) cmocka_unit_test_setup_teardown(test, setup, small_ledger_teardown)
 
 int main(void)
@@ -212,6 +235,7 @@ int main(void)
         IN_LEDGER(test_what_came_after_the_pass_is_marked),
         IN_LEDGER(test_a_later_version_does_not_reach_back),
         IN_LEDGER(test_a_tallied_round_is_told_in_numbers),
+        IN_LEDGER(test_what_the_places_leave_open),
         IN_LEDGER(test_a_day_has_all_its_rounds),
 
     };
