@@ -42,7 +42,8 @@ static bool run_screens(struct session *session, struct err *err)
 {
     struct app_options app = {.judge = session_judge_name(session->options),
                               .mono = session->options->given[OPTION_MONO]};
-    return app_run(session->ledger, &app, err);
+    return session_bounce(session->options, &app.bounce_ms, err) &&
+           app_run(session->ledger, &app, err);
 }
 
 /* The screens as a command without a name, so that options are checked alike. */

@@ -11,6 +11,7 @@
 #include "senbetsu/core/count.h"
 #include "senbetsu/print/rates.h"
 #include "senbetsu/report/samples.h"
+#include "senbetsu/sheet/sheet.h"
 
 #include <string.h>
 
@@ -54,6 +55,12 @@ static bool is_by(const char *value)
     return term_find(rates_by_terms, BY_COUNT, value) >= 0;
 }
 
+static bool is_bounce(const char *value)
+{
+    int64_t ms;
+    return number_whole(value, 0, BOUNCE_MOST_MS, &ms);
+}
+
 #define BYS "lot, spawning, pair, season or variety"
 #define STAGES(last) "black, first, second, third, fourth, harvest " last " house"
 
@@ -65,6 +72,11 @@ const struct option_row option_rows[OPTION_COUNT] = {
                       .fits = is_name,
                       .expected = "a name of at most 32 characters without , ; + is expected"},
     [OPTION_MONO] = {.name = "mono", .summary = "screens without colour"},
+    [OPTION_BOUNCE] = {.name = "bounce",
+                       .value = "MS",
+                       .summary = "how long a key that closed a fish closes no other; 0 = off",
+                       .fits = is_bounce,
+                       .expected = "a time from 0 to 1000 ms is expected"},
     [OPTION_HELP] = {.name = "help", .summary = "how the command is used"},
     [OPTION_VERSION] = {.name = "version", .summary = "name and version of the program"},
     [OPTION_SPAWNING] = {.name = "spawning", .value = "S", .summary = "code of the spawning"},

@@ -17,6 +17,7 @@ enum option {
     OPTION_LEDGER,
     OPTION_JUDGE,
     OPTION_MONO,
+    OPTION_BOUNCE,
     OPTION_HELP,
     OPTION_VERSION,
     OPTION_SPAWNING,
@@ -50,7 +51,7 @@ enum option {
 /* What every command takes. */
 #define OPTIONS_EVERYWHERE                                                                         \
     (OPTION_BIT(OPTION_LEDGER) | OPTION_BIT(OPTION_JUDGE) | OPTION_BIT(OPTION_MONO) |              \
-     OPTION_BIT(OPTION_HELP) | OPTION_BIT(OPTION_VERSION))
+     OPTION_BIT(OPTION_BOUNCE) | OPTION_BIT(OPTION_HELP) | OPTION_BIT(OPTION_VERSION))
 
 enum { ARGUMENTS = 4, PLACES_MOST = 1000000, SAMPLES_MOST = 200, DAYS_MOST = 10000 };
 
@@ -129,6 +130,9 @@ void session_discard_new(struct session *session);
 /* Who is at work: --judge, else $SENBETSU_JUDGE, else whoever wrote last; 0 = not said. A name not
  * seen before is added to the ledger, so this belongs into a command that writes. */
 bool session_judge(struct session *session, int64_t *ret_judge, struct err *err);
+
+/* --bounce, else $SENBETSU_BOUNCE, else BOUNCE_MS. */
+bool session_bounce(const struct options *options, int *ret_ms, struct err *err);
 
 /* The name given by --judge or $SENBETSU_JUDGE, NULL where there is none. */
 const char *session_judge_name(const struct options *options);

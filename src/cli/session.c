@@ -2,10 +2,12 @@
  * write into a text, which is delivered only when they have succeeded: a pipe or a file never gets
  * half a report. */
 #include "private.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/exchange/exchange.h"
 #include "senbetsu/host/file.h"
 #include "senbetsu/host/machine.h"
 #include "senbetsu/host/output.h"
+#include "senbetsu/sheet/sheet.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/spawnings.h"
@@ -103,6 +105,19 @@ const char *session_judge_name(const struct options *options)
 {
     const char *named = options->values[OPTION_JUDGE];
     return named != NULL ? named : variable("SENBETSU_JUDGE");
+}
+
+bool session_bounce(const struct options *options, int *ret_ms, struct err *err)
+{
+    const char *value = options->values[OPTION_BOUNCE];
+    int64_t ms = BOUNCE_MS;
+    if (value == NULL)
+        value = variable("SENBETSU_BOUNCE");
+    if (value != NULL && !number_whole(value, 0, BOUNCE_MOST_MS, &ms))
+        return err_set(err, ERR_INPUT, "$SENBETSU_BOUNCE must be a time from 0 to %d ms, 0 = off.",
+                       BOUNCE_MOST_MS);
+    *ret_ms = (int)ms;
+    return true;
 }
 
 bool session_judge(struct session *session, int64_t *ret_judge, struct err *err)

@@ -97,14 +97,14 @@ static bool find_round(struct reading *reading, const struct row *row, struct fi
 static bool check_tag(const struct row *row, const struct fish_line *line)
 {
     const struct fish_statement *said = &line->said;
-    int bowl = 0, number = 0;
+    struct tag_bearer bearer;
     if (said->tag[0] == '\0')
         return true;
-    if (!tag_bearer(row->ledger, line->of->round.id, said->tag, &bowl, &number, row->err))
+    if (!tag_bearer_get(row->ledger, line->of->round.id, said->tag, &bearer, row->err))
         return false;
-    return bowl == 0 || (bowl == said->bowl && number == said->number) ||
-           row_refuse(row, FISH_COLUMN_TAG, "fish %d of bowl %d already has the tag %s.", number,
-                      bowl, said->tag);
+    return !bearer.same_round || (bearer.bowl == said->bowl && bearer.number == said->number) ||
+           row_refuse(row, FISH_COLUMN_TAG, "fish %d of bowl %d already has the tag %s.",
+                      bearer.number, bearer.bowl, said->tag);
 }
 
 static bool read_faults(const struct row *row, struct fish_line *line)

@@ -91,12 +91,15 @@ static bool begin_fish(struct ledger_port *port, const struct fish *fish, int64_
     return found.look == 0 || say_judged_meanwhile(fish, err);
 }
 
-/* One that both know must come out of the ledger, with the new stroke, as the sheet has it. */
-static bool check_picture(struct ledger_port *port, const struct fish *fish, struct err *err)
+/* One that both know must come out of the ledger, with the change, as the sheet has it; the ledger
+ * knows what stands of it. */
+static bool check_picture(struct ledger_port *port, struct fish *fish, struct err *err)
 {
     struct fish found;
     if (!fish_load(port->ledger, fish->id, port->standard, &found, err))
         return false;
+    fish->stands = found.stands;
+    fish->changed = found.changed;
     if (found.look < fish->look) /* a second look that has only begun is on the sheet alone */
         fish_begin_look(&found, fish->look, found.first_ms);
     const struct judgement *ours = &fish->judgement, *theirs = &found.judgement;
@@ -106,35 +109,58 @@ static bool check_picture(struct ledger_port *port, const struct fish *fish, str
            say_judged_meanwhile(fish, err);
 }
 
-static bool record_in_transaction(struct ledger_port *port, const struct fish *fish,
-                                  struct stroke *stroke, const struct cached_verdict *cached,
-                                  const struct sheet_place *at, struct err *err)
+static bool undo_stroke(struct ledger_port *port, const struct fish *fish, int64_t stroke,
+                        int64_t at_ms, const struct cached_verdict *cached, struct err *err)
 {
-    struct place place = ledger_port_place(port, at, true);
-    stroke->fish = fish->id;
-    stroke->standard = port->version;
-    if (fish->id == 0 && !begin_fish(port, fish, &stroke->fish, err))
-        return false;
-    return stroke_record(port->ledger, stroke, cached, &place, err) &&
-           (fish->id == 0 || check_picture(port, fish, err));
+    struct stroke undo = {.fish = fish->id,
+                          .judge = port->judge,
+                          .look = fish->look == 0 ? 1 : fish->look,
+                          .at_ms = at_ms,
+                          .undoes = stroke};
+    return stroke_record(port->ledger, &undo, cached, NULL, err);
 }
 
-static bool record(void *context, struct fish *fish, struct stroke *stroke,
-                   const struct cached_verdict *cached, const struct sheet_place *at,
-                   struct err *err)
+static bool record_change(struct ledger_port *port, const struct sheet_change *change,
+                          struct err *err)
+{
+    struct fish *fish = change->fish;
+    struct cached_verdict cached = fish_cached_verdict(fish, port->standard);
+    if (fish->id == 0 && !begin_fish(port, fish, &fish->id, err))
+        return false;
+    for (size_t i = 0; i < change->undo_count; i++)
+        if (!undo_stroke(port, fish, change->undoes[i], change->at_ms, &cached, err))
+            return false;
+    if (change->stroke != NULL) {
+        change->stroke->fish = fish->id;
+        change->stroke->standard = port->version;
+        if (!stroke_record(port->ledger, change->stroke, &cached, NULL, err))
+            return false;
+    }
+    return check_picture(port, fish, err);
+}
+
+static bool record_in_transaction(struct ledger_port *port, const struct sheet_change *changes,
+                                  size_t count, const struct sheet_place *at, struct err *err)
+{
+    struct place place = ledger_port_place(port, at, true);
+    for (size_t i = 0; i < count; i++)
+        if (!record_change(port, &changes[i], err))
+            return false;
+    return place_save(port->ledger, &place, err);
+}
+
+/* The sheet's fish are copies that it takes over only if this succeeds. */
+static bool record(void *context, struct sheet_change *changes, size_t count,
+                   const struct sheet_place *at, struct err *err)
 {
     struct ledger_port *port = context;
-    struct stroke written = *stroke;
     if (!transaction_begin(port->ledger, err))
         return false;
-    if (!record_in_transaction(port, fish, &written, cached, at, err) ||
-        !transaction_commit(port->ledger, err)) {
-        transaction_rollback(port->ledger);
-        return false;
-    }
-    *stroke = written;
-    fish->id = written.fish;
-    return true;
+    if (record_in_transaction(port, changes, count, at, err) &&
+        transaction_commit(port->ledger, err))
+        return true;
+    transaction_rollback(port->ledger);
+    return false;
 }
 
 static bool move(void *context, const struct sheet_place *at, struct err *err)
@@ -145,19 +171,17 @@ static bool move(void *context, const struct sheet_place *at, struct err *err)
 }
 
 /* The undo is tried, the fish is read, and the ledger is left as it was. */
-static bool reload(void *context, int64_t without, struct fish *fish, struct err *err)
+static bool reload(void *context, const int64_t *without, size_t count, struct fish *fish,
+                   struct err *err)
 {
     struct ledger_port *port = context;
-    struct stroke undo = {.fish = fish->id,
-                          .judge = port->judge,
-                          .look = 1,
-                          .at_ms = clock_now(ledger_clock(port->ledger)),
-                          .undoes = without};
-    bool read = transaction_begin(port->ledger, err) &&
-                stroke_record(port->ledger, &undo, NULL, NULL, err) &&
-                fish_load(port->ledger, fish->id, port->standard, fish, err);
+    int64_t now_ms = clock_now(ledger_clock(port->ledger));
+    bool fine = transaction_begin(port->ledger, err);
+    for (size_t i = 0; fine && i < count; i++)
+        fine = undo_stroke(port, fish, without[i], now_ms, NULL, err);
+    fine = fine && fish_load(port->ledger, fish->id, port->standard, fish, err);
     transaction_rollback(port->ledger);
-    return read;
+    return fine;
 }
 
 static bool read_tally(struct ledger_port *port, struct sheet_round *ret, struct err *err)
@@ -188,10 +212,16 @@ static bool read_round(void *context, struct sheet_round *ret, struct err *err)
     return false;
 }
 
-static bool bearer(void *context, const char *tag, int *ret_bowl, int *ret_number, struct err *err)
+static bool bearer(void *context, const char *tag, struct tag_bearer *ret, struct err *err)
 {
     struct ledger_port *port = context;
-    return tag_bearer(port->ledger, port->round_id, tag, ret_bowl, ret_number, err);
+    return tag_bearer_get(port->ledger, port->round_id, tag, ret, err);
+}
+
+static bool find_fish(void *context, int bowl, int number, int64_t *ret_bowl_id, struct err *err)
+{
+    struct ledger_port *port = context;
+    return fish_find(port->ledger, port->round_id, bowl, number, ret_bowl_id, err);
 }
 
 struct sheet_port ledger_port_for_sheet(struct ledger_port *port)
@@ -201,7 +231,8 @@ struct sheet_port ledger_port_for_sheet(struct ledger_port *port)
                                .move = move,
                                .reload = reload,
                                .round = read_round,
-                               .tag_bearer = bearer};
+                               .tag_bearer = bearer,
+                               .find_fish = find_fish};
 }
 
 /* The tally. */

@@ -1,6 +1,7 @@
 /* The sheet on the stack of screens: a bowl or the held fish out of the ledger, and what each key
- * does in each mode of the machine (sheet/sheet.h). A key's way: the tag reader holds digits back
- * until it is clear whose they are; then the row of the mode's table makes a command of it. */
+ * does in each mode of the machine (sheet/sheet.h). A key's way: the row of the mode's table makes
+ * a command of it; digits also go to the watch for tag readers, which may say later that they were
+ * none of the user's. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/pass.h"
@@ -15,7 +16,7 @@
 
 /* Nothing was typed for so long: the clock on the screen and what other sorters did are brought up
  * to date. */
-enum { REFRESH_MS = 20 * 1000 };
+enum { REFRESH_MS = 20 * 1000, KEY_NAMED = 0x110000 /* after all characters */ };
 
 struct sheet_screen {
     struct standard standard; /* the port's */
@@ -24,8 +25,11 @@ struct sheet_screen {
     struct letters letters;
     char title[TITLE_SIZE];
     struct tag_reader reader;
-    int page; /* of the faults or aspects picked by number */
-    int help; /* the page of the help that is up, 0 = none; any key turns it */
+    struct press press;           /* of the key that is being handled */
+    struct press scan_end;        /* the Enter or Tab that ended the last reading */
+    int marked_page, marked_help; /* as they were when the burst began */
+    int page;                     /* of the faults or aspects picked by number */
+    int help;                     /* the page of the help that is up, 0 = none; any key turns it */
     bool more_help;
     struct sheet_effects effects; /* of all commands of one key press, taken together */
 };
@@ -38,12 +42,22 @@ static void take(struct sheet_screen *screen, struct sheet_effects effects)
         screen->effects.next_bowl = true;
         screen->effects.expected = effects.expected;
     }
+    if (effects.go) {
+        screen->effects.go = true;
+        screen->effects.to = effects.to;
+    }
+}
+
+static void send(struct sheet_screen *screen, struct sheet_command command)
+{
+    command.press = screen->press;
+    take(screen, sheet_do(&screen->sheet, &command));
 }
 
 static void run(struct sheet_screen *screen, enum sheet_command_kind kind, int number)
 {
     screen->page = 0;
-    take(screen, sheet_do(&screen->sheet, &(struct sheet_command){kind, number, NULL}));
+    send(screen, (struct sheet_command){.kind = kind, .number = number});
 }
 
 /* What the keys do. */
@@ -158,6 +172,8 @@ static const struct key_row sheet_rows[] = {
     {"n Right", NULL, "the next fish", .handler = command, .number = COMMAND_LATER},
     {"g", NULL, "the first fish that is not done", .handler = command,
      .number = COMMAND_FIRST_OPEN},
+    {"# F3", "find", "a fish by its number, by bowl-number, or by * and its tag", .handler = enter,
+     .number = SHEET_FIND},
     {"l", "length", "enter the length in mm", .handler = enter, .number = SHEET_LENGTH},
     {"t", "tag", "enter a tag; a tag reader needs no key before it", .handler = enter,
      .number = SHEET_TAG},
@@ -192,6 +208,7 @@ static const struct key_row menu_rows[] = {
     {"0", NULL, "leave the sheet", .handler = command, .number = COMMAND_LEAVE},
     {"*", NULL, "clear the score", .handler = command, .number = COMMAND_CLEAR},
     {"/", NULL, "typical scores", .handler = command, .number = COMMAND_TYPICAL},
+    {"+", NULL, "find a fish", .handler = enter, .number = SHEET_FIND},
     {"- Esc Backspace", "back", "back to the scores", .handler = command, .number = COMMAND_CANCEL},
 };
 
@@ -208,11 +225,18 @@ static const struct key_row line_rows[] = {
     {"Esc", "back", "back, unchanged", .handler = command, .number = COMMAND_CANCEL},
 };
 
+static const struct key_row ask_rows[] = {
+    {"+", "yes", "give the fish this tag", .handler = command, .number = COMMAND_YES},
+    {"- Esc Backspace", "no", "any other key: no, the fish stays as it is", .handler = command,
+     .number = COMMAND_CANCEL},
+};
+
 const struct key_table sheet_keys = KEY_TABLE("At the fish", sheet_rows);
 const struct key_table sheet_pick_keys = KEY_TABLE("A fault or an aspect by number", pick_rows);
 const struct key_table sheet_menu_keys = KEY_TABLE("Everything else by number", menu_rows);
 const struct key_table sheet_choice_keys = KEY_TABLE("Choosing from a list", choice_rows);
 const struct key_table sheet_line_keys = KEY_TABLE("Typing a line", line_rows);
+const struct key_table sheet_ask_keys = KEY_TABLE("A tag that is asked about", ask_rows);
 
 static const struct key_table *keys_of(const struct sheet *sheet)
 {
@@ -220,6 +244,8 @@ static const struct key_table *keys_of(const struct sheet *sheet)
         return &sheet_keys;
     if (sheet->mode == SHEET_MENU)
         return &sheet_menu_keys;
+    if (sheet->mode == SHEET_ASK_TAG)
+        return &sheet_ask_keys;
     if (sheet->mode == SHEET_PICK_FAULT || sheet->mode == SHEET_PICK_ASPECT)
         return &sheet_pick_keys;
     return sheet_types_line(sheet) ? &sheet_line_keys : &sheet_choice_keys;
@@ -270,6 +296,8 @@ static void press(struct app *app, struct sheet_screen *screen, struct key key)
         run(screen, COMMAND_TYPE, (int)key.code);
     } else if (letter && sheet->mode == SHEET_JUDGE) {
         press_letter(screen, (char)key.code);
+    } else if (sheet->mode == SHEET_ASK_TAG) {
+        run(screen, COMMAND_CANCEL, 0);
     } else {
         char sentence[NO_KEY_SIZE];
         keys_absent(keys, key, sentence);
@@ -278,40 +306,64 @@ static void press(struct app *app, struct sheet_screen *screen, struct key key)
     }
 }
 
-/* A burst of digits that is over: fingers typed it, or the tag reader sent it. */
-static void end_burst(struct app *app, struct sheet_screen *screen, enum reader_result result)
+/* A burst of digits is over. Those of a reader are taken back, and so is what they did to the
+ * screen. Returns whether it was a reader's. */
+static bool end_burst(struct sheet_screen *screen)
 {
-    struct sheet *sheet = &screen->sheet;
-    struct tag_reader held = screen->reader;
+    struct tag_reader burst = screen->reader;
+    enum reader_result result = tag_reader_result(&burst);
     tag_reader_init(&screen->reader);
-    if (result == READER_TAG) {
-        take(screen, sheet_do(sheet, &(struct sheet_command){COMMAND_TAG, 0, held.digits}));
-    } else if (result == READER_GARBLED) {
-        snprintf(sheet->message, sizeof sheet->message,
-                 "The tag reader sent %d digits, but a tag has %d; read it again.", held.count,
-                 TAG_DIGITS);
-        screen->effects.alert = true;
-    } else {
-        for (int i = 0; i < held.count; i++)
-            press(app, screen,
-                  (struct key){KEY_CHARACTER, (uint32_t)(unsigned char)held.digits[i]});
-    }
+    if (result == READER_NONE)
+        return false;
+    screen->page = screen->marked_page;
+    screen->help = screen->marked_help;
+    screen->effects = (struct sheet_effects){0};
+    screen->press = (struct press){0};
+    if (result == READER_TAG)
+        send(screen, (struct sheet_command){.kind = COMMAND_SCAN, .text = burst.digits});
+    else
+        send(screen, (struct sheet_command){.kind = COMMAND_MISREAD, .number = burst.count});
+    return true;
 }
 
-/* A key that ends a burst may begin another, so it is looked at again; with no digit held it is not
- * sent here a third time. */
+/* Many readers send two keys at the end, or the terminal makes two of one. */
+static bool ends_again(const struct sheet_screen *screen)
+{
+    int64_t since = screen->press.from_ms - screen->scan_end.to_ms;
+    return screen->scan_end.to_ms != 0 && since >= 0 && since <= READER_SLOWEST_MS;
+}
+
+static void type_digit(struct app *app, struct sheet_screen *screen, struct key key)
+{
+    if (!tag_reader_goes_on(&screen->reader, &screen->press)) {
+        struct press press = screen->press;
+        end_burst(screen);
+        screen->press = press;
+        screen->marked_page = screen->page;
+        screen->marked_help = screen->help;
+        send(screen, (struct sheet_command){.kind = COMMAND_MARK});
+    }
+    tag_reader_add(&screen->reader, (int)(key.code - '0'), &screen->press);
+    press(app, screen, key);
+}
+
 static void type(struct app *app, struct sheet_screen *screen, struct key key)
 {
-    bool is_digit = key.kind == KEY_CHARACTER && key.code >= '0' && key.code <= '9';
-    enum reader_result result = tag_reader_key(&screen->reader, is_digit ? (int)key.code - '0' : -1,
-                                               clock_now(&screen->sheet.clock));
-    if (result == READER_PASS) {
-        press(app, screen, key);
-    } else if (result != READER_WAIT) {
-        end_burst(app, screen, result);
-        if (key.kind != KEY_RETURN || result == READER_RELEASE)
-            type(app, screen, key);
+    bool may_end = key.kind == KEY_RETURN || key.kind == KEY_TABULATOR;
+    struct press now = screen->press;
+    if (key.kind == KEY_CHARACTER && key.code >= '0' && key.code <= '9') {
+        type_digit(app, screen, key);
+        return;
     }
+    bool in_time = tag_reader_ends(&screen->reader, &now);
+    if (end_burst(screen) && may_end && in_time) {
+        screen->scan_end = now;
+        return;
+    }
+    screen->press = now;
+    if (may_end && ends_again(screen))
+        return;
+    press(app, screen, key);
 }
 
 static void leave(struct app *app, const struct sheet_screen *screen)
@@ -334,7 +386,12 @@ static void carry_out(struct app *app, struct sheet_screen *screen)
         app->alert = true;
         term_alert();
     }
-    if (effects.next_bowl) {
+    if (effects.go) {
+        struct sheet_place to = effects.to;
+        struct place place = ledger_port_place(&screen->port, &to, true);
+        app_pop(app);
+        app_open_sheet(app, to.bowl_id, &place);
+    } else if (effects.next_bowl) {
         int64_t round_id = screen->port.round_id;
         app_pop(app);
         app_open_next_bowl(app, round_id, effects.expected);
@@ -343,28 +400,55 @@ static void carry_out(struct app *app, struct sheet_screen *screen)
     }
 }
 
+/* A digit of the menu may be the first of a reader's, and once the sheet is left nothing can be
+ * taken back: leaving waits until no further digit can follow. */
+static bool leaving_waits(const struct sheet_screen *screen)
+{
+    return screen->effects.leave && screen->reader.count > 0;
+}
+
+static struct press press_of(const struct app *app, const struct sheet_screen *screen,
+                             struct key key)
+{
+    uint32_t code = key.kind == KEY_CHARACTER ? key.code : KEY_NAMED + (uint32_t)key.kind;
+    struct press press = {code, app->pressed.from_ms, app->pressed.to_ms};
+    if (press.to_ms == 0) /* nobody said */
+        press.from_ms = press.to_ms = clock_now(&screen->sheet.clock);
+    return press;
+}
+
 static void take_key(struct app *app, void *state, struct key key)
 {
-    type(app, state, key);
-    carry_out(app, state);
+    struct sheet_screen *screen = state;
+    bool left = leaving_waits(screen);
+    screen->press = press_of(app, screen, key);
+    if (left && !tag_reader_goes_on(&screen->reader, &screen->press)) {
+        tag_reader_init(&screen->reader);
+        carry_out(app, screen);
+        app_key(app, key);
+        return;
+    }
+    screen->effects.leave = false;
+    type(app, screen, key);
+    if (!leaving_waits(screen))
+        carry_out(app, screen);
 }
 
 static void idle(struct app *app, void *state)
 {
     struct sheet_screen *screen = state;
-    enum reader_result result =
-        tag_reader_timeout(&screen->reader, clock_now(&screen->sheet.clock));
-    if (result == READER_PASS)
-        sheet_do(&screen->sheet, &(struct sheet_command){COMMAND_REFRESH, 0, NULL});
-    else if (result != READER_WAIT)
-        end_burst(app, screen, result);
+    screen->press = (struct press){0};
+    if (!end_burst(screen))
+        send(screen, (struct sheet_command){.kind = COMMAND_REFRESH});
     carry_out(app, screen);
 }
 
 static int wait_ms(const void *state)
 {
-    int held_ms = tag_reader_wait_ms(&((const struct sheet_screen *)state)->reader);
-    return held_ms > 0 ? held_ms : REFRESH_MS;
+    const struct sheet_screen *screen = state;
+    int more_ms = leaving_waits(screen) ? READER_SLOWEST_MS + READER_SLACK_MS
+                                        : tag_reader_wait_ms(&screen->reader);
+    return more_ms > 0 ? more_ms : REFRESH_MS;
 }
 
 static void draw(struct app *app, void *state, struct grid *grid)
@@ -464,6 +548,7 @@ static bool start(struct app *app, struct queue *queue, const struct place *at,
                                 .fish_count = queue->fish_count,
                                 .undoable = queue->undoable,
                                 .undoable_count = queue->undoable_count,
+                                .bounce_ms = app->bounce_ms,
                                 .port = ledger_port_for_sheet(&screen->port),
                                 .clock = *ledger_clock(app->ledger)};
     if (at != NULL) {

@@ -266,6 +266,22 @@ int verdict_banner_columns(const struct sheet *sheet)
     return needed > BANNER_COLUMNS ? needed : BANNER_COLUMNS;
 }
 
+/* Why there was no place: the line it was closed against. */
+static void places_text(const struct sheet *sheet, char ret_text[REASON_SIZE])
+{
+    static const char *const words[] = {[CUT_UNKNOWN] = "no place left",
+                                        [CUT_ALL] = "no place left",
+                                        [CUT_EARLY] = "too early to keep",
+                                        [CUT_NONE] = "places full"};
+    char score[NUMBER_SIZE];
+    if (sheet->last_cut.kind == CUT_OVER) {
+        number_to_tenth(sheet->last_cut.score, score_unit(&sheet->standard), score);
+        snprintf(ret_text, REASON_SIZE, "not over the line %s", score);
+    } else {
+        snprintf(ret_text, REASON_SIZE, "%s", words[sheet->last_cut.kind]);
+    }
+}
+
 void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet *sheet)
 {
     if (sheet->last >= sheet->fish_count)
@@ -279,7 +295,10 @@ void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet
     else
         snprintf(which, sizeof which, "fish %d", fish->number);
     decision_score_text(&sheet->standard, decision, score);
-    decision_reason_label(&sheet->standard, decision, reason);
+    if (decision->reason == REASON_PLACES)
+        places_text(sheet, reason);
+    else
+        decision_reason_label(&sheet->standard, decision, reason);
     if (decision->reason == REASON_SCORE)
         snprintf(why, sizeof why, "%s points", score);
     else
@@ -376,6 +395,7 @@ static void prompt_text(const struct sheet *sheet, char ret_text[LINE_SIZE])
         [SHEET_NOTE] = "Which note?",
         [SHEET_NOTE_TEXT] = "Note: ",
         [SHEET_VERDICT] = "Which verdict by hand?",
+        [SHEET_FIND] = "Fish (number, bowl-number or *tag): ",
     };
     if (sheet->mode == SHEET_REASON || sheet->mode == SHEET_REASON_TEXT)
         snprintf(ret_text, LINE_SIZE, "%s by hand, because: ", verdict_marks[sheet->chosen].word);
@@ -383,6 +403,8 @@ static void prompt_text(const struct sheet *sheet, char ret_text[LINE_SIZE])
         snprintf(ret_text, LINE_SIZE, "Fish in the next bowl (Enter: %d again): ", sheet->expected);
     else if (sheet->mode == SHEET_NEXT_BOWL)
         snprintf(ret_text, LINE_SIZE, "Fish in the next bowl (Enter: not known): ");
+    else if (sheet->mode == SHEET_ASK_TAG)
+        text_copy(ret_text, LINE_SIZE, sheet->question);
     else
         snprintf(ret_text, LINE_SIZE, "%s", prompts[sheet->mode]);
 }

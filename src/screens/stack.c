@@ -6,6 +6,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/screens/screen.h"
+#include "senbetsu/ui/list.h"
 #include "senbetsu/ui/term.h"
 
 #include <stdarg.h>
@@ -126,6 +127,8 @@ void app_dispatch(struct app *app, void *state, const struct key_table *table, s
 {
     char sentence[NO_KEY_SIZE];
     int number;
+    if (keys_share(table, &list_keys) && list_find_key(state, key))
+        return;
     const struct key_row *row = keys_find(table, key, &number);
     if (row != NULL) {
         row->handler(app, state, number);

@@ -134,15 +134,60 @@ static void fit_grid(struct grid *grid)
     grid_init(grid, rows, columns);
 }
 
+/* Keys that have come and wait for their turn. They are read as soon as the program can, for the
+ * time of a press is what tells a hand from a tag reader and a second press from a bounce. A key
+ * that was there already came after the line had last been seen empty. */
+struct line {
+    struct {
+        struct key key;
+        struct pressed pressed;
+    } keys[64];
+    int count, next;
+    int64_t empty_ms; /* when the line was last seen empty */
+};
+
+static void add_key(struct line *line, struct key key, int64_t from_ms, int64_t to_ms)
+{
+    line->keys[line->count].key = key;
+    line->keys[line->count++].pressed = (struct pressed){from_ms, to_ms};
+}
+
+/* Reads what is there; where nothing is, waits for a key. */
+static void read_keys(struct app *app, struct line *line)
+{
+    const struct clock *clock = ledger_clock(app->ledger);
+    const int most = (int)(sizeof line->keys / sizeof line->keys[0]);
+    struct key key;
+    line->count = line->next = 0;
+    while (line->count < most && (key = term_read(0)).kind != KEY_NONE) {
+        add_key(line, key, line->empty_ms, clock_now(clock));
+        if (key.kind == KEY_HANGUP)
+            return;
+    }
+    if (line->count == 0) {
+        key = term_read(app_wait_ms(app));
+        int64_t now_ms = clock_now(clock);
+        add_key(line, key, now_ms, now_ms);
+    }
+    if (line->count < most)
+        line->empty_ms = clock_now(clock);
+}
+
 /* Until the last screen is left, or the line is cut: then every screen goes without a key having
- * been pressed, and the ledger holds the place as it was. */
+ * been pressed, and the ledger holds the place as it was. Every key meets the screen as it was
+ * drawn for it, but only what is left after all that have come is shown. */
 static void run(struct app *app, struct grid *grid)
 {
+    struct line line = {.empty_ms = clock_now(ledger_clock(app->ledger))};
     while (app->screen_count > 0) {
         bool small = !app_fits(app, grid);
         app_draw(app, grid);
-        term_show(grid);
-        struct key key = term_read(app_wait_ms(app));
+        if (line.next == line.count) {
+            term_show(grid);
+            read_keys(app, &line);
+        }
+        struct key key = line.keys[line.next].key;
+        app->pressed = line.keys[line.next++].pressed;
         if (key.kind == KEY_HANGUP)
             return;
         if (key.kind == KEY_RESIZED)
@@ -171,7 +216,7 @@ static bool open_first(struct app *app, const char *judge, struct err *err)
 
 bool app_run(struct ledger *ledger, const struct app_options *options, struct err *err)
 {
-    struct app app = {.ledger = ledger};
+    struct app app = {.ledger = ledger, .bounce_ms = options->bounce_ms};
     struct grid grid = {0};
     if (!term_enter(options->mono, err))
         return false;

@@ -5,12 +5,18 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/core/fish.h"
+#include "sheet_commands.h"
 #include "sheet_record.h"
 
 #include <stdlib.h>
 #include <string.h>
 
-enum { LENGTH_LONGEST = 2000, BOWL_MOST = 5000, NOTE_CHARACTERS = 200, READY_COUNT = 9 };
+enum {
+    LENGTH_LONGEST = 2000,
+    BOWL_MOST = 5000,
+    NOTE_CHARACTERS = 200,
+    READY_COUNT = 9,
+};
 
 /* The most frequent texts, one digit each: reasons for a verdict by hand, and notes. No note may be
  * part of another, or the two could not be told apart in a joined note. */
@@ -139,6 +145,7 @@ bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err
         .second_look = setup->second_look,
         .port = setup->port,
         .clock = setup->clock,
+        .bounce_ms = setup->bounce_ms,
         .last = SIZE_MAX,
         .round.places = -1,
     };
@@ -272,78 +279,15 @@ static bool fault(struct sheet *sheet, int fault)
 
 /* Modes. */
 
-/* Returns true: a mode that can be entered always is. */
-static bool set_mode(struct sheet *sheet, enum sheet_mode mode, const char *line)
-{
-    sheet->mode = mode;
-    text_copy(sheet->line, sizeof sheet->line, line);
-    return true;
-}
-
-static bool back_to_judging(struct sheet *sheet)
-{
-    return set_mode(sheet, SHEET_JUDGE, "");
-}
-
 static bool enter_mode(struct sheet *sheet, int mode)
 {
-    if (mode < 0 || mode >= SHEET_MODE_COUNT || mode == SHEET_REASON || mode == SHEET_REASON_TEXT)
+    if (mode < 0 || mode >= SHEET_MODE_COUNT || mode == SHEET_REASON || mode == SHEET_REASON_TEXT ||
+        mode == SHEET_ASK_TAG)
         return false;
     if (mode == SHEET_NEXT_BOWL && sheet->second_look)
         return sheet_say(sheet, "A second look has no next bowl; leave it to go to the bowls.");
-    return set_mode(sheet, (enum sheet_mode)mode,
-                    mode == SHEET_NOTE_TEXT ? sheet_current(sheet)->note : "");
-}
-
-/* Tags: one fish each within a round. A tag reader may send one in any mode; a line that is being
- * typed then stays, unless it is the tag's own. */
-
-static bool leave_tag_mode(struct sheet *sheet)
-{
-    return sheet->mode != SHEET_TAG || back_to_judging(sheet);
-}
-
-/* A tag that is known names its fish, which becomes the current one. */
-static bool go_to_bearer(struct sheet *sheet, size_t bearer, const char *tag)
-{
-    char name[64];
-    bool is_current = bearer == sheet->current;
-    if (!is_current && !sheet_move_to_fish(sheet, bearer))
-        return false;
-    sheet_say(sheet, is_current ? "Tag %s is already on this fish: %s." : "Tag %s is on %s.", tag,
-              sheet_fish_name(sheet, sheet_current(sheet), name));
-    return is_current ? leave_tag_mode(sheet) : back_to_judging(sheet);
-}
-
-static bool record_tag(struct sheet *sheet, const char *tag)
-{
-    if (!sheet_record(sheet, ENTRY_TAG, "", 0, tag))
-        return false;
-    bool fifteen_digits = strlen(tag) == TAG_DIGITS && strspn(tag, "0123456789") == TAG_DIGITS;
-    if (tag[0] == '\0')
-        sheet_say(sheet, "The tag is removed; - brings it back.");
-    else if (fifteen_digits && !tag_is_transponder(tag))
-        sheet_say(sheet, "Tag %s is recorded, but no animal transponder has that number.", tag);
-    return leave_tag_mode(sheet);
-}
-
-static bool take_tag(struct sheet *sheet, const char *tag)
-{
-    struct err err;
-    if (tag[0] == '\0')
-        return sheet_current(sheet)->tag[0] == '\0' ? leave_tag_mode(sheet) : record_tag(sheet, "");
-    if (!code_check(tag, "The tag", &err))
-        return sheet_say(sheet, "%s", err.text);
-    for (size_t i = 0; i < sheet->fish_count; i++)
-        if (strcmp(sheet->fish[i].tag, tag) == 0)
-            return go_to_bearer(sheet, i, tag);
-    int bowl = 0, number = 0;
-    if (!sheet->port.tag_bearer(sheet->port.context, tag, &bowl, &number, &err))
-        return sheet_port_failed(sheet, &err);
-    if (bowl != 0)
-        return sheet_say(sheet, "Tag %s is on fish %d of bowl %d; nothing was recorded.", tag,
-                         number, bowl);
-    return record_tag(sheet, tag);
+    return sheet_set_mode(sheet, (enum sheet_mode)mode,
+                          mode == SHEET_NOTE_TEXT ? sheet_current(sheet)->note : "");
 }
 
 /* Lines that are typed. Each accepts what is typed without the blanks around it. */
@@ -367,13 +311,13 @@ static bool accept_length(struct sheet *sheet, const char *line, struct sheet_ef
             sheet_say(sheet, "%d mm: %d bu, too small to be shown by bands of 10 cm.", (int)length,
                       bu);
     }
-    return back_to_judging(sheet);
+    return sheet_back_to_judging(sheet);
 }
 
 static bool accept_tag(struct sheet *sheet, const char *line, struct sheet_effects *effects)
 {
     (void)effects;
-    return take_tag(sheet, line);
+    return sheet_take_tag(sheet, line);
 }
 
 static bool accept_note(struct sheet *sheet, const char *line, struct sheet_effects *effects)
@@ -381,7 +325,7 @@ static bool accept_note(struct sheet *sheet, const char *line, struct sheet_effe
     (void)effects;
     return (strcmp(line, sheet_current(sheet)->note) == 0 ||
             sheet_record(sheet, ENTRY_NOTE, "", 0, line)) &&
-           back_to_judging(sheet);
+           sheet_back_to_judging(sheet);
 }
 
 static bool accept_reason(struct sheet *sheet, const char *line, struct sheet_effects *effects)
@@ -390,7 +334,7 @@ static bool accept_reason(struct sheet *sheet, const char *line, struct sheet_ef
     if (line[0] == '\0')
         return sheet_say(sheet, "Enter the reason for a verdict by hand.");
     return sheet_record(sheet, ENTRY_VERDICT, "", (int)sheet->chosen, line) &&
-           back_to_judging(sheet);
+           sheet_back_to_judging(sheet);
 }
 
 static bool accept_next_bowl(struct sheet *sheet, const char *line, struct sheet_effects *effects)
@@ -400,7 +344,7 @@ static bool accept_next_bowl(struct sheet *sheet, const char *line, struct sheet
         return sheet_say(sheet, "Enter a whole number of fish up to %d.", BOWL_MOST);
     effects->next_bowl = true;
     effects->expected = (int)expected;
-    return back_to_judging(sheet);
+    return sheet_back_to_judging(sheet);
 }
 
 /* The modes in which a line is typed: how many characters it takes, and what accepts it. */
@@ -414,6 +358,7 @@ static const struct line {
     [SHEET_NOTE_TEXT] = {NOTE_CHARACTERS, false, accept_note},
     [SHEET_REASON_TEXT] = {NOTE_CHARACTERS, false, accept_reason},
     [SHEET_NEXT_BOWL] = {4, true, accept_next_bowl},
+    [SHEET_FIND] = {CODE_CHARACTERS, false, sheet_accept_find},
 };
 
 bool sheet_types_line(const struct sheet *sheet)
@@ -433,7 +378,7 @@ static bool type(struct sheet *sheet, int code)
     if (utf8_count(sheet->line) >= (size_t)line->characters)
         return sheet_say(sheet, "At most %d characters fit here.", line->characters);
     utf8_encode((uint32_t)code, sheet->line + strlen(sheet->line));
-    return true;
+    return sheet->mode != SHEET_FIND || sheet_find_typed(sheet);
 }
 
 /* Marks that stand on the character before them go with it. */
@@ -484,7 +429,7 @@ static bool join_note(struct sheet *sheet, const char *words)
     bool recorded = fits ? sheet_record(sheet, ENTRY_NOTE, "", 0, joined.data)
                          : sheet_say(sheet, "The note is full; nothing was added.");
     text_done(&joined);
-    return recorded && back_to_judging(sheet);
+    return recorded && sheet_back_to_judging(sheet);
 }
 
 static bool choose_verdict(struct sheet *sheet, int digit)
@@ -495,10 +440,10 @@ static bool choose_verdict(struct sheet *sheet, int digit)
         return nothing_on_digit(sheet, digit);
     sheet->chosen = verdicts[digit];
     if (digit != 0)
-        return set_mode(sheet, SHEET_REASON, "");
+        return sheet_set_mode(sheet, SHEET_REASON, "");
     if (sheet_current(sheet)->judgement.by_hand == VERDICT_OPEN)
         return sheet_say(sheet, "This fish has no verdict by hand.");
-    return sheet_record(sheet, ENTRY_VERDICT, "", VERDICT_OPEN, "") && back_to_judging(sheet);
+    return sheet_record(sheet, ENTRY_VERDICT, "", VERDICT_OPEN, "") && sheet_back_to_judging(sheet);
 }
 
 static bool choose(struct sheet *sheet, int digit)
@@ -509,13 +454,13 @@ static bool choose(struct sheet *sheet, int digit)
     if (sheet->mode == SHEET_NOTE && digit == 0)
         return enter_mode(sheet, SHEET_NOTE_TEXT);
     if (sheet->mode == SHEET_REASON && digit == 0)
-        return set_mode(sheet, SHEET_REASON_TEXT, "");
+        return sheet_set_mode(sheet, SHEET_REASON_TEXT, "");
     if (words == NULL)
         return nothing_on_digit(sheet, digit);
     if (sheet->mode == SHEET_NOTE)
         return join_note(sheet, words);
     return sheet_record(sheet, ENTRY_VERDICT, "", (int)sheet->chosen, words) &&
-           back_to_judging(sheet);
+           sheet_back_to_judging(sheet);
 }
 
 /* Commands. */
@@ -559,7 +504,18 @@ static bool run(struct sheet *sheet, const struct sheet_command *command,
     case COMMAND_ENTER_MODE:
         return enter_mode(sheet, command->number);
     case COMMAND_CANCEL:
+        if (sheet->mode == SHEET_ASK_TAG)
+            sheet_say(sheet, "The tag was not recorded.");
         return true;
+    case COMMAND_YES:
+        return sheet_take_doubtful_tag(sheet);
+    case COMMAND_MARK:
+        sheet_set_mark(sheet);
+        return true;
+    case COMMAND_SCAN:
+        return sheet_scan(sheet, command->text);
+    case COMMAND_MISREAD:
+        return sheet_misread(sheet, command->number);
     case COMMAND_CHOOSE:
         return choose(sheet, command->number);
     case COMMAND_TYPE:
@@ -569,7 +525,7 @@ static bool run(struct sheet *sheet, const struct sheet_command *command,
     case COMMAND_ACCEPT:
         return accept(sheet, effects);
     case COMMAND_TAG:
-        return take_tag(sheet, command->text);
+        return sheet_take_tag(sheet, command->text);
     case COMMAND_REFRESH:
         return refresh(sheet);
     case COMMAND_LEAVE:
@@ -584,30 +540,16 @@ static bool keeps_mode(enum sheet_command_kind kind)
 {
     return kind == COMMAND_ENTER_MODE || kind == COMMAND_CHOOSE || kind == COMMAND_TYPE ||
            kind == COMMAND_ERASE || kind == COMMAND_ACCEPT || kind == COMMAND_TAG ||
-           kind == COMMAND_REFRESH || kind == COMMAND_LEAVE;
+           kind == COMMAND_YES || kind == COMMAND_MARK || kind == COMMAND_SCAN ||
+           kind == COMMAND_MISREAD || kind == COMMAND_REFRESH || kind == COMMAND_LEAVE;
 }
 
 /* Nobody has asked for the last fish of a full bowl: it only happens to be in front. */
 static bool changes_unasked(const struct sheet *sheet, const struct sheet_command *command)
 {
     enum sheet_command_kind kind = command->kind;
-    return sheet->resting &&
-           (kind == COMMAND_SCORE || kind == COMMAND_FAULT || kind == COMMAND_CLEAR ||
-            kind == COMMAND_SKIP || (kind == COMMAND_TAG && sheet->mode != SHEET_TAG));
-}
-
-static bool refuse_unasked(struct sheet *sheet)
-{
-    int number = sheet_current(sheet)->number;
-    if (sheet->second_look)
-        return sheet_say(sheet,
-                         "All were looked at: q or . 0 leaves; to change fish %d choose an "
-                         "aspect.",
-                         number);
-    return sheet_say(sheet,
-                     "Bowl %d is full: b or . 8 takes the next; to change fish %d choose an "
-                     "aspect.",
-                     sheet->bowl, number);
+    return sheet->resting && (kind == COMMAND_SCORE || kind == COMMAND_FAULT ||
+                              kind == COMMAND_CLEAR || kind == COMMAND_SKIP);
 }
 
 /* Whoever moves to a fish or an aspect asks for it. */
@@ -620,18 +562,19 @@ static bool asks_for_fish(enum sheet_command_kind kind)
 struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *command)
 {
     struct sheet_effects effects = {0};
+    sheet->press = command->press;
     if (command->kind != COMMAND_REFRESH)
         sheet->message[0] = '\0';
-    bool done =
-        changes_unasked(sheet, command) ? refuse_unasked(sheet) : run(sheet, command, &effects);
+    bool done = changes_unasked(sheet, command) ? sheet_refuse_unasked(sheet)
+                                                : run(sheet, command, &effects);
     if (done && asks_for_fish(command->kind))
         sheet->resting = false;
     if (!done) {
         if (sheet->mode == SHEET_MENU) /* the next digit is a score again */
-            back_to_judging(sheet);
+            sheet_back_to_judging(sheet);
         return (struct sheet_effects){.alert = true};
     }
     if (!keeps_mode(command->kind))
-        back_to_judging(sheet);
+        sheet_back_to_judging(sheet);
     return effects;
 }

@@ -1,4 +1,4 @@
-/* The fish of the sheet and everything that is written of them through the port.
+/* Everything that is written of the sheet's fish through the port.
  *
  * Every change goes the same way: what the fish will be and where the cursor will go is worked out
  * in a copy, the port writes both in one transaction, and only then the sheet itself changes. So a
@@ -6,260 +6,8 @@
 #include "sheet_record.h"
 #include "senbetsu/base/alloc.h"
 
-#include <stdarg.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-
-bool sheet_say(struct sheet *sheet, const char *format, ...)
-{
-    char sentence[2 * ERR_TEXT_SIZE];
-    va_list arguments;
-    va_start(arguments, format);
-    vsnprintf(sentence, sizeof sentence, format, arguments);
-    va_end(arguments);
-    text_copy(sheet->message, sizeof sheet->message, sentence);
-    return false;
-}
-
-bool sheet_port_failed(struct sheet *sheet, const struct err *err)
-{
-    return sheet_say(sheet, "Nothing was recorded. %s", err->text);
-}
-
-const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, char ret_name[64])
-{
-    if (sheet->second_look)
-        snprintf(ret_name, 64, "fish %d of bowl %d", fish->number, fish->bowl);
-    else
-        snprintf(ret_name, 64, "fish %d", fish->number);
-    return ret_name;
-}
-
-bool sheet_say_full(struct sheet *sheet)
-{
-    if (sheet->second_look)
-        return sheet_say(sheet, "All %zu held fish were looked at again; q or . 0 leaves.",
-                         sheet->fish_count);
-    return sheet_say(sheet, "All %zu fish of bowl %d are judged; b or . 8 takes the next bowl.",
-                     sheet->fish_count, sheet->bowl);
-}
-
-/* The queue. */
-
-struct fish *sheet_current(struct sheet *sheet)
-{
-    return &sheet->fish[sheet->current];
-}
-
-struct decision sheet_decision(const struct sheet *sheet, size_t index)
-{
-    return judgement_decide(&sheet->standard, &sheet->fish[index].judgement);
-}
-
-bool sheet_is_done(const struct sheet *sheet, const struct fish *fish)
-{
-    return fish->closed &&
-           judgement_decide(&sheet->standard, &fish->judgement).verdict != VERDICT_OPEN;
-}
-
-int sheet_open_aspect(const struct sheet *sheet, const struct fish *fish, int from)
-{
-    int count = sheet->standard.aspect_count;
-    for (int i = 0; i < count; i++) {
-        int aspect = (from + i) % count;
-        if (fish->judgement.scores[aspect] == SCORE_NONE)
-            return aspect;
-    }
-    return count;
-}
-
-int sheet_likely_score(const struct sheet *sheet, const struct fish *fish, int aspect)
-{
-    int earlier = sheet->second_look ? fish->earlier.scores[aspect] : SCORE_NONE;
-    return earlier != SCORE_NONE ? earlier : sheet->standard.typical;
-}
-
-uint32_t sheet_carried_faults(const struct sheet *sheet, const struct fish *fish)
-{
-    if (!sheet->second_look || fish->closed)
-        return 0;
-    return fish->earlier.faults & ~(fish->judgement.faults | fish->denied);
-}
-
-size_t sheet_first_open(const struct sheet *sheet, size_t first, size_t count)
-{
-    for (size_t i = 0; i < count; i++) {
-        size_t index = (first + i) % sheet->fish_count;
-        if (!sheet_is_done(sheet, &sheet->fish[index]))
-            return index;
-    }
-    return sheet->fish_count;
-}
-
-size_t sheet_find(const struct sheet *sheet, int64_t id, size_t near)
-{
-    for (size_t i = 0; i < sheet->fish_count; i++) {
-        size_t index = (near + i) % sheet->fish_count;
-        if (sheet->fish[index].id == id)
-            return index;
-    }
-    return sheet->fish_count;
-}
-
-void sheet_begin_look(const struct sheet *sheet, struct fish *fish)
-{
-    if (fish->look < sheet->look && sheet_is_done(sheet, fish))
-        fish_begin_look(fish, sheet->look, fish->first_ms);
-}
-
-/* May another fish be added to the bowl? */
-static bool has_room(const struct sheet *sheet)
-{
-    return !sheet->second_look &&
-           (sheet->expected == 0 || sheet->fish_count < (size_t)sheet->expected);
-}
-
-static int next_number(const struct sheet *sheet)
-{
-    return sheet->fish_count == 0 ? 1 : sheet->fish[sheet->fish_count - 1].number + 1;
-}
-
-/* The new fish is there exactly when all others are done, so that the queue depends on nothing but
- * what is in the ledger. */
-void sheet_settle(struct sheet *sheet)
-{
-    if (sheet->fish_count > 0 && sheet->fish[sheet->fish_count - 1].id == 0)
-        sheet->fish_count--;
-    bool all_done = sheet_first_open(sheet, 0, sheet->fish_count) == sheet->fish_count;
-    sheet->full = all_done && !has_room(sheet);
-    if (all_done && has_room(sheet)) {
-        int number = next_number(sheet);
-        sheet->fish =
-            alloc_room(sheet->fish, sheet->fish_count, &sheet->fish_capacity, sizeof *sheet->fish);
-        fish_init(&sheet->fish[sheet->fish_count++], 0, sheet->bowl_id, sheet->bowl, number);
-    }
-    memset(sheet->verdicts, 0, sizeof sheet->verdicts);
-    for (size_t i = 0; i < sheet->fish_count; i++) {
-        bool done = sheet_is_done(sheet, &sheet->fish[i]);
-        sheet->verdicts[done ? sheet_decision(sheet, i).verdict : VERDICT_OPEN]++;
-    }
-}
-
-void sheet_remember(struct sheet *sheet, struct undoable undoable)
-{
-    sheet->undoable = alloc_room(sheet->undoable, sheet->undoable_count, &sheet->undoable_capacity,
-                                 sizeof *sheet->undoable);
-    sheet->undoable[sheet->undoable_count++] = undoable;
-}
-
-/* The round. */
-
-void sheet_round_done(struct sheet_round *round)
-{
-    free(round->scores);
-    free(round->closed_ms);
-    *round = (struct sheet_round){.places = -1};
-}
-
-bool sheet_read_round(struct sheet *sheet, struct err *err)
-{
-    struct sheet_round round = {.places = -1};
-    if (!sheet->port.round(sheet->port.context, &round, err))
-        return false;
-    sheet_round_done(&sheet->round);
-    sheet->round = round;
-    const struct verdict_counts *tally = &round.tally;
-    int left = -1;
-    if (tally->expected > 0)
-        left = tally->judged < tally->expected ? tally->expected - tally->judged : 0;
-    sheet->pace = pace_per_hour(round.closed_ms, round.closed_count);
-    sheet->cut =
-        cut_line(round.scores, round.score_count, tally->judged, tally->verdicts[VERDICT_KEEP],
-                 round.places, left, keep_score(&sheet->standard));
-    return true;
-}
-
-/* The cursor. */
-
-static struct sheet_place place_of(const struct sheet *sheet, struct cursor cursor)
-{
-    struct sheet_place place = {.bowl_id = sheet->bowl_id, .number = next_number(sheet)};
-    if (cursor.fish < sheet->fish_count) {
-        place.bowl_id = sheet->fish[cursor.fish].bowl_id;
-        place.number = sheet->fish[cursor.fish].number;
-    }
-    if (cursor.aspect < sheet->standard.aspect_count)
-        text_copy(place.aspect, sizeof place.aspect, sheet->standard.aspects[cursor.aspect].code);
-    return place;
-}
-
-struct sheet_place sheet_place(const struct sheet *sheet)
-{
-    return place_of(sheet, (struct cursor){sheet->current, sheet->aspect});
-}
-
-static void set_cursor(struct sheet *sheet, struct cursor cursor)
-{
-    sheet->current = cursor.fish;
-    sheet->aspect = cursor.aspect;
-}
-
-bool sheet_move(struct sheet *sheet, struct cursor cursor)
-{
-    if (cursor.fish == sheet->current && cursor.aspect == sheet->aspect)
-        return true;
-    struct err err;
-    struct sheet_place place = place_of(sheet, cursor);
-    if (!sheet->port.move(sheet->port.context, &place, &err))
-        return sheet_port_failed(sheet, &err);
-    set_cursor(sheet, cursor);
-    return true;
-}
-
-bool sheet_move_to_fish(struct sheet *sheet, size_t fish)
-{
-    return sheet_move(sheet,
-                      (struct cursor){fish, sheet_open_aspect(sheet, &sheet->fish[fish], 0)});
-}
-
-/* The next fish to judge after the current one was closed: one that is not done, else a new one,
- * else the cursor stays. */
-static struct cursor cursor_after_closing(const struct sheet *sheet, const struct fish *closed)
-{
-    size_t next = sheet_first_open(sheet, sheet->current + 1, sheet->fish_count - 1);
-    if (next < sheet->fish_count)
-        return (struct cursor){next, sheet_open_aspect(sheet, &sheet->fish[next], 0)};
-    if (has_room(sheet))
-        return (struct cursor){sheet->fish_count, 0};
-    return (struct cursor){sheet->current, sheet_open_aspect(sheet, closed, 0)};
-}
-
-static struct cursor cursor_on_same_fish(const struct sheet *sheet, const struct fish *after,
-                                         bool reopened, bool scored)
-{
-    int aspect = sheet->aspect;
-    if (reopened)
-        aspect = sheet_open_aspect(sheet, after, aspect);
-    else if (scored || aspect == sheet->standard.aspect_count)
-        aspect = sheet_open_aspect(sheet, after, aspect + 1);
-    return (struct cursor){sheet->current, aspect};
-}
-
-/* On the aspect whose score was taken back; a cursor that is on the fish already stays. */
-static struct cursor cursor_after_undo(const struct sheet *sheet, size_t index,
-                                       const struct fish *after)
-{
-    const struct fish *before = &sheet->fish[index];
-    for (int i = 0; i < sheet->standard.aspect_count; i++)
-        if (before->judgement.scores[i] != after->judgement.scores[i])
-            return (struct cursor){index, i};
-    if (index == sheet->current && sheet->aspect < sheet->standard.aspect_count)
-        return (struct cursor){index, sheet->aspect};
-    return (struct cursor){index, sheet_open_aspect(sheet, after, 0)};
-}
-
-/* Strokes. */
 
 static struct stroke stroke_of(const struct sheet *sheet, const struct fish *fish)
 {
@@ -314,11 +62,25 @@ static void confirm_faults(const struct sheet *sheet, struct fish *fish, struct 
     apply(sheet, fish, stroke, first);
 }
 
-static void close_fish(const struct sheet *sheet, struct fish *fish, struct stroke *stroke)
+/* Would it be kept by its score, and is there no place for it? A fish that has its place keeps it,
+ * as long as its score reaches keep: others were judged against what it left. */
+static bool lacks_place(const struct sheet *sheet, const struct fish *before,
+                        const struct decision *decision)
+{
+    bool has_one = before->closed && before->stands == VERDICT_KEEP;
+    return decision->verdict == VERDICT_KEEP && decision->reason == REASON_SCORE && !has_one &&
+           !cut_has_place(sheet->cut, decision->score);
+}
+
+static void close_fish(const struct sheet *sheet, const struct fish *before, struct fish *fish,
+                       struct stroke *stroke)
 {
     confirm_faults(sheet, fish, stroke);
-    enum verdict verdict = judgement_decide(&sheet->standard, &fish->judgement).verdict;
-    add_entry(stroke, ENTRY_CLOSE, "", (int)verdict, "");
+    struct decision decision = judgement_decide(&sheet->standard, &fish->judgement);
+    if (lacks_place(sheet, before, &decision))
+        add_entry(stroke, ENTRY_CLOSE, CLOSE_NO_PLACE, VERDICT_HOLD, "");
+    else
+        add_entry(stroke, ENTRY_CLOSE, "", (int)decision.verdict, "");
     apply(sheet, fish, stroke, stroke->entry_count - 1);
 }
 
@@ -328,35 +90,90 @@ static void show_verdict(struct sheet *sheet, size_t index)
     if (sheet_is_done(sheet, &sheet->fish[index])) {
         sheet->last = index;
         sheet->last_decision = sheet_decision(sheet, index);
+        sheet->last_cut = sheet->cut;
     } else if (sheet->last == index) {
         sheet->last = SIZE_MAX;
     }
 }
 
-/* Writes the stroke, then lets `after` take the fish's place in the queue and moves the cursor.
- * `judged`: the verdict of the fish may have changed. */
-static bool write_stroke(struct sheet *sheet, size_t index, struct fish *after,
-                         struct stroke *stroke, struct cursor cursor, bool judged)
+static void tell_round(struct sheet *sheet)
 {
     struct err err;
-    struct cached_verdict cached = fish_cached_verdict(after, &sheet->standard);
-    struct sheet_place place = place_of(sheet, cursor);
-    if (!sheet->port.record(sheet->port.context, after, stroke, &cached, &place, &err))
+    if (!sheet_read_round(sheet, &err))
+        sheet_say(sheet, "Recorded, but the totals could not be read again. %s", err.text);
+}
+
+/* A fish that is not of the queue. */
+#define ELSEWHERE SIZE_MAX
+
+/* Writes the changes, then lets the fish take their places in the queue, at `indexes`, and moves
+ * the cursor. */
+static bool write_changes(struct sheet *sheet, struct sheet_change *changes, const size_t *indexes,
+                          size_t count, struct cursor cursor)
+{
+    struct err err;
+    struct sheet_place place = sheet_place_of(sheet, cursor);
+    if (!sheet->port.record(sheet->port.context, changes, count, &place, &err))
         return sheet_port_failed(sheet, &err);
     bool was_full = sheet->full;
-    sheet->fish[index] = *after;
+    for (size_t i = 0; i < count; i++)
+        if (indexes[i] != ELSEWHERE)
+            sheet->fish[indexes[i]] = *changes[i].fish;
     sheet_settle(sheet);
-    set_cursor(sheet, cursor);
+    sheet_set_cursor(sheet, cursor);
     if (sheet->full != was_full)
         sheet->resting = sheet->full;
     if (sheet->full && !was_full)
         sheet_say_full(sheet);
-    if (!judged)
-        return true;
-    show_verdict(sheet, index);
-    if (!sheet_read_round(sheet, &err))
-        sheet_say(sheet, "Recorded, but the totals could not be read again. %s", err.text);
     return true;
+}
+
+/* Keys that bounce or repeat.
+ *
+ * Only the key that closed the last fish is held back, and only where it would close the next one:
+ * other keys in quick succession are a quick hand. What counts is the time of the press. A key that
+ * waited while the disk was slow came at a time that nobody knows; it is held back only if even the
+ * longest time that can have passed is too short, or a hand that went on typing would lose keys.
+ *
+ * A key held down repeats after 250 to 500 ms, which is no bounce: its first repeat closes a fish.
+ * The repeats after it tell what it was, and the fish is opened again. */
+
+enum { REPEAT_DELAY_MS = 600, REPEATS = 3 };
+
+static bool is_bounce(const struct sheet *sheet)
+{
+    int64_t longest_ms = sheet->press.to_ms - sheet->closing.from_ms;
+    return sheet->bounce_ms > 0 && sheet->press.key != 0 &&
+           sheet->press.key == sheet->closing.key && longest_ms >= 0 &&
+           longest_ms < sheet->bounce_ms;
+}
+
+/* Returns false. */
+static bool hold_back(struct sheet *sheet)
+{
+    char name[64];
+    sheet->closing.from_ms = sheet->press.from_ms;
+    sheet->closing.to_ms = sheet->press.to_ms;
+    sheet->held_back++;
+    bool is_last = sheet->undoable_count > 0 &&
+                   sheet->undoable[sheet->undoable_count - 1].stroke == sheet->closing_stroke;
+    if (sheet->held_back == REPEATS && sheet->may_repeat && is_last && sheet_undo(sheet))
+        return sheet_say(sheet, "The key was held down: %s, which it closed, is open again.",
+                         sheet_fish_name(sheet, sheet_current(sheet), name));
+    if (sheet->held_back <= REPEATS || !sheet->may_repeat)
+        return sheet_say(sheet, "The same key within %d.%d s was held back; press it again.",
+                         sheet->bounce_ms / 1000, sheet->bounce_ms % 1000 / 100);
+    return sheet_say(sheet, "The key is held down; nothing more is recorded.");
+}
+
+static void remember_closing(struct sheet *sheet, int64_t stroke)
+{
+    const struct press *press = &sheet->press;
+    int64_t since = press->from_ms - sheet->closing.to_ms;
+    sheet->may_repeat = press->key == sheet->closing.key && since >= 0 && since <= REPEAT_DELAY_MS;
+    sheet->closing = *press;
+    sheet->closing_stroke = stroke;
+    sheet->held_back = 0;
 }
 
 /* Applies the stroke to the current fish and writes it. A stroke without entries judges too: it
@@ -365,6 +182,7 @@ static bool commit(struct sheet *sheet, struct stroke *stroke)
 {
     const struct fish *before = sheet_current(sheet);
     struct fish after = *before;
+    size_t index = sheet->current;
     bool by_hand = starts_with(stroke, ENTRY_VERDICT);
     bool judging = stroke->entry_count == 0 || by_hand || starts_with(stroke, ENTRY_SCORE) ||
                    starts_with(stroke, ENTRY_FAULT);
@@ -373,16 +191,24 @@ static bool commit(struct sheet *sheet, struct stroke *stroke)
     stroke->correction = judging && before->look > 0 && before->closed_look == before->look;
     apply(sheet, &after, stroke, 0);
     if (judging && is_decided(sheet, &after, was_done || by_hand))
-        close_fish(sheet, &after, stroke);
+        close_fish(sheet, before, &after, stroke);
 
-    bool is_done = sheet_is_done(sheet, &after);
-    struct cursor cursor = is_done && !was_done
-                               ? cursor_after_closing(sheet, &after)
-                               : cursor_on_same_fish(sheet, &after, was_done && !is_done, scored);
-    bool judged = judging && (was_done || is_done || by_hand);
-    if (!write_stroke(sheet, sheet->current, &after, stroke, cursor, judged))
+    bool is_done = sheet_is_done(sheet, &after), closes = is_done && !was_done;
+    if (closes && is_bounce(sheet))
+        return hold_back(sheet);
+    struct cursor cursor =
+        closes ? sheet_cursor_after_closing(sheet, &after)
+               : sheet_cursor_on_same_fish(sheet, &after, was_done && !is_done, scored);
+    struct sheet_change change = {.fish = &after, .stroke = stroke};
+    if (!write_changes(sheet, &change, &index, 1, cursor))
         return false;
     sheet_remember(sheet, (struct undoable){.stroke = stroke->id, .fish = stroke->fish});
+    if (closes)
+        remember_closing(sheet, stroke->id);
+    if (judging && (was_done || is_done || by_hand)) {
+        show_verdict(sheet, index);
+        tell_round(sheet);
+    }
     return true;
 }
 
@@ -392,6 +218,27 @@ bool sheet_record(struct sheet *sheet, enum entry_kind kind, const char *what, i
     struct stroke stroke = stroke_of(sheet, sheet_current(sheet));
     add_entry(&stroke, kind, what, number, text);
     return commit(sheet, &stroke);
+}
+
+bool sheet_move_tag(struct sheet *sheet, const char *tag, int64_t from)
+{
+    struct fish after = *sheet_current(sheet), other = {.id = from};
+    struct err err;
+    if (!sheet->port.reload(sheet->port.context, NULL, 0, &other, &err))
+        return sheet_port_failed(sheet, &err);
+    struct stroke stroke = stroke_of(sheet, &after), loss = stroke_of(sheet, &other);
+    add_entry(&stroke, ENTRY_TAG, "", 0, tag);
+    add_entry(&loss, ENTRY_TAG, "", 0, "");
+    apply(sheet, &after, &stroke, 0);
+    apply(sheet, &other, &loss, 0);
+    struct sheet_change changes[] = {{.fish = &after, .stroke = &stroke},
+                                     {.fish = &other, .stroke = &loss}};
+    size_t indexes[] = {sheet->current, ELSEWHERE};
+    struct cursor cursor = {sheet->current, sheet->aspect};
+    if (!write_changes(sheet, changes, indexes, 2, cursor))
+        return false;
+    sheet_remember(sheet, (struct undoable){.stroke = stroke.id, .fish = stroke.fish});
+    return true;
 }
 
 bool sheet_record_rest(struct sheet *sheet, bool typical)
@@ -414,18 +261,165 @@ bool sheet_undo(struct sheet *sheet)
     size_t index = sheet_find(sheet, last.fish, sheet->current);
     struct fish after = sheet->fish[index];
     struct err err;
-    if (!sheet->port.reload(sheet->port.context, last.stroke, &after, &err))
+    if (!sheet->port.reload(sheet->port.context, &last.stroke, 1, &after, &err))
         return sheet_port_failed(sheet, &err);
-    struct stroke stroke = stroke_of(sheet, &after);
-    stroke.undoes = last.stroke;
     sheet_begin_look(sheet, &after);
-    struct cursor cursor = cursor_after_undo(sheet, index, &after);
-    if (!write_stroke(sheet, index, &after, &stroke, cursor, true))
+    struct cursor cursor = sheet_cursor_after_undo(sheet, index, &after);
+    struct sheet_change change = {
+        .fish = &after, .undoes = &last.stroke, .undo_count = 1, .at_ms = clock_now(&sheet->clock)};
+    if (!write_changes(sheet, &change, &index, 1, cursor))
         return false;
     sheet->undoable_count--;
+    if (sheet->mark.undoable_count > sheet->undoable_count)
+        sheet->mark.undoable_count = sheet->undoable_count;
+    show_verdict(sheet, index);
+    tell_round(sheet);
     if (sheet->message[0] == '\0') {
         char name[64];
         sheet_say(sheet, "Undone on %s.", sheet_fish_name(sheet, sheet_current(sheet), name));
     }
+    return true;
+}
+
+/* Digits that were a reader's. They were recorded as they came, for a hand must not wait until it
+ * is known whose they are; so all that they did is taken back at once. */
+
+void sheet_set_mark(struct sheet *sheet)
+{
+    sheet->mark = (struct sheet_mark){.set = true,
+                                      .undoable_count = sheet->undoable_count,
+                                      .current = sheet->current,
+                                      .aspect = sheet->aspect,
+                                      .mode = sheet->mode,
+                                      .chosen = sheet->chosen,
+                                      .last = sheet->last,
+                                      .last_decision = sheet->last_decision,
+                                      .last_cut = sheet->last_cut,
+                                      .resting = sheet->resting};
+    text_copy(sheet->mark.line, sizeof sheet->mark.line, sheet->line);
+}
+
+/* What is taken back, fish by fish. */
+struct taken_back {
+    struct sheet_change *changes;
+    size_t *indexes;
+    struct fish *fish;
+    int64_t *strokes;
+    size_t count, stroke_count;
+};
+
+static void taken_back_init(struct taken_back *back, size_t most)
+{
+    *back = (struct taken_back){
+        .changes = alloc_zeroed(most, sizeof *back->changes),
+        .indexes = alloc_zeroed(most, sizeof *back->indexes),
+        .fish = alloc_zeroed(most, sizeof *back->fish),
+        .strokes = alloc_zeroed(most, sizeof *back->strokes),
+    };
+}
+
+static void taken_back_done(struct taken_back *back)
+{
+    free(back->changes);
+    free(back->indexes);
+    free(back->fish);
+    free(back->strokes);
+}
+
+static struct sheet_change *add_change(struct sheet *sheet, struct taken_back *back, size_t index)
+{
+    for (size_t i = 0; i < back->count; i++)
+        if (back->indexes[i] == index)
+            return &back->changes[i];
+    size_t at = back->count++;
+    back->indexes[at] = index;
+    back->fish[at] = sheet->fish[index];
+    back->changes[at] =
+        (struct sheet_change){.fish = &back->fish[at], .at_ms = clock_now(&sheet->clock)};
+    return &back->changes[at];
+}
+
+/* The strokes of one fish since the mark, the latest first, and the fish without them. */
+static bool take_fish_back(struct sheet *sheet, struct taken_back *back, int64_t fish,
+                           struct err *err)
+{
+    size_t index = sheet_find(sheet, fish, sheet->current), before = back->count;
+    struct sheet_change *change = add_change(sheet, back, index);
+    if (back->count == before)
+        return true;
+    int64_t *strokes = back->strokes + back->stroke_count;
+    for (size_t i = sheet->undoable_count; i > sheet->mark.undoable_count; i--)
+        if (sheet->undoable[i - 1].fish == fish)
+            strokes[change->undo_count++] = sheet->undoable[i - 1].stroke;
+    change->undoes = strokes;
+    back->stroke_count += change->undo_count;
+    if (!sheet->port.reload(sheet->port.context, strokes, change->undo_count, change->fish, err))
+        return false;
+    sheet_begin_look(sheet, change->fish);
+    return true;
+}
+
+static void back_to_mark(struct sheet *sheet)
+{
+    const struct sheet_mark *mark = &sheet->mark;
+    sheet->undoable_count = mark->undoable_count;
+    sheet->mode = mark->mode;
+    sheet->chosen = mark->chosen;
+    text_copy(sheet->line, sizeof sheet->line, mark->line);
+    bool still_closed =
+        mark->last < sheet->fish_count && sheet_is_done(sheet, &sheet->fish[mark->last]);
+    sheet->last = still_closed ? mark->last : SIZE_MAX;
+    sheet->last_decision = mark->last_decision;
+    sheet->last_cut = mark->last_cut;
+    sheet->resting = mark->resting && sheet->full;
+    sheet->mark.set = false;
+    sheet->closing = (struct press){0};
+}
+
+/* Where it was; where every aspect had its score then and one is open now, on that one. */
+static struct cursor marked_cursor(const struct sheet *sheet, const struct taken_back *back)
+{
+    struct cursor cursor = {sheet->mark.current, sheet->mark.aspect};
+    const struct fish *front = &sheet->fish[cursor.fish];
+    for (size_t i = 0; i < back->count; i++)
+        if (back->indexes[i] == cursor.fish)
+            front = back->changes[i].fish;
+    if (cursor.aspect == sheet->standard.aspect_count)
+        cursor.aspect = sheet_open_aspect(sheet, front, 0);
+    return cursor;
+}
+
+bool sheet_take_back(struct sheet *sheet, const char *tag)
+{
+    if (!sheet->mark.set)
+        sheet_set_mark(sheet);
+    struct taken_back back;
+    struct stroke stroke;
+    struct err err;
+    taken_back_init(&back, sheet->undoable_count - sheet->mark.undoable_count + 1);
+    bool fine = true;
+    for (size_t i = sheet->undoable_count; fine && i > sheet->mark.undoable_count; i--)
+        fine = take_fish_back(sheet, &back, sheet->undoable[i - 1].fish, &err);
+    if (!fine)
+        sheet_port_failed(sheet, &err);
+    if (fine && tag != NULL) {
+        struct sheet_change *change = add_change(sheet, &back, sheet->mark.current);
+        stroke = stroke_of(sheet, change->fish);
+        add_entry(&stroke, ENTRY_TAG, "", 0, tag);
+        apply(sheet, change->fish, &stroke, 0);
+        change->stroke = &stroke;
+    }
+    struct cursor cursor = marked_cursor(sheet, &back);
+    fine = fine &&
+           (back.count == 0 ? sheet_move(sheet, cursor)
+                            : write_changes(sheet, back.changes, back.indexes, back.count, cursor));
+    taken_back_done(&back);
+    if (!fine)
+        return false;
+    back_to_mark(sheet);
+    sheet->message[0] = '\0';
+    if (tag != NULL)
+        sheet_remember(sheet, (struct undoable){.stroke = stroke.id, .fish = stroke.fish});
+    tell_round(sheet);
     return true;
 }

@@ -1,4 +1,5 @@
-/* What sheet.c (the commands) needs of sheet_record.c (the fish, and what is written of them). */
+/* What the commands need of sheet_queue.c (the fish, and which is in front) and sheet_record.c
+ * (what is written of them). */
 #ifndef SENBETSU_SHEET_SHEET_RECORD_H
 #define SENBETSU_SHEET_SHEET_RECORD_H
 
@@ -54,6 +55,19 @@ bool sheet_move(struct sheet *sheet, struct cursor cursor);
 /* Moves it to a fish's first open aspect. */
 bool sheet_move_to_fish(struct sheet *sheet, size_t fish);
 
+/* Where the cursor goes: after the current fish was closed to the next to judge, one that is not
+ * done, else a new one, else it stays; after another stroke; after an undo to the aspect whose
+ * score was taken back. */
+struct cursor sheet_cursor_after_closing(const struct sheet *sheet, const struct fish *closed);
+struct cursor sheet_cursor_on_same_fish(const struct sheet *sheet, const struct fish *after,
+                                        bool reopened, bool scored);
+struct cursor sheet_cursor_after_undo(const struct sheet *sheet, size_t index,
+                                      const struct fish *after);
+
+/* The place of a cursor in the ledger; and puts it there without telling the port. */
+struct sheet_place sheet_place_of(const struct sheet *sheet, struct cursor cursor);
+void sheet_set_cursor(struct sheet *sheet, struct cursor cursor);
+
 /* Records one entry for the current fish, closes the fish where that decides it, and moves on. */
 bool sheet_record(struct sheet *sheet, enum entry_kind kind, const char *what, int number,
                   const char *text);
@@ -61,7 +75,15 @@ bool sheet_record(struct sheet *sheet, enum entry_kind kind, const char *what, i
 /* The same with a score for every open aspect: the typical one, or what was seen before. */
 bool sheet_record_rest(struct sheet *sheet, bool typical);
 
+/* Gives the fish in front a tag and takes it from another one, which may be in another bowl. */
+bool sheet_move_tag(struct sheet *sheet, const char *tag, int64_t from);
+
 /* Records that the last stroke of the queue is taken back. */
 bool sheet_undo(struct sheet *sheet);
+
+/* Remembers how it is now, and takes back everything recorded since; the fish in front then gets
+ * the tag in the same transaction (NULL = none). */
+void sheet_set_mark(struct sheet *sheet);
+bool sheet_take_back(struct sheet *sheet, const char *tag);
 
 #endif

@@ -127,23 +127,41 @@ bool fish_of_round(struct ledger *ledger, int64_t round_id, const struct standar
     return load(ledger, SQL_FISH_OF_ROUND, round_id, standard, ret, ret_count, err);
 }
 
+bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, int64_t *ret_bowl_id,
+               struct err *err)
+{
+    int64_t id = 0;
+    struct query query = query_with(ledger, SQL_FISH_FIND, round_id);
+    query_number(&query, bowl);
+    query_number(&query, number);
+    if (query_step(&query))
+        id = row_number(&query);
+    if (!query_end(&query, err))
+        return false;
+    *ret_bowl_id = id;
+    return true;
+}
+
 /* The tag that counts is the last one the fish was given and that was not undone (statements.def).
  */
-bool tag_bearer(struct ledger *ledger, int64_t round_id, const char *tag, int *ret_bowl,
-                int *ret_number, struct err *err)
+bool tag_bearer_get(struct ledger *ledger, int64_t round_id, const char *tag,
+                    struct tag_bearer *ret, struct err *err)
 {
-    int bowl = 0;
-    int number = 0;
+    struct tag_bearer bearer = {0};
     struct query query = query_with(ledger, SQL_TAG_BEARER, round_id);
     query_text(&query, tag);
     if (query_step(&query)) {
-        bowl = (int)row_number(&query);
-        number = (int)row_number(&query);
+        bearer.fish = row_number(&query);
+        bearer.bowl = (int)row_number(&query);
+        bearer.number = (int)row_number(&query);
+        bearer.same_round = row_number(&query) != 0;
+        bearer.same_spawning = row_number(&query) != 0;
+        row_text(&query, bearer.lot, sizeof bearer.lot);
+        bearer.stage = (enum stage)row_word(&query, stage_terms, STAGE_COUNT);
     }
     if (!query_end(&query, err))
         return false;
-    *ret_bowl = bowl;
-    *ret_number = number;
+    *ret = bearer;
     return true;
 }
 

@@ -18,15 +18,24 @@ static void draw_title(struct grid *grid, const struct frame *frame)
     grid_rule(grid, 1, 0, grid->columns);
 }
 
+static int message_row_of(const struct grid *grid)
+{
+    return grid->rows - FOOTER_ROWS - MESSAGE_ROWS;
+}
+
+void frame_message(struct grid *grid, enum style style, const char *message)
+{
+    grid_wrap(grid, message_row_of(grid), CURSOR_COLUMN, MESSAGE_ROWS, style, message);
+}
+
 struct body frame_draw(struct grid *grid, const struct frame *frame)
 {
     grid_clear(grid);
     draw_title(grid, frame);
-    int message_row = grid->rows - FOOTER_ROWS - MESSAGE_ROWS;
+    int message_row = message_row_of(grid);
     grid_rule(grid, message_row - 1, 0, grid->columns);
     if (frame->message != NULL)
-        grid_wrap(grid, message_row, CURSOR_COLUMN, MESSAGE_ROWS,
-                  frame->alert ? STYLE_ALERT : STYLE_STRONG, frame->message);
+        frame_message(grid, frame->alert ? STYLE_ALERT : STYLE_STRONG, frame->message);
     if (frame->keys != NULL)
         keys_footer(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, frame->keys);
     return (struct body){.top = 2, .rows = message_row - 1 - 2};

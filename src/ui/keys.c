@@ -20,7 +20,7 @@ static const struct {
     {"Down", {KEY_ARROW_DOWN, 0}}, {"Left", {KEY_ARROW_LEFT, 0}},   {"Right", {KEY_ARROW_RIGHT, 0}},
     {"Home", {KEY_FIRST, 0}},      {"End", {KEY_LAST, 0}},          {"PgUp", {KEY_PAGE_UP, 0}},
     {"PgDn", {KEY_PAGE_DOWN, 0}},  {"Delete", {KEY_REMOVE, 0}},     {"Space", {KEY_CHARACTER, ' '}},
-    {"F1", {KEY_FUNCTION, 1}},     {"F2", {KEY_FUNCTION, 2}},
+    {"F1", {KEY_FUNCTION, 1}},     {"F2", {KEY_FUNCTION, 2}},       {"F3", {KEY_FUNCTION, 3}},
 };
 
 struct key key_named(const char *name)
@@ -97,6 +97,14 @@ void keys_each(const struct key_table *table,
             keys_each(table->rows[i].shared, each, context);
         else
             each(context, &table->rows[i]);
+}
+
+bool keys_share(const struct key_table *table, const struct key_table *shared)
+{
+    for (size_t i = 0; i < table->count; i++)
+        if (table->rows[i].shared == shared)
+            return true;
+    return false;
 }
 
 static void first_name(const struct key_row *row, char ret_name[NAME_SIZE])

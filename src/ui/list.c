@@ -6,6 +6,10 @@
  * draws for the screen. This costs a second pass over the cells and saves every screen from a
  * function that measures and has to agree with the one that draws. */
 #include "senbetsu/ui/list.h"
+#include "senbetsu/base/utf8.h"
+
+#include <stdio.h>
+#include <string.h>
 
 void list_to(struct list *list, int item)
 {
@@ -45,7 +49,13 @@ static void to_last(struct app *app, void *state, int number)
     list_to(list, list->count - 1);
 }
 
-static const struct key_row key_rows[] = {
+static void begin_find(struct app *app, void *state, int number)
+{
+    struct list *list = state;
+    list->find = (struct list_find){.on = true, .from = list->current, .step = -1};
+}
+
+static const struct key_row move_rows[] = {
     {"Up 8 k", "above", "a line up", .handler = move, .number = -1},
     {"Down 2 j", "below", "a line down", .handler = move, .number = 1},
     {"PgUp 9", NULL, "a page up", .handler = turn_page, .number = -1},
@@ -54,7 +64,125 @@ static const struct key_row key_rows[] = {
     {"End 1", NULL, "to the last line", .handler = to_last},
 };
 
+const struct key_table list_move_keys = KEY_TABLE(NULL, move_rows);
+
+static const struct key_row key_rows[] = {
+    {.shared = &list_move_keys},
+    {"# F3", "find", "type what stands in a line; # is the next one, Enter ends it",
+     .handler = begin_find},
+};
+
 const struct key_table list_keys = KEY_TABLE(NULL, key_rows);
+
+/* Finding. */
+
+enum { UTF8_ROOM = 5 };
+
+static void type(struct list_find *find, uint32_t code)
+{
+    if (strlen(find->text) + UTF8_ROOM <= sizeof find->text)
+        utf8_encode(code, find->text + strlen(find->text));
+    find->step = 0;
+}
+
+/* The last character, marks and all. */
+static void erase(struct list_find *find)
+{
+    size_t end = strlen(find->text);
+    while (end > 0 && ((unsigned char)find->text[end - 1] & 0xC0) == 0x80)
+        end--;
+    if (end > 0)
+        end--;
+    else
+        find->on = false;
+    find->text[end] = '\0';
+    find->step = 0;
+}
+
+bool list_find_key(struct list *list, struct key key)
+{
+    struct list_find *find = &list->find;
+    if (!find->on)
+        return false;
+    bool next = (key.kind == KEY_CHARACTER && key.code == '#') || key.kind == KEY_ARROW_DOWN ||
+                (key.kind == KEY_FUNCTION && key.code == 3);
+    if (next) {
+        find->step = 1;
+    } else if (key.kind == KEY_CHARACTER) {
+        type(find, key.code);
+    } else if (key.kind == KEY_ERASE) {
+        erase(find);
+    } else {
+        find->on = false;
+        if (key.kind == KEY_ESCAPE)
+            list_to(list, find->from);
+        return key.kind == KEY_ESCAPE || key.kind == KEY_RETURN;
+    }
+    return true;
+}
+
+static char lower(char c)
+{
+    return (char)(c >= 'A' && c <= 'Z' ? c - 'A' + 'a' : c);
+}
+
+/* Capitals and small letters are the same to whoever types with one hand. */
+static bool holds(const char *text, const char *part)
+{
+    for (; *text != '\0'; text++) {
+        size_t i = 0;
+        while (part[i] != '\0' && lower(text[i]) == lower(part[i]))
+            i++;
+        if (part[i] == '\0')
+            return true;
+    }
+    return false;
+}
+
+/* An item is drawn on a grid of its own, wider than most screens, so that nothing of it is cut
+ * off. */
+static bool item_holds(struct grid *grid, draw_item *draw, const void *model, int item,
+                       const char *part)
+{
+    struct rows rows = {.visible = grid->rows};
+    struct text text;
+    grid_clear(grid);
+    draw(grid, &rows, model, item, false);
+    text_init(&text);
+    grid_text(grid, &text);
+    bool found = holds(text.data, part);
+    text_done(&text);
+    return found;
+}
+
+static void find_item(struct list *list, draw_item *draw, const void *model)
+{
+    enum { ROWS = 6, COLUMNS = 160 };
+    struct list_find *find = &list->find;
+    int first = list->current + find->step;
+    bool found = find->step < 0 || find->text[0] == '\0';
+    struct grid grid;
+    grid_init(&grid, ROWS, COLUMNS);
+    for (int i = 0; i < list->count && !found; i++) {
+        int item = (first + i) % list->count;
+        found = item_holds(&grid, draw, model, item, find->text);
+        if (found)
+            list_to(list, item);
+    }
+    grid_done(&grid);
+    if (find->step >= 0)
+        find->absent = !found;
+    find->step = -1;
+}
+
+static void draw_find(const struct list_find *find, struct grid *grid)
+{
+    char line[LIST_FIND_SIZE + 96];
+    snprintf(line, sizeof line, "Find: %s_  %s", find->text,
+             find->absent ? "No line has that; Backspace takes a letter back, Esc goes back."
+                          : "#: the next one  Enter: stay here  Esc: back");
+    frame_message(grid, find->absent ? STYLE_ALERT : STYLE_STRONG, line);
+}
 
 /* Drawing. */
 
@@ -92,6 +220,10 @@ void list_draw(struct list *list, struct grid *grid, struct body body, draw_item
                const void *model)
 {
     int first, last, all;
+    if (list->find.on) {
+        find_item(list, draw, model);
+        draw_find(&list->find, grid);
+    }
     measure(list, grid, draw, model, &first, &last, &all);
     if (last >= list->top + body.rows)
         list->top = last - body.rows + 1;

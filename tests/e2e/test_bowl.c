@@ -65,7 +65,7 @@ static void begin_round(struct terminal *terminal)
 static void judge_first_half(struct terminal *terminal)
 {
     judge(terminal, "Enter", 1);
-    assert_shows(terminal, "50.0 points");
+    assert_shows(terminal, "50.0, too early to keep");
     judge(terminal, "s", 2);
     assert_shows(terminal, "Bent spine");
     judge(terminal, "W 5 Enter", 3);
@@ -152,7 +152,6 @@ static void assert_printed(const struct farm *farm)
     static const char *const lines[] = {CODE,
                                         "2 places",
                                         "Read before you begin",
-                                        "Keep basin (3 fish): pick the weakest 1, put it to the",
                                         "Count: reject 3 ______   hold 3 ______   keep 2 ______",
                                         "Reject basin: 3 fish, all out",
                                         "Put down 1",

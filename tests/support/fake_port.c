@@ -21,17 +21,40 @@ static bool is_undone(const struct fake_port *port, int64_t stroke)
     return false;
 }
 
-struct fish fake_port_fish(const struct fake_port *port, int64_t id, int64_t without)
+static bool is_among(int64_t stroke, const int64_t *strokes, size_t count)
+{
+    for (size_t i = 0; i < count; i++)
+        if (strokes[i] == stroke)
+            return true;
+    return false;
+}
+
+/* What stands of it: no passes are made here. */
+static enum verdict standing(const struct fake_port *port, const struct fish *fish)
+{
+    struct cached_verdict cached = fish_cached_verdict(fish, port->standard);
+    return cached.no_place ? VERDICT_HOLD : cached.verdict;
+}
+
+static struct fish fish_without(const struct fake_port *port, int64_t id, const int64_t *without,
+                                size_t count)
 {
     struct fish fish = port->fish[id - 1];
     for (size_t i = 0; i < port->stroke_count; i++) {
         const struct stroke *stroke = &port->strokes[i];
-        if (stroke->fish != id || stroke->id == without || is_undone(port, stroke->id))
+        if (stroke->fish != id || is_among(stroke->id, without, count) ||
+            is_undone(port, stroke->id))
             continue;
         for (int entry = 0; entry < stroke->entry_count; entry++)
             fish_apply(&fish, port->standard, stroke->look, stroke->at_ms, &stroke->entries[entry]);
     }
+    fish.stands = standing(port, &fish);
     return fish;
+}
+
+struct fish fake_port_fish(const struct fake_port *port, int64_t id, int64_t without)
+{
+    return fish_without(port, id, &without, 1);
 }
 
 static void add_fish(struct fake_port *port, struct fish *fish)
@@ -42,21 +65,41 @@ static void add_fish(struct fake_port *port, struct fish *fish)
     fish_init(&port->fish[port->fish_count++], fish->id, fish->bowl_id, fish->bowl, fish->number);
 }
 
-static bool record(void *context, struct fish *fish, struct stroke *stroke,
-                   const struct cached_verdict *cached, const struct sheet_place *place,
-                   struct err *err)
+static void add_stroke(struct fake_port *port, struct stroke *stroke)
+{
+    port->strokes =
+        alloc_room(port->strokes, port->stroke_count, &port->stroke_capacity, sizeof *stroke);
+    stroke->id = (int64_t)port->stroke_count + 1;
+    port->strokes[port->stroke_count++] = *stroke;
+}
+
+static void record_change(struct fake_port *port, const struct sheet_change *change)
+{
+    struct fish *fish = change->fish;
+    if (fish->id == 0)
+        add_fish(port, fish);
+    for (size_t i = 0; i < change->undo_count; i++)
+        add_stroke(port, &(struct stroke){.fish = fish->id,
+                                          .judge = FAKE_JUDGE,
+                                          .look = fish->look == 0 ? 1 : fish->look,
+                                          .at_ms = change->at_ms,
+                                          .undoes = change->undoes[i]});
+    if (change->stroke != NULL) {
+        change->stroke->fish = fish->id;
+        add_stroke(port, change->stroke);
+    }
+    port->verdicts[fish->id - 1] = fish_cached_verdict(fish, port->standard);
+    fish->stands = standing(port, fish);
+}
+
+static bool record(void *context, struct sheet_change *changes, size_t count,
+                   const struct sheet_place *place, struct err *err)
 {
     struct fake_port *port = context;
     if (fails(port, err))
         return false;
-    if (fish->id == 0)
-        add_fish(port, fish);
-    port->strokes =
-        alloc_room(port->strokes, port->stroke_count, &port->stroke_capacity, sizeof *stroke);
-    stroke->fish = fish->id;
-    stroke->id = (int64_t)port->stroke_count + 1;
-    port->strokes[port->stroke_count++] = *stroke;
-    port->verdicts[fish->id - 1] = *cached;
+    for (size_t i = 0; i < count; i++)
+        record_change(port, &changes[i]);
     port->place = *place;
     return true;
 }
@@ -70,12 +113,13 @@ static bool move(void *context, const struct sheet_place *place, struct err *err
     return true;
 }
 
-static bool reload(void *context, int64_t without, struct fish *fish, struct err *err)
+static bool reload(void *context, const int64_t *without, size_t count, struct fish *fish,
+                   struct err *err)
 {
     struct fake_port *port = context;
     if (fails(port, err))
         return false;
-    *fish = fake_port_fish(port, fish->id, without);
+    *fish = fish_without(port, fish->id, without, count);
     return true;
 }
 
@@ -90,7 +134,7 @@ static bool round_now(void *context, struct sheet_round *ret, struct err *err)
     for (size_t i = 0; i < port->fish_count; i++) {
         const struct cached_verdict *cached = &port->verdicts[i];
         struct fish fish = fake_port_fish(port, (int64_t)i + 1, 0);
-        verdict_counts_add(&ret->tally, cached->verdict);
+        verdict_counts_add(&ret->tally, cached->no_place ? VERDICT_HOLD : cached->verdict);
         if (cached->could_be_kept)
             ret->scores[ret->score_count++] = cached->score;
         if (fish.closed)
@@ -99,15 +143,22 @@ static bool round_now(void *context, struct sheet_round *ret, struct err *err)
     return true;
 }
 
-static bool tag_bearer(void *context, const char *tag, int *ret_bowl, int *ret_number,
-                       struct err *err)
+static bool tag_bearer(void *context, const char *tag, struct tag_bearer *ret, struct err *err)
 {
     struct fake_port *port = context;
     if (fails(port, err))
         return false;
-    bool found = strcmp(tag, port->other_tag) == 0;
-    *ret_bowl = found ? port->other_bowl : 0;
-    *ret_number = found ? port->other_number : 0;
+    *ret = strcmp(tag, port->other_tag) == 0 ? port->other : (struct tag_bearer){0};
+    return true;
+}
+
+static bool find_fish(void *context, int bowl, int number, int64_t *ret_bowl_id, struct err *err)
+{
+    struct fake_port *port = context;
+    if (fails(port, err))
+        return false;
+    bool found = bowl == port->other.bowl && number == port->other.number;
+    *ret_bowl_id = found ? FAKE_OTHER_BOWL_ID : 0;
     return true;
 }
 
@@ -133,6 +184,7 @@ struct sheet_port fake_port_functions(struct fake_port *port)
         .reload = reload,
         .round = round_now,
         .tag_bearer = tag_bearer,
+        .find_fish = find_fish,
     };
 }
 
@@ -182,6 +234,7 @@ bool fake_port_open(struct fake_port *port, struct sheet *sheet, int expected, b
         .undoable = undoable,
         .undoable_count = list_undoable(port, second_look, undoable),
         .place = port->place,
+        .bounce_ms = port->bounce_ms,
         .port = fake_port_functions(port),
         .clock = clock_fixed(&port->now_ms),
     };

@@ -5,7 +5,7 @@
 
 #include "senbetsu/sheet/sheet.h"
 
-enum { FAKE_BOWL_ID = 700, FAKE_BOWL = 3, FAKE_JUDGE = 9 };
+enum { FAKE_BOWL_ID = 700, FAKE_OTHER_BOWL_ID = 800, FAKE_BOWL = 3, FAKE_JUDGE = 9 };
 
 struct fake_port {
     const struct standard *standard;
@@ -19,9 +19,11 @@ struct fake_port {
 
     int places, expected; /* of the round */
 
+    int bounce_ms; /* of the sheets it opens */
+
     /* A fish of another bowl and its tag. */
     char other_tag[CODE_SIZE];
-    int other_bowl, other_number;
+    struct tag_bearer other;
 
     int calls;
     int fail_at; /* the call, counted from 1, that fails; 0 = none */

@@ -38,6 +38,16 @@ enum { TAG_DIGITS = 15 };
  * or manufacturer code of three digits (001–999), then a number below 2^38. */
 bool tag_is_transponder(const char *text);
 
+/* The fish that carries a tag, of all in the ledger. */
+struct tag_bearer {
+    int64_t fish; /* its id, 0 = no fish has the tag */
+    int bowl, number;
+    bool same_round;     /* as the one that was asked for */
+    bool same_spawning;  /* likewise; true where a mixed lot leaves it open */
+    char lot[CODE_SIZE]; /* the code of its spawning, or of its mixed lot */
+    enum stage stage;
+};
+
 /* Size classes by total length, in millimetres. */
 
 /* The Japanese class (部, bu): 12, then 15, 20, … 85 with the upper bound in cm inclusive, 90 for

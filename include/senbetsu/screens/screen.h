@@ -44,6 +44,10 @@ struct app {
     char added[CODE_SIZE]; /* a spawning just added: home selects it */
     char message[ERR_TEXT_SIZE];
     bool alert;
+    struct pressed {
+        int64_t from_ms, to_ms; /* when the key that is handled was pressed: between these two */
+    } pressed;
+    int bounce_ms; /* how long a closing key is held back on the sheet, 0 = not at all */
 };
 
 /* Puts a screen on top; the stack owns the state from now on. */

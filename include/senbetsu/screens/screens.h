@@ -20,6 +20,7 @@
     TABLE(sheet_menu_keys)                                                                         \
     TABLE(sheet_choice_keys)                                                                       \
     TABLE(sheet_line_keys)                                                                         \
+    TABLE(sheet_ask_keys)                                                                          \
     TABLE(tally_keys)                                                                              \
     TABLE(tally_further_keys)                                                                      \
     TABLE(tally_menu_keys)                                                                         \

@@ -7,6 +7,7 @@
 struct app_options {
     const char *judge; /* NULL or "" = whoever judged last; asked for where nobody has */
     bool mono;
+    int bounce_ms; /* a key that closed a fish closes no other within so long; 0 = any may */
 };
 
 /* Runs until the user leaves or the line is cut; the terminal is given back in every case and the

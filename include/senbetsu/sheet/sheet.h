@@ -8,7 +8,7 @@
  * on disk.
  *
  * Why a port: the sheet decides what a key does, the ledger decides what is recorded. Between the
- * two stands a table of five functions, so that tests run the sheet against memory, with failures
+ * two stands a table of functions, so that tests run the sheet against memory, with failures
  * wherever they want them, and the sheet cannot depend on how the ledger stores a stroke. */
 #ifndef SENBETSU_SHEET_SHEET_H
 #define SENBETSU_SHEET_SHEET_H
@@ -16,6 +16,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/err.h"
 #include "senbetsu/core/entry.h"
+#include "senbetsu/core/fish.h"
 #include "senbetsu/core/progress.h"
 
 /* Where the cursor is: where an interrupted session continues. */
@@ -38,35 +39,48 @@ struct sheet_round {
 /* Frees what it holds and leaves an empty one; it may be done twice. */
 void sheet_round_done(struct sheet_round *round);
 
+/* What one key does to one fish: strokes of it that are taken back, the latest first, and then a
+ * stroke that is added; either may be missing. */
+struct sheet_change {
+    struct fish *fish; /* its state after the change; the id is filled in where it was 0, and what
+                          stands of it */
+    const int64_t *undoes;
+    size_t undo_count;
+    int64_t at_ms;         /* when it is taken back */
+    struct stroke *stroke; /* its id and fish are filled in; NULL = none */
+};
+
 /* What the sheet asks of the ledger: function pointers, so that the sheet can be run against memory
  * in tests and never sees a database. */
 struct sheet_port {
     void *context;
 
-    /* One transaction: adds the fish to its bowl if `fish->id` is 0 (the id is filled in), the
-     * stroke (its id and fish are filled in), the fish's verdict with it, and the place. `fish` is
-     * its state after the stroke; if the ledger computes another state, another sorter has judged
-     * it meanwhile, and the stroke is refused. When it returns true all of it is on disk; when it
-     * returns false, none of it. */
-    bool (*record)(void *context, struct fish *fish, struct stroke *stroke,
-                   const struct cached_verdict *cached, const struct sheet_place *place,
-                   struct err *err);
+    /* One transaction: the changes of one or several fish and the place. A fish without an id is
+     * added to its bowl. If the ledger computes another state of a fish, another sorter has judged
+     * it meanwhile, and everything is refused. When it returns true all of it is on disk; when it
+     * returns false, none of it, and what was handed over means nothing any more. */
+    bool (*record)(void *context, struct sheet_change *changes, size_t count,
+                   const struct sheet_place *place, struct err *err);
 
     /* Only the place: the cursor moved and nothing was judged. */
     bool (*move)(void *context, const struct sheet_place *place, struct err *err);
 
-    /* The fish `fish->id` summed again from everything recorded of it but the stroke `without`:
-     * what an undo of that stroke will leave. The sheet asks before it records the undo, so that
-     * fish, verdict and place change together or not at all. Writes nothing (a ledger may record
-     * the undo, read the fish and roll back). */
-    bool (*reload)(void *context, int64_t without, struct fish *fish, struct err *err);
+    /* The fish `fish->id` summed again from everything recorded of it but the `count` strokes
+     * `without`, the latest first: what an undo of them will leave. The sheet asks before it
+     * records the undo, so that fish, verdict and place change together or not at all. Writes
+     * nothing (a ledger may record the undo, read the fish and roll back). */
+    bool (*reload)(void *context, const int64_t *without, size_t count, struct fish *fish,
+                   struct err *err);
 
     /* `ret` is initialised by the call; the sheet frees it with sheet_round_done. */
     bool (*round)(void *context, struct sheet_round *ret, struct err *err);
 
-    /* Which other fish of this round has the tag: `*ret_bowl` 0 = none. */
-    bool (*tag_bearer)(void *context, const char *tag, int *ret_bowl, int *ret_number,
-                       struct err *err);
+    /* Which fish has the tag: one of this round before others, else the one that was given it
+     * last. */
+    bool (*tag_bearer)(void *context, const char *tag, struct tag_bearer *ret, struct err *err);
+
+    /* The bowl of this round with this number, where it has a fish with this number; 0 = none. */
+    bool (*find_fish)(void *context, int bowl, int number, int64_t *ret_bowl_id, struct err *err);
 };
 
 enum sheet_mode {
@@ -82,6 +96,8 @@ enum sheet_mode {
     SHEET_REASON,      /* choosing its reason, or 0 to type one */
     SHEET_REASON_TEXT, /* typing the reason */
     SHEET_NEXT_BOWL,   /* typing how many fish the next bowl holds; empty = as many as this one */
+    SHEET_FIND,        /* typing a fish's number, BOWL-NUMBER or a part of its tag */
+    SHEET_ASK_TAG,     /* COMMAND_YES gives the fish the tag that is asked about */
     SHEET_MODE_COUNT,
 };
 
@@ -106,20 +122,34 @@ enum sheet_command_kind {
     COMMAND_TYPE,       /* number = a Unicode character for the line being typed */
     COMMAND_ERASE,      /* the last character of the line */
     COMMAND_ACCEPT,     /* the line is finished */
-    COMMAND_TAG,        /* text = a tag that a reader typed: at any time, in any mode */
+    COMMAND_TAG,        /* text = a tag, for the fish in front: at any time, in any mode */
+    COMMAND_YES,        /* what is asked about is done */
+    COMMAND_MARK,       /* digits follow that may be a reader's: what they do can be taken back */
+    COMMAND_SCAN,       /* text = they are a reader's: they are taken back, and this is the tag */
+    COMMAND_MISREAD,    /* number = of that many digits, which are no tag: they are taken back */
     COMMAND_REFRESH,    /* ask the port for the round again; a message stays */
     COMMAND_LEAVE,      /* leave the sheet */
+};
+
+/* The press of a key: when it came, between these two instants. A key that was there when the
+ * program came to read has waited, and nobody knows for how long. */
+struct press {
+    uint32_t key; /* equal for equal keys; 0 = no key */
+    int64_t from_ms, to_ms;
 };
 
 struct sheet_command {
     enum sheet_command_kind kind;
     int number;
     const char *text;
+    struct press press;
 };
 
 /* What the caller has to do besides painting the sheet again. */
 struct sheet_effects {
-    bool alert;     /* the command could not be done: message says why (bell or flash) */
+    bool alert; /* the command could not be done: message says why (bell or flash) */
+    bool go;    /* the user wants the fish at `to`, in another bowl of the round */
+    struct sheet_place to;
     bool leave;     /* the user wants to leave */
     bool next_bowl; /* the user wants the next bowl, holding `expected` fish (0 = not known) */
     int expected;
@@ -138,6 +168,7 @@ struct sheet_setup {
     const struct undoable *undoable;
     size_t undoable_count;
     struct sheet_place place; /* number 0 = at the first open fish */
+    int bounce_ms; /* a key that closed a fish closes no other within so long; 0 = any may */
     struct sheet_port port;
     struct clock clock;
 };
@@ -152,6 +183,7 @@ struct sheet {
     int look; /* of a second look: the look this queue is for, 2 or more */
     struct sheet_port port;
     struct clock clock;
+    int bounce_ms;
 
     /* The queue. In a bowl that is not full there is always one fish more than was judged: the one
      * held now, not in the ledger until its first stroke (id 0). In a second look the fish that
@@ -167,6 +199,7 @@ struct sheet {
     /* The fish closed last, whose verdict stands in large letters; SIZE_MAX = none yet. */
     size_t last;
     struct decision last_decision;
+    struct cut last_cut; /* the line it was closed against */
 
     /* The round, fresh after every closing. */
     struct sheet_round round;
@@ -175,13 +208,41 @@ struct sheet {
     int verdicts[VERDICT_COUNT]; /* of this queue */
 
     enum sheet_mode mode;
-    enum verdict chosen;         /* in SHEET_REASON: the verdict the reason is for */
-    char line[NOTE_SIZE];        /* what is being typed; a note begins as it stands */
-    char message[ERR_TEXT_SIZE]; /* one sentence for the user, "" = none */
+    enum verdict chosen;  /* in SHEET_REASON: the verdict the reason is for */
+    char line[NOTE_SIZE]; /* what is being typed; a note begins as it stands; a tag in question */
+    char question[ERR_TEXT_SIZE]; /* in SHEET_ASK_TAG */
+    char message[ERR_TEXT_SIZE];  /* one sentence for the user, "" = none */
 
     struct undoable *undoable;
     size_t undoable_count, undoable_capacity;
+
+    /* Keys that bounce or repeat (sheet_record.c). */
+    struct press press;     /* of the command that is being done */
+    struct press closing;   /* the last press of the key that closed the last fish */
+    int64_t closing_stroke; /* and its stroke */
+    bool may_repeat;        /* it came as soon after the one before as a key held down repeats */
+    int held_back;          /* presses of it held back since */
+
+    /* How it was before the digits that may turn out to be a reader's. */
+    struct sheet_mark {
+        bool set;
+        size_t undoable_count;
+        size_t current;
+        int aspect;
+        enum sheet_mode mode;
+        enum verdict chosen;
+        char line[NOTE_SIZE];
+        size_t last;
+        struct decision last_decision;
+        struct cut last_cut;
+        bool resting;
+    } mark;
 };
+
+/* How long a closing key is held back after it closed a fish, unless somebody wants it otherwise. A
+ * worn contact bounces for less than 50 ms, and a key that repeats does so every 25 to 40 ms; a
+ * quick hand needs 200 ms from key to key, and 125 in a burst. */
+enum { BOUNCE_MS = 100, BOUNCE_MOST_MS = 1000 };
 
 /* Fails when the port does, or when no fish is given for a second look. Saves the place through the
  * port, so that a sheet interrupted at once can be continued. */
@@ -197,7 +258,7 @@ struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *c
 /* Where the cursor is now. */
 struct sheet_place sheet_place(const struct sheet *sheet);
 
-/* The current decision on a fish of the queue. */
+/* What stands of a fish of the queue, and why: REASON_PLACES where its score would keep it. */
 struct decision sheet_decision(const struct sheet *sheet, size_t index);
 
 /* What finishing the fish gives to an aspect without a score: the typical one, in a second look the

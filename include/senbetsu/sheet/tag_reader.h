@@ -1,43 +1,50 @@
-/* Tells a tag reader from fingers. A reader acts as a keyboard: it types fifteen digits and Enter
- * in one burst. Those digits must reach the tag and never the scores, so a digit is held for a
- * moment until the time of the next key says whose it was. Time comes in with each call. */
+/* Tells a tag reader from fingers. A reader acts as a keyboard: it types fifteen digits and mostly
+ * an Enter or Tab after them. Digits take effect as they come; the watch says afterwards that a
+ * burst of them was a reader's, and the caller takes back what they did. Time comes in with each
+ * call. */
 #ifndef SENBETSU_SHEET_TAG_READER_H
 #define SENBETSU_SHEET_TAG_READER_H
 
 #include "senbetsu/core/fish.h"
-#include <stdbool.h>
-#include <stdint.h>
+#include "senbetsu/sheet/sheet.h"
 
-/* No finger types a second digit within the gap; and no finger types READER_FEWEST digits at such a
- * pace, so that after them even a late Enter is the reader's own. */
-enum { READER_GAP_MS = 40, READER_LATE_MS = 400, READER_FEWEST = 10 };
+enum {
+    READER_SLOWEST_MS = 120, /* the longest gap of a reader */
+    READER_SLACK_MS = 12,    /* by which a press may miss an even pace: lines poll and bundle */
+    READER_SURE_MS = 40,     /* no hand types READER_FEWEST digits with such gaps */
+    READER_LATE_MS = 400,    /* how much later than the digits a reader's end may come */
+    READER_FEWEST = 10,
+    READER_KEPT = 2 * TAG_DIGITS,
+};
 
 struct tag_reader {
-    char digits[2 * TAG_DIGITS + 1]; /* terminated; what a reader sends beyond them is not kept */
-    int count;                       /* digits in the burst so far */
-    int64_t last_ms;
+    char digits[READER_KEPT + 1]; /* terminated; what comes beyond is only counted */
+    struct press presses[READER_KEPT];
+    struct press last;
+    int count; /* digits in the burst so far */
 };
 
 enum reader_result {
-    READER_PASS,    /* no digit was held: take this key as it is */
-    READER_WAIT,    /* the digit is held: ask again after tag_reader_wait_ms or with the next key */
+    READER_NONE,    /* fingers, as far as anybody can tell */
     READER_TAG,     /* `digits` is a whole tag */
     READER_GARBLED, /* a reader sent something that is no tag: nobody may take it for scores */
-    READER_RELEASE, /* it was a finger: take `digits` as keys */
 };
 
 void tag_reader_init(struct tag_reader *reader);
 
-/* A key at `now_ms`: `digit` 0–9 for a digit, -1 otherwise. After READER_TAG, READER_GARBLED and
- * READER_RELEASE the caller uses `digits` and calls tag_reader_init; then it gives the key to
- * tag_reader_key once more, unless it is the Enter that ends what a reader sent (after READER_TAG
- * and READER_GARBLED). */
-enum reader_result tag_reader_key(struct tag_reader *reader, int digit, int64_t now_ms);
+/* May a digit pressed so belong to the burst? If not, the burst is over. */
+bool tag_reader_goes_on(const struct tag_reader *reader, const struct press *press);
 
-/* Nothing more was typed until `now_ms`: any result. */
-enum reader_result tag_reader_timeout(const struct tag_reader *reader, int64_t now_ms);
+/* Adds a digit, 0–9. */
+void tag_reader_add(struct tag_reader *reader, int digit, const struct press *press);
 
-/* How long to wait for the next key before asking tag_reader_timeout; 0 = no digit is held. */
+/* What the burst was, now that it is over. */
+enum reader_result tag_reader_result(const struct tag_reader *reader);
+
+/* Is an Enter or Tab pressed so the end of what the reader sent? */
+bool tag_reader_ends(const struct tag_reader *reader, const struct press *press);
+
+/* How long to wait for more before the burst is over; 0 = it is no reader's so far. */
 int tag_reader_wait_ms(const struct tag_reader *reader);
 
 #endif

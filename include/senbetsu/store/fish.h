@@ -3,6 +3,7 @@
 #define SENBETSU_STORE_FISH_H
 
 #include "senbetsu/core/entry.h"
+#include "senbetsu/core/fish.h"
 #include "senbetsu/core/standard.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/ledger.h"
@@ -10,6 +11,10 @@
 /* Finds the fish with this number in a bowl or adds it. */
 bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                 struct err *err);
+
+/* The bowl of a round that has this number and a fish with that one; `*ret_bowl_id` 0 = none. */
+bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, int64_t *ret_bowl_id,
+               struct err *err);
 
 /* One transaction: the stroke (id filled in; its order among the fish's strokes is given here), the
  * fish's verdict (NULL leaves it), the place (NULL leaves it). `stroke->fish` must be set. */
@@ -54,8 +59,9 @@ bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struc
  * ERR_ABSENT where there is none. */
 bool tie_undoable(struct ledger *ledger, int64_t round_id, struct undoable *ret, struct err *err);
 
-/* The fish of a round that carries a tag; `*ret_bowl` 0 = none. */
-bool tag_bearer(struct ledger *ledger, int64_t round_id, const char *tag, int *ret_bowl,
-                int *ret_number, struct err *err);
+/* The fish that carries a tag: one of this round before others, else the one that was given it
+ * last; fish 0 = none. */
+bool tag_bearer_get(struct ledger *ledger, int64_t round_id, const char *tag,
+                    struct tag_bearer *ret, struct err *err);
 
 #endif

@@ -21,6 +21,9 @@ struct body {
 /* Clears the grid and draws the frame. */
 struct body frame_draw(struct grid *grid, const struct frame *frame);
 
+/* One sentence where the message stands. */
+void frame_message(struct grid *grid, enum style style, const char *message);
+
 /* The mark before the selected line, which can be told without colour. */
 enum { CURSOR_COLUMN = 1, TEXT_COLUMN = 3 };
 void frame_cursor(struct grid *grid, int row);

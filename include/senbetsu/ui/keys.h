@@ -87,6 +87,9 @@ void keys_markdown(const struct key_table *table, struct text *out);
  * characters that is no key's, such as a range, has none. */
 struct key key_named(const char *name);
 
+/* Do the rows of `shared` belong to the table? */
+bool keys_share(const struct key_table *table, const struct key_table *shared);
+
 /* Calls `each` for every row, those of shared tables in their places. */
 void keys_each(const struct key_table *table,
                void (*each)(void *context, const struct key_row *row), void *context);

@@ -1,16 +1,28 @@
 /* A list with a cursor: moving, paging, keeping the selected item in sight, and columns by a table.
  * An item may take several rows, so the list is drawn by letting each item draw itself where the
- * next row is; what has scrolled out of sight draws nothing. */
+ * next row is; what has scrolled out of sight draws nothing.
+ *
+ * Finding goes by what an item draws: whatever can be read in its lines can be typed. */
 #ifndef SENBETSU_UI_LIST_H
 #define SENBETSU_UI_LIST_H
 
 #include "senbetsu/ui/frame.h"
+
+enum { LIST_FIND_SIZE = 48 };
 
 struct list {
     int count;   /* items */
     int current; /* the selected item, 0 where there is none */
     int top;     /* rows scrolled out above */
     int page;    /* items that a page key moves by, set when the list is drawn */
+    struct list_find {
+        bool on;
+        char text[LIST_FIND_SIZE];
+        int from; /* where the cursor was when finding began */
+        int step; /* where to look first when the list is drawn next: 0 = at the cursor, 1 = after
+                     it; -1 = the cursor stays */
+        bool absent; /* no item has the text */
+    } find;
 };
 
 /* Sets the number of items and keeps the cursor within it. */
@@ -22,6 +34,13 @@ void list_to(struct list *list, int item);
 /* The keys that every list has, to be shared by the table of a screen whose state begins with its
  * `struct list`. */
 extern const struct key_table list_keys;
+
+/* Those that move, for what is no list of items but scrolls like one. */
+extern const struct key_table list_move_keys;
+
+/* What is typed while something is searched for. False: finding is over or was not on, and the key
+ * means what it always does. */
+bool list_find_key(struct list *list, struct key key);
 
 /* Where the next row of a list goes on the screen. */
 struct rows {

@@ -1,5 +1,6 @@
 #include "private.h"
 #include "senbetsu/exchange/exchange.h"
+#include "senbetsu/sheet/sheet.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/standards.h"
@@ -17,6 +18,7 @@ static int setup(void **state)
         return -1;
     setenv("SENBETSU_LEDGER", "", 1);
     setenv("SENBETSU_JUDGE", "", 1);
+    setenv("SENBETSU_BOUNCE", "", 1);
     setenv("XDG_DATA_HOME", folder, 1);
     return 0;
 }
@@ -145,6 +147,26 @@ static void test_who_is_at_work(void **state)
     session_done(&session);
 }
 
+static void test_how_long_a_key_is_held_back(void **state)
+{
+    (void)state;
+    struct options options = {0};
+    int ms;
+    struct err err;
+    assert_ok(session_bounce(&options, &ms, &err), &err);
+    assert_int_equal(ms, BOUNCE_MS);
+    setenv("SENBETSU_BOUNCE", "0", 1);
+    assert_ok(session_bounce(&options, &ms, &err), &err);
+    assert_int_equal(ms, 0);
+    options.values[OPTION_BOUNCE] = "250";
+    assert_ok(session_bounce(&options, &ms, &err), &err);
+    assert_int_equal(ms, 250);
+    options.values[OPTION_BOUNCE] = NULL;
+    setenv("SENBETSU_BOUNCE", "1001", 1);
+    assert_says(session_bounce(&options, &ms, &err), &err, "$SENBETSU_BOUNCE");
+    assert_int_equal(ms, 250);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -153,6 +175,7 @@ int main(void)
                                         teardown),
         cmocka_unit_test_setup_teardown(test_only_a_new_ledger_is_discarded, setup, teardown),
         cmocka_unit_test_setup_teardown(test_who_is_at_work, setup, teardown),
+        cmocka_unit_test_setup_teardown(test_how_long_a_key_is_held_back, setup, teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -90,7 +90,7 @@ struct scene *scene_new(const struct standard *standard, int expected)
     fake_port_init(&scene->port, &scene->standard);
     scene->port.now_ms = MORNING_MS;
     scene->port.expected = 4 * expected;
-    scene->port.places = 20;
+    scene->port.places = 200;
     assert_ok(fake_port_open(&scene->port, &scene->sheet, expected, false, &err), &err);
     return scene;
 }

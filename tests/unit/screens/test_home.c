@@ -34,6 +34,24 @@ static void test_a_spawning_takes_its_own_rounds(void **state)
     assert_shows(bench, "S2             Plain\n           no round yet");
 }
 
+/* While a line is searched for, letters and digits are what is typed and do nothing else. */
+static void test_a_spawning_is_found_as_one_types(void **state)
+{
+    struct bench *bench = *state;
+    bench_import_text(bench, import_spawnings,
+                      "spawning,season,variety,dam,sires\nS2,2026,Plain,,\nS9,2026,Shusui,,\n");
+    bench_press(bench, "#");
+    bench_type(bench, "shu");
+    assert_shows(bench, ">       S9");
+    assert_shows(bench, "Find: shu_");
+    bench_press(bench, "Enter");
+    assert_shows(bench, ">       S9");
+    assert_hides(bench, "Find:");
+    bench_press(bench, "Enter");
+    assert_shows(bench, "S9");
+    assert_shows(bench, "begin a round");
+}
+
 static void test_the_last_line_adds(void **state)
 {
     struct bench *bench = *state;
@@ -97,6 +115,8 @@ int main(void)
                                         bench_teardown),
         cmocka_unit_test_setup_teardown(test_seasons_are_drawn, bench_setup_demo, bench_teardown),
         cmocka_unit_test_setup_teardown(test_a_spawning_takes_its_own_rounds, bench_setup_small,
+                                        bench_teardown),
+        cmocka_unit_test_setup_teardown(test_a_spawning_is_found_as_one_types, bench_setup_small,
                                         bench_teardown),
         cmocka_unit_test_setup_teardown(test_the_last_line_adds, bench_setup_small, bench_teardown),
         cmocka_unit_test_setup_teardown(test_what_was_added_is_selected, bench_setup_small,

@@ -29,16 +29,25 @@ static struct sheet_place place_at(const struct small_ledger *small, int number)
     return (struct sheet_place){.bowl_id = small->bowl.id, .number = number, .aspect = "white"};
 }
 
+/* The stroke alone; `fish` is how it is after it. */
+static bool record_one(struct sheet_port port, struct fish *fish, struct stroke *stroke,
+                       const struct sheet_place *place, struct err *err)
+{
+    struct sheet_change change = {.fish = fish, .stroke = stroke};
+    return port.record(port.context, &change, 1, place, err);
+}
+
 /* A knock-out on a fish that is not in the ledger yet. */
 static int64_t reject(struct small_ledger *small, struct sheet_port port, struct fish *fish)
 {
     struct stroke stroke =
         stroke_of(small, (struct entry){.kind = ENTRY_FAULT, .what = "spine", .number = 1},
                   (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_REJECT});
-    struct cached_verdict cached = {.verdict = VERDICT_REJECT};
     struct sheet_place place = place_at(small, fish->number + 1);
     struct err err;
-    assert_ok(port.record(port.context, fish, &stroke, &cached, &place, &err), &err);
+    fish_apply(fish, &small->standard.standard, 1, small->now, &stroke.entries[0]);
+    fish_apply(fish, &small->standard.standard, 1, small->now, &stroke.entries[1]);
+    assert_ok(record_one(port, fish, &stroke, &place, &err), &err);
     assert_true(fish->id > 0);
     assert_true(stroke.id > 0);
     assert_true(stroke.fish == fish->id);
@@ -50,10 +59,9 @@ static bool score(struct small_ledger *small, struct sheet_port port, struct fis
                   const struct entry *entry, struct err *err)
 {
     struct stroke stroke = stroke_of(small, *entry, (struct entry){0});
-    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, fish->number);
     fish_apply(fish, &small->standard.standard, stroke.look, stroke.at_ms, entry);
-    return port.record(port.context, fish, &stroke, &cached, &place, err);
+    return record_one(port, fish, &stroke, &place, err);
 }
 
 static void test_a_recorded_stroke_comes_back(void **state)
@@ -85,7 +93,7 @@ static void test_a_fish_is_summed_without_a_stroke(void **state)
     fish_init(&fish, 0, small->bowl.id, 1, 1);
     int64_t stroke = reject(small, port, &fish);
     without = fish;
-    assert_ok(port.reload(port.context, stroke, &without, &err), &err);
+    assert_ok(port.reload(port.context, &stroke, 1, &without, &err), &err);
     assert_int_equal(without.judgement.faults, 0);
     assert_false(without.closed);
     assert_ok(fish_load(small->ledger, fish.id, context.standard, &fish, &err), &err);
@@ -95,6 +103,55 @@ static void test_a_fish_is_summed_without_a_stroke(void **state)
     assert_int_equal(count, 1);
     assert_true(undoable[0].stroke == stroke);
     free(undoable);
+}
+
+/* Several strokes of two fish are taken back and a tag is given in one transaction, or nothing is.
+ */
+static void test_a_reading_is_one_transaction(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
+    struct fish first, second;
+    struct err err;
+    struct undoable *undoable;
+    size_t count;
+    fish_init(&first, 0, small->bowl.id, 1, 1);
+    fish_init(&second, 0, small->bowl.id, 1, 2);
+    reject(small, port, &first);
+    assert_ok(score(small, port, &second, &body, &err), &err);
+    assert_ok(undoable_of(small->ledger, small->round.id, small->bowl.id, &undoable, &count, &err),
+              &err);
+    assert_int_equal(count, 2);
+    int64_t strokes[] = {undoable[0].stroke, undoable[1].stroke};
+    free(undoable);
+    struct stroke tag = stroke_of(
+        small, (struct entry){.kind = ENTRY_TAG, .text = "392123456789012"}, (struct entry){0});
+    assert_ok(port.reload(port.context, &strokes[0], 1, &first, &err), &err);
+    assert_ok(port.reload(port.context, &strokes[1], 1, &second, &err), &err);
+    fish_apply(&first, context.standard, 1, small->now, &tag.entries[0]);
+    struct sheet_change changes[] = {
+        {.fish = &first,
+         .undoes = &strokes[0],
+         .undo_count = 1,
+         .at_ms = small->now,
+         .stroke = &tag},
+        {.fish = &second, .undoes = &strokes[1], .undo_count = 1, .at_ms = small->now}};
+    struct sheet_place place = place_at(small, 1), nowhere = place;
+    struct fish found;
+    nowhere.bowl_id = 12345;
+    assert_false(port.record(port.context, changes, 2, &nowhere, &err));
+    assert_ok(fish_load(small->ledger, first.id, context.standard, &found, &err), &err);
+    assert_int_equal(found.judgement.faults, 1);
+    assert_string_equal(found.tag, "");
+    assert_ok(port.record(port.context, changes, 2, &place, &err), &err);
+    assert_ok(fish_load(small->ledger, first.id, context.standard, &found, &err), &err);
+    assert_int_equal(found.judgement.faults, 0);
+    assert_int_equal(found.stands, VERDICT_OPEN);
+    assert_string_equal(found.tag, "392123456789012");
+    assert_ok(fish_load(small->ledger, second.id, context.standard, &found, &err), &err);
+    assert_int_equal(found.judgement.scores[0], SCORE_NONE);
 }
 
 static void test_the_place_is_kept_with_the_stroke(void **state)
@@ -143,17 +200,20 @@ static void test_the_round_is_counted(void **state)
     struct sheet_round round;
     struct fish fish;
     struct err err;
-    struct stroke stroke =
-        stroke_of(small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 5},
-                  (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_KEEP});
-    struct cached_verdict cached = {.verdict = VERDICT_KEEP,
-                                    .could_be_kept = true,
-                                    .scored = true,
-                                    .score = 90 * score_unit(context.standard),
-                                    .unit = score_unit(context.standard)};
+    const struct standard *standard = context.standard;
+    struct stroke stroke = {.judge = small->judge, .look = 1, .at_ms = small->now};
     struct sheet_place place = place_at(small, 2);
     fish_init(&fish, 0, small->bowl.id, 1, 1);
-    assert_ok(port.record(port.context, &fish, &stroke, &cached, &place, &err), &err);
+    for (int i = 0; i < standard->aspect_count; i++) {
+        struct entry *entry = &stroke.entries[stroke.entry_count++];
+        *entry = (struct entry){.kind = ENTRY_SCORE, .number = standard->highest};
+        text_copy(entry->what, sizeof entry->what, standard->aspects[i].code);
+    }
+    stroke.entries[stroke.entry_count++] =
+        (struct entry){.kind = ENTRY_CLOSE, .number = VERDICT_KEEP};
+    for (int i = 0; i < stroke.entry_count; i++)
+        fish_apply(&fish, standard, 1, small->now, &stroke.entries[i]);
+    assert_ok(record_one(port, &fish, &stroke, &place, &err), &err);
     fish_init(&fish, 0, small->bowl.id, 1, 2);
     small->now += 60 * 1000;
     reject(small, port, &fish);
@@ -164,7 +224,7 @@ static void test_the_round_is_counted(void **state)
     assert_int_equal(round.tally.verdicts[VERDICT_KEEP], 1);
     assert_int_equal(round.tally.verdicts[VERDICT_REJECT], 1);
     assert_int_equal(round.score_count, 1);
-    assert_true(round.scores[0] == cached.score);
+    assert_true(round.scores[0] == 100 * score_unit(standard));
     assert_int_equal(round.closed_count, 2);
     assert_true(round.closed_ms[1] - round.closed_ms[0] == 60 * 1000);
     sheet_round_done(&round);
@@ -179,16 +239,22 @@ static void test_a_tag_names_its_bearer(void **state)
     struct err err;
     struct stroke stroke = stroke_of(
         small, (struct entry){.kind = ENTRY_TAG, .text = "392123456789012"}, (struct entry){0});
-    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 3);
-    int bowl, number;
-    assert_ok(port.tag_bearer(port.context, "392123456789012", &bowl, &number, &err), &err);
-    assert_int_equal(bowl, 0);
+    struct tag_bearer bearer;
+    int64_t bowl_id;
+    assert_ok(port.tag_bearer(port.context, "392123456789012", &bearer, &err), &err);
+    assert_true(bearer.fish == 0);
     fish_init(&fish, 0, small->bowl.id, 1, 3);
-    assert_ok(port.record(port.context, &fish, &stroke, &cached, &place, &err), &err);
-    assert_ok(port.tag_bearer(port.context, "392123456789012", &bowl, &number, &err), &err);
-    assert_int_equal(bowl, 1);
-    assert_int_equal(number, 3);
+    fish_apply(&fish, context.standard, 1, small->now, &stroke.entries[0]);
+    assert_ok(record_one(port, &fish, &stroke, &place, &err), &err);
+    assert_ok(port.tag_bearer(port.context, "392123456789012", &bearer, &err), &err);
+    assert_int_equal(bearer.bowl, 1);
+    assert_int_equal(bearer.number, 3);
+    assert_true(bearer.fish == fish.id && bearer.same_round && bearer.same_spawning);
+    assert_ok(port.find_fish(port.context, 1, 3, &bowl_id, &err), &err);
+    assert_true(bowl_id == small->bowl.id);
+    assert_ok(port.find_fish(port.context, 1, 4, &bowl_id, &err), &err);
+    assert_true(bowl_id == 0);
 }
 
 /* A stroke that the ledger refuses leaves no fish behind and nothing changed in the sheet's hands.
@@ -201,15 +267,12 @@ static void test_a_failure_leaves_nothing(void **state)
     struct fish fish, *fishes;
     struct stroke stroke = stroke_of(
         small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 3}, (struct entry){0});
-    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 1);
     struct err err;
     size_t count;
     place.bowl_id = 12345; /* there is no such bowl */
     fish_init(&fish, 0, small->bowl.id, 1, 1);
-    assert_false(port.record(port.context, &fish, &stroke, &cached, &place, &err));
-    assert_int_equal(fish.id, 0);
-    assert_int_equal(stroke.id, 0);
+    assert_false(record_one(port, &fish, &stroke, &place, &err));
     assert_ok(fish_of_bowl(small->ledger, small->bowl.id, context.standard, &fishes, &count, &err),
               &err);
     assert_int_equal(count, 0);
@@ -225,15 +288,13 @@ static void test_a_fish_of_somebody_else_is_not_judged_blindly(void **state)
     struct fish mine, theirs;
     struct stroke stroke = stroke_of(
         small, (struct entry){.kind = ENTRY_SCORE, .what = "body", .number = 3}, (struct entry){0});
-    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 1);
     struct err err;
     fish_init(&theirs, 0, small->bowl.id, 1, 1);
     mine = theirs;
     reject(small, port, &theirs);
-    assert_says(port.record(port.context, &mine, &stroke, &cached, &place, &err), &err,
+    assert_says(record_one(port, &mine, &stroke, &place, &err), &err,
                 "Somebody else has judged fish 1");
-    assert_int_equal(mine.id, 0);
     assert_ok(fish_load(small->ledger, theirs.id, context.standard, &theirs, &err), &err);
     assert_int_equal(theirs.judgement.scores[0], SCORE_NONE);
 }
@@ -266,7 +327,6 @@ static void test_a_second_look_can_be_taken_back(void **state)
     struct sheet_port port = open_port(small, &context);
     const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
     struct stroke again = stroke_of(small, body, (struct entry){0});
-    struct cached_verdict cached = {.verdict = VERDICT_OPEN};
     struct sheet_place place = place_at(small, 1);
     struct fish fish;
     struct err err;
@@ -274,14 +334,14 @@ static void test_a_second_look_can_be_taken_back(void **state)
     assert_ok(score(small, port, &fish, &body, &err), &err);
     again.look = 2;
     fish_apply(&fish, context.standard, again.look, again.at_ms, &body);
-    assert_ok(port.record(port.context, &fish, &again, &cached, &place, &err), &err);
+    assert_ok(record_one(port, &fish, &again, &place, &err), &err);
 
-    struct stroke undo = {
-        .judge = small->judge, .look = 2, .at_ms = small->now, .undoes = again.id};
-    assert_ok(port.reload(port.context, again.id, &fish, &err), &err);
+    struct sheet_change undo = {
+        .fish = &fish, .undoes = &again.id, .undo_count = 1, .at_ms = small->now};
+    assert_ok(port.reload(port.context, &again.id, 1, &fish, &err), &err);
     assert_int_equal(fish.look, 1);
     fish_begin_look(&fish, 2, fish.first_ms);
-    assert_ok(port.record(port.context, &fish, &undo, &cached, &place, &err), &err);
+    assert_ok(port.record(port.context, &undo, 1, &place, &err), &err);
 }
 
 static void test_a_day_begins_at_local_midnight(void **state)
@@ -415,6 +475,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         with_ledger(test_a_recorded_stroke_comes_back),
         with_ledger(test_a_fish_is_summed_without_a_stroke),
+        with_ledger(test_a_reading_is_one_transaction),
         with_ledger(test_the_place_is_kept_with_the_stroke),
         with_ledger(test_moving_keeps_the_place_alone),
         with_ledger(test_the_round_is_counted),

@@ -82,38 +82,60 @@ static void press(struct bench *bench, const char *keys)
     bench_wait(bench);
 }
 
-/* Keys this many milliseconds after one another; '\r' is Enter. */
+/* One key; '\r' is Enter, '\t' Tab. */
+static void hit(struct bench *bench, char key)
+{
+    enum key_kind kind = key == '\r' ? KEY_RETURN : key == '\t' ? KEY_TABULATOR : KEY_CHARACTER;
+    app_key(&bench->app, (struct key){kind, kind == KEY_CHARACTER ? (uint32_t)key : 0});
+}
+
+/* Keys this many milliseconds after one another. */
 static void burst(struct bench *bench, const char *keys, int gap_ms)
 {
     for (; *keys != '\0'; keys++) {
         bench->small.now += gap_ms;
-        app_key(&bench->app, *keys == '\r' ? (struct key){KEY_RETURN, 0}
-                                           : (struct key){KEY_CHARACTER, (uint32_t)*keys});
+        hit(bench, *keys);
     }
 }
 
+/* Keys that came at some time while the program could not read for so long. */
+static void stalled(struct bench *bench, const char *keys, int stall_ms)
+{
+    int64_t from_ms = bench->small.now;
+    bench->small.now += stall_ms;
+    bench->app.pressed = (struct pressed){from_ms, bench->small.now};
+    for (; *keys != '\0'; keys++)
+        hit(bench, *keys);
+    bench->app.pressed = (struct pressed){0};
+}
+
+/* Nothing comes for as long as the screen wants to wait. */
+static void rest(struct bench *bench)
+{
+    bench->small.now += app_wait_ms(&bench->app);
+    app_key(&bench->app, (struct key){KEY_NONE, 0});
+}
+
+static const char tag_text[] = "392141000123456";
+
 /* The tag reader. */
 
-static void test_a_typed_digit_scores(void **state)
+static void test_a_digit_is_recorded_at_once(void **state)
 {
     struct bench *bench = *state;
     burst(bench, "4", 0);
-    assert_no_scores(bench);
-    assert_int_equal(app_wait_ms(&bench->app), READER_GAP_MS);
-    bench_wait(bench);
     assert_score(bench, 0, 4);
-    assert_true(app_wait_ms(&bench->app) > READER_GAP_MS);
+    assert_true(app_wait_ms(&bench->app) > READER_LATE_MS);
     press(bench, "5 2");
     assert_score(bench, 1, 5);
     assert_score(bench, 2, 2);
 }
 
-/* Two keys so close that the first is still held keep their order. */
+/* Two keys at once keep their order. */
 static void test_fast_fingers_lose_nothing(void **state)
 {
     struct bench *bench = *state;
     burst(bench, "4y5\r", 0);
-    bench_wait(bench);
     struct fish fish = fish_in_ledger(bench, 1);
     assert_int_equal(fish.judgement.scores[0], 4);
     assert_int_equal(fish.judgement.scores[1], 5);
@@ -121,38 +143,85 @@ static void test_fast_fingers_lose_nothing(void **state)
     assert_true(fish.closed);
 }
 
-/* Two digits typed as one burst are two scores. */
-static void test_two_fast_digits_are_two_scores(void **state)
+/* Whatever the pace and the end, on a fish of which something is scored already: its score stays,
+ * the tag is there, and nothing else. With these eleven aspects the digits close fish and begin
+ * others. */
+static void test_no_reading_becomes_a_score(void **state)
 {
+    static const char *const ends[] = {"\r", "\t", "\r\r", ""};
+    static const int gaps_ms[] = {1, 2, 5, 10, 20, 35, 50, 75, 100, 120};
     struct bench *bench = *state;
-    burst(bench, "45", 2);
-    bench_wait(bench);
-    assert_score(bench, 0, 4);
-    assert_score(bench, 1, 5);
-    assert_shows(bench, "9 of 11 open");
+    press(bench, "4");
+    for (size_t gap = 0; gap < sizeof gaps_ms / sizeof *gaps_ms; gap++)
+        for (size_t end = 0; end < sizeof ends / sizeof *ends; end++) {
+            bench->small.now += 2000;
+            burst(bench, "152141353123454", gaps_ms[gap]);
+            burst(bench, ends[end], gaps_ms[gap]);
+            rest(bench);
+            assert_tag(bench, "152141353123454");
+            assert_score(bench, 0, 4);
+            assert_score(bench, 1, SCORE_NONE);
+            assert_false(fish_in_ledger(bench, 1).closed);
+            assert_int_equal(fish_in_ledger(bench, 2).look, 0);
+            assert_shows(bench, "10 of 11 open");
+            assert_shows(bench, "▸ T A I L   T U B E");
+            assert_shows(bench, "were taken back as scores");
+            press(bench, "-");
+            assert_tag(bench, "");
+        }
 }
 
-static void test_a_reader_fills_the_tag(void **state)
+/* At five a second, and in bursts of eight: uneven, as hands are. */
+static void test_no_hand_loses_a_digit(void **state)
 {
+    static const int gaps_ms[] = {212, 187, 131, 112, 138, 119, 104, 142,
+                                  126, 135, 108, 129, 146, 117, 195};
+    static const char digits[] = "152141353123454";
     struct bench *bench = *state;
-    burst(bench, "392141000123456\r", 2);
-    assert_tag(bench, "392141000123456");
-    assert_no_scores(bench);
-    assert_shows(bench, "tag 392141000123456");
-    assert_shows(bench, "11 of 11 open");
+    for (size_t i = 0; i < sizeof gaps_ms / sizeof *gaps_ms; i++) {
+        bench->small.now += gaps_ms[i];
+        hit(bench, digits[i]);
+    }
+    bench->small.now += 130;
+    hit(bench, '\r');
+    for (int i = 0; i < 15; i++) {
+        struct fish fish = fish_in_ledger(bench, i < 11 ? 1 : 2);
+        assert_int_equal(fish.judgement.scores[i % 11], digits[i] - '0');
+    }
+    assert_true(fish_in_ledger(bench, 2).closed);
+    assert_tag(bench, "");
 }
 
-/* As slow as a reader may be, and one step slower. */
-static void test_the_pace_of_a_reader(void **state)
+/* All that came while the disk was slow was typed by hand: 80 digits at eight a second. */
+static void test_digits_of_a_stall_are_scores(void **state)
 {
     struct bench *bench = *state;
-    burst(bench, "392141000123456\r", READER_GAP_MS - 1);
-    assert_tag(bench, "392141000123456");
-    assert_no_scores(bench);
-    burst(bench, "45", READER_GAP_MS);
-    bench_wait(bench);
-    assert_score(bench, 0, 4);
-    assert_score(bench, 1, 5);
+    char digits[81] = "";
+    for (int i = 0; i < 80; i++)
+        digits[i] = (char)('1' + i % 5);
+    for (int i = 0; i < 80; i += 16) {
+        char part[17];
+        text_copy(part, sizeof part, digits + i);
+        stalled(bench, part, 2000);
+    }
+    rest(bench);
+    for (int i = 0; i < 80; i++)
+        assert_int_equal(fish_in_ledger(bench, (size_t)(1 + i / 11)).judgement.scores[i % 11],
+                         digits[i] - '0');
+    assert_tag(bench, "");
+}
+
+/* A key held down says the same digit all the time: all of them score. */
+static void test_repeated_digits_are_scores(void **state)
+{
+    struct bench *bench = *state;
+    for (int i = 0; i < 600; i++)
+        burst(bench, "3", 33);
+    rest(bench);
+    for (size_t fish = 1; fish <= 600 / 11; fish++)
+        assert_true(fish_in_ledger(bench, fish).closed);
+    assert_int_equal(fish_in_ledger(bench, 55).judgement.scores[5], 3);
+    assert_int_equal(fish_in_ledger(bench, 55).judgement.scores[6], SCORE_NONE);
 }
 
 static void test_a_reader_after_fingers(void **state)
@@ -160,12 +229,28 @@ static void test_a_reader_after_fingers(void **state)
     struct bench *bench = *state;
     press(bench, "4");
     burst(bench, "5", 1000);
-    bench->small.now += READER_GAP_MS;
+    bench->small.now += 200;
     burst(bench, "392141000123456\r", 2);
     assert_score(bench, 0, 4);
     assert_score(bench, 1, 5);
     assert_score(bench, 2, SCORE_NONE);
     assert_tag(bench, "392141000123456");
+}
+
+/* The tag and what was taken back for it are one key for undo, and one transaction: no score is
+ * left behind. */
+static void test_a_reading_is_undone_as_one(void **state)
+{
+    struct bench *bench = *state;
+    press(bench, "4 2");
+    burst(bench, "392141000123456\r", 2);
+    assert_tag(bench, tag_text);
+    press(bench, "-");
+    assert_tag(bench, "");
+    assert_score(bench, 1, 2);
+    press(bench, "-");
+    assert_score(bench, 1, SCORE_NONE);
+    assert_score(bench, 0, 4);
 }
 
 /* Not a digit of it becomes a score, and the sentence stays until the next key. */
@@ -176,6 +261,7 @@ static void test_a_garbled_reading(void **state)
     assert_no_scores(bench);
     assert_tag(bench, "");
     assert_shows(bench, "sent 11 digits");
+    bench->small.now += 1000;
     press(bench, "4");
     assert_score(bench, 0, 4);
     assert_hides(bench, "sent 11 digits");
@@ -186,7 +272,7 @@ static void test_a_reader_that_ends_late(void **state)
     struct bench *bench = *state;
     burst(bench, "392141000123456", 2);
     assert_int_equal(app_wait_ms(&bench->app), READER_LATE_MS);
-    burst(bench, "\r", 2 * READER_GAP_MS);
+    burst(bench, "\r", 300);
     assert_tag(bench, "392141000123456");
     assert_no_scores(bench);
 }
@@ -211,6 +297,8 @@ static void test_a_reader_in_any_mode(void **state)
         burst(bench, "392141000123456\r", 2);
         assert_tag(bench, "392141000123456");
         assert_int_equal(fish_in_ledger(bench, 1).length_mm, 0);
+        if (modes[i][0][0] != 't') /* the line is still there */
+            assert_shows(bench, modes[i][1]);
         press(bench, "Esc");
         assert_shows(bench, "▸ B O D Y");
         press(bench, "-");
@@ -227,6 +315,100 @@ static void test_a_reader_under_the_help(void **state)
     burst(bench, "392141000123456\r", 2);
     assert_tag(bench, "392141000123456");
     assert_no_scores(bench);
+}
+
+/* In the menu 0 leaves the sheet, and many tags begin with it. */
+static void test_a_reading_does_not_leave_the_sheet(void **state)
+{
+    struct bench *bench = *state;
+    press(bench, ".");
+    burst(bench, "056141000123456\r", 100);
+    assert_tag(bench, "056141000123456");
+    assert_shows(bench, "What do you want to do?");
+    assert_no_scores(bench);
+    burst(bench, "0", 1000);
+    assert_true(app_wait_ms(&bench->app) < 200);
+    rest(bench);
+    assert_hides(bench, "of 11 open");
+}
+
+/* Keys that bounce or repeat. */
+
+static void setup_bounce(struct bench *bench)
+{
+    press(bench, "q");
+    bench->app.bounce_ms = BOUNCE_MS;
+    app_open_sheet(&bench->app, bench->small.bowl.id, NULL);
+    bench->small.now += 5000;
+}
+
+static size_t closed(struct bench *bench)
+{
+    size_t count = 0;
+    while (fish_in_ledger(bench, count + 1).closed)
+        count++;
+    return count;
+}
+
+static void test_a_bouncing_key_closes_one_fish(void **state)
+{
+    struct bench *bench = *state;
+    setup_bounce(bench);
+    burst(bench, "\r\r", 12);
+    assert_int_equal(closed(bench), 1);
+    assert_shows(bench, "The same key within 0.1 s was held back; press it again.");
+    assert_true(bench->app.alert);
+    burst(bench, "\r", BOUNCE_MS);
+    assert_int_equal(closed(bench), 2);
+    burst(bench, "ss", 40);
+    assert_int_equal(closed(bench), 3);
+}
+
+/* Other keys in quick succession are a quick hand's. */
+static void test_different_keys_are_never_held_back(void **state)
+{
+    struct bench *bench = *state;
+    setup_bounce(bench);
+    burst(bench, "33333333333\rs\r", 1);
+    assert_int_equal(closed(bench), 4);
+}
+
+static void test_a_quick_hand_closes_every_fish(void **state)
+{
+    struct bench *bench = *state;
+    setup_bounce(bench);
+    for (int i = 0; i < 8; i++)
+        burst(bench, "\r", 125);
+    assert_int_equal(closed(bench), 8);
+    for (int i = 0; i < 5; i++)
+        burst(bench, "\r", 200);
+    assert_int_equal(closed(bench), 13);
+    /* What came during a stall came at nobody knows which time. */
+    stalled(bench, "\r\r\r\r", 600);
+    assert_int_equal(closed(bench), 17);
+}
+
+/* The first repeat comes after half a second, and looks like a press. */
+static void test_a_key_held_down_closes_one_fish(void **state)
+{
+    struct bench *bench = *state;
+    setup_bounce(bench);
+    burst(bench, "\r", 1000);
+    burst(bench, "\r", 500);
+    assert_int_equal(closed(bench), 2);
+    for (int i = 0; i < 60; i++)
+        burst(bench, "\r", 33);
+    assert_int_equal(closed(bench), 1);
+    assert_shows(bench, "NOW 11 of 11 open");
+    burst(bench, "\r", 300);
+    assert_int_equal(closed(bench), 2);
+}
+
+static void test_holding_back_can_be_off(void **state)
+{
+    struct bench *bench = *state;
+    burst(bench, "\r\r\r", 1);
+    assert_int_equal(closed(bench), 3);
 }
 
 /* Keys. */
@@ -351,7 +533,7 @@ static void test_keys_that_are_not_offered_say_so(void **state)
     struct bench *bench = *state;
     assert_absent(bench, "Z", "No aspect has the letter Z.", true);
     assert_absent(bench, "z", "No fault has the letter z.", true);
-    assert_absent(bench, "#", "# does nothing here; ? shows the keys.", true);
+    assert_absent(bench, "@", "@ does nothing here; ? shows the keys.", true);
     assert_absent(bench, "Esc", "This key does nothing here; ? shows the keys.", false);
     assert_absent(bench, "9", "9 is not a score here; scores go from 1 to 5.", true);
     press(bench, "*");
@@ -360,7 +542,7 @@ static void test_keys_that_are_not_offered_say_so(void **state)
     press(bench, "- /");
     assert_absent(bench, "+", "No aspect has the number + here.", true);
     press(bench, "- .");
-    assert_absent(bench, "+", "+ does nothing here; - goes back.", true);
+    assert_absent(bench, "=", "= does nothing here; - goes back.", true);
     assert_absent(bench, "q", "q does nothing here; - goes back.", true);
     assert_absent(bench, "PgUp", "This key does nothing here; - goes back.", false);
     press(bench, "6");
@@ -420,12 +602,20 @@ static void test_a_second_look_needs_held_fish(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        on_bowl(test_a_typed_digit_scores),
+        on_bowl(test_a_digit_is_recorded_at_once),
         on_bowl(test_fast_fingers_lose_nothing),
-        on_bowl(test_two_fast_digits_are_two_scores),
-        on_bowl(test_a_reader_fills_the_tag),
-        on_bowl(test_the_pace_of_a_reader),
+        on_bowl(test_no_reading_becomes_a_score),
+        on_bowl(test_no_hand_loses_a_digit),
+        on_bowl(test_digits_of_a_stall_are_scores),
+        on_bowl(test_repeated_digits_are_scores),
         on_bowl(test_a_reader_after_fingers),
+        on_bowl(test_a_reading_is_undone_as_one),
+        on_bowl(test_a_reading_does_not_leave_the_sheet),
+        on_bowl(test_a_bouncing_key_closes_one_fish),
+        on_bowl(test_different_keys_are_never_held_back),
+        on_bowl(test_a_quick_hand_closes_every_fish),
+        on_bowl(test_a_key_held_down_closes_one_fish),
+        on_bowl(test_holding_back_can_be_off),
         on_bowl(test_a_garbled_reading),
         on_bowl(test_a_reader_that_ends_late),
         on_bowl(test_a_reader_in_any_mode),

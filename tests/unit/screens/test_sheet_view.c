@@ -299,7 +299,7 @@ static void test_panel_counts_bowl_and_round(void **state)
     scene_judge(scene, "krhrr");
     assert_panel(scene, "bowl       5 of 60\nK 1 H 1 R 3\n\n"
                         "round     5 of 240\nK 1 H 1 R 3\n\n"
-                        "360 fish an hour\nplaces     1 of 20\nkeep over 75.0\n");
+                        "360 fish an hour\nplaces    1 of 200\nkeep all that pass\n");
     scene_free(scene);
 }
 
@@ -321,7 +321,7 @@ static void assert_cut(struct scene *scene, struct cut cut, const char *expected
     char whole[512];
     snprintf(whole, sizeof whole,
              "bowl       0 of 60\nK 0 H 0 R 0\n\nround     0 of 240\nK 0 H 0 R 0\n\n"
-             "pace not known\nplaces     0 of 20\n%s\n",
+             "pace not known\nplaces    0 of 200\n%s\n",
              expected);
     scene->sheet.cut = cut;
     assert_panel(scene, whole);
@@ -349,7 +349,7 @@ static void test_panel_says_more_where_there_is_room(void **state)
     assert_part(scene, side_panel_draw, 14, 24,
                 "bowl             3 of 60\nK 2  H 0  R 1\nR·······················\n\n"
                 "round           3 of 240\nK 2  H 0  R 1\n························\n\n"
-                "pace not known\nplaces           2 of 20\ntoo early to keep\n\n\n\n");
+                "pace not known\nplaces          2 of 200\nkeep all that pass\n\n\n\n");
     scene_free(scene);
 }
 
@@ -411,6 +411,24 @@ static void test_banner_carries_the_number(void **state)
                 "   ██   ██  ██   █████  █████      ██ █████  ██       ██\n"
                 "   ██   ██████   ██ ██  ██     ██  ██ ██     ██       ██\n"
                 "  ████      ██   ██  ██ ██████  ████  ██████  █████   ██\n");
+    scene_free(scene);
+}
+
+/* Its score would keep it; the line it was closed against stands there. */
+static void test_banner_says_why_there_is_no_place(void **state)
+{
+    (void)state;
+    struct scene *scene = bowl();
+    int64_t unit = score_unit(&scene->standard);
+    scene->sheet.cut = (struct cut){.kind = CUT_NONE};
+    scene_judge(scene, "k");
+    assert_banner(scene, " fish 1                  75.0, places full", STYLE_HOLD);
+    scene->sheet.cut = (struct cut){.kind = CUT_OVER, .score = 80 * unit};
+    scene_judge(scene, "k");
+    assert_banner(scene, " fish 2       75.0, not over the line 80.0", STYLE_HOLD);
+    scene->sheet.cut = (struct cut){.kind = CUT_EARLY};
+    scene_judge(scene, "k");
+    assert_banner(scene, " fish 3            75.0, too early to keep", STYLE_HOLD);
     scene_free(scene);
 }
 
@@ -825,6 +843,7 @@ int main(void)
         cmocka_unit_test(test_banner_is_empty_before_the_first_verdict),
         cmocka_unit_test(test_banner_says_which_fish_and_why),
         cmocka_unit_test(test_banner_carries_the_number),
+        cmocka_unit_test(test_banner_says_why_there_is_no_place),
         cmocka_unit_test(test_banner_of_a_second_look_names_the_bowl),
         cmocka_unit_test(test_number_and_state),
         cmocka_unit_test(test_fish_of_a_second_look),

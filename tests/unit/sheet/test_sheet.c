@@ -37,10 +37,11 @@ static void a_fish_costs_few_commands(void **state)
 {
     (void)state;
     struct bench *bench = bench_new(0);
-    const struct sheet_command reject[] = {{COMMAND_FAULT, SPINE, NULL}};
-    const struct sheet_command average[] = {{COMMAND_TYPICAL, 0, NULL}};
-    const struct sheet_command exception[] = {
-        {COMMAND_ASPECT, PATTERN, NULL}, {COMMAND_SCORE, 5, NULL}, {COMMAND_TYPICAL, 0, NULL}};
+    const struct sheet_command reject[] = {{.kind = COMMAND_FAULT, .number = SPINE}};
+    const struct sheet_command average[] = {{.kind = COMMAND_TYPICAL}};
+    const struct sheet_command exception[] = {{.kind = COMMAND_ASPECT, .number = PATTERN},
+                                              {.kind = COMMAND_SCORE, .number = 5},
+                                              {.kind = COMMAND_TYPICAL}};
     assert_int_equal(commands_for(bench, reject, 1, VERDICT_REJECT), 1);
     assert_int_equal(commands_for(bench, average, 1, VERDICT_KEEP), 1);
     assert_int_equal(commands_for(bench, exception, 3, VERDICT_KEEP), 3);
@@ -235,7 +236,7 @@ static void shows_pace_and_cut_line(void **state)
     /* Two commands a fish, one second each: 1800 fish an hour. */
     assert_int_equal(bench->sheet.pace, 1800);
     assert_int_equal(bench->sheet.round.tally.judged, 20);
-    assert_int_equal(bench->sheet.round.tally.verdicts[VERDICT_KEEP], 4);
+    assert_int_equal(bench->sheet.round.tally.verdicts[VERDICT_KEEP], 0);
     /* Five of 40 are to be kept, so 2.6 of the first 21, rounded 3; four of 20 have the best score,
      * too many, so that only a better one is kept. White 5 (weight 4 of 10), the rest 3 on 1–5:
      * 100 · (16 + 4 + 6 + 2) / 40 = 70 points, in units of 1/(100 · 4 · 10). */
@@ -698,9 +699,6 @@ static void the_same_scan_again_records_nothing(void **state)
     assert_int_equal(bench->port.stroke_count, 1);
     assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
     assert_non_null(strstr(bench->sheet.message, "already"));
-    bench_scan(bench, TAG_B);
-    assert_string_equal(bench_current(bench)->tag, TAG_B);
-    assert_int_equal(bench->port.stroke_count, 2);
     bench_free(bench);
 }
 
@@ -712,6 +710,7 @@ static void a_number_no_transponder_has_is_recorded_and_said(void **state)
     assert_false(bench->effects.alert);
     assert_string_equal(bench_current(bench)->tag, "123456789012345");
     assert_non_null(strstr(bench->sheet.message, "no animal transponder"));
+    bench_judge_fish(bench, 4);
     bench_scan(bench, TAG_A);
     assert_string_equal(bench->sheet.message, "");
     bench_free(bench);
@@ -734,17 +733,144 @@ static void a_known_tag_makes_its_fish_the_current_one(void **state)
     bench_free(bench);
 }
 
-static void a_tag_of_another_bowl_is_refused(void **state)
+static void find(struct bench *bench, const char *text)
+{
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_FIND);
+    for (; *text != '\0'; text++)
+        bench_do(bench, COMMAND_TYPE, *text);
+}
+
+/* Two or three keys: a fish comes up as soon as no other can be meant. */
+static void a_fish_is_found_by_its_number(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(60);
+    for (int i = 0; i < 14; i++)
+        bench_do(bench, COMMAND_TYPICAL, 0);
+    find(bench, "7");
+    assert_int_equal(bench_current(bench)->number, 7);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    find(bench, "12");
+    assert_int_equal(bench_current(bench)->number, 12);
+    find(bench, "1"); /* 10 to 15 begin with it too */
+    assert_int_equal(bench_current(bench)->number, 12);
+    bench_do(bench, COMMAND_ACCEPT, 0);
+    assert_int_equal(bench_current(bench)->number, 1);
+    assert_int_equal(bench->port.place.number, 1);
+    find(bench, "16"); /* not there yet */
+    bench_refused(bench, COMMAND_ACCEPT, 0, "No fish here has the number or tag 16");
+    assert_int_equal(bench->sheet.mode, SHEET_FIND);
+    bench_do(bench, COMMAND_CANCEL, 0);
+    assert_int_equal(bench_current(bench)->number, 1);
+    bench_free(bench);
+}
+
+static void a_fish_of_another_bowl_is_found(void **state)
 {
     (void)state;
     struct bench *bench = bench_new(0);
-    text_copy(bench->port.other_tag, CODE_SIZE, TAG_A);
-    bench->port.other_bowl = 2;
-    bench->port.other_number = 17;
+    bench->port.other = (struct tag_bearer){.bowl = 2, .number = 17};
+    find(bench, "2-17");
+    bench_do(bench, COMMAND_ACCEPT, 0);
+    assert_true(bench->effects.go);
+    assert_int_equal(bench->effects.to.bowl_id, FAKE_OTHER_BOWL_ID);
+    assert_int_equal(bench->effects.to.number, 17);
+    find(bench, "2-18");
+    bench_refused(bench, COMMAND_ACCEPT, 0, "There is no fish 18 in bowl 2.");
+    bench_free(bench);
+}
+
+static void a_fish_is_found_by_a_part_of_its_tag(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
     bench_scan(bench, TAG_A);
-    assert_true(bench->effects.alert);
-    assert_non_null(strstr(bench->sheet.message, "fish 17 of bowl 2"));
+    bench_judge_fish(bench, 4);
+    bench_judge_fish(bench, 4);
+    char part[6];
+    text_copy(part, sizeof part, TAG_A + 10);
+    find(bench, "*");
+    bench_type(bench, part);
+    assert_int_equal(bench_current(bench)->number, 1);
+    bench_free(bench);
+}
+
+/* Who has the tag, as the port says it. */
+static void give_other(struct bench *bench, struct tag_bearer bearer)
+{
+    text_copy(bench->port.other_tag, CODE_SIZE, TAG_A);
+    bench->port.other = bearer;
+    bench->port.other.fish = 1;
+    bench->port.other.stage = STAGE_SECOND;
+    text_copy(bench->port.other.lot, CODE_SIZE, "K25-1");
+}
+
+/* Of the same spawning at another stage: the fish has grown. */
+static void a_tag_from_an_earlier_round_is_taken_and_said(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    give_other(bench, (struct tag_bearer){.bowl = 2, .number = 3, .same_spawning = true});
+    bench_scan(bench, TAG_A);
+    assert_false(bench->effects.alert);
+    assert_string_equal(bench_current(bench)->tag, TAG_A);
+    assert_string_equal(bench->sheet.message, "Tag " TAG_A " was fish 3 of bowl 2, K25-1 second.");
+    bench_free(bench);
+}
+
+static void a_tag_of_another_spawning_is_asked_about(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    give_other(bench, (struct tag_bearer){.bowl = 2, .number = 17});
+    bench_scan(bench, TAG_A);
+    assert_int_equal(bench->sheet.mode, SHEET_ASK_TAG);
+    assert_string_equal(bench->sheet.question,
+                        "Tag " TAG_A " is fish 17 of bowl 2, K25-1 second. +: this fish; "
+                        "other key: no");
+    bench_do(bench, COMMAND_CANCEL, 0);
+    assert_string_equal(bench->sheet.message, "The tag was not recorded.");
     assert_int_equal(bench->port.stroke_count, 0);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    bench_scan(bench, TAG_A);
+    bench_do(bench, COMMAND_YES, 0);
+    assert_string_equal(bench_current(bench)->tag, TAG_A);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    bench_free(bench);
+}
+
+/* Of the same round: it cannot be two fish of it, so the other one loses it. */
+static void a_tag_of_another_bowl_moves_when_asked(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_scan(bench, TAG_A);
+    bench_judge_fish(bench, 4);
+    /* The first fish as if it were in a bowl that is not on this sheet. */
+    give_other(bench, (struct tag_bearer){
+                          .bowl = 2, .number = 17, .same_round = true, .same_spawning = true});
+    bench->sheet.fish[0].tag[0] = '\0';
+    bench_scan(bench, TAG_A);
+    assert_non_null(strstr(bench->sheet.question, "is fish 17 of bowl 2. +: this fish"));
+    bench_do(bench, COMMAND_YES, 0);
+    assert_string_equal(bench_current(bench)->tag, TAG_A);
+    assert_string_equal(fake_port_fish(&bench->port, 1, 0).tag, "");
+    bench_free(bench);
+}
+
+static void a_second_tag_for_a_fish_is_asked_about(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_scan(bench, TAG_A);
+    bench_scan(bench, TAG_B);
+    assert_string_equal(bench->sheet.question,
+                        "This fish has tag " TAG_A ". +: " TAG_B " instead; other key: no");
+    bench_do(bench, COMMAND_CANCEL, 0);
+    assert_string_equal(bench_current(bench)->tag, TAG_A);
+    bench_scan(bench, TAG_B);
+    bench_do(bench, COMMAND_YES, 0);
+    assert_string_equal(bench_current(bench)->tag, TAG_B);
     bench_free(bench);
 }
 
@@ -762,6 +888,7 @@ static void a_scan_leaves_what_is_being_typed_alone(void **state)
     bench_do(bench, COMMAND_ENTER_MODE, SHEET_TAG);
     bench_do(bench, COMMAND_TYPE, '7');
     bench_scan(bench, TAG_B);
+    bench_do(bench, COMMAND_YES, 0);
     assert_string_equal(bench_current(bench)->tag, TAG_B);
     assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
     bench_free(bench);
@@ -880,7 +1007,13 @@ int main(void)
         cmocka_unit_test(the_same_scan_again_records_nothing),
         cmocka_unit_test(a_number_no_transponder_has_is_recorded_and_said),
         cmocka_unit_test(a_known_tag_makes_its_fish_the_current_one),
-        cmocka_unit_test(a_tag_of_another_bowl_is_refused),
+        cmocka_unit_test(a_fish_is_found_by_its_number),
+        cmocka_unit_test(a_fish_of_another_bowl_is_found),
+        cmocka_unit_test(a_fish_is_found_by_a_part_of_its_tag),
+        cmocka_unit_test(a_tag_from_an_earlier_round_is_taken_and_said),
+        cmocka_unit_test(a_tag_of_another_spawning_is_asked_about),
+        cmocka_unit_test(a_tag_of_another_bowl_moves_when_asked),
+        cmocka_unit_test(a_second_tag_for_a_fish_is_asked_about),
         cmocka_unit_test(a_scan_leaves_what_is_being_typed_alone),
         cmocka_unit_test(a_tag_can_be_typed_and_taken_away),
         cmocka_unit_test(digits_without_a_text_give_none),

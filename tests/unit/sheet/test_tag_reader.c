@@ -1,166 +1,187 @@
 #include "senbetsu/sheet/tag_reader.h"
 #include "support/test.h"
 
-/* What a caller makes of a run of keys: digits that reached the scores, E for an Enter that did,
- * x for another key, [tag] for a tag, {…} for what a reader garbled. */
-struct told {
-    char text[128];
-};
+/* The milliseconds from digit to digit of a hand that goes through the aspects of many fish, at
+ * five a second and in bursts of eight: uneven by a tenth and more, as no hand is a machine. */
+static const int five_a_second[] = {212, 187, 176, 230, 195, 241, 168, 203, 189, 222, 174, 198,
+                                    215, 183, 207, 236, 171, 192, 219, 201, 180, 226, 194, 209};
+static const int eight_a_second[] = {131, 112, 138, 119, 104, 142, 126, 135, 108, 129, 146, 117,
+                                     123, 109, 137, 128, 115, 141, 120, 133, 106, 139, 124, 118};
+enum { GAPS = 24 };
 
-static void tell(struct told *told, const char *what)
+static const char tag[] = "392145000123456";
+
+static struct press at(int64_t from_ms, int64_t to_ms)
 {
-    strncat(told->text, what, sizeof told->text - strlen(told->text) - 1);
+    return (struct press){.key = '0', .from_ms = from_ms, .to_ms = to_ms};
 }
 
-static void tell_burst(struct tag_reader *reader, struct told *told, enum reader_result result)
+/* Digits with the same gap, beginning at 1000. */
+static struct tag_reader burst(const char *digits, int gap_ms)
 {
-    tell(told, result == READER_TAG ? "[" : result == READER_GARBLED ? "{" : "");
-    tell(told, reader->digits);
-    tell(told, result == READER_TAG ? "]" : result == READER_GARBLED ? "}" : "");
-    tag_reader_init(reader);
-}
-
-static void take_key(struct tag_reader *reader, struct told *told, char key, int64_t now_ms)
-{
-    int digit = key >= '0' && key <= '9' ? key - '0' : -1;
-    enum reader_result result = tag_reader_key(reader, digit, now_ms);
-    if (result == READER_WAIT)
-        return;
-    if (result == READER_PASS) {
-        tell(told, (char[]){key, '\0'});
-        return;
-    }
-    tell_burst(reader, told, result);
-    if (key != 'E' || result == READER_RELEASE)
-        take_key(reader, told, key, now_ms);
-}
-
-static void take_timeout(struct tag_reader *reader, struct told *told, int64_t now_ms)
-{
-    enum reader_result result = tag_reader_timeout(reader, now_ms);
-    if (result != READER_WAIT && result != READER_PASS)
-        tell_burst(reader, told, result);
-}
-
-/* One key every `gap_ms`; a '_' is a rest of 500 ms in which the caller asks at the right time. */
-static const char *play(const char *keys, int gap_ms)
-{
-    static struct told told;
     struct tag_reader reader;
     int64_t now_ms = 1000;
-    told.text[0] = '\0';
     tag_reader_init(&reader);
-    for (; *keys != '\0'; keys++, now_ms += gap_ms) {
-        if (*keys == '_') {
-            take_timeout(&reader, &told, now_ms - gap_ms + tag_reader_wait_ms(&reader));
-            now_ms += 500;
-        } else {
-            take_key(&reader, &told, *keys, now_ms);
+    for (; *digits != '\0'; digits++, now_ms += gap_ms) {
+        struct press press = at(now_ms, now_ms);
+        if (reader.count > 0)
+            assert_true(tag_reader_goes_on(&reader, &press));
+        tag_reader_add(&reader, *digits - '0', &press);
+    }
+    return reader;
+}
+
+static void assert_burst(const char *digits, int gap_ms, enum reader_result result)
+{
+    struct tag_reader reader = burst(digits, gap_ms);
+    if (tag_reader_result(&reader) != result)
+        fail_msg("%s every %d ms: %d", digits, gap_ms, (int)tag_reader_result(&reader));
+}
+
+static void every_pace_of_a_reader_is_known(void **state)
+{
+    (void)state;
+    for (int gap_ms = 0; gap_ms <= READER_SLOWEST_MS; gap_ms++) {
+        assert_burst(tag, gap_ms, READER_TAG);
+        assert_burst("392274877906943", gap_ms, READER_TAG);
+        assert_burst("3921450001", gap_ms, READER_GARBLED);
+        assert_burst("39214500012345", gap_ms, READER_GARBLED);
+        assert_burst("3921450001234567", gap_ms, READER_GARBLED);
+        assert_burst("392145000", gap_ms, READER_NONE); /* nine are a hand's, whatever their pace */
+    }
+    for (int gap_ms = READER_SLOWEST_MS + 2; gap_ms <= READER_SLOWEST_MS + READER_SLACK_MS;
+         gap_ms++)
+        assert_burst(tag, gap_ms, READER_NONE);
+}
+
+/* A poll of the keyboard, a bundle of the terminal: up to 10 ms to either side. */
+static void a_pace_may_waver_a_little(void **state)
+{
+    (void)state;
+    static const int late_ms[] = {0, 9, 2, 7, 0, 8, 4, 1, 9, 3, 6, 0, 5, 9, 2};
+    for (int gap_ms = 10; gap_ms <= READER_SLOWEST_MS; gap_ms++) {
+        struct tag_reader reader;
+        tag_reader_init(&reader);
+        for (int i = 0; i < TAG_DIGITS; i++) {
+            int64_t now_ms = 1000 + i * gap_ms + late_ms[i];
+            struct press press = at(now_ms, now_ms);
+            tag_reader_add(&reader, tag[i] - '0', &press);
         }
-    }
-    take_timeout(&reader, &told, now_ms + tag_reader_wait_ms(&reader));
-    return told.text;
-}
-
-static void tells_a_reader_from_fingers(void **state)
-{
-    (void)state;
-    static const struct {
-        const char *what, *keys;
-        int gap_ms;
-        const char *told;
-    } rows[] = {
-        {"fingers", "345E", 150, "345E"},
-        {"fingers that rest", "3_4_5_E", 150, "345E"},
-        {"quick fingers", "345E", READER_GAP_MS, "345E"},
-        {"letters and Enter pass at once", "xEx", 5, "xEx"},
-        {"a reader", "392145000123456E", 2, "[392145000123456]"},
-        {"the slowest reader", "392145000123456E", READER_GAP_MS - 1, "[392145000123456]"},
-        {"too slow for a reader", "392145000123456E", READER_GAP_MS, "392145000123456E"},
-        {"a reader without delay", "392145000123456E", 0, "[392145000123456]"},
-        {"two tags in a row", "392145000123456E392145000123457E", 2,
-         "[392145000123456][392145000123457]"},
-        {"nine digits are typed by fingers", "392145000E", 2, "392145000E"},
-        {"ten digits are a reader's", "3921450001E", 2, "{3921450001}"},
-        {"fourteen digits", "39214500012345E", 2, "{39214500012345}"},
-        {"sixteen digits", "3921450001234567E", 2, "{3921450001234567}"},
-        {"more than is kept", "392145000123456392145000123456777E", 2,
-         "{392145000123456392145000123456}"},
-        {"fifteen without Enter", "392145000123456", 2, "[392145000123456]"},
-        {"fifteen, then another key", "392145000123456x", 2, "[392145000123456]x"},
-        {"fifteen, Enter late", "392145000123456_E", 2, "[392145000123456]E"},
-        {"a garbled burst, then fingers", "3921450001234_5", 2, "{3921450001234}5"},
-        {"the highest number of 38 bits", "392274877906943E", 2, "[392274877906943]"},
-        {"whatever the number", "999999999999999E", 2, "[999999999999999]"},
-        {"fingers, then a reader", "3_4_392145000123456E_5", 2, "34[392145000123456]5"},
-        {"a letter in the burst", "39214x5000123456E", 2, "39214x{5000123456}"},
-        {"keys of a paste", "33E44E", 0, "33E44E"},
-    };
-    for (size_t i = 0; i < sizeof rows / sizeof *rows; i++) {
-        const char *told = play(rows[i].keys, rows[i].gap_ms);
-        if (strcmp(told, rows[i].told) != 0)
-            fail_msg("%s: \"%s\", not \"%s\"", rows[i].what, told, rows[i].told);
+        if (tag_reader_result(&reader) != READER_TAG)
+            fail_msg("every %d ms", gap_ms);
     }
 }
 
-static void a_digit_typed_just_before_the_burst_stays_a_score(void **state)
+/* A hand, wherever one begins to look and however many digits one takes. */
+static void assert_hand(const int gaps[GAPS], int percent)
 {
-    (void)state;
-    struct tag_reader reader;
-    struct told told = {""};
-    tag_reader_init(&reader);
-    take_key(&reader, &told, '4', 1000);
-    const char *tag = "392145000123456E";
-    for (int i = 0; tag[i] != '\0'; i++)
-        take_key(&reader, &told, tag[i], 1050 + i);
-    assert_string_equal(told.text, "4[392145000123456]");
+    for (int first = 0; first < GAPS; first++)
+        for (int count = 2; count <= READER_KEPT; count++) {
+            struct tag_reader reader;
+            int64_t now_ms = 1000;
+            tag_reader_init(&reader);
+            for (int i = 0; i < count; i++) {
+                struct press press = at(now_ms, now_ms);
+                tag_reader_add(&reader, tag[i % TAG_DIGITS] - '0', &press);
+                now_ms += gaps[(first + i) % GAPS] * percent / 100;
+            }
+            if (tag_reader_result(&reader) != READER_NONE)
+                fail_msg("%d digits from %d on are taken for a reader's", count, first);
+        }
 }
 
-static void waits_no_longer_than_the_gap(void **state)
+static void no_hand_is_taken_for_a_reader(void **state)
 {
     (void)state;
-    struct tag_reader reader;
-    tag_reader_init(&reader);
-    assert_int_equal(tag_reader_timeout(&reader, 5000), READER_PASS);
-    assert_int_equal(tag_reader_key(&reader, 3, 5000), READER_WAIT);
-    assert_int_equal(tag_reader_timeout(&reader, 5000 + READER_GAP_MS - 1), READER_WAIT);
-    assert_int_equal(tag_reader_timeout(&reader, 5000 + READER_GAP_MS), READER_RELEASE);
-    assert_string_equal(reader.digits, "3");
+    assert_hand(five_a_second, 100);
+    assert_hand(eight_a_second, 100);
+    assert_hand(eight_a_second, 90); /* and quicker still, at the pace of the slowest readers */
+    assert_hand(eight_a_second, 75);
 }
 
-static void a_clock_set_back_makes_no_burst(void **state)
+/* Thirty a second, as even as any reader. */
+static void a_key_held_down_is_no_reader(void **state)
 {
     (void)state;
-    struct tag_reader reader;
-    tag_reader_init(&reader);
-    assert_int_equal(tag_reader_key(&reader, 3, 5000), READER_WAIT);
-    assert_int_equal(tag_reader_key(&reader, 4, 1000), READER_RELEASE);
-    assert_int_equal(tag_reader_timeout(&reader, 1000), READER_RELEASE);
+    assert_burst("333333333333333", 33, READER_NONE);
+    assert_burst("333333333333333333333333333333333333333333", 33, READER_NONE);
+    assert_burst("5555555555", 25, READER_NONE);
 }
 
-static void waits_longer_for_the_end_of_what_a_reader_sends(void **state)
+/* The disk was slow for so long, and all keys of that time were there at once. */
+static void what_waited_through_a_stall_is_no_reader(void **state)
 {
     (void)state;
-    struct tag_reader reader;
-    struct told told = {""};
+    for (int stall_ms = 1800; stall_ms <= 4000; stall_ms += 100)
+        for (int count = 2; count <= READER_KEPT; count++) {
+            struct tag_reader reader;
+            tag_reader_init(&reader);
+            for (int i = 0; i < count && i * 125 <= stall_ms; i++) {
+                struct press press = at(1000, 1000 + stall_ms);
+                tag_reader_add(&reader, tag[i % TAG_DIGITS] - '0', &press);
+            }
+            assert_int_equal(tag_reader_result(&reader), READER_NONE);
+        }
+}
+
+/* One write took long while a reader was at work: what is known of the other digits is enough. */
+static void a_reader_is_known_over_a_short_stall(void **state)
+{
+    (void)state;
+    for (int gap_ms = 1; gap_ms <= READER_SLOWEST_MS; gap_ms++) {
+        struct tag_reader reader;
+        const int64_t stall_from = 1000 + 4 * gap_ms, stall_to = stall_from + 300;
+        tag_reader_init(&reader);
+        for (int i = 0; i < TAG_DIGITS; i++) {
+            int64_t now_ms = 1000 + i * gap_ms;
+            struct press press = now_ms > stall_from && now_ms < stall_to ? at(stall_from, stall_to)
+                                                                          : at(now_ms, now_ms);
+            assert_true(i == 0 || tag_reader_goes_on(&reader, &press));
+            tag_reader_add(&reader, tag[i] - '0', &press);
+        }
+        assert_int_equal(tag_reader_result(&reader), READER_TAG);
+    }
+}
+
+static void a_burst_ends_with_a_rest(void **state)
+{
+    (void)state;
+    struct tag_reader reader = burst("39", 10);
+    struct press soon = at(1130, 1130), later = at(1010 + 160, 1010 + 160), back = at(900, 900);
+    assert_true(tag_reader_goes_on(&reader, &soon));
+    assert_false(tag_reader_goes_on(&reader, &later));
+    assert_false(tag_reader_goes_on(&reader, &back)); /* the clock was set back */
+    tag_reader_init(&reader);
+    assert_false(tag_reader_goes_on(&reader, &soon));
+}
+
+/* The end comes late over slow links; only what may be a reader's is waited for. */
+static void waits_for_the_end_of_what_a_reader_sends(void **state)
+{
+    (void)state;
+    struct tag_reader reader = burst(tag, 2);
+    struct press end = at(1028 + READER_LATE_MS, 1028 + READER_LATE_MS);
+    struct press too_late = at(1029 + READER_LATE_MS, 1029 + READER_LATE_MS);
+    assert_int_equal(tag_reader_wait_ms(&reader), READER_LATE_MS);
+    assert_true(tag_reader_ends(&reader, &end));
+    assert_false(tag_reader_ends(&reader, &too_late));
+    reader = burst("392", 2);
+    assert_int_equal(tag_reader_wait_ms(&reader), 0);
     tag_reader_init(&reader);
     assert_int_equal(tag_reader_wait_ms(&reader), 0);
-    for (int i = 0; i < TAG_DIGITS; i++)
-        take_key(&reader, &told, "392145000123456"[i], 1000 + i);
-    assert_int_equal(tag_reader_wait_ms(&reader), READER_LATE_MS);
-    assert_int_equal(tag_reader_timeout(&reader, 1000 + READER_LATE_MS), READER_WAIT);
-    take_key(&reader, &told, 'E', 1300);
-    assert_string_equal(told.text, "[392145000123456]");
 }
 
 int main(void)
 {
     const struct CMUnitTest tests[] = {
-        cmocka_unit_test(tells_a_reader_from_fingers),
-        cmocka_unit_test(a_digit_typed_just_before_the_burst_stays_a_score),
-        cmocka_unit_test(waits_no_longer_than_the_gap),
-        cmocka_unit_test(waits_longer_for_the_end_of_what_a_reader_sends),
-        cmocka_unit_test(a_clock_set_back_makes_no_burst),
+        cmocka_unit_test(every_pace_of_a_reader_is_known),
+        cmocka_unit_test(a_pace_may_waver_a_little),
+        cmocka_unit_test(no_hand_is_taken_for_a_reader),
+        cmocka_unit_test(a_key_held_down_is_no_reader),
+        cmocka_unit_test(what_waited_through_a_stall_is_no_reader),
+        cmocka_unit_test(a_reader_is_known_over_a_short_stall),
+        cmocka_unit_test(a_burst_ends_with_a_rest),
+        cmocka_unit_test(waits_for_the_end_of_what_a_reader_sends),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

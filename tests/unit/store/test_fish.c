@@ -162,22 +162,27 @@ static void fish_come_in_order_of_bowl_and_number(void **state)
 static void a_tag_is_found_where_it_is_now(void **state)
 {
     struct bench *bench = *state;
-    int bowl;
-    int number;
+    struct tag_bearer bearer;
     int64_t round = bench_round(bench).id;
     int64_t id = bench_fish(bench, 2, 9);
     struct entry tag = {.kind = ENTRY_TAG, .text = "392140000000001"};
     struct entry other = {.kind = ENTRY_TAG, .text = "392140000000002"};
     bench_stroke(bench, id, 1, tag);
-    assert_ok(tag_bearer(bench->ledger, round, tag.text, &bowl, &number, &bench->err), &bench->err);
-    assert_true(bowl == 2 && number == 9);
+    assert_ok(tag_bearer_get(bench->ledger, round, tag.text, &bearer, &bench->err), &bench->err);
+    assert_true(bearer.fish == id && bearer.bowl == 2 && bearer.number == 9 && bearer.same_round);
+    /* From another round it is found too, with where it was. */
+    assert_ok(tag_bearer_get(bench->ledger, round + 1, tag.text, &bearer, &bench->err),
+              &bench->err);
+    assert_true(bearer.fish == id && !bearer.same_round);
+    assert_string_equal(bearer.lot, bench_round(bench).spawning);
+    assert_int_equal(bearer.stage, bench_round(bench).stage);
 
     int64_t retagged = bench_stroke(bench, id, 1, other);
-    assert_ok(tag_bearer(bench->ledger, round, tag.text, &bowl, &number, &bench->err), &bench->err);
-    assert_int_equal(bowl, 0);
+    assert_ok(tag_bearer_get(bench->ledger, round, tag.text, &bearer, &bench->err), &bench->err);
+    assert_true(bearer.fish == 0);
     undo(bench, id, retagged);
-    assert_ok(tag_bearer(bench->ledger, round, tag.text, &bowl, &number, &bench->err), &bench->err);
-    assert_int_equal(bowl, 2);
+    assert_ok(tag_bearer_get(bench->ledger, round, tag.text, &bearer, &bench->err), &bench->err);
+    assert_true(bearer.fish == id);
 }
 
 static int64_t white_of(struct bench *bench, int64_t fish)

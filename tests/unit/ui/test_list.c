@@ -38,6 +38,67 @@ static void test_an_empty_list_has_nothing_selected(void **state)
     assert_int_equal(list.current, 0);
 }
 
+/* Items "0" to "11", and what they draw is found. */
+static void draw_number(struct grid *grid, struct rows *rows, const void *model, int item,
+                        bool selected)
+{
+    static const char *const ponds[] = {"North", "South"};
+    (void)model;
+    int row = rows_begin(rows, grid, selected);
+    grid_putf(grid, row, 60, -1, STYLE_PLAIN, "K25-%d %s", item, ponds[item % 2]);
+}
+
+/* What the message row says after these keys; '\r' is Enter, '\b' Backspace, '\033' Esc. */
+static void find(struct list *list, const char *keys, int item, const char *said)
+{
+    struct grid grid;
+    struct text text;
+    grid_init(&grid, 12, 80);
+    for (; *keys != '\0'; keys++) {
+        enum key_kind kind = *keys == '\r'     ? KEY_RETURN
+                             : *keys == '\b'   ? KEY_ERASE
+                             : *keys == '\033' ? KEY_ESCAPE
+                                               : KEY_CHARACTER;
+        struct key key = {kind, kind == KEY_CHARACTER ? (uint32_t)*keys : 0};
+        if (!list_find_key(list, key) && *keys == '#')
+            press(list, key);
+        grid_clear(&grid);
+        list_draw(list, &grid, (struct body){.top = 2, .rows = 5}, draw_number, NULL);
+    }
+    text_init(&text);
+    grid_text(&grid, &text);
+    assert_int_equal(list->current, item);
+    if (strstr(text.data, said) == NULL)
+        fail_msg("\"%s\" is not in\n%s", said, text.data);
+    text_done(&text);
+    grid_done(&grid);
+}
+
+static void test_finds_what_an_item_draws(void **state)
+{
+    (void)state;
+    struct list list = {0};
+    list_count(&list, 12);
+    find(&list, "#", 0, "Find: _");
+    find(&list, "k25-1", 1, "Find: k25-1_  #: the next one");
+    find(&list, "#", 10, "Find: k25-1_");
+    find(&list, "#", 11, "Find: k25-1_");
+    find(&list, "#", 1, "Find: k25-1_"); /* round and round */
+    find(&list, "1", 11, "Find: k25-11_");
+    find(&list, "9", 11, "Find: k25-119_  No line has that");
+    find(&list, "\b", 11, "Find: k25-11_  #:");
+    find(&list, "\r", 11, "");
+    assert_false(list.find.on);
+    find(&list, "#north", 0, "Find: north_");
+    find(&list, "\033", 11, ""); /* back to where it began */
+    find(&list, "#x\b\b", 11, "");
+    assert_false(list.find.on);
+    /* A key that types nothing ends it and does what it always does. */
+    find(&list, "#", 11, "Find: _");
+    assert_false(list_find_key(&list, (struct key){KEY_PAGE_UP, 0}));
+    assert_false(list.find.on);
+}
+
 /* Every item is two rows: its number and a blank. */
 static void draw_two_rows(struct grid *grid, struct rows *rows, const void *model, int item,
                           bool selected)
@@ -77,6 +138,7 @@ static void test_the_selected_item_is_in_sight(void **state)
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_finds_what_an_item_draws),
         cmocka_unit_test(test_moves_stay_within_the_list),
         cmocka_unit_test(test_an_empty_list_has_nothing_selected),
         cmocka_unit_test(test_the_selected_item_is_in_sight),
