@@ -18,7 +18,7 @@ const struct column parent_columns[PARENT_COLUMN_COUNT] = {
                             .kind = COLUMN_SIRE, AT(sire)},
     [PARENT_COLUMN_NOTE] = {"note", .label = "Note", .kind = COLUMN_NOTE, AT(note)},
     [PARENT_COLUMN_STATE] = {"state", .label = "State", COLUMN_WORDS(brood_state_terms), AT(state)},
-    [PARENT_COLUMN_SINCE] = {"since", .label = "Since", .hint = "the day, such as 2026-11-05",
+    [PARENT_COLUMN_SINCE] = {"since", .label = "Since", .hint = "the day: 14.6., today, -2",
                              .kind = COLUMN_DAY, AT(since)},
 };
 

@@ -358,23 +358,26 @@ static void draw_line(struct grid *grid, int row, int column, const struct field
         grid_put(grid, row, column + used + 3, room - used - 3, STYLE_QUIET, meaning);
 }
 
-static int choices_width(const struct field *field)
+/* Two columns between words hold the brackets of either; where there is less room, one for both. */
+static int choices_width(const struct field *field, int gap)
 {
-    int width = 0;
+    int width = gap > 1 ? 0 : 1;
     for (int i = 0; i < field->choice_count; i++)
-        width += utf8_width(word_of(field, i)) + 2;
+        width += utf8_width(word_of(field, i)) + gap;
     return width;
 }
 
 /* All choices side by side, the one chosen in brackets. */
-static void draw_all(struct grid *grid, int row, int column, const struct field *field,
+static void draw_all(struct grid *grid, int row, int column, const struct field *field, int gap,
                      enum style style)
 {
     for (int i = 0; i < field->choice_count; i++) {
-        bool chosen = i == field->choice;
-        column +=
-            grid_putf(grid, row, column, grid->columns - column - 1, chosen ? style : STYLE_QUIET,
-                      chosen ? "[%s]" : " %s ", word_of(field, i));
+        const char *word = word_of(field, i);
+        if (i == field->choice)
+            grid_putf(grid, row, column, -1, style, "[%s]", word);
+        else
+            grid_put(grid, row, column + 1, -1, STYLE_QUIET, word);
+        column += utf8_width(word) + gap;
     }
 }
 
@@ -398,12 +401,15 @@ void field_draw(struct grid *grid, int row, int column, const struct field_spec 
                 const struct field *field, const char *today, enum field_cursor cursor)
 {
     enum style style = cursor != CURSOR_ELSEWHERE ? STYLE_CURSOR : STYLE_STRONG;
+    int room = grid->columns - column - 1;
     if (field->choices == NULL)
         draw_line(grid, row, column, spec, field, today, cursor);
     else if (field->choice_count == 0)
         grid_put(grid, row, column, -1, STYLE_QUIET, "nothing to choose from");
-    else if (choices_width(field) <= grid->columns - column - 1)
-        draw_all(grid, row, column, field, style);
+    else if (choices_width(field, 2) <= room)
+        draw_all(grid, row, column, field, 2, style);
+    else if (choices_width(field, 1) <= room)
+        draw_all(grid, row, column, field, 1, style);
     else
         draw_one(grid, row, column, field, style);
 }

@@ -221,6 +221,22 @@ static void test_many_choices_are_drawn(void **state)
     assert_shown(&form, "mu_  [mud 1]  3 begin so");
 }
 
+/* As long as they fit, all are seen; the brackets stand between the words where it is narrow. */
+static void test_choices_stand_close_where_it_is_narrow(void **state)
+{
+    (void)state;
+    static const struct term ways[] = {{"", ""},        {"counted", ""},   {"estimated", ""},
+                                       {"weighed", ""}, {"displaced", ""}, {"scooped", ""}};
+    struct form form = new_form();
+    form_offer(&form, SEX, ways, 6, 0);
+    assert_shown(&form, "[not said]counted estimated weighed displaced scooped");
+    form.current = SEX;
+    type(&form, "3");
+    assert_shown(&form, " not said counted[estimated]weighed displaced scooped");
+    form_offer(&form, SEX, ways, 3, 2);
+    assert_shown(&form, " not said  counted [estimated]");
+}
+
 static void test_short_numbers_take_digits_only(void **state)
 {
     (void)state;
@@ -702,6 +718,7 @@ int main(void)
         cmocka_unit_test(test_matches_are_gone_through),
         cmocka_unit_test(test_many_choices_are_found_on_a_keypad),
         cmocka_unit_test(test_many_choices_are_drawn),
+        cmocka_unit_test(test_choices_stand_close_where_it_is_narrow),
         cmocka_unit_test(test_short_numbers_take_digits_only),
         cmocka_unit_test(test_numbers_of_fish_are_typed_as_people_write_them),
         cmocka_unit_test(test_days_are_typed_as_people_write_them),
