@@ -50,6 +50,13 @@ static bool is_fraction(const char *value)
     return measure_from_text(value, &fraction) && fraction >= 0.001 && fraction <= 1;
 }
 
+/* Whatever day it is. */
+static bool is_day(const char *value)
+{
+    char day[DATE_SIZE];
+    return date_typed(value, "2000-12-31", day, NULL);
+}
+
 static bool is_by(const char *value)
 {
     return term_find(rates_by_terms, BY_COUNT, value) >= 0;
@@ -99,9 +106,9 @@ const struct option_row option_rows[OPTION_COUNT] = {
     [OPTION_DRY_RUN] = {.name = "dry-run", .summary = "show the result and record nothing"},
     [OPTION_DATE] = {.name = "date",
                      .value = "D",
-                     .summary = "the day, such as 2026-11-05; else today",
-                     .fits = date_valid,
-                     .expected = "a day is written like 2026-11-05"},
+                     .summary = "the day, such as 2026-11-05, 5.11. or -2; else today",
+                     .fits = is_day,
+                     .expected = "a day is written like 2026-11-05, 5.11., yesterday or -2"},
     [OPTION_CSV] = {.name = "csv", .summary = "print CSV"},
     [OPTION_ASCII] = {.name = "ascii", .summary = "plain ASCII only"},
     [OPTION_TO] = {.name = "to", .value = "FILE", .summary = "write to FILE"},

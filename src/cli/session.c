@@ -7,6 +7,7 @@
 #include "senbetsu/host/file.h"
 #include "senbetsu/host/machine.h"
 #include "senbetsu/host/output.h"
+#include "senbetsu/report/season.h"
 #include "senbetsu/sheet/sheet.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/judges.h"
@@ -15,6 +16,7 @@
 #include "senbetsu/store/varieties.h"
 
 #include <stdlib.h>
+#include <string.h>
 
 void session_init(struct session *session, const struct options *options)
 {
@@ -162,26 +164,20 @@ bool session_selection(const struct session *session, struct selection *ret, str
 
 void session_day(const struct session *session, char ret_day[DATE_SIZE])
 {
-    clock_today(ledger_clock(session->ledger), ret_day);
+    char today[DATE_SIZE];
+    clock_today(ledger_clock(session->ledger), today);
+    memcpy(ret_day, today, DATE_SIZE);
     if (session->options->given[OPTION_DATE])
-        text_copy(ret_day, DATE_SIZE, session->options->values[OPTION_DATE]);
+        date_typed(session->options->values[OPTION_DATE], today, ret_day, NULL);
 }
 
-/* In spring, before the fish have spawned, the current season is still last year's. */
 bool session_season(const struct session *session, int *ret, struct err *err)
 {
-    struct spawning *spawnings;
-    size_t count, i = 0;
     char today[DATE_SIZE];
-    if (!spawning_list(session->ledger, &spawnings, &count, err))
-        return false;
+    int season;
     clock_today(ledger_clock(session->ledger), today);
-    int season = date_year(today);
-    while (i < count && spawnings[i].season > season)
-        i++;
-    if (i < count)
-        season = spawnings[i].season;
-    free(spawnings);
+    if (!season_current(session->ledger, today, &season, err))
+        return false;
     *ret = (int)options_whole(session->options, OPTION_SEASON, season);
     return true;
 }

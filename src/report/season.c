@@ -13,6 +13,7 @@
 #include "senbetsu/stats/kinship.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/rounds.h"
+#include "senbetsu/store/spawnings.h"
 #include "senbetsu/store/tallies.h"
 
 #include <stdio.h>
@@ -363,6 +364,20 @@ bool season_book_make(struct ledger *ledger, int season, const struct selection 
     else
         season_book_done(&book);
     return done;
+}
+
+bool season_current(struct ledger *ledger, const char *day, int *ret_season, struct err *err)
+{
+    struct spawning *spawnings;
+    size_t count, i = 0;
+    int year = date_year(day);
+    if (!spawning_list(ledger, &spawnings, &count, err))
+        return false;
+    while (i < count && spawnings[i].season > year)
+        i++;
+    *ret_season = i < count ? spawnings[i].season : year;
+    free(spawnings);
+    return true;
 }
 
 void season_book_done(struct season_book *book)

@@ -120,11 +120,37 @@ static void step(struct app *app, void *state, int by)
     pages_show(app, state, kind, to);
 }
 
+static int64_t today(const struct app *app)
+{
+    char day[DATE_SIZE];
+    app_today(app, day);
+    return date_days(day);
+}
+
+/* A day in the year of the season that this one belongs to. */
+static int64_t day_of_season(struct app *app, int64_t of)
+{
+    char day[DATE_SIZE];
+    int season;
+    struct err err;
+    day_of(of, day);
+    if (season_current(app->ledger, day, &season, &err))
+        return same_day_of_year(of, season);
+    app_fail(app, &err);
+    return of;
+}
+
+/* From the season, in whichever year it was, to today. */
 static void next_kind(struct app *app, void *state, int number)
 {
     int64_t of;
     const struct pages_kind *kind = pages_shown(state, &of);
-    pages_show(app, state, &kinds[(kind - kinds + 1) % PAGES_COUNT], of);
+    const struct pages_kind *next = &kinds[(kind - kinds + 1) % PAGES_COUNT];
+    if (kind == &kinds[SEASON])
+        of = today(app);
+    if (next == &kinds[SEASON])
+        of = day_of_season(app, of);
+    pages_show(app, state, next, of);
 }
 
 static bool accept_date(struct app *app, struct form *form, void *context, int *ret_field,
@@ -168,7 +194,5 @@ const struct key_table calendar_keys = KEY_TABLE("Reading a day or a season", ro
 
 void app_open_calendar(struct app *app)
 {
-    char today[DATE_SIZE];
-    app_today(app, today);
-    app_open_pages(app, &kinds[DAY], date_days(today));
+    app_open_pages(app, &kinds[DAY], today(app));
 }

@@ -5,7 +5,7 @@ from program import Farm
 
 REPORTS = [
     ("rates", "--by", "pair"), ("pairs",), ("effects",), ("season", "--year", "2025"),
-    ("due", "--date", "2025-07-20", "--days", "60"), ("day", "--date", "2025-10-08"),
+    ("due", "--date", "2025-07-20", "--days", "60"), ("day", "--date", "8.10.25"),
     ("compare", "KD1+KS1", "KD2+KS2"), ("kin", "KD1", "KD2"),
     ("list", "--spawning", "K25-1", "--stage", "harvest"),
     ("pass", "--spawning", "K25-1", "--stage", "harvest", "--places", "12"),

@@ -37,7 +37,7 @@ WRONG = [
     (["list", "--spawning", "S"], "--stage"),
     (["list", "--stage", "harvest"], "--spawning"),
     (["list", "--date", "2026-11-31"], "2026-11-31"),
-    (["list", "--date", "today"], "today"),
+    (["list", "--date", "someday"], "someday"),
     (["list", "--date", "2026-11-05", *ROUND], "--date"),
     (["list", *ROUND, "--to", "f", "--printer"], "--printer"),
     (["rates", "--force"], "--force"),

@@ -87,6 +87,10 @@ struct season_book {
  * no spawning. */
 bool season_book_make(struct ledger *ledger, int season, const struct selection *of,
                       struct season_book *ret, struct err *err);
+
+/* The season that a day belongs to: the latest one up to its year that has a spawning, for in
+ * spring, before the fish have spawned, it is still last year's; the day's year where none has. */
+bool season_current(struct ledger *ledger, const char *day, int *ret_season, struct err *err);
 void season_book_done(struct season_book *book);
 
 #endif

@@ -99,7 +99,7 @@ static void test_what_is_wrong_is_named(void **state)
         {"pass --places x", "\"x\""},
         {"pass --places 1000001", "0 to 1000000"},
         {"pass --stage late", "harvest"},
-        {"list --date 2026-2-3", "2026-11-05"},
+        {"list --date 2026-2-31", "2026-11-05"},
         {"--judge a;b check", "a;b"},
         {"count --sample 5:", "\"5:\""},
         {"count --total 0", "over 0"},

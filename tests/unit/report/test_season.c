@@ -83,6 +83,15 @@ static void test_a_season_stands_apart(void **state)
     season_book_done(&made);
     assert_says(season_book_make(small->ledger, 2024, NULL, &made, &err), &err,
                 "no spawning of the season 2024");
+    int season;
+    assert_ok(season_current(small->ledger, "2026-11-05", &season, &err), &err);
+    assert_int_equal(season, 2026);
+    assert_ok(season_current(small->ledger, "2027-03-01", &season, &err), &err);
+    assert_int_equal(season, 2026);
+    assert_ok(season_current(small->ledger, "2025-12-31", &season, &err), &err);
+    assert_int_equal(season, 2025);
+    assert_ok(season_current(small->ledger, "1999-06-14", &season, &err), &err);
+    assert_int_equal(season, 1999);
 }
 
 /* By date; each with all its lots' rounds in the order of the stages, and the rates' own rows. */

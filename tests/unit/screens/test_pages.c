@@ -109,7 +109,20 @@ static void test_earlier_and_later_are_a_key_away(void **state)
     assert_shows(bench, "The season book: 2025");
     assert_shows(bench, "There is no spawning of the season 2025.");
     bench_press(bench, "/");
-    assert_shows(bench, "The day's sheet: 2025-11-02, Sunday");
+    assert_shows(bench, "The day's sheet: 2026-11-08, Sunday");
+}
+
+/* In spring, before the fish have spawned, the season is still last year's. */
+static void test_spring_belongs_to_the_season_before(void **state)
+{
+    struct bench *bench = *state;
+    app_open_calendar(&bench->app);
+    bench_press(bench, "*");
+    bench_type(bench, "1.3.27");
+    assert_shows(bench, "still to come");
+    bench_press(bench, "Enter / / /");
+    assert_shows(bench, "The season book: 2026");
+    assert_shows(bench, "K1, Plain");
 }
 
 /* A day as people write it; the suggested file bears it. */
@@ -143,6 +156,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_today_and_this_season_come_first, setup,
                                         bench_teardown),
         cmocka_unit_test_setup_teardown(test_earlier_and_later_are_a_key_away, setup,
+                                        bench_teardown),
+        cmocka_unit_test_setup_teardown(test_spring_belongs_to_the_season_before, setup,
                                         bench_teardown),
         cmocka_unit_test_setup_teardown(test_another_date_is_typed, setup, bench_teardown),
     };
