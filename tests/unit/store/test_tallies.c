@@ -374,9 +374,38 @@ static void check_names_an_undo_of_a_first_look_that_cannot_be(void **state)
     assert_int_equal(found, 1);
 }
 
+/* Keys of a judged round are picks: anybody puts back what anybody picked, each sort by itself, and
+ * the round's numbers know nothing of them. */
+static void picks_are_put_back_by_anybody(void **state)
+{
+    struct bench *bench = *state;
+    struct round round = tallied_round(bench, MANNER_JUDGE, 0);
+    struct picks picks;
+    int64_t aiko, ines;
+    assert_ok(judge_named(bench->ledger, "Aiko", &aiko, &bench->err), &bench->err);
+    assert_ok(judge_named(bench->ledger, "Ines", &ines, &bench->err), &bench->err);
+    press(bench, &round, aiko, TALLY_KEEP, "", 0);
+    press(bench, &round, aiko, TALLY_KEEP, "", 0);
+    press(bench, &round, aiko, TALLY_KEEP, TALLY_STAYS, 0);
+    assert_ok(pick_undo(bench->ledger, round.id, ines, "", NULL, &bench->err), &bench->err);
+    assert_ok(picks_get(bench->ledger, round.id, &picks, &bench->err), &bench->err);
+    assert_int_equal(picks.from_hold, 1);
+    assert_int_equal(picks.stay, 1);
+    assert_ok(pick_undo(bench->ledger, round.id, ines, TALLY_STAYS, NULL, &bench->err),
+              &bench->err);
+    assert_false(pick_undo(bench->ledger, round.id, ines, TALLY_STAYS, NULL, &bench->err));
+    assert_int_equal(bench->err.code, ERR_ABSENT);
+    assert_ok(picks_get(bench->ledger, round.id, &picks, &bench->err), &bench->err);
+    assert_int_equal(picks_total(&picks), 1);
+    struct tally_totals sum = totals(bench, &round);
+    assert_int_equal(sum.kept.number, 0);
+    assert_string_equal(sum.first_day, "");
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        on_stocked_bench(picks_are_put_back_by_anybody),
         on_stocked_bench(keys_add_up),
         on_stocked_bench(scoops_keep_their_size),
         on_stocked_bench(each_judge_has_a_scoop),
