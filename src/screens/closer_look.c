@@ -69,7 +69,7 @@ static void draw_margin(struct grid *grid, int row, const struct closer_look_scr
                         const struct fish *fish)
 {
     const struct closer_look *look = &screen->look;
-    static const char *const words[VERDICT_COUNT] = {"not yet", "taken", "left", ""};
+    static const char *const words[VERDICT_COUNT] = {"not yet", "taken", "not taken", ""};
     struct margin margin = {grid, row, grid->columns - MARGIN_COLUMNS};
     char text[64];
     margin_line(&margin, "decided", words[closer_look_verdict(look, screen->at)]);
@@ -82,7 +82,7 @@ static void draw_margin(struct grid *grid, int row, const struct closer_look_scr
     snprintf(text, sizeof text, "%zu of %zu", screen->at + 1, look->count);
     margin_line(&margin, "fish", text);
     margin_number(&margin, "taken", look->taken, "");
-    margin_number(&margin, "left", look->left, "");
+    margin_number(&margin, "not taken", look->left, "");
 }
 
 /* The scores of the look that decided, in columns. Returns the rows used. */
@@ -141,7 +141,7 @@ static void draw_in_cells(struct app *app, void *state, struct grid *grid)
     struct body body = app_frame(app, grid, screen->title, app->judge_name);
     draw_standing(grid, body.top, &screen->look);
     draw_number(grid, body.top + BIG_TOP, PLACES_COLUMN, "places left", places_left(&screen->look),
-                STYLE_KEEP);
+                STYLE_STRONG);
     if (screen->at < screen->look.count)
         draw_fish(grid, body, screen);
 }
@@ -239,7 +239,7 @@ static void decide(struct app *app, void *state, int verdict)
         return;
     }
     app_say(app, "Fish %d of bowl %d is %s.", number, bowl,
-            verdict == VERDICT_KEEP ? "taken" : "left");
+            verdict == VERDICT_KEEP ? "taken" : "not taken");
     go_to_fish(screen, id);
     go_to_undecided(screen);
 }
@@ -298,7 +298,7 @@ static void leave_rest(struct app *app, void *state, int number)
     else if (closer_look_leave_rest(app->ledger, &screen->look, app->judge, &place, &err)) {
         int taken = screen->look.taken, all_left = screen->look.left;
         leave(app, state, 0);
-        app_say(app, "The tie is decided: %d taken, %d left. Enter records the pass.", taken,
+        app_say(app, "The tie is decided: %d taken, %d not. Enter records the pass.", taken,
                 all_left);
     } else {
         app_fail(app, &err);

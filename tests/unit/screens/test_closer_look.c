@@ -40,6 +40,27 @@ static int set_up_basins(void **state)
     return set_up(state, WAITING_BASIN);
 }
 
+/* What is known of the first fish that ties beside its scores. */
+static void add_note_and_tag(struct bench *bench)
+{
+    struct ledger *ledger = bench->small.ledger;
+    struct fish *fish;
+    size_t count;
+    struct err err;
+    assert_ok(fish_of_round(ledger, bench->small.round.id, &bench->small.standard.standard, &fish,
+                            &count, &err),
+              &err);
+    struct stroke stroke = {.fish = fish[BEST].id,
+                            .judge = bench->app.judge,
+                            .look = 1,
+                            .at_ms = bench->small.now,
+                            .entry_count = 2,
+                            .entries = {{.kind = ENTRY_NOTE, .text = "long head"},
+                                        {.kind = ENTRY_TAG, .text = "392145000123456"}}};
+    assert_ok(stroke_record(ledger, &stroke, NULL, NULL, &err), &err);
+    free(fish);
+}
+
 static void press_often(struct bench *bench, const char *key, int times)
 {
     for (int i = 0; i < times; i++)
@@ -78,8 +99,10 @@ static void test_the_pass_names_the_tie_where_it_cuts(void **state)
 static void test_a_tie_is_decided_fish_by_fish(void **state)
 {
     struct bench *bench = *state;
+    add_note_and_tag(bench);
     bench_press(bench, "5");
     assert_shows(bench, "29 fish tie at 75.0 for 10 places");
+    assert_shows(bench, "note: long head");
     assert_golden(bench, "closer_look");
     bench_press(bench, "+ / +");
     assert_shows(bench, "26 fish tie at 75.0 for 8 places");
@@ -96,7 +119,7 @@ static void test_a_tie_is_decided_fish_by_fish(void **state)
     bench_press(bench, "+");
     assert_shows(bench, "No fish was left.");
     bench_press(bench, "* *");
-    assert_shows(bench, "The tie is decided: 10 taken, 19 left. Enter records the pass.");
+    assert_shows(bench, "The tie is decided: 10 taken, 19 not. Enter records the pass.");
     assert_hides(bench, "tie at");
     bench_press(bench, "Enter Enter");
     assert_shows(bench, "The pass is recorded: 20 keep, 19 hold, 21 reject.");
