@@ -94,9 +94,16 @@ bool field_goes_on(const struct field_spec *spec, const struct field *field)
            (spec->kind == FIELD_TEXT || spec->kind == FIELD_LIST || spec->kind == FIELD_FIGURES);
 }
 
-/* Some keypads have a comma where others have the point. */
+/* Digits and signs of a Japanese keyboard are as wide as its letters (U+FF01–U+FF5E), its blank is
+ * U+3000; some keypads have a comma where others have the point. */
 static uint32_t as_meant(const struct field_spec *spec, uint32_t code)
 {
+    if (spec->kind == FIELD_TEXT || spec->kind == FIELD_LIST)
+        return code;
+    if (code == 0x3000)
+        return ' ';
+    if (code >= 0xFF01 && code <= 0xFF5E)
+        code -= 0xFF01 - '!';
     return code == ',' && spec->kind == FIELD_FIGURES && is_figure(spec, '.') ? '.' : code;
 }
 
@@ -336,6 +343,9 @@ static void write_meaning(const struct field_spec *spec, const struct field *fie
         write_day(value, field->value, today, ret_text);
     else if (cursor == CURSOR_AT_END)
         write_known(spec, field, ret_text);
+    else if (cursor == CURSOR_OVER && field->value[0] != '\0' &&
+             (spec->kind == FIELD_TEXT || spec->kind == FIELD_LIST))
+        text_copy(ret_text, FIELD_NOTE_SIZE, "typing replaces it, Right edits it");
 }
 
 /* The end of a long line stays in sight: that is where the cursor is. */

@@ -300,6 +300,27 @@ static void test_days_are_typed_as_people_write_them(void **state)
     assert_string_equal(form.fields[DAY].wrong, "The calendar has no day \"31.6.\".");
 }
 
+static void test_a_japanese_keyboard_has_wide_digits(void **state)
+{
+    (void)state;
+    struct form form = new_form();
+    form.current = FISH;
+    static const uint32_t wide[] = {0xFF11, 0xFF12, 0xFF0E, 0xFF15, 0xFF4B}; /* 12.5k */
+    for (int i = 0; i < 5; i++)
+        form_key(&form, (struct key){KEY_CHARACTER, wide[i]});
+    assert_string_equal(form.fields[FISH].value, "12.5k");
+    form.current = DAY;
+    form.edited = false;
+    static const uint32_t day[] = {0xFF11, 0xFF14, 0xFF0F, 0xFF16}; /* 14/6 */
+    for (int i = 0; i < 4; i++)
+        form_key(&form, (struct key){KEY_CHARACTER, day[i]});
+    assert_string_equal(form.fields[DAY].value, "14/6");
+    form.current = CODE;
+    form.edited = false;
+    form_key(&form, (struct key){KEY_CHARACTER, 0xFF11});
+    assert_string_equal(form.fields[CODE].value, "１");
+}
+
 /* "20" over the "8" of the bowl before is 20, not 820; and so with every line. */
 static void test_typing_replaces_what_was_there(void **state)
 {
@@ -319,6 +340,7 @@ static void test_typing_replaces_what_was_there(void **state)
     form_key(&form, up);
     form_key(&form, up);
     assert_hidden(&form, "K_");
+    assert_shown(&form, "K   typing replaces it, Right edits it");
     type(&form, "P7");
     assert_string_equal(form.fields[CODE].value, "P7");
     assert_shown(&form, "P7_");
@@ -722,6 +744,7 @@ int main(void)
         cmocka_unit_test(test_short_numbers_take_digits_only),
         cmocka_unit_test(test_numbers_of_fish_are_typed_as_people_write_them),
         cmocka_unit_test(test_days_are_typed_as_people_write_them),
+        cmocka_unit_test(test_a_japanese_keyboard_has_wide_digits),
         cmocka_unit_test(test_typing_replaces_what_was_there),
         cmocka_unit_test(test_right_and_end_go_on_behind_what_was_there),
         cmocka_unit_test(test_what_was_typed_by_hand_is_gone_on_with),
