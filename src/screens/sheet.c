@@ -345,6 +345,9 @@ static void type_digit(struct app *app, struct sheet_screen *screen, struct key 
     }
     tag_reader_add(&screen->reader, (int)(key.code - '0'), &screen->press);
     press(app, screen, key);
+    if (screen->reader.count >
+        1) /* a reader's digits that score nothing must not ring a bell each */
+        screen->effects.alert = false;
 }
 
 static void type(struct app *app, struct sheet_screen *screen, struct key key)

@@ -465,6 +465,14 @@ static bool choose(struct sheet *sheet, int digit)
 
 /* Commands. */
 
+/* Whoever is looking for a fish reads its tag to find it. */
+static bool scan(struct sheet *sheet, const char *tag, struct sheet_effects *effects)
+{
+    if (sheet->mark.set && sheet->mark.mode == SHEET_FIND)
+        return sheet_take_back(sheet, NULL) && sheet_find_tag(sheet, tag, effects);
+    return sheet_scan(sheet, tag);
+}
+
 static bool refresh(struct sheet *sheet)
 {
     struct err err;
@@ -513,7 +521,7 @@ static bool run(struct sheet *sheet, const struct sheet_command *command,
         sheet_set_mark(sheet);
         return true;
     case COMMAND_SCAN:
-        return sheet_scan(sheet, command->text);
+        return scan(sheet, command->text, effects);
     case COMMAND_MISREAD:
         return sheet_misread(sheet, command->number);
     case COMMAND_CHOOSE:

@@ -68,7 +68,7 @@ static bool find_in_other_bowl(struct sheet *sheet, int bowl, int number,
 }
 
 /* Whole tags first; else the next fish from the one in front on whose tag has the text in it. */
-static bool find_tag(struct sheet *sheet, const char *text, struct sheet_effects *effects)
+bool sheet_find_tag(struct sheet *sheet, const char *text, struct sheet_effects *effects)
 {
     struct tag_bearer bearer;
     for (size_t i = 0; i < sheet->fish_count; i++) {
@@ -101,5 +101,5 @@ bool sheet_accept_find(struct sheet *sheet, const char *line, struct sheet_effec
         if (bowl != 0)
             return find_in_other_bowl(sheet, (int)bowl, (int)number, effects);
     }
-    return find_tag(sheet, line[0] == '*' ? line + 1 : line, effects);
+    return sheet_find_tag(sheet, line[0] == '*' ? line + 1 : line, effects);
 }

@@ -148,7 +148,7 @@ static bool is_bounce(const struct sheet *sheet)
            longest_ms < sheet->bounce_ms;
 }
 
-/* Returns false. */
+/* Returns false, but true while a key is held down further: one signal is enough. */
 static bool hold_back(struct sheet *sheet)
 {
     char name[64];
@@ -163,7 +163,8 @@ static bool hold_back(struct sheet *sheet)
     if (sheet->held_back <= REPEATS || !sheet->may_repeat)
         return sheet_say(sheet, "The same key within %d.%d s was held back; press it again.",
                          sheet->bounce_ms / 1000, sheet->bounce_ms % 1000 / 100);
-    return sheet_say(sheet, "The key is held down; nothing more is recorded.");
+    sheet_say(sheet, "The key is held down; nothing more is recorded.");
+    return true;
 }
 
 static void remember_closing(struct sheet *sheet, int64_t stroke)
@@ -363,7 +364,7 @@ static void back_to_mark(struct sheet *sheet)
 {
     const struct sheet_mark *mark = &sheet->mark;
     sheet->undoable_count = mark->undoable_count;
-    sheet->mode = mark->mode;
+    sheet->mode = mark->mode == SHEET_ASK_TAG ? SHEET_JUDGE : mark->mode;
     sheet->chosen = mark->chosen;
     text_copy(sheet->line, sizeof sheet->line, mark->line);
     bool still_closed =

@@ -8,9 +8,8 @@
 #include <stdio.h>
 #include <string.h>
 
-/* Tags: one fish each, as long as nobody says otherwise. A tag reader may send one in any mode; a
- * line that is being typed then stays, unless it is the tag's own. */
-
+/* A tag reader may send one in any mode; a line that is being typed then stays, unless it is the
+ * tag's own. */
 static bool leave_tag_mode(struct sheet *sheet)
 {
     return (sheet->mode != SHEET_TAG && sheet->mode != SHEET_ASK_TAG) ||
@@ -40,14 +39,9 @@ static void bearer_text(const struct tag_bearer *bearer, char ret_text[ERR_TEXT_
                  stage_terms[bearer->stage].word);
 }
 
-/* A fish of the same round loses the tag that this one gets: it cannot be in two bowls. */
-static bool record_tag(struct sheet *sheet, const char *tag, const struct tag_bearer *bearer)
+static void tell_recorded(struct sheet *sheet, const char *tag, const struct tag_bearer *bearer)
 {
     char text[ERR_TEXT_SIZE];
-    bool moves = bearer->fish != 0 && bearer->same_round;
-    if (!(moves ? sheet_move_tag(sheet, tag, bearer->fish)
-                : sheet_record(sheet, ENTRY_TAG, "", 0, tag)))
-        return false;
     bool fifteen_digits = strlen(tag) == TAG_DIGITS && strspn(tag, "0123456789") == TAG_DIGITS;
     bearer_text(bearer, text);
     if (tag[0] == '\0')
@@ -56,6 +50,16 @@ static bool record_tag(struct sheet *sheet, const char *tag, const struct tag_be
         sheet_say(sheet, "Tag %s was %s.", tag, text);
     else if (fifteen_digits && !tag_is_transponder(tag))
         sheet_say(sheet, "Tag %s is recorded, but no animal transponder has that number.", tag);
+}
+
+/* A fish of the same round loses the tag that this one gets: it cannot be in two bowls. */
+static bool record_tag(struct sheet *sheet, const char *tag, const struct tag_bearer *bearer)
+{
+    bool moves = bearer->fish != 0 && bearer->same_round;
+    if (!(moves ? sheet_move_tag(sheet, tag, bearer->fish)
+                : sheet_record(sheet, ENTRY_TAG, "", 0, tag)))
+        return false;
+    tell_recorded(sheet, tag, bearer);
     return leave_tag_mode(sheet);
 }
 
@@ -119,35 +123,32 @@ bool sheet_take_doubtful_tag(struct sheet *sheet)
     return sheet_find_bearer(sheet, tag, &bearer) && record_tag(sheet, tag, &bearer);
 }
 
+/* Is there more to do than to give the fish that was in front the tag? */
+static bool leads_elsewhere(const struct sheet *sheet, const struct tag_bearer *bearer)
+{
+    const struct sheet_mark *mark = &sheet->mark;
+    return sheet->fish[mark->current].tag[0] != '\0' || is_doubtful(bearer) ||
+           (mark->resting && mark->mode != SHEET_TAG);
+}
+
 /* What a reader's digits did is taken back in the transaction that gives the fish in front its tag;
  * where there is something to ask first, before it. */
 bool sheet_scan(struct sheet *sheet, const char *tag)
 {
+    struct tag_bearer bearer;
     if (!sheet->mark.set)
         sheet_set_mark(sheet);
-    const struct fish *front = &sheet->fish[sheet->mark.current];
-    size_t strokes = sheet->undoable_count - sheet->mark.undoable_count;
-    struct tag_bearer bearer;
+    bool any = sheet->undoable_count > sheet->mark.undoable_count;
     if (!sheet_find_bearer(sheet, tag, &bearer))
         return false;
-    bool known = bearer.fish != 0 || front->tag[0] != '\0' || sheet->mark.resting;
-    bool is_open = sheet->mark.mode == SHEET_TAG || sheet->mark.mode == SHEET_ASK_TAG;
-    if (strokes == 0 || known) {
-        if (!sheet_take_back(sheet, NULL))
-            return false;
-        if (is_open)
-            sheet->mode = SHEET_TAG;
-        if (!sheet_take_tag(sheet, tag))
-            return false;
-    } else if (sheet_take_back(sheet, tag)) {
-        if (is_open)
-            sheet_back_to_judging(sheet);
-    } else {
+    if (!any || leads_elsewhere(sheet, &bearer))
+        return sheet_take_back(sheet, NULL) && sheet_take_tag(sheet, tag);
+    if (!sheet_take_back(sheet, tag))
         return false;
-    }
-    if (strokes > 0 && sheet->message[0] == '\0' && sheet->mode != SHEET_ASK_TAG)
+    tell_recorded(sheet, tag, &bearer);
+    if (sheet->message[0] == '\0')
         sheet_say(sheet, "Tag %s; its digits were taken back as scores.", tag);
-    return true;
+    return leave_tag_mode(sheet);
 }
 
 bool sheet_misread(struct sheet *sheet, int digits)

@@ -795,6 +795,31 @@ static void a_fish_is_found_by_a_part_of_its_tag(void **state)
     bench_free(bench);
 }
 
+/* Read while a fish is looked for, a tag finds it and is given to nobody. */
+static void a_fish_is_found_by_reading_its_tag(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    bench_scan(bench, TAG_A);
+    bench_judge_fish(bench, 4);
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_FIND);
+    bench_do(bench, COMMAND_MARK, 0);
+    bench->effects =
+        sheet_do(&bench->sheet, &(struct sheet_command){.kind = COMMAND_SCAN, .text = TAG_A});
+    assert_false(bench->effects.alert);
+    assert_int_equal(bench_current(bench)->number, 1);
+    assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
+    text_copy(bench->port.other_tag, CODE_SIZE, TAG_B);
+    bench->port.other = (struct tag_bearer){.fish = 9, .bowl = 2, .number = 17, .same_round = true};
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_FIND);
+    bench_do(bench, COMMAND_MARK, 0);
+    bench->effects =
+        sheet_do(&bench->sheet, &(struct sheet_command){.kind = COMMAND_SCAN, .text = TAG_B});
+    assert_true(bench->effects.go);
+    assert_int_equal(bench->effects.to.number, 17);
+    bench_free(bench);
+}
+
 /* Who has the tag, as the port says it. */
 static void give_other(struct bench *bench, struct tag_bearer bearer)
 {
@@ -815,6 +840,41 @@ static void a_tag_from_an_earlier_round_is_taken_and_said(void **state)
     assert_false(bench->effects.alert);
     assert_string_equal(bench_current(bench)->tag, TAG_A);
     assert_string_equal(bench->sheet.message, "Tag " TAG_A " was fish 3 of bowl 2, K25-1 second.");
+    bench_free(bench);
+}
+
+/* The digits of a reader close a fish and begin the next; all of it is taken back with the tag, or
+ * nothing is. */
+static void what_a_readers_digits_did_is_taken_back_with_the_tag(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(0);
+    give_other(bench, (struct tag_bearer){.bowl = 2, .number = 3, .same_spawning = true});
+    bench_do(bench, COMMAND_SCORE, 5);
+    bench_do(bench, COMMAND_MARK, 0);
+    for (int i = 0; i < 6; i++)
+        bench_do(bench, COMMAND_SCORE, 2);
+    assert_int_equal(bench_current(bench)->number, 2);
+    struct sheet_command scan = {.kind = COMMAND_SCAN, .text = TAG_A};
+    size_t strokes = bench->port.stroke_count;
+    for (int call = 2; call <= 4; call++) { /* two fish are read again, then all is recorded */
+        bench->port.fail_at = bench->port.calls + call;
+        assert_true(sheet_do(&bench->sheet, &scan).alert);
+        assert_int_equal(bench->port.stroke_count, strokes);
+        assert_int_equal(bench_current(bench)->number, 2);
+    }
+    bench->port.fail_at = 0;
+    assert_false(sheet_do(&bench->sheet, &scan).alert);
+    assert_string_equal(bench->sheet.message, "Tag " TAG_A " was fish 3 of bowl 2, K25-1 second.");
+    const struct fish *fish = bench_current(bench);
+    assert_int_equal(fish->number, 1);
+    assert_int_equal(bench->sheet.aspect, HEAD);
+    assert_int_equal(fish->judgement.scores[WHITE], 5);
+    assert_int_equal(fish->judgement.scores[HEAD], SCORE_NONE);
+    assert_string_equal(fish->tag, TAG_A);
+    assert_int_equal(bench->sheet.fish[1].judgement.scores[WHITE], SCORE_NONE);
+    assert_int_equal(bench->sheet.round.tally.judged, 0);
+    assert_int_equal(bench->port.stroke_count, strokes + 6 + 1);
     bench_free(bench);
 }
 
@@ -1010,7 +1070,9 @@ int main(void)
         cmocka_unit_test(a_fish_is_found_by_its_number),
         cmocka_unit_test(a_fish_of_another_bowl_is_found),
         cmocka_unit_test(a_fish_is_found_by_a_part_of_its_tag),
+        cmocka_unit_test(a_fish_is_found_by_reading_its_tag),
         cmocka_unit_test(a_tag_from_an_earlier_round_is_taken_and_said),
+        cmocka_unit_test(what_a_readers_digits_did_is_taken_back_with_the_tag),
         cmocka_unit_test(a_tag_of_another_spawning_is_asked_about),
         cmocka_unit_test(a_tag_of_another_bowl_moves_when_asked),
         cmocka_unit_test(a_second_tag_for_a_fish_is_asked_about),
