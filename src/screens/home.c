@@ -30,14 +30,14 @@ struct home {
 };
 
 /* What the lines of the list are. */
-enum line { LINE_GO_ON, LINE_SPAWNING, LINE_ADD };
+enum line { LINE_GO_ON, LINE_SPAWNING, LINE_ADD, LINE_RECORDS };
 
 static enum line line_at(const struct home *home, int item, size_t *ret_spawning)
 {
     if (home->go_on[0] != '\0' && item-- == 0)
         return LINE_GO_ON;
     if ((size_t)item >= home->count)
-        return LINE_ADD;
+        return (size_t)item == home->count ? LINE_ADD : LINE_RECORDS;
     *ret_spawning = (size_t)item;
     return LINE_SPAWNING;
 }
@@ -123,7 +123,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
         return false;
     }
     int above = filled.go_on[0] != '\0';
-    list_count(&filled.list, above + (int)filled.count + 1);
+    list_count(&filled.list, above + (int)filled.count + 2);
     filled.own = alloc_zeroed(filled.count + 1, sizeof *filled.own);
     for (size_t i = 0; i < filled.count; i++) {
         filled.own[i] = rounds_of(filled.spawnings[i].code, filled.rounds, round_count);
@@ -196,6 +196,9 @@ static void draw_item_of_home(struct grid *grid, struct rows *rows, const void *
             rows_next(rows);
         draw_line(grid, rows, is_selected, STYLE_PLAIN, "+", "add a spawning");
         break;
+    case LINE_RECORDS:
+        draw_line(grid, rows, is_selected, STYLE_PLAIN, "e", "judges, and what is retired");
+        break;
     }
 }
 
@@ -242,6 +245,9 @@ static void choose(struct app *app, void *state, int number)
         break;
     case LINE_ADD:
         app_ask_spawning(app, NULL);
+        break;
+    case LINE_RECORDS:
+        app_open_records(app);
         break;
     }
 }
@@ -293,6 +299,15 @@ static void open_calendar(struct app *app, void *state, int number)
     app_open_calendar(app);
 }
 
+static void open_record(struct app *app, void *state, int number)
+{
+    const struct spawning *spawning = selected(state);
+    if (spawning != NULL)
+        app_open_record(app, RECORD_SPAWNING, spawning->id);
+    else
+        app_open_records(app);
+}
+
 static const struct key_row rows[] = {
     {"Enter", "open", "open the selected spawning, or do what the line says", .handler = choose},
     {"+ n", "add", "add a spawning", .handler = add},
@@ -303,6 +318,7 @@ static const struct key_row rows[] = {
     {"- d", "today", "today's sheet and list, what is due, the season book",
      .handler = open_calendar},
     {"6 t", "count", "count fish by samples: weighed, displaced or scooped", .handler = count_fish},
+    RECORD_KEYS("put the selected spawning right, or retire it; judges"),
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("leave", "leave the program"),

@@ -1,6 +1,7 @@
 /* What happens to a lot, in forms: fish dead, lost, found, counted; another pond; some of its fish
  * put into another lot; all of them merged with another's. The four forms share one table of lines,
  * each form a list of those it has, so that a line looks and is checked alike in all of them. */
+#include "corrections.h"
 #include "lots.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
@@ -120,6 +121,8 @@ static const struct field_spec line_specs[LINE_COUNT] = {
 static const enum line fish_lines[] = {KIND, FISH, METHOD, ERROR, DAY, NOTE, LINE_COUNT};
 static const enum line pond_lines[] = {POND, DAY, NOTE, LINE_COUNT};
 static const enum line split_lines[] = {FISH, METHOD, ERROR, INTO, ITS_POND, DAY, NOTE, LINE_COUNT};
+static const enum line transfer_lines[] = {FISH, METHOD, ERROR, DAY, NOTE, LINE_COUNT};
+static const enum line all_lines[] = {DAY, NOTE, LINE_COUNT};
 static const enum line merge_lines[] = {OTHER, MERGED, DAY, NOTE, LINE_COUNT};
 
 /* A lot that the fish can be merged with. */
@@ -134,7 +137,8 @@ struct lot_form {
     char spawnings[CODES_SIZE]; /* whose fish are in it, separated by ';' */
     char title[LOT_TEXT_SIZE];
     struct field_spec specs[FORM_FIELDS];
-    int at[LINE_COUNT]; /* which field of the form the line is, -1 = none */
+    int at[LINE_COUNT];         /* which field of the form the line is, -1 = none */
+    struct lot_event corrected; /* what is put right; id 0 = nothing, it is new */
 
     /* Of a merger: */
     struct candidate *candidates;
@@ -179,9 +183,24 @@ static struct lot_event read_event(const struct form *form, const struct lot_for
     return event;
 }
 
+/* What the form does not ask for stays. */
+static bool correct(struct app *app, const struct form *form, const struct lot_form *task,
+                    struct err *err)
+{
+    struct lot_event event = read_event(form, task);
+    if (task->corrected.kind == EVENT_TRANSFER) {
+        event.kind = EVENT_TRANSFER;
+        event.target_id = task->corrected.target_id;
+        event.all = task->corrected.all;
+    }
+    return lot_event_correct(app->ledger, task->corrected.id, &event, app->judge, err);
+}
+
 static bool record(struct app *app, const struct form *form, const struct lot_form *task,
                    struct err *err)
 {
+    if (task->corrected.id != 0)
+        return correct(app, form, task, err);
     struct lot_event event = read_event(form, task);
     if (event.kind != EVENT_TRANSFER)
         return lot_event_record(app->ledger, &event, app->judge, err);
@@ -193,10 +212,11 @@ static bool record(struct app *app, const struct form *form, const struct lot_fo
 static bool accept(struct app *app, struct form *form, void *context, int *ret_field,
                    struct err *err)
 {
+    bool put_right = ((const struct lot_form *)context)->corrected.id != 0;
     if (!record(app, form, context, err))
         return false;
     app_pop(app);
-    app_say(app, "Recorded; - undoes it.");
+    app_say(app, "%s", put_right ? "Put right." : "Recorded; - undoes it.");
     return true;
 }
 
@@ -276,6 +296,57 @@ void app_ask_lot_split(struct app *app, const struct lot_line *lot)
         begin(app, &lot->of, "put some of its fish into another lot", split_lines, &form);
     form_set(&form, task->at[INTO], code);
     push_event(app, lot, &form, task);
+}
+
+/* An event that was recorded wrongly. */
+
+static const enum line *lines_of(const struct lot_event *event)
+{
+    if (event->kind == EVENT_MOVE)
+        return pond_lines;
+    if (event->kind != EVENT_TRANSFER)
+        return fish_lines;
+    return event->all ? all_lines : transfer_lines;
+}
+
+static void fill_in(struct form *form, const struct lot_form *task)
+{
+    const struct lot_event *event = &task->corrected;
+    char percent[NUMBER_SIZE];
+    if (task->at[KIND] >= 0)
+        form->fields[task->at[KIND]].choice = (int)event->kind;
+    if (task->at[FISH] >= 0) {
+        form_set_number(form, task->at[FISH], event->fish.number, NOT_COUNTED);
+        form->fields[task->at[METHOD]].choice = (int)event->fish.method;
+    }
+    if (task->at[FISH] >= 0 && event->fish.cv != 0) {
+        number_from_millionths(event->fish.cv * WHOLE_PERCENT, percent);
+        form_set(form, task->at[ERROR], percent);
+    }
+    if (task->at[POND] >= 0)
+        form_set(form, task->at[POND], event->pond);
+    form_set(form, task->at[DAY], event->day);
+    form_set(form, task->at[NOTE], event->note);
+}
+
+void app_ask_lot_event(struct app *app, int64_t lot_id, const struct lot_event *event)
+{
+    struct lot_origin *lots;
+    size_t count;
+    struct form form;
+    struct err err;
+    if (!lot_origins_list(app->ledger, &lots, &count, &err)) {
+        app_fail(app, &err);
+        return;
+    }
+    const struct lot_origin *lot = lot_origin_find(lots, count, event->lot_id);
+    if (lot != NULL) {
+        struct lot_form *task = begin(app, lot, "put right", lines_of(event), &form);
+        task->corrected = *event;
+        fill_in(&form, task);
+        app_push_form(app, &form, &event_functions, task);
+    }
+    lot_origins_free(lots, count);
 }
 
 /* Putting all fish of a lot together with those of another. */

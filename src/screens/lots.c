@@ -361,6 +361,13 @@ static void record_fish(struct app *app, void *state, int kind)
         app_ask_lot_fish(app, lot, (enum lot_event_kind)kind);
 }
 
+static void open_record(struct app *app, void *state, int number)
+{
+    const struct lot_line *lot = selected(state);
+    if (lot != NULL)
+        app_open_record(app, RECORD_LOT, lot->of.lot_id);
+}
+
 static const struct key_row rows[] = {
     {"Enter", "rounds", "the rounds of the selected lot; begin one", .handler = act,
      .number = OPEN},
@@ -377,6 +384,7 @@ static const struct key_row rows[] = {
     {"- u", "undo", "undo the last event of the lot (press twice)", .handler = undo},
     {"/ h", "history", "everything that happened to the lot, to read, save or print",
      .handler = act, .number = HISTORY},
+    RECORD_KEYS("put the lot or its events right, or retire it"),
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back to the rounds"),

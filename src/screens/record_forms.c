@@ -210,10 +210,7 @@ static bool code_is_free(struct app *app, const struct spawning_form *task, cons
                          struct err *err)
 {
     struct spawning found;
-    if (task->code[0] != '\0')
-        return strcmp(task->code, code) == 0 ||
-               err_set(err, ERR_INPUT, "The code of a spawning cannot change: %s.", task->code);
-    return !spawning_get(app->ledger, code, &found, err) ||
+    return strcmp(task->code, code) == 0 || !spawning_get(app->ledger, code, &found, err) ||
            err_set(err, ERR_INPUT, "The code is already used by a spawning of %d.", found.season);
 }
 
@@ -232,7 +229,9 @@ static bool accept_spawning(struct app *app, struct form *form, void *context, i
         return false;
     if (asked)
         return true;
-    if (!spawning_save(app->ledger, &spawning, app->judge, "", &saved, err))
+    if (!(task->code[0] == '\0'
+              ? spawning_save(app->ledger, &spawning, app->judge, "", &saved, err)
+              : spawning_change(app->ledger, task->code, &spawning, app->judge, "", &saved, err)))
         return false;
     if (saved == SAVED_NEW)
         text_copy(app->added, sizeof app->added, spawning.code);

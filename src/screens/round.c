@@ -53,7 +53,7 @@ const char *round_about(const struct round_summary *summary, char ret_text[ROUND
 /* The screen. */
 
 /* A line of the list: a bowl, or one of those below. */
-enum line { LINE_BOWL, LINE_NEXT, LINE_SECOND_LOOK, LINE_FIRST_LOOK, LINE_SAMPLES };
+enum line { LINE_BOWL, LINE_NEXT, LINE_SECOND_LOOK, LINE_FIRST_LOOK, LINE_SAMPLES, LINE_RECORD };
 
 struct round_screen {
     struct list list;
@@ -147,7 +147,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
         return false;
     for (size_t i = 0; i < filled.count; i++)
         filled.bowls[i].tally.expected = filled.bowls[i].expected;
-    list_count(&filled.list, (int)filled.count + 3 + (held(&filled) > 0));
+    list_count(&filled.list, (int)filled.count + 4 + (held(&filled) > 0));
     list_to(&filled.list, line_to_select(app, screen, &filled));
     free(screen->bowls);
     *screen = filled;
@@ -182,6 +182,9 @@ static void draw_line(struct grid *grid, struct rows *rows, const void *model, i
     case LINE_SAMPLES:
         grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "t count the fish by samples");
         break;
+    case LINE_RECORD:
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "e put the round right, or retire it");
+        break;
     }
 }
 
@@ -205,13 +208,19 @@ static void open_second_look(struct app *app, int64_t round_id)
     app_open_second_look(app, round_id, NULL);
 }
 
+static void put_right(struct app *app, int64_t round_id)
+{
+    app_open_record(app, RECORD_ROUND, round_id);
+}
+
 /* What the lines below the bowls open, and what keys open besides. */
-enum { PASS = LINE_SAMPLES + 1, LIST, CHANGE, FATES };
+enum { PASS = LINE_RECORD + 1, LIST, CHANGE, FATES };
 static void (*const tasks[])(struct app *app, int64_t round_id) = {
     [LINE_NEXT] = app_ask_bowl,
     [LINE_SECOND_LOOK] = open_second_look,
     [LINE_FIRST_LOOK] = app_open_first_look,
     [LINE_SAMPLES] = app_ask_samples,
+    [LINE_RECORD] = put_right,
     [PASS] = app_open_pass,
     [LIST] = app_open_list,
     [CHANGE] = app_ask_round,
@@ -242,6 +251,15 @@ static void count_bowl(struct app *app, void *state, int number)
         app_say(app, "Select a bowl first; then enter how many fish it holds.");
 }
 
+static void open_record(struct app *app, void *state, int number)
+{
+    const struct bowl *bowl = selected(state);
+    if (bowl != NULL)
+        app_open_record(app, RECORD_BOWL, bowl->id);
+    else
+        put_right(app, ((const struct round_screen *)state)->round_id);
+}
+
 static const struct key_row rows[] = {
     {"Enter", "judge", "judge on in the selected bowl", .handler = choose},
     {"+ b", "next bowl", "take the next bowl", .handler = open_task, .number = LINE_NEXT},
@@ -251,12 +269,13 @@ static const struct key_row rows[] = {
     {"6 l", "list", "the cull list", .handler = open_task, .number = LIST},
     {"g", NULL, "a first look: what share of the lot is good", .handler = open_task,
      .number = LINE_FIRST_LOOK},
-    {"* c", "change", "change the round: standard, places, fish expected, fates",
+    {"* c", "change", "change the round: cull, lot, standard, places, fates",
      .handler = open_task, .number = CHANGE},
     {"/ f", NULL, "enter how many fish the selected bowl holds", .handler = count_bowl},
     {"t", NULL, "count the fish by samples: weighed, displaced or scooped", .handler = open_task,
      .number = LINE_SAMPLES},
     {"- r", "fates", "enter where the rejects went", .handler = open_task, .number = FATES},
+    RECORD_KEYS("put the selected bowl right, or the round; move fish, merge, retire"),
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back to the rounds"),

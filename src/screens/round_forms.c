@@ -6,6 +6,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/screens/screens.h"
+#include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/standards.h"
 
@@ -14,25 +15,22 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Lines of the form. What can be changed later stands after what makes a round the one it is: fish
- * that were judged one by one cannot become a tally. */
+/* Lines of the form. */
 enum {
     STAGE = ROUND_COLUMN_STAGE,
     LOT = ROUND_COLUMN_LOT,
     MANNER = ROUND_COLUMN_MANNER,
     STANDARD = ROUND_COLUMN_STANDARD, /* its choices are the ledger's: offer_standards */
     PLACES = ROUND_COLUMN_PLACES,
-    WAITING = ROUND_COLUMN_WAITING,
-    FIRST_CHANGEABLE = STANDARD
+    WAITING = ROUND_COLUMN_WAITING
 };
 
 struct round_form {
     struct record_form lines;
     struct round round;         /* id 0 = to be begun */
-    char spawnings[CODES_SIZE]; /* of a round to be begun: whose fish they are, separated by ';' */
+    char spawnings[CODES_SIZE]; /* whose fish they are, separated by ';' */
     char lot_code[CODE_SIZE];
     struct term lot;              /* the only one there is to choose; no word = its code is typed */
-    int first;                    /* the field that the form begins with */
     int stage_offered;            /* the stage whose standards are offered, -1 = none yet */
     enum waiting waiting_offered; /* where judged fish wait as long as nobody chose */
     struct standard_version *standards;
@@ -66,7 +64,7 @@ static void offer_standards(struct app *app, struct form *form, struct round_for
     if (chosen[0] == '\0' && standard_for(app->ledger, task->round.variety, stage, &usual, &err))
         chosen = usual.standard.name;
     int count = offer_fitting(task, stage, chosen, &choice);
-    form_offer(form, STANDARD - task->first, task->offers, count, choice);
+    form_offer(form, STANDARD, task->offers, count, choice);
     task->stage_offered = (int)stage;
 }
 
@@ -90,20 +88,32 @@ static void offer_waiting(struct form *form, struct round_form *task)
 static void adjust(struct app *app, struct form *form, void *context)
 {
     struct round_form *task = context;
-    if (task->first == STAGE)
+    if (task->round.id == 0)
         offer_waiting(form, task);
-    if (task->first == STAGE && form->fields[STAGE].choice != task->stage_offered)
+    if (form->fields[STAGE].choice != task->stage_offered)
         offer_standards(app, form, task, (enum stage)form->fields[STAGE].choice);
+}
+
+/* Another lot of the same spawnings; it is begun where there is none of that name. */
+static bool change_in_transaction(struct app *app, const struct form *form,
+                                  const struct round_form *task, struct err *err)
+{
+    struct round round = task->round;
+    record_form_read(&task->lines, form, &round);
+    bool same_lot = strcmp(round.lot, task->round.lot) == 0;
+    return (same_lot || (lot_name_check(app->ledger, task->spawnings, round.lot, err) &&
+                         lot_begin(app->ledger, task->spawnings, round.lot, &round.lot_id, err))) &&
+           round_save(app->ledger, &round, app->judge, err);
 }
 
 static bool change(struct app *app, struct form *form, void *context, int *ret_field,
                    struct err *err)
 {
-    struct round_form *task = context;
-    struct round round = task->round;
-    record_form_read(&task->lines, form, &round);
-    if (!round_save(app->ledger, &round, app->judge, err))
+    if (!transaction_begin(app->ledger, err) || !change_in_transaction(app, form, context, err) ||
+        !transaction_commit(app->ledger, err)) {
+        transaction_rollback(app->ledger);
         return false;
+    }
     app_pop(app);
     return true;
 }
@@ -181,27 +191,41 @@ static enum stage first_served(const struct round_form *task)
 }
 
 /* NULL where it cannot be begun: the reason is said then. The caller puts the form in front. */
-static struct round_form *start(struct app *app, const struct round *round, int first,
-                                const char *title, struct form *form)
+static struct round_form *start(struct app *app, const struct round *round, const char *title,
+                                struct form *form)
 {
     struct round_form *task = alloc_zeroed(1, sizeof *task);
     struct err err;
-    *task = (struct round_form){.round = *round, .first = first};
+    task->round = *round;
     if (!standard_list(app->ledger, &task->standards, &task->standard_count, &err)) {
         done(task);
         app_fail(app, &err);
         return NULL;
     }
     task->offers = alloc_zeroed(task->standard_count + 1, sizeof *task->offers);
-    record_form_init(&task->lines, round_columns + first, ROUND_COLUMN_COUNT - first, round, title,
-                     form);
-    offer_standards(app, form, task, first == STAGE ? first_served(task) : round->stage);
+    record_form_init(&task->lines, round_columns, ROUND_COLUMN_COUNT, round, title, form);
+    offer_standards(app, form, task, round->id == 0 ? first_served(task) : round->stage);
     return task;
 }
 
+/* Whose fish are in the round's lot. */
+static bool read_spawnings(struct app *app, struct round_form *task, struct err *err)
+{
+    struct lot_origin *lots;
+    size_t count;
+    if (!lot_origins_list(app->ledger, &lots, &count, err))
+        return false;
+    const struct lot_origin *lot = lot_origin_find(lots, count, task->round.lot_id);
+    if (lot != NULL)
+        text_copy(task->spawnings, sizeof task->spawnings, lot->spawnings);
+    lot_origins_free(lots, count);
+    return true;
+}
+
+/* The cursor stands on what is changed most often. */
 void app_ask_round(struct app *app, int64_t round_id)
 {
-    static const struct form_task functions = {.accept = change, .done = done};
+    static const struct form_task functions = {.accept = change, .adjust = adjust, .done = done};
     struct round_form *task;
     struct round round;
     struct form form;
@@ -210,9 +234,16 @@ void app_ask_round(struct app *app, int64_t round_id)
         app_fail(app, &err);
         return;
     }
-    task = start(app, &round, FIRST_CHANGEABLE, "Settings of this round", &form);
-    if (task != NULL)
-        app_push_form(app, &form, &functions, task);
+    task = start(app, &round, "Change this round", &form);
+    if (task == NULL)
+        return;
+    if (!read_spawnings(app, task, &err)) {
+        done(task);
+        app_fail(app, &err);
+        return;
+    }
+    form.current = STANDARD;
+    app_push_form(app, &form, &functions, task);
 }
 
 /* Of the lot with this code, or (NULL) of one that is still to be named. */
@@ -222,7 +253,7 @@ static void ask_new(struct app *app, const char *variety, const char *spawnings,
     struct round round = {.places = -1, .manner = MANNER_JUDGE};
     struct form form;
     text_copy(round.variety, sizeof round.variety, variety);
-    struct round_form *task = start(app, &round, STAGE, "Begin a round", &form);
+    struct round_form *task = start(app, &round, "Begin a round", &form);
     if (task == NULL)
         return;
     text_copy(task->spawnings, sizeof task->spawnings, spawnings);

@@ -16,6 +16,7 @@ struct spawning_screen {
     struct list list;
     char code[CODE_SIZE]; /* of the spawning, or of one of those whose fish are in the lot */
     int64_t lot_id;       /* 0 = all lots of the spawning by itself */
+    int64_t spawning_id;  /* 0 = of a lot */
     char title[2 * NOTE_SIZE];
     int season;
     struct round_summary *rounds;
@@ -23,7 +24,7 @@ struct spawning_screen {
     size_t count;
 };
 
-/* The selected round, NULL = the line that begins one. */
+/* The selected round, NULL = one of the lines below: to begin one, to put right. */
 static const struct round_summary *selected(const struct spawning_screen *screen)
 {
     size_t index = (size_t)screen->list.current;
@@ -51,6 +52,8 @@ static int line_to_select(const struct spawning_screen *screen, const struct rou
         return 0;
     if (before != NULL)
         return line_of(rounds, count, before->round.id);
+    if (screen->list.current > (int)screen->count)
+        return (int)count + 1;
     for (size_t i = 0; i < count && count > screen->count; i++)
         if (line_of(screen->rounds, screen->count, rounds[i].round.id) == (int)screen->count)
             return (int)i;
@@ -64,6 +67,7 @@ static bool name_spawning(struct app *app, struct spawning_screen *screen, struc
     if (!spawning_get(app->ledger, screen->code, &spawning, err))
         return false;
     screen->season = spawning.season;
+    screen->spawning_id = spawning.id;
     snprintf(screen->title, sizeof screen->title, "%s: %s  %s", spawning.code, spawning.variety,
              pair_text(&spawning, pair, sizeof pair));
     return true;
@@ -128,7 +132,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
     screen->rounds = rounds;
     screen->looks = looks;
     screen->count = count;
-    list_count(&screen->list, (int)count + 1);
+    list_count(&screen->list, (int)count + 2);
     list_to(&screen->list, line);
     return true;
 }
@@ -162,7 +166,10 @@ static void draw_line(struct grid *grid, struct rows *rows, const void *model, i
         return;
     }
     int row = rows_begin(rows, grid, is_selected);
-    grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "+ begin a round");
+    grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN,
+             (size_t)item == screen->count ? "+ begin a round"
+             : screen->lot_id != 0         ? "e put the lot right, or retire it"
+                                           : "e put the spawning right, or retire it");
 }
 
 static void draw(struct app *app, void *state, struct grid *grid)
@@ -205,12 +212,27 @@ static void open_task(struct app *app, void *state, int task)
         tasks[task](app, round->round.id);
 }
 
+static void open_record(struct app *app, void *state, int number)
+{
+    const struct spawning_screen *screen = state;
+    const struct round_summary *round = selected(screen);
+    if (round != NULL)
+        app_open_record(app, RECORD_ROUND, round->round.id);
+    else if (screen->lot_id != 0)
+        app_open_record(app, RECORD_LOT, screen->lot_id);
+    else
+        app_open_record(app, RECORD_SPAWNING, screen->spawning_id);
+}
+
 static void choose(struct app *app, void *state, int number)
 {
-    if (selected(state) != NULL)
+    const struct spawning_screen *screen = state;
+    if (selected(screen) != NULL)
         open_task(app, state, OPEN);
-    else
+    else if (screen->list.current == (int)screen->count)
         begin_round(app, state, number);
+    else
+        open_record(app, state, number);
 }
 
 static void open_lots(struct app *app, void *state, int number)
@@ -228,6 +250,7 @@ static const struct key_row rows[] = {
     {"- r", "fates", "enter where the rejects of the selected round went", .handler = open_task,
      .number = FATES},
     {"/ o", "lots", "its lots: split, merge, dead fish, ponds", .handler = open_lots},
+    RECORD_KEYS("put the selected round right, or the spawning; retire it"),
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back to the spawnings"),

@@ -87,17 +87,28 @@ bool app_fits(const struct app *app, const struct grid *grid)
     return grid->columns >= GRID_MIN_COLUMNS && grid->rows >= rows_needed(app);
 }
 
+/* A screen whose record is not there any more, for somebody has retired it, gives way to the one
+ * below. */
+static void refresh(struct app *app)
+{
+    struct err err;
+    while (app->stale) {
+        const struct screen *screen = top(app);
+        app->stale = false;
+        if (screen->kind->refresh == NULL || screen->kind->refresh(app, screen->state, &err))
+            return;
+        if (app->message[0] == '\0')
+            app_fail(app, &err);
+        if (err.code == ERR_ABSENT && app->screen_count > 1)
+            app_pop(app);
+    }
+}
+
 void app_draw(struct app *app, struct grid *grid)
 {
-    const struct screen *screen = top(app);
-    struct err err;
-    if (app->stale) {
-        app->stale = false;
-        if (screen->kind->refresh != NULL && !screen->kind->refresh(app, screen->state, &err))
-            app_fail(app, &err);
-    }
+    refresh(app);
     if (!frame_too_small(grid, rows_needed(app)))
-        screen->kind->draw(app, screen->state, grid);
+        top(app)->kind->draw(app, top(app)->state, grid);
 }
 
 void app_key(struct app *app, struct key key)

@@ -3,6 +3,8 @@
 #include "senbetsu/store/spawnings.h"
 #include "audit_log.h"
 #include "lots.h"
+#include "senbetsu/base/text.h"
+#include "senbetsu/store/corrections.h"
 #include "senbetsu/store/parents.h"
 #include "senbetsu/store/varieties.h"
 
@@ -97,6 +99,35 @@ static bool save(struct ledger *ledger, const struct spawning *said, int64_t jud
     return same || (store(ledger, SQL_SPAWNING_CHANGE, &spawning, err) &&
                     audit_log_compare(ledger, &change, spawning_columns, SPAWNING_COLUMN_COUNT,
                                       &known, &spawning, err));
+}
+
+/* As the caller says it, what is unknown in it as well. */
+static bool change(struct ledger *ledger, const char *code, const struct spawning *said,
+                   int64_t judge, const char *why, enum saved *ret_saved, struct err *err)
+{
+    struct spawning known, spawning = *said, nothing = {0};
+    int column;
+    if (!spawning_get(ledger, code, &known, err) ||
+        !record_rename(ledger, RECORD_SPAWNING, known.id, said->code, judge, why, err))
+        return false;
+    bool same = columns_equal(spawning_columns, SPAWNING_COLUMN_COUNT, &known, said);
+    text_copy(known.code, sizeof known.code, said->code);
+    columns_init(spawning_columns, SPAWNING_COLUMN_COUNT, &nothing);
+    spawning_merge(&nothing, &spawning);
+    spawning.id = known.id;
+    struct change about = {"spawning", known.id, judge, why};
+    *ret_saved = same ? SAVED_SAME : SAVED_CHANGED;
+    return spawning_check(&spawning, &column, err) && check_parents(ledger, &spawning, err) &&
+           store(ledger, SQL_SPAWNING_CHANGE, &spawning, err) &&
+           audit_log_compare(ledger, &about, spawning_columns, SPAWNING_COLUMN_COUNT, &known,
+                             &spawning, err);
+}
+
+bool spawning_change(struct ledger *ledger, const char *code, const struct spawning *spawning,
+                     int64_t judge, const char *why, enum saved *ret_saved, struct err *err)
+{
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, change(ledger, code, spawning, judge, why, ret_saved, err), err);
 }
 
 bool spawning_save(struct ledger *ledger, const struct spawning *spawning, int64_t judge,

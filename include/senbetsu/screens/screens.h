@@ -11,6 +11,7 @@
 #include "senbetsu/report/rounds.h"
 #include "senbetsu/screens/screen.h"
 #include "senbetsu/store/fish.h"
+#include "senbetsu/store/retired.h"
 #include "senbetsu/store/spawnings.h"
 
 /* In the order in which README lists them; the tests hold README and what is shown against them. */
@@ -32,6 +33,8 @@
     TABLE(spawning_keys)                                                                           \
     TABLE(lots_keys)                                                                               \
     TABLE(round_keys)                                                                              \
+    TABLE(record_keys)                                                                             \
+    TABLE(records_keys)                                                                            \
     TABLE(first_look_keys)                                                                         \
     TABLE(first_look_more_keys)                                                                    \
     TABLE(pass_keys)                                                                               \
@@ -55,6 +58,17 @@ const char *round_name(const struct round *round, char ret_text[ROUND_TEXT_SIZE]
 /* "3 bowls, 2026-11-05, 20 places, by kikusui-harvest, rejects pond-grade"; "tallied" instead of
  * bowls, or "stated" where both numbers were said. */
 const char *round_about(const struct round_summary *summary, char ret_text[ROUND_TEXT_SIZE]);
+
+/* A record: what can be put right of it, what was changed of it, and the way to retire it or bring
+ * it back. Shared by the screens that show records: */
+void app_open_record(struct app *app, enum record_kind kind, int64_t id);
+#define RECORD_KEYS(its_help)                                                                      \
+    {                                                                                              \
+        "e", NULL, its_help, .handler = open_record                                                \
+    }
+
+/* The judges, and all that is retired. */
+void app_open_records(struct app *app);
 
 /* The lots of a spawning, those mixed from its fish among them. */
 void app_open_lots(struct app *app, const char *spawning);

@@ -11,6 +11,11 @@
  * female. */
 bool spawning_save(struct ledger *ledger, const struct spawning *spawning, int64_t judge,
                    const char *why, enum saved *ret_saved, struct err *err);
+
+/* Makes the spawning of this code exactly what is said, its code (record_rename) included: what is
+ * unknown in it is unknown from now on. */
+bool spawning_change(struct ledger *ledger, const char *code, const struct spawning *spawning,
+                     int64_t judge, const char *why, enum saved *ret_saved, struct err *err);
 bool spawning_get(struct ledger *ledger, const char *code, struct spawning *ret, struct err *err);
 
 /* Latest season first, then by date and code. */
