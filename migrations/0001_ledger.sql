@@ -45,8 +45,8 @@ CREATE VIEW record AS
     UNION ALL SELECT 'parent', id, retired_ms, NULL, 'parent ' || code FROM parent
     UNION ALL SELECT 'spawning', id, retired_ms, NULL, 'spawning ' || code || ' of ' || season
     FROM spawning
-    UNION ALL SELECT 'lot', l.id, l.retired_ms, s.retired_ms, 'lot ' || l.code || ' of ' ||
-        coalesce(s.code, (SELECT group_concat(m.code, ';') FROM lot_source AS ls
+    UNION ALL SELECT 'lot', l.id, l.retired_ms, s.retired_ms, 'lot ' || l.code ||
+        iif(l.own, '', ' of ') || coalesce(iif(l.own, '', s.code), (SELECT group_concat(m.code, ';') FROM lot_source AS ls
             JOIN spawning AS m ON m.id = ls.spawning WHERE ls.lot = l.id))
     FROM lot AS l LEFT JOIN spawning AS s ON s.id = l.spawning
     UNION ALL SELECT 'round', r.id, r.retired_ms, l.retired_ms, r.stage || ' cull of ' ||

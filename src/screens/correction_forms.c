@@ -8,6 +8,7 @@
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/corrections.h"
 #include "senbetsu/store/judges.h"
+#include "senbetsu/store/names.h"
 #include "senbetsu/store/round_counts.h"
 
 #include <inttypes.h>
@@ -84,8 +85,8 @@ static bool accept_name(struct app *app, struct form *form, void *context, int *
         return false;
     if (about->kind == RECORD_JUDGE && about->id == app->judge)
         text_copy(app->judge_name, sizeof app->judge_name, name);
-    app_pop(app);
     app_say(app, "It is called %s now.", name);
+    app_pop(app);
     return true;
 }
 
@@ -124,8 +125,8 @@ static bool accept_whose(struct app *app, struct form *form, void *context, int 
         app->judge = right;
         text_copy(app->judge_name, sizeof app->judge_name, name);
     }
-    app_pop(app);
     app_say(app, "All that was recorded under it is %s's.", name);
+    app_pop(app);
     return true;
 }
 
@@ -165,12 +166,10 @@ static bool accept_retire(struct app *app, struct form *form, void *context, int
                           struct err *err)
 {
     const struct correction *about = context;
-    char title[RECORD_TITLE_SIZE];
     if (!record_retire(app->ledger, about->kind, about->id, app->judge, form->fields[0].value, err))
         return false;
-    text_copy(title, sizeof title, about->title.title);
+    app_say(app, "Retired: %.180s. + brings it back.", about->title.title);
     app_pop(app);
-    app_say(app, "Retired: %.180s. + brings it back.", title);
     return true;
 }
 
@@ -283,12 +282,11 @@ static bool accept_merge(struct app *app, struct form *form, void *context, int 
 {
     const struct correction *about = context;
     const struct bowl *into = &about->bowls[form->fields[MERGE_INTO].choice];
-    int number = into->number;
     if (!bowl_merge(app->ledger, about->id, into->id, app->judge, form->fields[MERGE_WHY].value,
                     err))
         return false;
+    app_say(app, "Its fish are in bowl %d; the empty bowl is retired.", into->number);
     app_pop(app);
-    app_say(app, "Its fish are in bowl %d; the empty bowl is retired.", number);
     return true;
 }
 
@@ -351,8 +349,7 @@ static bool numbers_right(const char *value, struct err *err)
 static const struct field_spec move_specs[MOVE_FIELDS] = {
     [MOVE_FISH] = {.label = "Fish",
                    .hint = "7, or 7-12, or 3;7-9",
-                   .kind = FIELD_FIGURES,
-                   .others = "-;",
+                   .kind = FIELD_LIST,
                    .check = numbers_right,
                    .required = true},
     [MOVE_INTO] = {.label = "Into", .choices = method_terms, .choice_count = 0},
@@ -364,18 +361,19 @@ static bool accept_move(struct app *app, struct form *form, void *context, int *
 {
     const struct correction *about = context;
     const struct bowl *into = &about->bowls[form->fields[MOVE_INTO].choice];
-    int numbers[MOVED_MOST], last = 0, bowl = into->number;
+    int numbers[MOVED_MOST], last = 0;
     size_t count = 0;
     *ret_field = MOVE_FISH;
     read_numbers(form->fields[MOVE_FISH].value, numbers, &count);
     if (!fish_move(app->ledger, about->id, numbers, count, into->id, app->judge,
                    form->fields[MOVE_WHY].value, &last, err))
         return false;
-    app_pop(app);
     if (count == 1)
-        app_say(app, "Fish %d is fish %d of bowl %d now.", numbers[0], last, bowl);
+        app_say(app, "Fish %d is fish %d of bowl %d now.", numbers[0], last, into->number);
     else
-        app_say(app, "%zu fish are in bowl %d now; its history has their numbers.", count, bowl);
+        app_say(app, "%zu fish are in bowl %d now; its history has their numbers.", count,
+                into->number);
+    app_pop(app);
     return true;
 }
 

@@ -72,8 +72,8 @@ static void offer_standards(struct app *app, struct form *form, struct round_for
  * again: in a basin he cannot. Whoever has chosen already knows better. */
 static void offer_waiting(struct form *form, struct round_form *task)
 {
-    struct field *waiting = &form->fields[WAITING - task->first];
-    bool places = form->fields[PLACES - task->first].value[0] != '\0';
+    struct field *waiting = &form->fields[WAITING];
+    bool places = form->fields[PLACES].value[0] != '\0';
     bool chosen = waiting->choice != (int)task->waiting_offered;
     if (!chosen) {
         task->waiting_offered = places ? WAITING_CELL : WAITING_BASIN;

@@ -4,7 +4,7 @@
 #include "audit_log.h"
 #include "lots.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/corrections.h"
+#include "senbetsu/store/names.h"
 #include "senbetsu/store/parents.h"
 #include "senbetsu/store/varieties.h"
 

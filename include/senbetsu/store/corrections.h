@@ -6,11 +6,6 @@
 #include "senbetsu/store/retired.h"
 #include "senbetsu/store/rounds.h"
 
-/* Gives a judge, parent, spawning or lot another name. With a spawning its own lot is renamed,
- * which has no name of its own. */
-bool record_rename(struct ledger *ledger, enum record_kind kind, int64_t id, const char *name,
-                   int64_t judge, const char *why, struct err *err);
-
 /* The name `wrong` was meant to be `right`: it is not offered any more, and whatever was done under
  * it is shown as the right one's. record_bring_back makes it a judge of its own again. */
 bool judge_is(struct ledger *ledger, int64_t wrong, int64_t right, int64_t judge, struct err *err);

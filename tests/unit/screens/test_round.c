@@ -91,13 +91,14 @@ static void test_a_line_is_found_again(void **state)
         const char *keys, *selected;
     } lines[] = {
         {"Home", " > bowl 1"},
-        {"End Up Up", " > H second look"},
-        {"End Up", " > g first look"},
-        {"End", " > t count the fish"},
-        {"End Up Up Up", " > + next bowl"},
+        {"End Up Up Up", " > H second look"},
+        {"End Up Up", " > g first look"},
+        {"End Up", " > t count the fish"},
+        {"End", " > e put the round right"},
+        {"End Up Up Up Up", " > + next bowl"},
     };
     struct bench *bench = *state;
-    for (int i = 0; i < 5; i++) {
+    for (int i = 0; i < 6; i++) {
         bench_press(bench, lines[i].keys);
         assert_shows(bench, lines[i].selected);
         begin_bowl(bench, i + 2, 5);

@@ -22,7 +22,7 @@ static void test_rounds_are_drawn(void **state)
 static void test_the_last_line_begins_a_round(void **state)
 {
     struct bench *bench = *state;
-    bench_press(bench, "End Enter");
+    bench_press(bench, "End Up Enter");
     assert_shows(bench, "Which cull");
     bench_press(bench, "Esc 5");
     assert_shows(bench, "Select a round first, or begin one with +.");
@@ -49,7 +49,7 @@ static void test_the_cursor_stays_on_its_round(void **state)
                       "spawning,lot,stage,date,manner,in,kept\nK1,,black,2026-07-01,pick,500,90\n");
     bench_wait(bench);
     assert_shows(bench, " > second");
-    bench_press(bench, "End");
+    bench_press(bench, "End Up");
     bench_import_text(bench, import_rounds,
                       "spawning,lot,stage,date,manner,in,kept\nK1,,fourth,2026-09-01,pick,90,40\n");
     bench_wait(bench);

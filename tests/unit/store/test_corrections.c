@@ -4,6 +4,7 @@
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/lot_origins.h"
+#include "senbetsu/store/names.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 
