@@ -71,16 +71,16 @@ static void add_pages(struct ledger *ledger, struct text *out)
     assert_ok(day_sheet_make(ledger, "2026-11-08", &day, &err), &err);
     day_sheet_print(&day, page, out);
     day_sheet_done(&day);
-    assert_ok(due_list_make(ledger, "2026-11-08", 300, &due, &err), &err);
+    assert_ok(due_list_make(ledger, "2026-11-08", 300, NULL, &due, &err), &err);
     due_list_print(&due, page, out);
     free(due.dues);
-    assert_ok(rates_make(ledger, BY_SPAWNING, STAGE_COUNT, &rates, &err), &err);
+    assert_ok(rates_make(ledger, BY_SPAWNING, -1, NULL, &rates, &err), &err);
     rates_csv(BY_SPAWNING, rates.rows, rates.count, out);
     rates_done(&rates);
-    assert_ok(pairs_make(ledger, STAGE_COUNT, NULL, 0, &pairs, &err), &err);
+    assert_ok(pairs_make(ledger, -1, NULL, 0, &pairs, &err), &err);
     pairs_csv(&pairs, out);
     pairs_done(&pairs);
-    assert_ok(season_book_make(ledger, 2026, &season, &err), &err);
+    assert_ok(season_book_make(ledger, 2026, NULL, &season, &err), &err);
     season_book_print(&season, page, out);
     season_book_done(&season);
     if (cull_list_of_day(ledger, "2026-11-08", &list, &err)) {
@@ -336,20 +336,20 @@ static void test_an_event_of_a_lot_is_put_right(void **state)
     struct bench *bench = *state;
     app_open_lots(&bench->app, "K1");
     bench_press(bench, "e Down Down");
-    assert_shows(bench, "> 2026-08-01 count 1000 counted");
+    assert_shows(bench, "> 2026-08-01 in all 1000 counted");
     bench_press(bench, "Enter Down");
     bench_type(bench, "1100");
     bench_press(bench, "F2");
     assert_shows(bench, "Put right.");
-    assert_shows(bench, "2026-08-01 count 1100 counted");
+    assert_shows(bench, "2026-08-01 in all 1100 counted");
     bench_press(bench, "/");
     assert_shows(bench, "/ again undoes");
     bench_press(bench, "/");
     assert_shows(bench, "The event is undone.");
     assert_hides(bench, "1100");
     bench_press(bench, "q /");
-    assert_shows(bench, "undone: 2026-08-01 count 1000 counted");
-    assert_shows(bench, "undone: 2026-08-01 count 1100 counted");
+    assert_shows(bench, "undone: 2026-08-01 in all 1000 counted");
+    assert_shows(bench, "undone: 2026-08-01 in all 1100 counted");
 }
 
 static void test_a_judge_is_another(void **state)
