@@ -49,10 +49,21 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
     free(rows);
 }
 
+/* Nobody has seen the result yet: where fish were judged meanwhile it is worked out again. */
 static bool record(struct session *session, struct pass_run *run, struct err *err)
 {
     int64_t judge;
-    return session_judge(session, &judge, err) && pass_run_record(session->ledger, run, judge, err);
+    bool recorded = false;
+    if (!session_judge(session, &judge, err))
+        return false;
+    for (;;) {
+        if (!pass_run_record(session->ledger, run, judge, &recorded, err))
+            return false;
+        if (recorded)
+            return true;
+        if (!pass_run_reload(session->ledger, run, err))
+            return false;
+    }
 }
 
 bool command_pass(struct session *session, struct err *err)

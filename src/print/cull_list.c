@@ -89,18 +89,17 @@ static void add_places(struct text *line, int places)
         text_addf(line, "; %d place%s", places, places == 1 ? "" : "s");
 }
 
-static void add_pass(struct page *page, const struct cull_round *round,
-                     const struct cull_count *count)
+static void add_pass(struct page *page, const struct cull_round *round)
 {
     if (*round->passed == '\0')
         page_addf(page, "Pass: none yet; fish stand as they were judged at the bowl.");
-    else if (count->since == 0)
+    else if (*round->outdated == '\0')
         page_addf(page, "Pass: %s.", round->passed);
     else
         page_item(page, "Pass: ",
-                  "%s, OUT OF DATE: %d fish judged or corrected since. Pass again (key 5 on the "
-                  "round) and print a new list before you begin.",
-                  round->passed, count->since);
+                  "%s, OUT OF DATE: %s. Pass again (key 5 on the round) and print a new list "
+                  "before you begin.",
+                  round->passed, round->outdated);
     if (*round->left_open != '\0')
         page_item(page, "Open: ",
                   "%s. A closer look decides that (key 5 on the pass); then print a new list.",
@@ -164,7 +163,7 @@ static void add_basis(struct page *page, const struct cull_round *round)
         text_add(&page->line, round->standard);
         add_places(&page->line, round->places);
         page_line(page, "Standard: ");
-        add_pass(page, round, &count);
+        add_pass(page, round);
         cull_count_text(&count, &page->line);
         page_line(page, "In all: ");
     }

@@ -62,8 +62,8 @@ static void csv_add_fraction(struct text *out, bool known, double value)
 /* Words separated by ';'. */
 static const char *flags_text(const struct rate_row *row, char ret[FIELD_SIZE])
 {
-    snprintf(ret, FIELD_SIZE, "%s%s%s%s", row->cull.whole > 0 ? ";at-work" : "",
-             row->cull.recovered ? ";recovered" : "",
+    snprintf(ret, FIELD_SIZE, "%s%s%s%s%s", row->cull.whole > 0 ? ";at-work" : "",
+             row->cull.outdated ? ";pass-outdated" : "", row->cull.recovered ? ";recovered" : "",
              row->cull.error_unknown ? ";error-unknown" : "", row->uneven ? ";uneven" : "");
     return ret[0] == ';' ? ret + 1 : ret;
 }
@@ -85,13 +85,15 @@ void rates_csv_row(enum rates_by by, const struct rate_row *row, struct text *ou
     csv_add_known(out, row->cull.dead >= 0, row->cull.dead);
     csv_add_fraction(out, row->survival >= 0, row->survival);
     csv_add(out, rate_row_untypical(row) ? "outside" : "", false);
+    csv_add_known(out, row->cull.whole > 0, row->cull.done);
+    csv_add_known(out, row->cull.whole > 0, row->cull.whole);
     csv_end_row(out);
 }
 
 void rates_csv(enum rates_by by, const struct rate_row *rows, size_t count, struct text *out)
 {
-    text_add(out,
-             "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical\n");
+    text_add(out, "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical,"
+                  "judged,of\n");
     for (size_t i = 0; i < count; i++)
         rates_csv_row(by, &rows[i], out);
 }
@@ -139,8 +141,12 @@ int rate_warnings(const struct rate_row *row, char ret[RATE_WARNINGS_MOST][RATE_
     const struct typical *typical = row->typical;
     int count = 0;
     if (row->cull.whole > 0)
-        snprintf(ret[count++], RATE_WARNING_SIZE, "in progress, %" PRId64 " of %" PRId64 " judged",
-                 row->cull.done, row->cull.whole);
+        snprintf(ret[count++], RATE_WARNING_SIZE, "not done: %" PRId64 " of %" PRId64 " judged%s",
+                 row->cull.done, row->cull.whole,
+                 row->cull.not_done ? "; no rate before the rest is" : "; left out of the rate");
+    if (row->cull.outdated)
+        text_copy(ret[count++], RATE_WARNING_SIZE,
+                  "a pass is out of date: the numbers may change with the next one");
     if (row->cull.recovered)
         text_copy(ret[count++], RATE_WARNING_SIZE,
                   "more fish than before: some were found again, or a count is wrong");

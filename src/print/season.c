@@ -16,6 +16,7 @@
 static void add_round(struct page *page, const struct book_round *round)
 {
     char lead[CODE_SIZE + 8] = "    fish: ", look[FIRST_LOOK_TEXT_SIZE];
+    char sentence[ROUND_SENTENCE_SIZE];
     struct text *line = &page->line;
     struct text fates;
     text_init(&fates);
@@ -35,6 +36,10 @@ static void add_round(struct page *page, const struct book_round *round)
     if (round->summary.counts.dead != NOT_COUNTED)
         text_addf(line, ", dead %" PRId64, round->summary.counts.dead);
     page_line(page, lead);
+    if (round->summary.whole > 0)
+        page_add(page, "    ! ", round_not_done(&round->summary, sentence));
+    if (round_pass_outdated(&round->summary))
+        page_add(page, "    ! ", round_pass_sentence(&round->summary, sentence));
     if (round->first_look.looked_at > 0)
         page_add(page, "    first look: ", first_look_text(&round->first_look, look));
     text_done(&fates);

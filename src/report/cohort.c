@@ -59,6 +59,8 @@ static struct cull cull_of(const struct round_summary *summary)
         .dead = summary->counts.dead,
         .done = summary->done,
         .whole = summary->whole,
+        .not_done = summary->whole > 0,
+        .outdated = round_pass_outdated(summary),
         .so_far = summary->in_so_far,
         .estimated =
             count_is_estimate(&summary->counts.in) || count_is_estimate(&summary->counts.kept),

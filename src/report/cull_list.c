@@ -1,6 +1,6 @@
-/* Makes the evening's list. It rests on the latest pass, since that is what was decided; a fish
- * whose judgement has changed since stands as it would be decided now and is marked, so that nobody
- * carries away a fish by a verdict that no longer holds.
+/* Makes the evening's list. It shows what stands of each fish (docs/decisions/standing.md), as
+ * every screen counts it; a fish judged since the latest pass is marked, so that nobody carries it
+ * away by a verdict that no longer holds.
  *
  * All of it is made before anything is drawn: the printed list measures its rows first, to size its
  * columns and to keep together what belongs together, and needs the whole list for that. A number
@@ -68,10 +68,8 @@ bool bowl_gap_next(const struct bowl_fish *bowl, struct bowl_gap *gap)
 
 void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl)
 {
-    for (size_t i = 0; i < bowl->count; i++) {
+    for (size_t i = 0; i < bowl->count; i++)
         count->fish[bowl->fish[i].verdict]++;
-        count->since += bowl->fish[i].since_pass;
-    }
     for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap);)
         count->unseen += gap.last - gap.first + 1;
 }
@@ -116,14 +114,23 @@ static void set_standard(const struct standard_version *version, struct cull_rou
              version->standard.name, version->version, keep, hold);
 }
 
-static void set_passed(const struct ledger *ledger, const struct pass *pass,
-                       struct cull_round *round)
+/* The latest pass and the version it decided by. */
+static bool take_pass(struct ledger *ledger, struct cull_round *round, int64_t round_id,
+                      struct err *err)
 {
+    struct pass pass;
+    struct standard_version version;
     struct text instant;
+    if (!pass_latest(ledger, round_id, &pass, err) ||
+        !standard_version_get(ledger, pass.standard_version, &version, err))
+        return false;
     text_init(&instant);
-    add_instant(ledger, pass->at_ms, &instant);
+    add_instant(ledger, pass.at_ms, &instant);
     text_copy(round->passed, sizeof round->passed, instant.data);
     text_done(&instant);
+    round->places = pass.places;
+    set_standard(&version, round);
+    return true;
 }
 
 static bool take_judges(struct ledger *ledger, int64_t round_id, struct cull_round *ret,
@@ -147,81 +154,68 @@ static bool take_judges(struct ledger *ledger, int64_t round_id, struct cull_rou
     return true;
 }
 
-static bool take_days(struct ledger *ledger, int64_t round_id, struct cull_round *ret,
-                      struct err *err)
+/* What of it stands in the round's summary. */
+static void take_summary(const struct round_summary *summary, struct cull_round *ret)
 {
-    struct round_summary summary;
-    if (!round_summary_get(ledger, round_id, &summary, err))
-        return false;
-    text_copy(ret->first_day, sizeof ret->first_day, summary.first_day);
-    text_copy(ret->last_day, sizeof ret->last_day, summary.last_day);
-    return true;
+    text_copy(ret->first_day, sizeof ret->first_day, summary->first_day);
+    text_copy(ret->last_day, sizeof ret->last_day, summary->last_day);
+    round_pass_changes(summary, ret->outdated);
 }
 
-/* Does the pass still say of the fish what would be said of it now? Being out of places is the one
- * thing a fish cannot know by itself. */
-static bool still_stands(const struct pass_decision *then, const struct decision *now,
-                         const char *reason_now)
-{
-    if (then->scored != now->scored || (then->scored && then->score != now->score))
-        return false;
-    if (strcmp(then->reason, "places") == 0)
-        return now->verdict == VERDICT_KEEP;
-    return then->verdict == now->verdict && strcmp(then->reason, reason_now) == 0;
-}
-
-/* Puts what the pass recorded into the rows; both are in order of bowl and number. */
-static void apply_pass(const struct pass_run *run, const struct pass_decision *recorded,
-                       size_t recorded_count, struct fish_row *rows)
-{
-    for (size_t i = 0, next = 0; i < run->count; i++) {
-        bool in_pass = next < recorded_count && recorded[next].fish == run->fish[i].id;
-        const struct pass_decision *then = in_pass ? &recorded[next++] : NULL;
-        bool untouched = then == NULL && run->fish[i].look == 0;
-        if (then != NULL && still_stands(then, &run->decisions[i], rows[i].reason)) {
-            rows[i].verdict = then->verdict;
-            text_copy(rows[i].reason, sizeof rows[i].reason, then->reason);
-            text_copy(rows[i].reason_label, sizeof rows[i].reason_label, then->reason_label);
-        } else if (!untouched) {
-            rows[i].since_pass = true;
-        }
-    }
-}
-
-/* The round's latest pass and the standard it used; `*ret_found` false where there is none. */
-static bool latest_pass(struct ledger *ledger, const struct round *round, struct pass *ret,
-                        bool *ret_found, struct err *err)
-{
-    struct err why = {0};
-    *ret_found = pass_latest(ledger, round->id, ret, &why);
-    return *ret_found || why.code == ERR_ABSENT || err_set(err, why.code, "%s", why.text);
-}
-
-/* The round's fish as the standard of its latest pass sees them today, without regard to places. */
-static bool load_run(struct ledger *ledger, const struct round *round, const struct pass *pass,
-                     struct pass_run *ret, struct err *err)
+/* The round's fish as they are judged now, without regard to places. */
+static bool load_run(struct ledger *ledger, const struct round *round, struct pass_run *ret,
+                     struct err *err)
 {
     struct round unlimited = *round;
     struct standard_version version;
     unlimited.places = -1;
-    bool found = pass != NULL ? standard_version_get(ledger, pass->standard_version, &version, err)
-                              : round_standard(ledger, round, NULL, &version, err);
-    return found && pass_run_load_version(ledger, &unlimited, &version, ret, err);
+    return round_standard(ledger, round, NULL, &version, err) &&
+           pass_run_load_version(ledger, &unlimited, &version, ret, err);
 }
 
-static bool make_rows(struct ledger *ledger, const struct pass *pass, const struct pass_run *run,
+/* What the pass decided, for as long as it stands. */
+static void take_decision(struct fish_row *row, const struct pass_decision *decision)
+{
+    text_copy(row->reason, sizeof row->reason, decision->reason);
+    text_copy(row->reason_label, sizeof row->reason_label, decision->reason_label);
+    row->rank = decision->rank;
+    row->score[0] = '\0';
+    if (decision->scored)
+        number_to_tenth(decision->score, decision->unit, row->score);
+}
+
+/* What stands of each fish, with its reason; fish and decisions are both in order of bowl and
+ * number. */
+static void fill_rows(const struct pass_run *run, const struct pass_decision *decisions,
+                      size_t decision_count, struct fish_row *rows)
+{
+    for (size_t i = 0, next = 0; i < run->count; i++) {
+        const struct fish *fish = &run->fish[i];
+        struct fish_row *row = &rows[i];
+        bool in_pass = next < decision_count && decisions[next].fish == fish->id;
+        pass_run_row(run, i, row);
+        if (row->verdict == VERDICT_KEEP && fish->stands == VERDICT_HOLD) {
+            struct decision no_place = {.reason = REASON_PLACES, .which = -1};
+            decision_reason_code(&run->standard, &no_place, row->reason);
+            decision_reason_label(&run->standard, &no_place, row->reason_label);
+        }
+        row->verdict = fish->stands;
+        row->since_pass = fish->changed;
+        if (in_pass && !fish->changed)
+            take_decision(row, &decisions[next]);
+        next += in_pass;
+    }
+}
+
+static bool make_rows(struct ledger *ledger, int64_t pass_id, const struct pass_run *run,
                       struct fish_row *rows, struct err *err)
 {
-    for (size_t i = 0; i < run->count; i++)
-        pass_run_row(run, i, &rows[i]);
-    if (pass == NULL)
-        return true;
-    struct pass_decision *recorded;
-    size_t count;
-    if (!pass_decisions(ledger, pass->id, &recorded, &count, err))
+    struct pass_decision *decisions = NULL;
+    size_t count = 0;
+    if (pass_id != 0 && !pass_decisions(ledger, pass_id, &decisions, &count, err))
         return false;
-    apply_pass(run, recorded, count, rows);
-    free(recorded);
+    fill_rows(run, decisions, count, rows);
+    free(decisions);
     return true;
 }
 
@@ -310,26 +304,23 @@ static void take_closer_look(struct pass_run *run, bool passed, struct cull_roun
 static bool make_round(struct ledger *ledger, const struct round *round, struct cull_round *ret,
                        struct err *err)
 {
-    struct pass pass = {0};
-    bool passed;
+    struct round_summary summary;
     struct pass_run run;
-    if (!latest_pass(ledger, round, &pass, &passed, err) ||
-        !load_run(ledger, round, passed ? &pass : NULL, &run, err))
+    if (!round_summary_get(ledger, round->id, &summary, err) || !load_run(ledger, round, &run, err))
         return false;
     *ret = begin_round(&run);
     text_copy(ret->spawning, sizeof ret->spawning, round->spawning);
     text_copy(ret->variety, sizeof ret->variety, round->variety);
     text_copy(ret->lot, sizeof ret->lot, round->lot);
-    ret->places = passed ? pass.places : round->places;
+    ret->places = round->places;
     set_standard(&run.version, ret);
-    if (passed)
-        set_passed(ledger, &pass, ret);
-    bool made = make_rows(ledger, passed ? &pass : NULL, &run, ret->fish, err) &&
+    take_summary(&summary, ret);
+    bool made = (summary.pass.id == 0 || take_pass(ledger, ret, round->id, err)) &&
+                make_rows(ledger, summary.pass.id, &run, ret->fish, err) &&
                 bowl_list(ledger, round->id, &ret->bowls, &ret->bowl_count, err) &&
-                take_numbers(ledger, round, ret, err) && take_days(ledger, round->id, ret, err) &&
-                take_judges(ledger, round->id, ret, err) &&
+                take_numbers(ledger, round, ret, err) && take_judges(ledger, round->id, ret, err) &&
                 reject_fates_get(ledger, round->id, &ret->fates, err);
-    take_closer_look(&run, passed, ret);
+    take_closer_look(&run, summary.pass.id != 0, ret);
     pass_run_done(&run);
     return made;
 }

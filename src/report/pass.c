@@ -250,13 +250,16 @@ static bool save_standard(struct ledger *ledger, const struct pass_run *run,
     return standard_save(ledger, &run->standard, ORIGIN_PASS_SCREEN, version, &saved, err);
 }
 
-/* The first pass settles by which standard the round is judged. */
+/* The first pass settles by which standard the round is judged, and places that were moved are the
+ * round's from now on. */
 static bool save_round(struct ledger *ledger, const struct pass_run *run, struct round *round,
                        int64_t judge, struct err *err)
 {
-    if (round->standard[0] != '\0')
+    if (round->standard[0] != '\0' && round->places == run->places)
         return true;
-    text_copy(round->standard, sizeof round->standard, run->standard.name);
+    if (round->standard[0] == '\0')
+        text_copy(round->standard, sizeof round->standard, run->standard.name);
+    round->places = run->places;
     return round_save(ledger, round, judge, err);
 }
 
@@ -274,15 +277,72 @@ static bool save_pass(struct ledger *ledger, const struct pass_run *run, int64_t
     return saved;
 }
 
-bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err)
+static bool read_anew(struct ledger *ledger, const struct pass_run *run, struct pass_run *ret,
+                      struct err *err)
 {
-    struct standard_version version = run->version;
-    struct round round = run->round;
+    struct round round;
+    if (!round_get(ledger, run->round.id, &round, err) ||
+        !pass_run_load_version(ledger, &round, &run->version, ret, err))
+        return false;
+    ret->standard = run->standard;
+    ret->places = run->places;
+    pass_run_decide(ret);
+    return true;
+}
+
+bool pass_run_reload(struct ledger *ledger, struct pass_run *run, struct err *err)
+{
+    struct pass_run now;
+    if (!read_anew(ledger, run, &now, err))
+        return false;
+    pass_run_done(run);
+    *run = now;
+    return true;
+}
+
+static bool is_same(const struct pass_run *a, const struct pass_run *b)
+{
+    bool same = a->count == b->count;
+    for (size_t i = 0; same && i < a->count; i++)
+        same = a->fish[i].id == b->fish[i].id &&
+               memcmp(&a->judgements[i], &b->judgements[i], sizeof a->judgements[i]) == 0 &&
+               a->decisions[i].verdict == b->decisions[i].verdict;
+    return same;
+}
+
+/* Takes over the round as it is now; it may be judged by another standard, or have other places. */
+static bool settle(struct ledger *ledger, struct pass_run *run, bool *ret_same, struct err *err)
+{
+    struct pass_run now;
+    if (!read_anew(ledger, run, &now, err))
+        return false;
+    *ret_same = is_same(run, &now);
+    if (*ret_same)
+        run->round = now.round;
+    pass_run_done(&now);
+    return true;
+}
+
+bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, bool *ret_recorded,
+                     struct err *err)
+{
+    bool same = false;
     if (run->count == 0)
         return err_set(err, ERR_INPUT,
                        "The fish of this round are not judged one by one, so there is no pass.");
     if (!transaction_begin(ledger, err))
         return false;
+    if (!settle(ledger, run, &same, err)) {
+        transaction_rollback(ledger);
+        return false;
+    }
+    if (!same) {
+        transaction_rollback(ledger);
+        *ret_recorded = false;
+        return true;
+    }
+    struct standard_version version = run->version;
+    struct round round = run->round;
     if (!save_standard(ledger, run, &version, err) ||
         !save_round(ledger, run, &round, judge, err) ||
         !save_pass(ledger, run, version.id, judge, err) || !transaction_commit(ledger, err)) {
@@ -291,13 +351,8 @@ bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge,
     }
     run->version = version;
     run->round = round;
+    *ret_recorded = true;
     return true;
-}
-
-static bool is_held(const struct fish *fish, const struct standard *standard)
-{
-    struct judgement deciding = fish_deciding(fish, standard);
-    return judgement_decide(standard, &deciding).verdict == VERDICT_HOLD;
 }
 
 /* The look that comes next for a fish: the one it is in, or the one after a finished one. */
@@ -308,21 +363,28 @@ static int next_look(const struct fish *fish)
 }
 
 /* The lowest look that is still to come for a held fish, 0 = none is held. */
-static int look_due(const struct fish *fish, size_t count, const struct standard *standard)
+static int look_due(const struct fish *fish, size_t count)
 {
     int due = 0;
     for (size_t i = 0; i < count; i++)
-        if (is_held(&fish[i], standard) && (due == 0 || next_look(&fish[i]) < due))
+        if (fish[i].stands == VERDICT_HOLD && (due == 0 || next_look(&fish[i]) < due))
             due = next_look(&fish[i]);
     return due;
 }
 
-size_t second_look_pick(struct fish *fish, size_t count, const struct standard *standard)
+/* Fish that have had the look since are no longer held; what a pass has decided of them after it is
+ * over and done. */
+static bool had_look(const struct fish *fish, int due, bool passed)
 {
-    int due = look_due(fish, count, standard);
+    return fish->look >= due && (!passed || fish->changed);
+}
+
+size_t second_look_pick(struct fish *fish, size_t count, bool passed)
+{
+    int due = look_due(fish, count);
     size_t picked = 0;
     for (size_t i = 0; i < count && due > 0; i++)
-        if (fish[i].look >= due || (is_held(&fish[i], standard) && next_look(&fish[i]) == due))
+        if (fish[i].stands == VERDICT_HOLD || had_look(&fish[i], due, passed))
             fish[picked++] = fish[i];
     return picked;
 }

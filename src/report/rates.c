@@ -5,7 +5,7 @@
  * would count as much as a large one. Intervals are Wilson's, which hold for few fish and for
  * shares near 0, where most culls are; that of the normal distribution would reach below zero
  * there. The errors of estimated numbers widen them (stats/rate.h). A chain begins after the black
- * fry, which are counted from another starting point, and ends before a cull at work. */
+ * fry, which are counted from another starting point, and ends before a cull that is not done. */
 #include "senbetsu/report/rates.h"
 #include "cohort.h"
 #include "senbetsu/base/alloc.h"
@@ -222,7 +222,7 @@ static void rate(struct rate_row *row, const struct cull *culls, int count)
 {
     row->has_rate = true;
     for (int i = 0; i < count; i++)
-        row->has_rate &= culls[i].in > 0;
+        row->has_rate &= culls[i].in > 0 && !culls[i].not_done;
     if (!row->has_rate)
         return;
     row->rate = rate_chained(culls, count);
@@ -262,6 +262,7 @@ static struct rate_row chained(const struct rate_row *rows, int count, const str
     for (int i = 0; i < count; i++) {
         culls[i] = rows[i].cull;
         row.cull.recovered |= culls[i].recovered;
+        row.cull.outdated |= culls[i].outdated;
         row.cull.estimated |= culls[i].estimated;
         row.cull.error_unknown |= culls[i].error_unknown;
         if (i > 0)

@@ -232,32 +232,47 @@ static void add_standards(const struct round_summary *summary, struct text *out)
         text_addf(out, "%s now", summary->round.standard);
 }
 
-const char *round_pass_sentence(const struct round_summary *summary,
-                                char ret_text[ROUND_SENTENCE_SIZE])
+static void add_change_of_places(int then, int now, struct text *out)
+{
+    text_add(out, ", ");
+    add_places(then, out);
+    text_add(out, " then and ");
+    if (then >= 0 && now >= 0)
+        text_addf(out, "%d", now);
+    else
+        add_places(now, out);
+    text_add(out, " now");
+}
+
+const char *round_pass_changes(const struct round_summary *summary,
+                               char ret_text[ROUND_SENTENCE_SIZE])
 {
     const struct latest_pass *pass = &summary->pass;
     struct text out;
+    ret_text[0] = '\0';
+    if (!round_pass_outdated(summary))
+        return ret_text;
     text_init(&out);
     if (summary->tally.changed > 0)
         text_addf(&out, ", %d fish judged since", summary->tally.changed);
     if (pass->fish != fish_of(summary))
         text_addf(&out, ", %d fish then and %d now", pass->fish, fish_of(summary));
-    if (pass->places != summary->round.places) {
-        text_add(&out, ", ");
-        add_places(pass->places, &out);
-        text_add(&out, " then and ");
-        if (pass->places < 0 || summary->round.places < 0)
-            add_places(summary->round.places, &out);
-        else
-            text_addf(&out, "%d", summary->round.places);
-        text_add(&out, " now");
-    }
+    if (pass->places != summary->round.places)
+        add_change_of_places(pass->places, summary->round.places, &out);
     if (is_other_standard(summary))
         add_standards(summary, &out);
-    ret_text[0] = '\0';
-    if (round_pass_outdated(summary))
-        snprintf(ret_text, ROUND_SENTENCE_SIZE, "The pass is out of date: %s.", out.data + 2);
+    text_copy(ret_text, ROUND_SENTENCE_SIZE, out.data + 2);
     text_done(&out);
+    return ret_text;
+}
+
+const char *round_pass_sentence(const struct round_summary *summary,
+                                char ret_text[ROUND_SENTENCE_SIZE])
+{
+    char changes[ROUND_SENTENCE_SIZE];
+    ret_text[0] = '\0';
+    if (round_pass_changes(summary, changes)[0] != '\0')
+        snprintf(ret_text, ROUND_SENTENCE_SIZE, "The pass is out of date: %.400s.", changes);
     return ret_text;
 }
 

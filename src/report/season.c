@@ -254,13 +254,14 @@ static void add_mixed(struct season_book *book, const struct lot_origin *lot)
     take_lots(entry, book, 0, lot->lot_id);
 }
 
-/* At the last cull with both numbers; chained rows are of no one cull. */
+/* At the last cull that is done and has both numbers; chained rows are of no one cull. */
 static int64_t last_kept(const struct book_entry *entry)
 {
     const struct rate_row *last = NULL;
     for (size_t i = 0; i < entry->row_count; i++) {
         const struct rate_row *row = &entry->rows[i];
-        if (row->first == row->last && (last == NULL || row->first > last->first))
+        if (row->first == row->last && row->cull.whole == 0 &&
+            (last == NULL || row->first > last->first))
             last = row;
     }
     return last == NULL ? NOT_COUNTED : last->cull.kept;

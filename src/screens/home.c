@@ -155,7 +155,7 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
 {
     const struct spawning *spawning = &home->spawnings[index];
     const struct own_rounds *own = &home->own[index];
-    char name[ROUND_TEXT_SIZE];
+    char name[ROUND_TEXT_SIZE], sentence[ROUND_SENTENCE_SIZE];
     bool begins = index == 0 || spawning[-1].season != spawning->season;
     if (begins && index > 0)
         rows_next(rows);
@@ -163,9 +163,14 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
     if (begins)
         grid_putf(grid, row, SEASON_COLUMN, 4, STYLE_TITLE, "%d", spawning->season);
     draw_heading(grid, row, spawning);
-    for (size_t i = own->first; i < own->first + own->count; i++)
-        progress_draw(grid, rows_next(rows), STAGE_COLUMN, round_name(&home->rounds[i].round, name),
-                      &home->rounds[i].tally);
+    for (size_t i = own->first; i < own->first + own->count; i++) {
+        const struct round_summary *round = &home->rounds[i];
+        progress_draw(grid, rows_next(rows), STAGE_COLUMN, round_name(&round->round, name),
+                      &round->tally);
+        if (round_pass_outdated(round))
+            grid_put(grid, rows_next(rows), STAGE_COLUMN + 2, -1, STYLE_STRONG,
+                     round_pass_sentence(round, sentence));
+    }
     if (own->count == 0)
         grid_put(grid, rows_next(rows), STAGE_COLUMN, -1, STYLE_QUIET, "no round yet");
 }

@@ -187,8 +187,13 @@ static bool reload(void *context, const int64_t *without, size_t count, struct f
 static bool read_tally(struct ledger_port *port, struct sheet_round *ret, struct err *err)
 {
     struct round_summary summary;
-    if (!round_summary_get(port->ledger, port->round_id, &summary, err))
+    struct bowl bowl = {.id = 0};
+    char sentence[ROUND_SENTENCE_SIZE];
+    if (!round_summary_get(port->ledger, port->round_id, &summary, err) ||
+        (port->bowl_id != 0 && !bowl_get(port->ledger, port->bowl_id, &bowl, err)))
         return false;
+    ret->bowl = bowl.tally;
+    text_copy(ret->notice, sizeof ret->notice, round_pass_sentence(&summary, sentence));
     ret->places = summary.round.places;
     ret->tally = summary.tally;
     return true;

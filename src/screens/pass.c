@@ -34,7 +34,8 @@ struct pass_screen {
     struct preview preview;
     enum preview_dial dial;
     bool only_changed;
-    bool asking; /* Enter was pressed once: the next one records */
+    bool asking;  /* Enter was pressed once: the next one records */
+    int64_t seen; /* of the ledger, as ledger_changed has it */
     char title[4 * CODE_SIZE];
     char beside[2 * CODE_SIZE]; /* the standard and its version */
 };
@@ -285,6 +286,16 @@ static void take_closer_look(struct app *app, void *state, int number)
     app_open_closer_look(app, &screen->preview.run);
 }
 
+/* When it comes to the top again: a closer look, or somebody else, may have decided fish. */
+static bool refresh(struct app *app, void *state, struct err *err)
+{
+    struct pass_screen *screen = state;
+    if (!preview_reload(&screen->preview, app->ledger, err))
+        return false;
+    count_lines(screen);
+    return true;
+}
+
 /* Asks first. */
 static void record(struct app *app, void *state, int number)
 {
@@ -298,8 +309,14 @@ static void record(struct app *app, void *state, int number)
                 preview->run.tie.count > 0 ? ", the tie undecided" : "");
         return;
     }
-    if (!pass_run_record(app->ledger, &preview->run, app->judge, &err)) {
+    bool recorded = false;
+    if (!pass_run_record(app->ledger, &preview->run, app->judge, &recorded, &err) ||
+        (!recorded && !refresh(app, state, &err))) {
         app_fail(app, &err);
+        return;
+    }
+    if (!recorded) {
+        app_say(app, "Nothing was recorded: fish were judged meanwhile. This is the result now.");
         return;
     }
     const int *verdicts = preview->now.verdicts;
@@ -309,21 +326,21 @@ static void record(struct app *app, void *state, int number)
 }
 
 static const struct key_row rows[] = {
-    {"Left 4 h", NULL, "the previous threshold, or the places", .handler = choose_dial,
+    {"Left 4 h", "back", "the previous threshold, or the places", .handler = choose_dial,
      .number = -1},
-    {"Right 6 l Tab", "which", "the next threshold, or the places", .handler = choose_dial,
+    {"Right 6 l Tab", "on", "the next threshold, or the places", .handler = choose_dial,
      .number = 1},
-    {"+", "more", "half a point or one place more", .handler = turn_dial, .number = 1},
-    {"-", "less", "half a point or one place less", .handler = turn_dial, .number = -1},
-    {"*", "10 more", "five points or ten places more", .handler = turn_dial, .number = 10},
-    {"/", "10 less", "five points or ten places less", .handler = turn_dial, .number = -10},
+    {"+", "up", "half a point or one place more", .handler = turn_dial, .number = 1},
+    {"-", "down", "half a point or one place less", .handler = turn_dial, .number = -1},
+    {"*", "10 up", "five points or ten places more", .handler = turn_dial, .number = 10},
+    {"/", "10 down", "five points or ten places less", .handler = turn_dial, .number = -10},
     {"5 t", "closer look", "decide a tie for the last places fish by fish",
      .handler = take_closer_look},
-    {"c", "changed only", "only the fish that change sides, or all", .handler = toggle_changed},
+    {"c", "changed", "only the fish that change sides, or all", .handler = toggle_changed},
     {"Enter", "record", "record the pass (press twice)", .handler = record},
     {.shared = &list_keys},
     HELP_KEYS,
-    LEAVE_KEYS("leave as it was", "leave; nothing is recorded"),
+    LEAVE_KEYS("leave, nothing recorded", "leave; nothing is recorded"),
 };
 
 const struct key_table pass_keys = KEY_TABLE("The pass", rows);
@@ -342,19 +359,15 @@ static void press(struct app *app, void *state, struct key key)
 
 /* Opening. */
 
-/* When it comes to the top again: a closer look, or somebody else, may have decided fish. */
-static bool refresh(struct app *app, void *state, struct err *err)
-{
-    struct pass_screen *screen = state;
-    if (!preview_reload(&screen->preview, app->ledger, err))
-        return false;
-    count_lines(screen);
-    return true;
-}
-
-/* Nothing is read anew. */
+/* Somebody else may have judged fish. The list begins anew only where they did. */
 static void idle(struct app *app, void *state)
 {
+    struct pass_screen *screen = state;
+    struct err err;
+    bool other;
+    if (!ledger_changed(app->ledger, &screen->seen, &other, &err) ||
+        (other && !refresh(app, state, &err)))
+        app_fail(app, &err);
 }
 
 static void done(void *state)
@@ -370,22 +383,26 @@ static const struct screen_kind pass_kind = {
 /* NULL where it cannot be opened: the reason is said then. */
 static struct pass_screen *open_pass(struct app *app, int64_t round_id)
 {
-    struct round round;
+    struct round_summary summary;
     struct pass_run run;
     struct err err;
-    if (!round_get(app->ledger, round_id, &round, &err) ||
-        !pass_run_load(app->ledger, &round, NULL, &run, &err)) {
+    char sentence[ROUND_SENTENCE_SIZE];
+    if (!round_summary_get(app->ledger, round_id, &summary, &err) ||
+        !pass_run_load(app->ledger, &summary.round, NULL, &run, &err)) {
         app_fail(app, &err);
         return NULL;
     }
+    const struct round round = summary.round;
     struct pass_screen *screen = alloc_zeroed(1, sizeof *screen);
     preview_init(&screen->preview, &run);
-    snprintf(screen->title, sizeof screen->title, "%s: pass of the %s cull", round_whose(&round),
-             stage_terms[round.stage].word);
+    snprintf(screen->title, sizeof screen->title, "%s: pass of the %s cull%s", round_whose(&round),
+             stage_terms[round.stage].word, summary.pass.id != 0 ? ", again" : "");
     snprintf(screen->beside, sizeof screen->beside, "%s version %d", run.version.standard.name,
              run.version.version);
     count_lines(screen);
     app_push(app, &pass_kind, screen);
+    if (round_pass_outdated(&summary))
+        app_say(app, "%s Enter passes again.", round_pass_sentence(&summary, sentence));
     return screen;
 }
 

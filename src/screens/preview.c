@@ -41,23 +41,25 @@ void preview_init(struct preview *preview, const struct pass_run *run)
     count(preview);
 }
 
-void preview_done(struct preview *preview)
+static void free_lists(struct preview *preview)
 {
-    pass_run_done(&preview->run);
     free(preview->before_trial);
     free(preview->order);
     free(preview->changed);
 }
 
+void preview_done(struct preview *preview)
+{
+    pass_run_done(&preview->run);
+    free_lists(preview);
+}
+
 bool preview_reload(struct preview *preview, struct ledger *ledger, struct err *err)
 {
-    struct pass_run run;
-    if (!pass_run_load_version(ledger, &preview->run.round, &preview->run.version, &run, err))
+    if (!pass_run_reload(ledger, &preview->run, err))
         return false;
-    run.standard = preview->run.standard;
-    run.places = preview->run.places;
-    pass_run_decide(&run);
-    preview_done(preview);
+    struct pass_run run = preview->run;
+    free_lists(preview);
     preview_init(preview, &run);
     return true;
 }

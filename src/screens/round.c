@@ -188,6 +188,17 @@ static void draw_line(struct grid *grid, struct rows *rows, const void *model, i
     }
 }
 
+/* Whether there was a pass, and what the next one would be asked for. */
+static void draw_pass(struct grid *grid, int row, const struct round_summary *summary)
+{
+    char sentence[ROUND_SENTENCE_SIZE];
+    if (round_pass_outdated(summary))
+        grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_STRONG, "%s 5 passes again.",
+                  round_pass_sentence(summary, sentence));
+    else if (summary->pass.id != 0)
+        grid_put(grid, row, TEXT_COLUMN, -1, STYLE_QUIET, "as the pass decided");
+}
+
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct round_screen *screen = state;
@@ -197,7 +208,9 @@ static void draw(struct app *app, void *state, struct grid *grid)
     struct body body = app_frame(app, grid, title, app->judge_name);
     progress_draw(grid, body.top, TEXT_COLUMN, "whole round", &screen->summary.tally);
     grid_put(grid, body.top + 1, TEXT_COLUMN, -1, STYLE_QUIET, round_about(&screen->summary, text));
-    struct body list = {.top = body.top + 3, .rows = body.rows - 3};
+    draw_pass(grid, body.top + 2, &screen->summary);
+    int head = screen->summary.pass.id != 0 ? 4 : 3;
+    struct body list = {.top = body.top + head, .rows = body.rows - head};
     list_draw(&screen->list, grid, list, draw_line, screen);
 }
 

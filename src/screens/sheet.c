@@ -5,6 +5,7 @@
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/pass.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/sheet/tag_reader.h"
@@ -501,6 +502,7 @@ static bool read_queue(struct app *app, int64_t bowl_id, int64_t round_id, struc
                        struct err *err)
 {
     const struct standard *standard = &queue->version.standard;
+    struct round_summary summary;
     if (bowl_id != 0 && !bowl_get(app->ledger, bowl_id, &queue->bowl, err))
         return false;
     if (bowl_id != 0)
@@ -511,9 +513,10 @@ static bool read_queue(struct app *app, int64_t bowl_id, int64_t round_id, struc
         return false;
     if (bowl_id != 0)
         return fish_of_bowl(app->ledger, bowl_id, standard, &queue->fish, &queue->fish_count, err);
-    if (!fish_of_round(app->ledger, round_id, standard, &queue->fish, &queue->fish_count, err))
+    if (!round_summary_get(app->ledger, round_id, &summary, err) ||
+        !fish_of_round(app->ledger, round_id, standard, &queue->fish, &queue->fish_count, err))
         return false;
-    queue->fish_count = second_look_pick(queue->fish, queue->fish_count, standard);
+    queue->fish_count = second_look_pick(queue->fish, queue->fish_count, summary.pass.id != 0);
     return queue->fish_count > 0 ||
            err_set(err, ERR_ABSENT,
                    "No fish of this round is held, so none can be looked at again.");
@@ -539,6 +542,7 @@ static bool start(struct app *app, struct queue *queue, const struct place *at,
                                         .standard = &screen->standard,
                                         .version = queue->version.id,
                                         .round_id = queue->round.id,
+                                        .bowl_id = queue->bowl.id,
                                         .judge = app->judge,
                                         .second_look = second_look};
     struct sheet_setup setup = {.standard = &screen->standard,

@@ -465,10 +465,15 @@ static void draw_progress(struct grid *grid, struct area *area, const char *what
     area->row++;
 }
 
+/* A bowl counts what stands of its fish; the queue of a second look, what was seen in it. */
 static struct verdict_counts queue_counts(const struct sheet *sheet)
 {
-    struct verdict_counts counts = {.expected = sheet->second_look ? (int)sheet->fish_count
-                                                                   : sheet->expected};
+    if (!sheet->second_look) {
+        struct verdict_counts bowl = sheet->round.bowl;
+        bowl.expected = sheet->expected;
+        return bowl;
+    }
+    struct verdict_counts counts = {.expected = (int)sheet->fish_count};
     counts.verdicts[VERDICT_OPEN] = sheet->verdicts[VERDICT_OPEN];
     for (int verdict = VERDICT_KEEP; verdict < VERDICT_COUNT; verdict++) {
         counts.verdicts[verdict] = sheet->verdicts[verdict];
@@ -514,7 +519,9 @@ void side_panel_draw(struct grid *grid, struct area area, const struct sheet *sh
 
 /* All together. */
 
-/* What the sheet has to say, else what is known of the fish beside its judgement. */
+/* What the sheet has to say, else what is known of the fish beside its judgement, else of the
+ * round.
+ */
 static void draw_message(struct grid *grid, int row, const struct sheet *sheet)
 {
     const struct fish *fish = current_fish(sheet);
@@ -535,6 +542,8 @@ static void draw_message(struct grid *grid, int row, const struct sheet *sheet)
                   fish->hand_reason);
     if (fish->note[0] != '\0')
         text_addf(&known, " · note: %s", fish->note);
+    if (known.length == 0 && sheet->round.notice[0] != '\0')
+        text_addf(&known, " · %s", sheet->round.notice);
     if (known.length > 0)
         grid_put(grid, row, 0, -1, STYLE_PLAIN, known.data + strlen(" · "));
     text_done(&known);

@@ -143,7 +143,7 @@ static void draw_round(struct grid *grid, struct rows *rows, const struct spawni
                        size_t index, bool is_selected)
 {
     const struct round_summary *round = &screen->rounds[index];
-    char text[ROUND_TEXT_SIZE], look[FIRST_LOOK_TEXT_SIZE];
+    char text[ROUND_TEXT_SIZE], look[FIRST_LOOK_TEXT_SIZE], sentence[ROUND_SENTENCE_SIZE];
     int row = rows_begin(rows, grid, is_selected);
     /* The title of a lot's screen names it. */
     progress_draw(grid, row, TEXT_COLUMN,
@@ -151,6 +151,9 @@ static void draw_round(struct grid *grid, struct rows *rows, const struct spawni
                                       : round_name(&round->round, text),
                   &round->tally);
     grid_put(grid, rows_next(rows), TEXT_COLUMN + 2, -1, STYLE_QUIET, round_about(round, text));
+    if (round_pass_outdated(round))
+        grid_put(grid, rows_next(rows), TEXT_COLUMN + 2, -1, STYLE_STRONG,
+                 round_pass_sentence(round, sentence));
     if (screen->looks[index].looked_at > 0)
         grid_putf(grid, rows_next(rows), TEXT_COLUMN + 2, -1, STYLE_QUIET, "first look: %s",
                   first_look_text(&screen->looks[index], look));

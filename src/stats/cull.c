@@ -20,9 +20,22 @@ static double covariance_of_sum(const struct cull *a, const struct cull *b)
     return fish > 0 ? (covariance_in_fish(a) + covariance_in_fish(b)) / fish : 0;
 }
 
+/* The numbers of one that is done, with how far another is. */
+static struct cull beside(struct cull done, const struct cull *other)
+{
+    done.done += other->done;
+    done.whole += other->whole;
+    done.outdated |= other->outdated;
+    return done;
+}
+
 struct cull cull_sum(struct cull a, struct cull b)
 {
+    if (a.not_done != b.not_done)
+        return a.not_done ? beside(b, &a) : beside(a, &b);
     return (struct cull){
+        .not_done = a.not_done,
+        .outdated = a.outdated || b.outdated,
         .in = a.in + b.in,
         .kept = a.kept + b.kept,
         .in_cv = cv_of_sum(a.in, a.in_cv, b.in, b.in_cv),

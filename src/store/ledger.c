@@ -156,6 +156,17 @@ void ledger_discard(struct ledger *ledger)
     free(path);
 }
 
+bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err)
+{
+    int64_t version = 0;
+    struct query query = query_begin(ledger, SQL_DATA_VERSION);
+    if (!query_single(&query, &version, err))
+        return false;
+    *ret_changed = version != *seen;
+    *seen = version;
+    return true;
+}
+
 const struct clock *ledger_clock(const struct ledger *ledger)
 {
     return &ledger->clock;

@@ -135,6 +135,7 @@ static bool round_now(void *context, struct sheet_round *ret, struct err *err)
         const struct cached_verdict *cached = &port->verdicts[i];
         struct fish fish = fake_port_fish(port, (int64_t)i + 1, 0);
         verdict_counts_add(&ret->tally, cached->no_place ? VERDICT_HOLD : cached->verdict);
+        ret->bowl = ret->tally;
         if (cached->could_be_kept)
             ret->scores[ret->score_count++] = cached->score;
         if (fish.closed)

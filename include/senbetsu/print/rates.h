@@ -7,7 +7,7 @@
 #include "senbetsu/report/rates.h"
 
 /* A rate in words, the same on paper and on screen. */
-enum { RATE_TEXT_SIZE = 64, RATE_WARNINGS_MOST = 5, RATE_WARNING_SIZE = 160 };
+enum { RATE_TEXT_SIZE = 64, RATE_WARNINGS_MOST = 6, RATE_WARNING_SIZE = 160 };
 
 /* "first", "first-harvest" */
 const char *rate_stages(const struct rate_row *row, char ret[RATE_TEXT_SIZE]);

@@ -8,6 +8,7 @@
 #include "senbetsu/core/round.h"
 #include "senbetsu/core/tally.h"
 #include "senbetsu/report/pass.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/store/rounds.h"
 
 /* Why fish were rejected, and how many. */
@@ -43,7 +44,8 @@ struct cull_round {
     struct picks picks;                /* of a closer look at basins: held fish that are kept */
     char left_open[TIE_TEXT_SIZE]; /* what the places leave to a person: "29 fish tie at 50.0 for 10
                                       places"; "" = nothing (pass_run_open_text) */
-    struct bowl *bowls;            /* by number */
+    char outdated[ROUND_SENTENCE_SIZE]; /* why the pass is out of date, "" = it is not */
+    struct bowl *bowls;                 /* by number */
     size_t bowl_count;
     struct reject_reason *reasons; /* of tallied rejects */
     size_t reason_count;
@@ -84,7 +86,6 @@ bool bowl_gap_next(const struct bowl_fish *bowl, struct bowl_gap *gap);
 struct cull_count {
     int fish[VERDICT_COUNT];
     int unseen; /* expected and never looked at */
-    int since;  /* judged after the pass */
 };
 void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl);
 
@@ -95,9 +96,9 @@ struct cull_count cull_count_round(const struct cull_round *round);
 /* Begun and left open, or never looked at. */
 int cull_not_judged(const struct cull_count *count);
 
-/* Each round is listed by its latest recorded pass; a fish that has been judged or corrected since,
- * so that it would be decided otherwise now, shows how it stands now and is marked. A round without
- * a pass shows the verdicts as they stand, and its basis says so. */
+/* Each round is listed by what stands of its fish (docs/decisions/standing.md): a fish judged or
+ * corrected since the latest pass is marked. A round without a pass shows the verdicts as they were
+ * judged, and its basis says so. */
 bool cull_list_of_round(struct ledger *ledger, const struct round *round, struct cull_list *ret,
                         struct err *err);
 

@@ -69,10 +69,16 @@ const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
 /* Taken or left for a tie: the verdict by hand; else VERDICT_OPEN. */
 enum verdict tie_verdict(const struct fish *fish);
 
+/* Reads the round anew and decides it by the same standard and places. */
+bool pass_run_reload(struct ledger *ledger, struct pass_run *run, struct err *err);
+
 /* Records the result in one transaction: a new version of the standard where thresholds were
- * changed, the pass with its decisions, and the standard as the round's own where it had none. The
- * round's places stay as they are. ERR_INPUT where the round has no fish judged one by one. */
-bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err);
+ * changed, the pass with its decisions, the standard as the round's own where it had none, and its
+ * places. Only of a round that is still as it was decided: where fish were judged meanwhile nothing
+ * is recorded (`*ret_recorded` false), and whoever has shown the run reloads it and asks again.
+ * ERR_INPUT where the round has no fish judged one by one. */
+bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, bool *ret_recorded,
+                     struct err *err);
 
 /* Fish `index` as tables show it. */
 void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret);
@@ -82,10 +88,11 @@ void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret
 bool round_standard(struct ledger *ledger, const struct round *round, const char *name,
                     struct standard_version *ret, struct err *err);
 
-/* Moves the fish of the second look to the front of `fish`, in their order, and returns how many.
- * The look that is due is the lowest that a held fish has still to come; the queue holds the fish
- * that wait for it, and those that have had it already, so that an interrupted look continues where
- * it was. Fish still held after it come up together in the look after. */
-size_t second_look_pick(struct fish *fish, size_t count, const struct standard *standard);
+/* Moves the fish of the second look to the front of `fish`, in their order, and returns how many:
+ * those that stand on hold. The look that is due is the lowest that one of them has still to come;
+ * beside them come the fish that have had it already, after the latest pass if there was one
+ * (`passed`), so that an interrupted look continues where it was. Fish still held after it come up
+ * together in the look after. */
+size_t second_look_pick(struct fish *fish, size_t count, bool passed);
 
 #endif

@@ -43,9 +43,12 @@ bool round_summary_list(struct ledger *ledger, const char *spawning, struct roun
  * one than the latest? */
 bool round_pass_outdated(const struct round_summary *summary);
 
-/* "The pass is out of date: 2 fish judged since, 20 places then and 18 now.", "" where it is not.
- */
+/* Why: "2 fish judged since, 20 places then and 18 now", "" where it is not. */
 enum { ROUND_SENTENCE_SIZE = 512 };
+const char *round_pass_changes(const struct round_summary *summary,
+                               char ret_text[ROUND_SENTENCE_SIZE]);
+
+/* "The pass is out of date: …." */
 const char *round_pass_sentence(const struct round_summary *summary,
                                 char ret_text[ROUND_SENTENCE_SIZE]);
 

@@ -13,6 +13,7 @@ struct ledger_port {
     const struct standard *standard; /* must outlive the port; the tally needs none */
     int64_t version;                 /* id of its version */
     int64_t round_id;
+    int64_t bowl_id; /* 0 in a second look */
     int64_t judge;
     bool second_look;
 };

@@ -30,6 +30,8 @@ struct sheet_place {
 struct sheet_round {
     int places;                  /* places to fill, -1 = not set */
     struct verdict_counts tally; /* of the whole round with this bowl; expected 0 = not known */
+    struct verdict_counts bowl;  /* of this bowl, nothing in a second look */
+    char notice[NOTE_SIZE];      /* what is to be said of the round, "" = nothing */
     int64_t *scores;             /* of all fish that could be kept, in 1/unit points */
     size_t score_count;
     int64_t *closed_ms; /* when this judge's fish of today were closed, ascending */

@@ -16,15 +16,20 @@ struct cull {
     double in_cv, kept_cv;
     double covariance; /* of both relative errors; 0 = made independently */
     int64_t dead;      /* found dead in it and since the cull before; -1 = not known */
-    /* Of its rounds still at work so many fish of all are judged; `whole` 0 = none is. */
+    /* Of its rounds that are not done so many fish of all are judged; `whole` 0 = all are done. The
+     * numbers are those of the rounds that are done; where none is (`not_done`), they are those so
+     * far, and no rate is made of them. */
     int64_t done, whole;
+    bool not_done;
+    bool outdated;      /* the pass of one of its rounds is out of date */
     bool so_far;        /* in one of its rounds nobody said that no more fish come */
     bool estimated;     /* one of its numbers is an estimate … */
     bool error_unknown; /* … of which nobody knows the error */
     bool recovered;     /* more were kept than went in, or more went in than the cull before kept */
 };
 
-/* Two culls of different fish taken as one; their numbers were made independently. The cv of a sum
+/* Two culls of different fish taken as one; their numbers were made independently. Beside one that
+ * is done, what is not done adds nothing but how far it is. The cv of a sum
  * is √(Σ(nᵢ·cvᵢ)²) ÷ Σnᵢ, the covariance is summed in fish. */
 struct cull cull_sum(struct cull a, struct cull b);
 

@@ -45,6 +45,10 @@ bool transaction_begin(struct ledger *ledger, struct err *err);
 bool transaction_commit(struct ledger *ledger, struct err *err);
 void transaction_rollback(struct ledger *ledger);
 
+/* Has another program written to the ledger since `*seen` was set? Sets it anew; begin with 0, for
+ * which everything is new. */
+bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err);
+
 /* What saving did. */
 enum saved { SAVED_NEW, SAVED_CHANGED, SAVED_SAME };
 

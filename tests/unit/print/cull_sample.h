@@ -4,6 +4,8 @@
 
 #include "senbetsu/print/cull_list.h"
 
+#include <stdio.h>
+
 static inline struct fish_row sample_fish(int bowl, int number, enum verdict verdict,
                                           const char *reason, const char *label)
 {
@@ -16,7 +18,7 @@ static inline struct fish_row sample_fish(int bowl, int number, enum verdict ver
 static inline struct cull_round sample_round(struct bowl *bowls, size_t bowl_count,
                                              struct fish_row *fish, size_t fish_count)
 {
-    return (struct cull_round){
+    struct cull_round round = {
         .spawning = "K26-1",
         .variety = "Kikusui",
         .lot = "K26-1",
@@ -34,6 +36,10 @@ static inline struct cull_round sample_round(struct bowl *bowls, size_t bowl_cou
         .fish = fish,
         .fish_count = fish_count,
     };
+    for (size_t i = 0; i < fish_count; i++)
+        if (fish[i].since_pass)
+            snprintf(round.outdated, sizeof round.outdated, "1 fish judged since");
+    return round;
 }
 
 #endif

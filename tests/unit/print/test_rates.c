@@ -109,12 +109,13 @@ static void writes_csv(void **state)
     rates_csv(BY_SPAWNING, rows, sample(rows), &out);
     assert_string_equal(
         out.data,
-        "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical\n"
-        "spawning,K26-1,2026,third,1930,623,0.3227979275,0.3022995,0.3439672,,,12,0.955,\n"
-        "spawning,K26-1,2026,harvest,500,280,0.56,0.5162,0.6029,error-unknown,,,,outside\n"
+        "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical,judged,"
+        "of\n"
+        "spawning,K26-1,2026,third,1930,623,0.3227979275,0.3022995,0.3439672,,,12,0.955,,,\n"
+        "spawning,K26-1,2026,harvest,500,280,0.56,0.5162,0.6029,error-unknown,,,,outside,,\n"
         "spawning,K26-1,2026,third-harvest,1930,280,0.1807772,0.162,0.201,error-unknown;uneven,,,,"
-        "\n"
-        "spawning,K26-2,2026,second,1400,1450,1.0357142857,,,recovered,,,,\n");
+        ",,\n"
+        "spawning,K26-2,2026,second,1400,1450,1.0357142857,,,recovered,,,,,,\n");
     text_done(&out);
 }
 
@@ -151,7 +152,7 @@ static void leaves_out_what_cannot_be_computed(void **state)
     struct text out;
     text_init(&out);
     rates_csv(BY_LOT, &row, 1, &out);
-    assert_string_equal(strchr(out.data, '\n') + 1, "lot,west,,black,0,0,,,,,K1,0,,\n");
+    assert_string_equal(strchr(out.data, '\n') + 1, "lot,west,,black,0,0,,,,,K1,0,,,,\n");
     text_clear(&out);
     rates_print(BY_LOT, &row, 1, page_default(), &out);
     assert_non_null(strstr(out.data, "west of K1\n"));
@@ -182,17 +183,20 @@ static void tells_a_cull_at_work(void **state)
                            .cull.in = 4,
                            .cull.done = 4,
                            .cull.whole = 100,
-                           .has_rate = true,
+                           .cull.not_done = true,
+                           .cull.outdated = true,
                            .cull.dead = -1,
                            .survival = -1,
                            .typical = typical_keep("Kohaku", STAGE_THIRD)};
     struct text out;
     text_init(&out);
     rates_csv(BY_SPAWNING, &row, 1, &out);
-    assert_non_null(strstr(out.data, ",at-work,,,,\n"));
+    assert_non_null(strstr(out.data, ",4,0,,,,at-work;pass-outdated,,,,,4,100\n"));
     text_clear(&out);
     rates_print(BY_SPAWNING, &row, 1, page_default(), &out);
-    assert_non_null(strstr(out.data, "    ! in progress, 4 of 100 judged\n"));
+    assert_non_null(strstr(
+        out.data, "    ! not done: 4 of 100 judged; no rate before the rest is\n"
+                  "    ! a pass is out of date: the numbers may change with the next one\n"));
     assert_null(strstr(out.data, "outside"));
     text_done(&out);
 }

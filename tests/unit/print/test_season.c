@@ -174,11 +174,12 @@ static void writes_the_rows_of_rates(void **state)
     text_init(&out);
     season_book_csv(&book, &out);
     assert_string_equal(
-        out.data, "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical\n"
-                  "spawning,K1,2026,first,20000,1900,0.095,0.0853,0.1057,,,50,0.8,\n"
-                  "spawning,K1,2026,second,1400,1450,1.0357142857,,,recovered,,,,\n"
-                  "spawning,K1,2026,first-second,20000,1450,0.0983928571,,,recovered,,,,\n"
-                  "season,K1,2026,first,20000,1900,0.095,0.0853,0.1057,,,50,0.8,\n");
+        out.data,
+        "by,key,season,stage,in,kept,rate,low,high,flag,spawning,dead,survival,typical,judged,of\n"
+        "spawning,K1,2026,first,20000,1900,0.095,0.0853,0.1057,,,50,0.8,,,\n"
+        "spawning,K1,2026,second,1400,1450,1.0357142857,,,recovered,,,,,,\n"
+        "spawning,K1,2026,first-second,20000,1450,0.0983928571,,,recovered,,,,,,\n"
+        "season,K1,2026,first,20000,1900,0.095,0.0853,0.1057,,,50,0.8,,,\n");
     text_done(&out);
 }
 

@@ -46,7 +46,9 @@ static void pass(struct small_ledger *small)
     assert_ok(pass_run_load(small->ledger, &round, NULL, &run, &err), &err);
     run.places = 2;
     pass_run_decide(&run);
-    assert_ok(pass_run_record(small->ledger, &run, small->judge, &err), &err);
+    bool recorded = false;
+    assert_ok(pass_run_record(small->ledger, &run, small->judge, &recorded, &err), &err);
+    assert_true(recorded);
     pass_run_done(&run);
 }
 
@@ -128,7 +130,8 @@ static void test_what_came_after_the_pass_is_marked(void **state)
     cull_list_done(&made);
 }
 
-/* A pass is read with the version it was made with, also when aspects have come and gone since. */
+/* What a pass decided stands through a version with other thresholds, another order and one aspect
+ * more. */
 static void test_a_later_version_does_not_reach_back(void **state)
 {
     struct small_ledger *small = *state;
@@ -137,8 +140,12 @@ static void test_a_later_version_does_not_reach_back(void **state)
     enum saved saved;
     struct err err;
     pass(small);
+    standard.keep_at = 100 * 100;
+    standard.aspects[2] = standard.aspects[0];
     standard.aspects[0] = standard.aspects[1];
-    standard.aspect_count = 1;
+    standard.aspects[1] = standard.aspects[2];
+    text_copy(standard.aspects[2].code, sizeof standard.aspects[2].code, "skin");
+    standard.aspect_count = 3;
     assert_ok(standard_save(small->ledger, &standard, ORIGIN_IMPORTED, &version, &saved, &err),
               &err);
     struct cull_list made = make(small);
@@ -147,6 +154,8 @@ static void test_a_later_version_does_not_reach_back(void **state)
     assert_int_equal(round->places, 2);
     for (size_t i = 0; i < round->fish_count; i++)
         assert_false(round->fish[i].since_pass);
+    assert_int_equal(round->fish[0].verdict, VERDICT_KEEP);
+    assert_string_equal(round->outdated, "plain-first version 1 then and 2 now");
     cull_list_done(&made);
 }
 

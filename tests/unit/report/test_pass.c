@@ -38,7 +38,9 @@ static void assert_verdicts(const struct pass_run *run, const enum verdict expec
 static void record(struct small_ledger *small, struct pass_run *run)
 {
     struct err err;
-    assert_ok(pass_run_record(small->ledger, run, small->judge, &err), &err);
+    bool recorded = false;
+    assert_ok(pass_run_record(small->ledger, run, small->judge, &recorded, &err), &err);
+    assert_true(recorded);
 }
 
 static void test_a_round_without_judged_fish_is_refused(void **state)
@@ -57,7 +59,8 @@ static void test_a_round_without_judged_fish_is_refused(void **state)
                       small->round.standard[0] != '\0' ? small->round.standard : "plain-first",
                       &run, &err),
         &err);
-    assert_says(pass_run_record(small->ledger, &run, small->judge, &err), &err,
+    bool recorded;
+    assert_says(pass_run_record(small->ledger, &run, small->judge, &recorded, &err), &err,
                 "The fish of this round are not judged one by one, so there is no pass.");
     assert_false(pass_latest(small->ledger, round.id, &pass, &err));
     pass_run_done(&run);
@@ -99,6 +102,24 @@ static void test_rows_and_ranking(void **state)
     pass_run_done(&run);
 }
 
+/* Somebody judges a fish while the pass is shown. */
+static void assert_recorded_only_as_it_is(struct small_ledger *small, struct pass_run *run)
+{
+    struct err err;
+    bool recorded = true;
+    take_text(small, import_fish,
+              "spawning,stage,bowl,fish,judge,date,faults,body,white\n"
+              "K1,first,1,3,Ines,2026-07-18,spine,4,4\n",
+              0, 1, 0);
+    assert_ok(pass_run_record(small->ledger, run, small->judge, &recorded, &err), &err);
+    assert_false(recorded);
+    assert_int_equal(run->decisions[2].verdict, VERDICT_HOLD); /* as it was shown */
+    assert_ok(pass_run_reload(small->ledger, run, &err), &err);
+    assert_int_equal(run->decisions[2].verdict, VERDICT_REJECT);
+    assert_int_equal(run->places, 2);
+    record(small, run);
+}
+
 static void test_a_pass_is_recorded_as_it_was_shown(void **state)
 {
     struct small_ledger *small = *state;
@@ -122,7 +143,8 @@ static void test_a_pass_is_recorded_as_it_was_shown(void **state)
         assert_int_equal(decisions[i].rank, run.decisions[i].rank);
     }
     assert_string_equal(decisions[1].reason, "places");
-    assert_int_equal(run.round.places, -1); /* the round's own places stay */
+    assert_int_equal(run.round.places, 2); /* the round has them from now on */
+    assert_recorded_only_as_it_is(small, &run);
     free(decisions);
     pass_run_done(&run);
 }
@@ -153,7 +175,9 @@ static void test_a_failed_pass_can_be_recorded_again(void **state)
     struct err err;
     run.standard.keep_at = 8000;
     pass_run_decide(&run);
-    assert_false(pass_run_record(small->ledger, &run, 12345, &err)); /* there is no such judge */
+    bool recorded;
+    assert_false(
+        pass_run_record(small->ledger, &run, 12345, &recorded, &err)); /* there is no such judge */
     assert_int_equal(run.version.version, 1);
     record(small, &run);
     assert_int_equal(run.version.version, 2);
@@ -227,16 +251,18 @@ static struct fish fish_with(int number, int look, int score, int earlier)
     fish.judgement.scores[0] = (int8_t)score;
     fish.closed = score != SCORE_NONE;
     fish.earlier.scores[0] = (int8_t)earlier;
+    struct standard standard = trial_standard();
+    struct judgement deciding = fish_deciding(&fish, &standard);
+    fish.stands = judgement_decide(&standard, &deciding).verdict;
     return fish;
 }
 
 enum { KEEP = 8, HOLD = 5, REJECT = 1 };
 
-static void assert_picked(struct fish *fish, size_t count, const char *numbers)
+static void assert_picked(struct fish *fish, size_t count, bool passed, const char *numbers)
 {
-    struct standard standard = trial_standard();
     char picked[64] = "";
-    size_t picked_count = second_look_pick(fish, count, &standard);
+    size_t picked_count = second_look_pick(fish, count, passed);
     for (size_t i = 0; i < picked_count; i++)
         snprintf(picked + strlen(picked), sizeof picked - strlen(picked), "%d ", fish[i].number);
     assert_string_equal(picked, numbers);
@@ -248,7 +274,7 @@ static void test_the_held_fish_come_up(void **state)
     struct fish fish[] = {fish_with(1, 1, KEEP, SCORE_NONE), fish_with(2, 1, HOLD, SCORE_NONE),
                           fish_with(3, 1, REJECT, SCORE_NONE), fish_with(4, 1, HOLD, SCORE_NONE),
                           fish_with(5, 0, SCORE_NONE, SCORE_NONE)};
-    assert_picked(fish, 5, "2 4 ");
+    assert_picked(fish, 5, false, "2 4 ");
 }
 
 /* One has been kept at its second look, one is half judged, one still waits. */
@@ -257,7 +283,7 @@ static void test_a_look_broken_off_goes_on(void **state)
     (void)state;
     struct fish fish[] = {fish_with(1, 1, KEEP, SCORE_NONE), fish_with(2, 2, KEEP, HOLD),
                           fish_with(3, 2, SCORE_NONE, HOLD), fish_with(4, 1, HOLD, SCORE_NONE)};
-    assert_picked(fish, 4, "2 3 4 ");
+    assert_picked(fish, 4, false, "2 3 4 ");
 }
 
 /* All have had their second look; only the one held again has a third. */
@@ -266,15 +292,28 @@ static void test_a_third_look_is_for_those_held_again(void **state)
     (void)state;
     struct fish fish[] = {fish_with(1, 2, KEEP, HOLD), fish_with(2, 2, HOLD, HOLD),
                           fish_with(3, 2, REJECT, HOLD)};
-    assert_picked(fish, 3, "2 ");
+    assert_picked(fish, 3, false, "2 ");
+}
+
+/* What counts is what stands, and what the pass has decided of a look before it is over. */
+static void test_the_held_fish_of_a_pass_come_up(void **state)
+{
+    (void)state;
+    struct fish fish[] = {fish_with(1, 1, KEEP, SCORE_NONE), fish_with(2, 1, HOLD, SCORE_NONE),
+                          fish_with(3, 2, KEEP, HOLD), fish_with(4, 2, REJECT, HOLD)};
+    fish[0].stands = VERDICT_HOLD; /* no place was left */
+    fish[1].stands = VERDICT_REJECT;
+    assert_picked(fish, 4, true, "1 ");
+    fish[3].changed = true; /* it has had this look since */
+    assert_picked(fish, 4, true, "1 4 ");
 }
 
 static void test_nobody_is_held(void **state)
 {
     (void)state;
     struct fish fish[] = {fish_with(1, 1, KEEP, SCORE_NONE), fish_with(2, 2, KEEP, HOLD)};
-    assert_picked(fish, 2, "");
-    assert_picked(fish, 0, "");
+    assert_picked(fish, 2, false, "");
+    assert_picked(fish, 0, false, "");
 }
 
 int main(void)
@@ -292,6 +331,7 @@ int main(void)
         cmocka_unit_test(test_the_held_fish_come_up),
         cmocka_unit_test(test_a_look_broken_off_goes_on),
         cmocka_unit_test(test_a_third_look_is_for_those_held_again),
+        cmocka_unit_test(test_the_held_fish_of_a_pass_come_up),
         cmocka_unit_test(test_nobody_is_held),
 
     };
