@@ -216,6 +216,11 @@ static bool matches(const struct field *field, int choice)
     return begins(word_of(field, choice), field->begun);
 }
 
+bool field_is_searched(const struct field *field)
+{
+    return field->choice_count > CHOSEN_BY_NUMBER && field->begun[0] != '\0';
+}
+
 int field_matches(const struct field *field)
 {
     int count = 0;
@@ -233,13 +238,17 @@ void field_step(struct field *field, int by)
     }
 }
 
-/* One more character of a beginning: the choice stays where it still begins so, else it is the
- * first that does. False where none does. */
+/* One more character of a beginning, or where all are in view the first of another one: the choice
+ * stays where it still begins so, else it is the first that does. False where none does. */
 static bool find(struct field *field, uint32_t code)
 {
     char before[FIELD_NOTE_SIZE];
     text_copy(before, sizeof before, field->begun);
     append(field->begun, sizeof field->begun, code);
+    if (field_matches(field) == 0 && field->choice_count <= CHOSEN_BY_NUMBER) {
+        field->begun[0] = '\0';
+        append(field->begun, sizeof field->begun, code);
+    }
     if (field_matches(field) == 0) {
         text_copy(field->begun, sizeof field->begun, before);
         return false;

@@ -217,7 +217,7 @@ static void move_or_step(struct app *app, void *state, int by)
 {
     struct form *form = state;
     struct field *field = current_field(form);
-    if (field->begun[0] != '\0' && field_matches(field) > 1)
+    if (field_is_searched(field) && field_matches(field) > 1)
         field_step(field, by);
     else
         move(app, state, by);
@@ -352,7 +352,7 @@ static void minus(struct app *app, void *state, int number)
     if (taken_back)
         text_copy(field->value, sizeof field->value, form->replaced);
     bool empty_line = form->edited && field->value[0] == '\0';
-    if (field->begun[0] != '\0')
+    if (field_is_searched(field))
         field_erase(field);
     else if (field->choices != NULL || taken_back || empty_line || (!form->edited && !is_day(spec)))
         go_back(app, form);

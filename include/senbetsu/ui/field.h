@@ -75,6 +75,8 @@ bool field_complete(const struct field_spec *spec, struct field *field);
 bool field_choose(struct field *field, uint32_t code, char ret_sentence[FIELD_NOTE_SIZE]);
 /* To the next or previous choice, among those that begin as typed. */
 void field_step(struct field *field, int by);
+/* Is one of many choices looked for by its beginning? Up to nine are all in view. */
+bool field_is_searched(const struct field *field);
 /* How many choices begin as typed. */
 int field_matches(const struct field *field);
 

@@ -118,6 +118,11 @@ static void test_a_choice_is_found_by_its_beginning(void **state)
     type(&form, "m");
     assert_int_equal(form.fields[SEX].choice, SEX_MALE);
     assert_string_equal(form.message, "");
+    form_key(&form, right);
+    type(&form, "n");
+    assert_int_equal(form.fields[SEX].choice, SEX_UNKNOWN);
+    type(&form, "-");
+    assert_int_equal(form.current, DAY);
 }
 
 static void test_one_choice_is_no_choice(void **state)
