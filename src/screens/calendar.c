@@ -185,7 +185,7 @@ static const struct key_row rows[] = {
     {"/ Tab", "day, list, due, season", "the next of: day's sheet, cull list, due, season book",
      .handler = next_kind},
     {.shared = &pages_output_keys},
-    {.shared = &list_move_keys},
+    {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back"),
 };

@@ -160,7 +160,7 @@ const struct key_table pages_output_keys = KEY_TABLE(NULL, output_rows);
 
 static const struct key_row rows[] = {
     {.shared = &pages_output_keys},
-    {.shared = &list_move_keys},
+    {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back"),
 };

@@ -52,22 +52,17 @@ static void to_last(struct app *app, void *state, int number)
 static void begin_find(struct app *app, void *state, int number)
 {
     struct list *list = state;
-    list->find = (struct list_find){.on = true, .from = list->current, .step = -1};
+    list->find =
+        (struct list_find){.on = true, .from = list->current, .at = list->current, .step = -1};
 }
 
-static const struct key_row move_rows[] = {
+static const struct key_row key_rows[] = {
     {"Up 8 k", "above", "a line up", .handler = move, .number = -1},
     {"Down 2 j", "below", "a line down", .handler = move, .number = 1},
     {"PgUp 9", NULL, "a page up", .handler = turn_page, .number = -1},
     {"PgDn 3 Space", NULL, "a page down", .handler = turn_page, .number = 1},
     {"Home 7", NULL, "to the first line", .handler = to_first},
     {"End 1", NULL, "to the last line", .handler = to_last},
-};
-
-const struct key_table list_move_keys = KEY_TABLE(NULL, move_rows);
-
-static const struct key_row key_rows[] = {
-    {.shared = &list_move_keys},
     {"# F3", "find", "type what stands in a line; # is the next one, Enter ends it",
      .handler = begin_find},
 };
@@ -159,7 +154,7 @@ static void find_item(struct list *list, draw_item *draw, const void *model)
 {
     enum { ROWS = 6, COLUMNS = 160 };
     struct list_find *find = &list->find;
-    int first = list->current + find->step;
+    int first = find->at + find->step;
     bool found = find->step < 0 || find->text[0] == '\0';
     struct grid grid;
     grid_init(&grid, ROWS, COLUMNS);
@@ -167,7 +162,7 @@ static void find_item(struct list *list, draw_item *draw, const void *model)
         int item = (first + i) % list->count;
         found = item_holds(&grid, draw, model, item, find->text);
         if (found)
-            list_to(list, item);
+            list_to(list, find->at = item);
     }
     grid_done(&grid);
     if (find->step >= 0)
@@ -175,13 +170,21 @@ static void find_item(struct list *list, draw_item *draw, const void *model)
     find->step = -1;
 }
 
-static void draw_find(const struct list_find *find, struct grid *grid)
+static void tell_find(const struct list_find *find, struct grid *grid)
 {
     char line[LIST_FIND_SIZE + 96];
     snprintf(line, sizeof line, "Find: %s_  %s", find->text,
              find->absent ? "No line has that; Backspace takes a letter back, Esc goes back."
                           : "#: the next one  Enter: stay here  Esc: back");
     frame_message(grid, find->absent ? STYLE_ALERT : STYLE_STRONG, line);
+}
+
+void list_find_draw(struct list *list, struct grid *grid, draw_item *draw, const void *model)
+{
+    if (!list->find.on)
+        return;
+    find_item(list, draw, model);
+    tell_find(&list->find, grid);
 }
 
 /* Drawing. */
@@ -220,10 +223,7 @@ void list_draw(struct list *list, struct grid *grid, struct body body, draw_item
                const void *model)
 {
     int first, last, all;
-    if (list->find.on) {
-        find_item(list, draw, model);
-        draw_find(&list->find, grid);
-    }
+    list_find_draw(list, grid, draw, model);
     measure(list, grid, draw, model, &first, &last, &all);
     if (last >= list->top + body.rows)
         list->top = last - body.rows + 1;

@@ -61,15 +61,28 @@ void pager_place(const struct pager *pager, char ret_text[PAGER_PLACE_SIZE])
     snprintf(ret_text, PAGER_PLACE_SIZE, "line %zu of %zu", line, pager->line_count);
 }
 
+static void draw_line(struct grid *grid, struct rows *rows, const void *model, int item,
+                      bool selected)
+{
+    const struct pager *pager = model;
+    grid_put(grid, rows_next(rows), 0, -1, selected ? STYLE_CURSOR : STYLE_PLAIN,
+             pager->lines[item]);
+}
+
+/* A line that was found stands out, for near the end it cannot come to the top. */
 void pager_draw(struct pager *pager, struct grid *grid, struct body body)
 {
+    const struct list_find *find = &pager->list.find;
     pager->list.page = body.rows;
+    list_find_draw(&pager->list, grid, draw_line, pager);
     list_to(&pager->list, top_line(pager));
+    int found = find->on && find->text[0] != '\0' && !find->absent ? find->at : -1;
+    struct rows rows = {.top = body.top, .visible = body.rows};
     for (int i = 0; i < body.rows && pager->list.current + i < pager->list.count; i++) {
-        const char *line = pager->lines[pager->list.current + i];
-        if (line == page_end)
-            grid_rule(grid, body.top + i, 0, grid->columns);
+        int item = pager->list.current + i;
+        if (pager->lines[item] == page_end)
+            grid_rule(grid, rows_next(&rows), 0, grid->columns);
         else
-            grid_put(grid, body.top + i, 0, -1, STYLE_PLAIN, line);
+            draw_line(grid, &rows, pager, item, item == found);
     }
 }

@@ -18,9 +18,10 @@ struct list {
     struct list_find {
         bool on;
         char text[LIST_FIND_SIZE];
-        int from; /* where the cursor was when finding began */
-        int step; /* where to look first when the list is drawn next: 0 = at the cursor, 1 = after
-                     it; -1 = the cursor stays */
+        int from;    /* where the cursor was when finding began */
+        int at;      /* the item found last: finding goes on from there */
+        int step;    /* where to look when the list is drawn next: 0 = from there, 1 = after
+                        it; -1 = the cursor stays */
         bool absent; /* no item has the text */
     } find;
 };
@@ -34,9 +35,6 @@ void list_to(struct list *list, int item);
 /* The keys that every list has, to be shared by the table of a screen whose state begins with its
  * `struct list`. */
 extern const struct key_table list_keys;
-
-/* Those that move, for what is no list of items but scrolls like one. */
-extern const struct key_table list_move_keys;
 
 /* What is typed while something is searched for. False: finding is over or was not on, and the key
  * means what it always does. */
@@ -58,6 +56,10 @@ int rows_begin(struct rows *rows, struct grid *grid, bool selected);
 /* Draws one item on as many rows as it takes. */
 typedef void draw_item(struct grid *grid, struct rows *rows, const void *model, int item,
                        bool selected);
+
+/* Finds what is typed, if anything is, and says so where the message stands; `list_draw` does it by
+ * itself. */
+void list_find_draw(struct list *list, struct grid *grid, draw_item *draw, const void *model);
 
 /* Draws the items that fit into the body, the selected one among them. */
 void list_draw(struct list *list, struct grid *grid, struct body body, draw_item *draw,

@@ -55,6 +55,41 @@ static void test_it_scrolls_no_further_than_the_end(void **state)
     pager_done(&view);
 }
 
+static void type(struct pager *view, const char *text)
+{
+    for (; *text != '\0'; text++)
+        assert_true(list_find_key(&view->list, (struct key){KEY_CHARACTER, (uint32_t)*text}));
+}
+
+/* A line that is found comes to the top, or as near to it as the end allows, and stands out. */
+static void test_a_line_is_found(void **state)
+{
+    (void)state;
+    struct pager view = {0};
+    struct text pages;
+    struct grid grid;
+    const struct body body = {.top = 0, .rows = 4};
+    grid_init(&grid, 12, 40);
+    text_init(&pages);
+    add_lines(&pages, 30);
+    pager_set(&view, pages.data);
+    pager_draw(&view, &grid, body);
+    press(&view, (struct key){KEY_CHARACTER, '#'});
+    type(&view, "29");
+    pager_draw(&view, &grid, body);
+    int row = view.list.find.at - view.list.current;
+    assert_non_null(strstr(view.lines[view.list.find.at], "29"));
+    assert_in_range(row, 0, 3);
+    assert_int_equal(grid.cells[row * grid.columns].style, STYLE_CURSOR);
+    int found = view.list.find.at;
+    type(&view, "#"); /* there is no other */
+    pager_draw(&view, &grid, body);
+    assert_int_equal(view.list.find.at, found);
+    text_done(&pages);
+    grid_done(&grid);
+    pager_done(&view);
+}
+
 static void test_a_rule_ends_a_page(void **state)
 {
     (void)state;
@@ -81,6 +116,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_pages_become_lines),
         cmocka_unit_test(test_it_scrolls_no_further_than_the_end),
+        cmocka_unit_test(test_a_line_is_found),
         cmocka_unit_test(test_a_rule_ends_a_page),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
