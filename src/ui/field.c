@@ -15,14 +15,18 @@ enum { CHOSEN_BY_NUMBER = 9, SHORT_NUMBER = 999 };
 
 /* Understanding. */
 
-/* "P2 ; P3;" is "P2;P3". */
+/* People put a comma between words as well; no code has one. */
+static const char between[] = ";,";
+
+/* "P2 ; P3, P4;" is "P2;P3;P4". */
 static void tidy_list(char *list)
 {
     char typed[FORM_VALUE_SIZE], *rest = NULL;
     size_t used = 0;
     text_copy(typed, sizeof typed, list);
     list[0] = '\0';
-    for (char *word = strtok_r(typed, ";", &rest); word != NULL; word = strtok_r(NULL, ";", &rest))
+    for (char *word = strtok_r(typed, between, &rest); word != NULL;
+         word = strtok_r(NULL, between, &rest))
         if (text_trim(word)[0] != '\0')
             used += (size_t)snprintf(list + used, FORM_VALUE_SIZE - used, "%s%s",
                                      used > 0 ? ";" : "", word);
@@ -130,7 +134,7 @@ bool field_takes(const struct field_spec *spec, uint32_t code, char ret_sentence
 static bool is_space_of_list(const char *list, uint32_t code)
 {
     size_t used = strlen(list);
-    return code == ' ' && (used == 0 || list[used - 1] == ';');
+    return code == ' ' && (used == 0 || strchr(between, list[used - 1]) != NULL);
 }
 
 static void append(char *text, size_t size, uint32_t code)
@@ -173,8 +177,11 @@ static bool begins(const char *word, const char *beginning)
 /* The word being typed: in a list the last one. */
 static const char *word_typed(const struct field_spec *spec, const char *value)
 {
-    const char *last = spec->kind == FIELD_LIST ? strrchr(value, ';') : NULL;
-    return last != NULL ? last + 1 : value;
+    const char *word = value;
+    for (const char *at = value; spec->kind == FIELD_LIST && *at != '\0'; at++)
+        if (strchr(between, *at) != NULL)
+            word = at + 1;
+    return word;
 }
 
 /* The first known word that begins as `word` and goes on, or NULL; how many there are. */

@@ -14,7 +14,7 @@ enum { FORM_VALUE_SIZE = 4 * 200 + 1, FIELD_NOTE_SIZE = 160 };
 /* What can be typed into a line. */
 enum field_kind {
     FIELD_TEXT,
-    FIELD_LIST,        /* several words, separated by ';' without blanks */
+    FIELD_LIST,        /* several words, separated by ';'; a comma is taken for one */
     FIELD_NUMBER,      /* a whole number from `lowest` to `highest`, as number_typed reads it */
     FIELD_DAY,         /* a day, as date_typed reads it */
     FIELD_DAY_OR_YEAR, /* the same, or four digits: the year alone */

@@ -403,10 +403,10 @@ static void test_blanks_are_taken_off(void **state)
     struct form form = new_form();
     type(&form, "  K 7 ");
     form.fields[SIRES].value[0] = '\0';
-    form_set(&form, SIRES, "P2 ; P3;");
+    form_set(&form, SIRES, "P2 ; P3, P 4,;");
     assert_int_equal(form_key(&form, save), FORM_ACCEPT);
     assert_string_equal(form.fields[CODE].value, "K 7");
-    assert_string_equal(form.fields[SIRES].value, "P2;P3");
+    assert_string_equal(form.fields[SIRES].value, "P2;P3;P 4");
 }
 
 static void test_known_words_are_completed(void **state)
@@ -427,9 +427,11 @@ static void test_known_words_are_completed(void **state)
     assert_string_equal(form.fields[CODE].value, "P12");
     form.current = SIRES;
     form.edited = false;
-    type(&form, "Q1;p10;q");
+    type(&form, "Q1; p10, q");
     assert_shown(&form, "Right takes Q1");
     form_key(&form, right);
+    form_key(&form, enter);
+    assert_string_equal(form.fields[SIRES].wrong, "");
     assert_string_equal(form.fields[SIRES].value, "Q1;p10;Q1");
     form_done(&form);
 }
