@@ -80,7 +80,7 @@ static void test_a_line_is_found(void **state)
     int row = view.list.find.at - view.list.current;
     assert_non_null(strstr(view.lines[view.list.find.at], "29"));
     assert_in_range(row, 0, 3);
-    assert_int_equal(grid.cells[row * grid.columns].style, STYLE_CURSOR);
+    assert_int_equal(grid.cells[(size_t)row * (size_t)grid.columns].style, STYLE_CURSOR);
     int found = view.list.find.at;
     type(&view, "#"); /* there is no other */
     pager_draw(&view, &grid, body);
