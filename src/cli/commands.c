@@ -91,8 +91,9 @@ const struct command commands[] = {
         .takes = OPTION_BIT(OPTION_DATE) | ROUND | OPTION_BIT(OPTION_LOT) | PAPER,
         .summary = "the cull list of a day, or of a round",
         .details =
-            "Takes --date, or --spawning and --stage; else it is today's. Bowl by bowl: the\n"
-            "fish to take out, to look at again and to judge: docs/cull-list.md.\n",
+            "Takes --date, or --spawning and --stage; else it is today's. In the order of the\n"
+            "work: what it rests on, what to read first, then basin by basin or bowl by bowl\n"
+            "what is taken out: docs/cull-list.md.\n",
         .check = check_list,
         .ledger = LEDGER_OPEN,
         .run = report_list,

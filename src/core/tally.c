@@ -145,6 +145,24 @@ static int64_t shared_error(const struct tally_line *lines, size_t count,
     return covariance;
 }
 
+/* Reasons are rounded one by one; the largest of the scooped ones takes what is missing to their
+ * sum, unless that are fish of reasons for which there is no room. */
+static void make_reasons_add_up(struct tally_totals *totals)
+{
+    struct count *largest = NULL;
+    int64_t rest = totals->rejected.number;
+    if (totals->reason_count == TALLY_REASONS)
+        return;
+    for (int i = 0; i < totals->reason_count; i++) {
+        struct count *count = &totals->reasons[i].count;
+        rest -= count->number;
+        if (count->method == METHOD_SCOOPED && (largest == NULL || count->number > largest->number))
+            largest = count;
+    }
+    if (largest != NULL)
+        largest->number += rest;
+}
+
 struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count)
 {
     struct tally_totals totals = {.kept = sum_of(lines, count, TALLY_KEEP, NULL),
@@ -162,6 +180,7 @@ struct tally_totals tally_totals_of(const struct tally_line *lines, size_t count
         if (reason != NULL && reason->number == 0)
             *reason = sum_of(lines, count, TALLY_REJECT, mark->reason);
     }
+    make_reasons_add_up(&totals);
     return totals;
 }
 

@@ -22,6 +22,9 @@
 #define STEP " " BOX " "
 #define NO_STEP "       "
 
+/* Before what must not be overlooked. */
+#define MIND "! "
+
 /* A place for who did the work and when. */
 #define SIGNATURE "by ______________  date __________  time _______"
 
@@ -66,21 +69,24 @@ static struct fates settled(const struct cull_round *round, int64_t rejects)
     return fates;
 }
 
+static const char *about(const struct cull_round *round)
+{
+    return round->estimated ? "about " : "";
+}
+
 /* What the list rests on. */
 
-static void add_judged(struct page *page, const struct cull_round *round,
-                       const struct cull_count *count)
+static void add_judged(struct page *page, const struct cull_round *round)
 {
     struct text *line = &page->line;
-    int open = cull_not_judged(count), all = (int)round->fish_count + count->unseen;
     text_add(line, *round->first_day != '\0' ? round->first_day : "on no day yet");
     if (strcmp(round->first_day, round->last_day) != 0)
         text_addf(line, " to %s", round->last_day);
     if (*round->judges != '\0')
         text_addf(line, " by %s", round->judges);
-    if (!is_in_numbers(round) && open > 0)
-        text_addf(line, "; NOT DONE: %d of %d fish", all - open, all);
     page_line(page, is_in_numbers(round) ? "Tallied: " : "Judged: ");
+    if (*round->not_done != '\0')
+        page_add(page, MIND, round->not_done);
 }
 
 static void add_places(struct text *line, int places)
@@ -93,37 +99,25 @@ static void add_pass(struct page *page, const struct cull_round *round)
 {
     if (*round->passed == '\0')
         page_addf(page, "Pass: none yet; fish stand as they were judged at the bowl.");
-    else if (*round->outdated == '\0')
-        page_addf(page, "Pass: %s.", round->passed);
     else
-        page_item(page, "Pass: ",
-                  "%s, OUT OF DATE: %s. Pass again (key 5 on the round) and print a new list "
-                  "before you begin.",
-                  round->passed, round->outdated);
-    if (*round->left_open != '\0')
-        page_item(page, "Open: ",
-                  "%s. A closer look decides that (key 5 on the pass); then print a new list.",
-                  round->left_open);
+        page_addf(page, "Pass: %s", round->passed);
+    if (*round->outdated != '\0')
+        page_item(page, MIND,
+                  "The pass is out of date: %s. Pass again (key 5 on the round) and print a new "
+                  "list.",
+                  round->outdated);
 }
 
-static void add_reasons(struct text *out, const struct fish_row *fish, size_t count)
+/* In basins the list itself has tied fish picked; in cells the screen brings each up. */
+static void add_left_open(struct page *page, const struct cull_round *round)
 {
-    const char *separator = "";
-    for (size_t i = 0; i < count; i++) {
-        int with = 0;
-        bool told = false;
-        for (size_t j = 0; j < count; j++)
-            if (fish[j].verdict == VERDICT_REJECT && fish[i].verdict == VERDICT_REJECT &&
-                strcmp(fish[j].reason_label, fish[i].reason_label) == 0) {
-                told = told || j < i;
-                with++;
-            }
-        if (with == 0 || told)
-            continue;
-        text_addf(out, "%s%s %d", separator,
-                  strcmp(fish[i].reason, "score") == 0 ? "low score" : fish[i].reason_label, with);
-        separator = ", ";
-    }
+    bool below = round->waiting == WAITING_BASIN && cull_tie_of(round).fish > 0;
+    if (*round->left_open != '\0')
+        page_item(page, MIND, "%s. %s", round->left_open,
+                  below
+                      ? "They are picked below; enter it then (closer look, keys 5 5 on the round)."
+                      : "A closer look decides that (keys 5 5 on the round); then print a new "
+                        "list.");
 }
 
 static void add_fates(struct page *page, const struct fates *fates)
@@ -134,11 +128,12 @@ static void add_fates(struct page *page, const struct fates *fates)
     }
     if (fates->fish[FATE_UNDECIDED] <= 0)
         return;
-    page_addf(page,
-              "NOT DECIDED where rejects go (%" PRId64
-              " fish): leave them in the water until somebody "
-              "says. Tick it here, and enter it on the round (key -).",
-              fates->fish[FATE_UNDECIDED]);
+    bool one = fates->fish[FATE_UNDECIDED] == 1;
+    page_item(page, MIND,
+              "It is not decided where %" PRId64
+              " reject%s: leave %s in the water until somebody says. "
+              "Tick it here, and enter it on the round (key -).",
+              fates->fish[FATE_UNDECIDED], one ? " goes" : "s go", one ? "it" : "them");
     for (int fate = FATE_UNDECIDED + 1; fate < FATE_COUNT; fate++)
         text_addf(&page->line, BOX " %s   ", fate_terms[fate].word);
     page_line(page, "   ");
@@ -156,9 +151,10 @@ static void add_basis(struct page *page, const struct cull_round *round)
     text_done(&name);
     if (*round->pond != '\0')
         page_addf(page, "Pond: %s", round->pond);
-    add_judged(page, round, &count);
+    add_judged(page, round);
     if (is_in_numbers(round)) {
-        page_addf(page, "In all: take out %" PRId64 ", none of them by number", round->rejected);
+        page_addf(page, "In all: take out %s%" PRId64 ", none of them by number", about(round),
+                  round->rejected);
     } else {
         text_add(&page->line, round->standard);
         add_places(&page->line, round->places);
@@ -166,6 +162,7 @@ static void add_basis(struct page *page, const struct cull_round *round)
         add_pass(page, round);
         cull_count_text(&count, &page->line);
         page_line(page, "In all: ");
+        add_left_open(page, round);
     }
     add_fates(page, &fates);
     page_together(page, false);
@@ -179,8 +176,10 @@ static void add_all_out(struct page *page, const char *where, int64_t rejects,
         page_addf(page, NO_STEP "Nothing to take out.");
         return;
     }
-    fates_text(fates, &page->line);
-    page_item(page, STEP, "%s: %" PRId64 " fish, all out: %s.", where, rejects, page->line.data);
+    if (fates_any(fates))
+        fates_text(fates, &page->line);
+    page_item(page, STEP, "%s: %" PRId64 " fish, all out%s%s.", where, rejects,
+              fates_any(fates) ? ": " : " once it is decided where to", page->line.data);
     text_clear(&page->line);
 }
 
@@ -231,6 +230,28 @@ static void add_remarks(struct page *page, const struct bowl_fish *bowl)
         snprintf(lead, sizeof lead, "%6d: ", bowl->fish[i].number);
         cull_describe(&page->line, &bowl->fish[i]);
         page_line(page, lead);
+    }
+}
+
+static bool same_reject(const struct fish_row *a, const struct fish_row *b)
+{
+    return a->verdict == VERDICT_REJECT && b->verdict == VERDICT_REJECT &&
+           strcmp(a->reason_label, b->reason_label) == 0;
+}
+
+/* "Bent spine 7, low score 3": what the fish in hand should look like. */
+static void add_reasons(struct text *out, const struct fish_row *fish, size_t count)
+{
+    const char *separator = "";
+    for (size_t i = 0; i < count; i++) {
+        int before = 0, with = 0;
+        for (size_t j = 0; j < count; j++)
+            *(j < i ? &before : &with) += same_reject(&fish[j], &fish[i]);
+        if (before > 0 || with == 0)
+            continue;
+        bool by_score = strcmp(fish[i].reason, "score") == 0;
+        text_addf(out, "%s%s %d", separator, by_score ? "low score" : fish[i].reason_label, with);
+        separator = ", ";
     }
 }
 
@@ -441,7 +462,7 @@ static void add_number_work(struct page *page, const struct cull_round *round,
 {
     for (size_t i = 0; i < round->reason_count; i++)
         page_addf(page, "%8" PRId64 "  %s", round->reasons[i].fish, round->reasons[i].label);
-    add_all_out(page, "Rejects", round->rejected, fates);
+    add_all_out(page, round->estimated ? "Rejects, about" : "Rejects", round->rejected, fates);
 }
 
 static void add_work(struct page *page, const struct cull_round *round)
@@ -467,7 +488,7 @@ static void add_work(struct page *page, const struct cull_round *round)
     if (round->waiting == WAITING_BASIN && !is_in_numbers(round))
         page_addf(page, "Done " SIGNATURE);
     else
-        page_addf(page, "Took out ____ of %" PRId64 ", " SIGNATURE, rejects);
+        page_addf(page, "Took out ____ of %s%" PRId64 ", " SIGNATURE, about(round), rejects);
 }
 
 /* A line a round, and all together. */

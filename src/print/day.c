@@ -7,20 +7,11 @@
 #include "senbetsu/print/day.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
-#include "senbetsu/core/progress.h"
 #include "senbetsu/print/counts.h"
 
 #include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
-
-static struct verdict_counts tally_of(const struct day_round *round)
-{
-    struct verdict_counts tally = {.expected = 0};
-    for (size_t i = 0; i < round->fish_count; i++)
-        verdict_counts_add(&tally, round->fish[i].verdict);
-    return tally;
-}
 
 static int most_fish_first(const void *a, const void *b)
 {
@@ -75,12 +66,12 @@ static void add_tallied_numbers(const struct tally_totals *totals, struct text *
 /* What was judged fish by fish, and what was tallied. */
 static void add_work(struct page *page, const struct day_round *round)
 {
-    struct verdict_counts tally = tally_of(round);
+    const int *fish = round->by_verdict.fish;
     if (round->fish_count > 0) {
         page_addf(page, "  %" PRId64 " fish looked at on the day", round->looked_at);
         page_addf(page, "  as the round stands: keep %d, hold %d, reject %d, not judged %d",
-                  tally.verdicts[VERDICT_KEEP], tally.verdicts[VERDICT_HOLD],
-                  tally.verdicts[VERDICT_REJECT], round->not_judged);
+                  fish[VERDICT_KEEP], fish[VERDICT_HOLD], fish[VERDICT_REJECT],
+                  cull_not_judged(&round->by_verdict));
         add_reasons(page, round, false);
     }
     if (round->is_tallied) {
@@ -92,6 +83,10 @@ static void add_work(struct page *page, const struct day_round *round)
         page_line(page, "  as the round stands: ");
         add_reasons(page, round, true);
     }
+    if (*round->not_done != '\0')
+        page_addf(page, "  ! %s", round->not_done);
+    if (*round->outdated != '\0')
+        page_addf(page, "  ! %s", round->outdated);
 }
 
 static void add_round(struct page *page, const struct day_round *round)
@@ -150,7 +145,7 @@ static void csv_add_empty(struct text *out, int columns)
 /* looked_at,keep,hold,reject,left */
 static void csv_add_work(const struct day_round *round, struct text *out)
 {
-    struct verdict_counts tally = tally_of(round);
+    const int *fish = round->by_verdict.fish;
     bool judged = round->fish_count > 0;
     if (!judged && round->is_tallied) {
         csv_add_number(out, tally_handled(&round->on_day), false);
@@ -161,10 +156,10 @@ static void csv_add_work(const struct day_round *round, struct text *out)
         return;
     }
     csv_add_known(out, judged, round->looked_at);
-    csv_add_known(out, judged, tally.verdicts[VERDICT_KEEP]);
-    csv_add_known(out, judged, tally.verdicts[VERDICT_HOLD]);
-    csv_add_known(out, judged, tally.verdicts[VERDICT_REJECT]);
-    csv_add_known(out, judged, round->not_judged);
+    csv_add_known(out, judged, fish[VERDICT_KEEP]);
+    csv_add_known(out, judged, fish[VERDICT_HOLD]);
+    csv_add_known(out, judged, fish[VERDICT_REJECT]);
+    csv_add_known(out, judged, cull_not_judged(&round->by_verdict));
 }
 
 static void csv_add_round(const struct day_round *round, struct text *out)

@@ -71,11 +71,42 @@ static void take_picks(struct basins *basins, const struct picks *picks)
     let_stay(basins, picks->stay + fish);
 }
 
+static int at_least_none(int fish)
+{
+    return fish > 0 ? fish : 0;
+}
+
+/* Tied fish without a tag that lie in the keep basin, or elsewhere. */
+static int tied_in(const struct cull_round *round, const struct cull_tie *tie, bool keep_basin)
+{
+    int fish = 0;
+    for (size_t i = 0; i < round->fish_count; i++)
+        fish += cull_ties(&round->fish[i], tie) && *round->fish[i].tag == '\0' &&
+                (round->fish[i].sent == VERDICT_KEEP) == keep_basin;
+    return fish;
+}
+
+static void fill_places(const struct cull_round *round, struct basins *basins)
+{
+    struct cull_tie tie = cull_tie_of(round);
+    if (tie.fish == 0)
+        return;
+    int *weak = &basins->of[VERDICT_KEEP].out[VERDICT_HOLD];
+    int stay = least(tie.places, at_least_none(tied_in(round, &tie, true) - round->picks.stay));
+    int pick = least(tie.places - stay,
+                     at_least_none(tied_in(round, &tie, false) - round->picks.from_hold));
+    *weak = at_least_none(*weak - stay);
+    basins->of[VERDICT_HOLD].out[VERDICT_KEEP] += pick;
+    basins->after[VERDICT_HOLD] -= stay + pick;
+    basins->after[VERDICT_KEEP] += stay + pick;
+}
+
 struct basins basins_of(const struct cull_round *round)
 {
     struct basins basins = {0};
     for (size_t i = 0; i < round->fish_count; i++)
         add_fish(&round->fish[i], &basins);
     take_picks(&basins, &round->picks);
+    fill_places(round, &basins);
     return basins;
 }

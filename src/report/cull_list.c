@@ -89,6 +89,34 @@ struct cull_count cull_count_round(const struct cull_round *round)
     return count;
 }
 
+static bool has_no_place(const struct fish_row *fish)
+{
+    return fish->verdict == VERDICT_HOLD && fish->rank > 0 && !fish->since_pass &&
+           strcmp(fish->reason, "places") == 0;
+}
+
+bool cull_ties(const struct fish_row *fish, const struct cull_tie *tie)
+{
+    return has_no_place(fish) && fish->rank == tie->rank;
+}
+
+struct cull_tie cull_tie_of(const struct cull_round *round)
+{
+    struct cull_count count = cull_count_round(round);
+    struct cull_tie tie = {.places = round->places - count.fish[VERDICT_KEEP]};
+    if (*round->passed == '\0' || tie.places <= 0)
+        return (struct cull_tie){0};
+    for (size_t i = 0; i < round->fish_count; i++) {
+        const struct fish_row *fish = &round->fish[i];
+        if (has_no_place(fish) && (tie.rank == 0 || fish->rank < tie.rank))
+            tie.rank = fish->rank;
+    }
+    for (size_t i = 0; i < round->fish_count; i++)
+        tie.fish += cull_ties(&round->fish[i], &tie);
+    tie.fish -= picks_total(&round->picks);
+    return tie.fish > tie.places ? tie : (struct cull_tie){0};
+}
+
 int cull_not_judged(const struct cull_count *count)
 {
     return count->fish[VERDICT_OPEN] + count->unseen;
@@ -160,6 +188,7 @@ static void take_summary(const struct round_summary *summary, struct cull_round 
     text_copy(ret->first_day, sizeof ret->first_day, summary->first_day);
     text_copy(ret->last_day, sizeof ret->last_day, summary->last_day);
     round_pass_changes(summary, ret->outdated);
+    round_not_done(summary, ret->not_done);
 }
 
 /* The round's fish as they are judged now, without regard to places. */
@@ -241,18 +270,31 @@ bool reject_reasons_make(struct ledger *ledger, const struct round *round,
     return true;
 }
 
+/* Does the number of rejects rest on scoops or weights? */
+static bool is_estimate(const struct round_counts *known, const struct round_counts *stated,
+                        const struct tally_totals *totals)
+{
+    if (stated->rejected != NOT_COUNTED)
+        return false;
+    if (known->rejected != NOT_COUNTED)
+        return totals->rejected.method > METHOD_COUNTED;
+    return known->in.method > METHOD_COUNTED || known->kept.method > METHOD_COUNTED;
+}
+
+/* What is tallied in a round judged fish by fish are picks of a closer look, which `picks` has. */
 static bool take_numbers(struct ledger *ledger, const struct round *round, struct cull_round *ret,
                          struct err *err)
 {
     struct round_counts stated;
-    struct tally_totals totals;
+    struct tally_totals totals = tally_totals_of(NULL, 0);
     if (!round_counts_get(ledger, round->id, &stated, err) ||
-        !tally_totals(ledger, round->id, &totals, err) ||
+        (round->manner != MANNER_JUDGE && !tally_totals(ledger, round->id, &totals, err)) ||
         !reject_reasons_make(ledger, round, &totals, &ret->reasons, &ret->reason_count, err))
         return false;
     struct round_counts known = tally_counts(&totals, &stated);
     ret->rejected = round_counts_rejected(&known);
     ret->stated = ret->rejected != NOT_COUNTED;
+    ret->estimated = is_estimate(&known, &stated, &totals);
     return true;
 }
 

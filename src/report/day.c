@@ -42,8 +42,7 @@ static bool take_fish(struct ledger *ledger, const struct round *round, struct d
     struct cull_list list;
     if (!cull_list_of_round(ledger, round, &list, err))
         return false;
-    struct cull_count count = cull_count_round(&list.rounds[0]);
-    ret->not_judged = cull_not_judged(&count);
+    ret->by_verdict = cull_count_round(&list.rounds[0]);
     ret->fish = list.rounds[0].fish;
     ret->fish_count = list.rounds[0].fish_count;
     list.rounds[0].fish = NULL;
@@ -125,6 +124,8 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
     text_copy(taken->spawning, sizeof taken->spawning, round->spawning);
     text_copy(taken->variety, sizeof taken->variety, round->variety);
     text_copy(taken->lot, sizeof taken->lot, round->lot);
+    round_not_done(summary, taken->not_done);
+    round_pass_sentence(summary, taken->outdated);
     bool judged = summary->bowls > 0 && summary->first_day[0] != '\0' &&
                   strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||

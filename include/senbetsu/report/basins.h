@@ -13,9 +13,9 @@
 /* A basin is named by the verdict with which fish were put into it; VERDICT_OPEN = fish that are
  * judged and in no basin yet. */
 struct basin {
-    int fish;               /* that lie in it */
-    int out[VERDICT_COUNT]; /* to be picked out by eye and put where the verdict says; VERDICT_OPEN
-                               = to be judged again */
+    int fish;               /* that lie in it, those that a closer look has picked among them */
+    int out[VERDICT_COUNT]; /* to be picked out by eye and put where the verdict says;
+                               VERDICT_OPEN = to be judged again */
     int by_tag;             /* with a tag, to be found by it and put elsewhere */
 };
 
@@ -25,10 +25,12 @@ struct basins {
                                  this verdict, those that a closer look picked among the kept */
 };
 
+/* The places that a tie leaves open are filled: tied fish that lie in the keep basin stay there as
+ * far as there are places, then the best of the hold basin come. */
+struct basins basins_of(const struct cull_round *round);
+
 /* Fish that are picked out of it by eye. */
 int basin_picked(const struct basin *basin);
-
-struct basins basins_of(const struct cull_round *round);
 
 /* Does the fish lie in another basin than its verdict's, or in none though it has a verdict? */
 bool basin_is_wrong(const struct fish_row *fish);

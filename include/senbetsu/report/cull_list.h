@@ -33,6 +33,7 @@ struct cull_round {
     int places;         /* for how many fish, -1 = no limit */
     enum fate fate;     /* of the rejects of whom nothing else is stated */
     struct fates fates; /* as stated */
+    bool estimated;     /* that number rests on scoops or weights */
     bool stated; /* rejects were stated or tallied: `rejected`; else they are those of `fish` */
     int64_t rejected;
     char pond[CODE_SIZE];              /* where the lot is, "" = nobody said */
@@ -44,8 +45,10 @@ struct cull_round {
     struct picks picks;                /* of a closer look at basins: held fish that are kept */
     char left_open[TIE_TEXT_SIZE]; /* what the places leave to a person: "29 fish tie at 50.0 for 10
                                       places"; "" = nothing (pass_run_open_text) */
-    char outdated[ROUND_SENTENCE_SIZE]; /* why the pass is out of date, "" = it is not */
-    struct bowl *bowls;                 /* by number */
+    /* Of report/rounds.h, "" = nothing of the sort: why the pass is out of date, "1 fish judged
+     * since"; "not done: 35 of 60 judged". */
+    char outdated[ROUND_SENTENCE_SIZE], not_done[ROUND_SENTENCE_SIZE];
+    struct bowl *bowls; /* by number */
     size_t bowl_count;
     struct reject_reason *reasons; /* of tallied rejects */
     size_t reason_count;
@@ -92,6 +95,15 @@ void cull_count_add(struct cull_count *count, const struct bowl_fish *bowl);
 /* Of fish expected in the round and in no bowl, too, nobody has looked at any; those that a closer
  * look picked are kept. */
 struct cull_count cull_count_round(const struct cull_round *round);
+
+/* A tie that the latest pass has left open. */
+struct cull_tie {
+    int fish;   /* that tie, those picked already left out; 0 = there is none */
+    int places; /* for them: fewer than `fish` */
+    int rank;   /* theirs in that pass */
+};
+struct cull_tie cull_tie_of(const struct cull_round *round);
+bool cull_ties(const struct fish_row *fish, const struct cull_tie *tie);
 
 /* Begun and left open, or never looked at. */
 int cull_not_judged(const struct cull_count *count);

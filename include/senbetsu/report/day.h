@@ -6,6 +6,7 @@
 #include "senbetsu/core/first_look.h"
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/lots.h"
+#include "senbetsu/report/rounds.h"
 #include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/lot_origins.h"
 #include "senbetsu/store/rounds.h"
@@ -15,9 +16,9 @@ struct day_round {
     char variety[CODE_SIZE];
     char lot[CODE_SIZE];
     enum stage stage;
-    int64_t looked_at;     /* fish judged on the day */
-    int not_judged;        /* of the round, as its cull list counts them */
-    struct fish_row *fish; /* all of the round, as they stand; none where none was judged */
+    int64_t looked_at;            /* fish judged on the day */
+    struct cull_count by_verdict; /* the round as it stands, as its cull list counts it */
+    struct fish_row *fish;        /* all of the round, as they stand; none where none was judged */
     size_t fish_count;
     /* Tallied in the round: on the day (nothing but where `is_tallied`), and as it stands. */
     bool is_tallied;
@@ -28,6 +29,8 @@ struct day_round {
     struct round_counts counts;   /* stated for the day; else nothing is known */
     struct first_look first_look; /* on the day, before the round; else nothing was looked at */
     struct fates fates;           /* of the rejects, as the round stands; settled */
+    /* Sentences of report/rounds.h, "" = nothing of the sort. */
+    char not_done[ROUND_SENTENCE_SIZE], outdated[ROUND_SENTENCE_SIZE];
 };
 
 struct day_sheet {

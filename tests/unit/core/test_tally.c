@@ -60,6 +60,24 @@ static void test_scoops_carry_the_error_of_their_size(void **state)
     assert_count(totals.reasons[0].count, 200, METHOD_SCOOPED, 23094);
 }
 
+/* Scoops of 50 and a third: 7 are 352, 4 are 201, all 15 are 755 and not 754. */
+static void test_reasons_add_up(void **state)
+{
+    (void)state;
+    const struct scoop odd = {.id = 4, .fish = 151, .squares = 7601, .samples = 3};
+    const struct tally_line lines[] = {
+        line(TALLY_REJECT, "spine", odd, 7), line(TALLY_REJECT, "jaw", odd, 4),
+        line(TALLY_REJECT, "", odd, 4), line(TALLY_REJECT, "gill", none, 400)};
+    struct tally_totals totals = tally_totals_of(lines, 4);
+    int64_t sum = 0;
+    for (int i = 0; i < totals.reason_count; i++)
+        sum += totals.reasons[i].count.number;
+    assert_int_equal(totals.rejected.number, 755 + 400);
+    assert_int_equal(sum, 755 + 400);
+    assert_int_equal(totals.reasons[0].count.number, 353); /* 352 by itself */
+    assert_int_equal(totals.reasons[3].count.number, 400);
+}
+
 /* 500 fish ± 2.3094 % are ± 11.547 fish; 500 more counted one by one halve the share. */
 static void test_counted_fish_dilute_the_error(void **state)
 {
@@ -286,6 +304,7 @@ int main(void)
         cmocka_unit_test(test_nothing_tallied),
         cmocka_unit_test(test_fish_by_fish_is_counted),
         cmocka_unit_test(test_scoops_carry_the_error_of_their_size),
+        cmocka_unit_test(test_reasons_add_up),
         cmocka_unit_test(test_counted_fish_dilute_the_error),
         cmocka_unit_test(test_scoops_of_one_size_share_their_error),
         cmocka_unit_test(test_counted_fish_share_none),

@@ -243,10 +243,12 @@ static void check_follow(const struct cull_round *round, const char *const *part
     text_done(&out);
 }
 
-static void check_basins(struct fish_row *fish, size_t count, const char *const *parts)
+static void check_basins(struct fish_row *fish, size_t count, enum fate fate,
+                         const char *const *parts)
 {
     struct cull_round round = sample_round(NULL, 0, fish, count);
     round.waiting = WAITING_BASIN;
+    round.fate = fate;
     check_follow(&round, parts);
 }
 
@@ -269,11 +271,11 @@ static void picks_counts_and_then_empties(void **state)
         "[   ] Bowl 1: put 1 to the held; 1 not judged yet, stays in it.",
         "[   ] Count: reject 2 ______   hold 1 ______   keep 3 ______",
         "Stop",
-        "[   ] Reject basin: 2 fish, all out: not decided 2.",
+        "[   ] Reject basin: 2 fish, all out once it is decided where to.",
         "Guidance",
         NULL,
     };
-    check_basins(fish, 8, parts);
+    check_basins(fish, 8, FATE_UNDECIDED, parts);
 }
 
 static void a_basin_to_empty_is_one_line(void **state)
@@ -285,8 +287,8 @@ static void a_basin_to_empty_is_one_line(void **state)
                        i < 31 ? VERDICT_REJECT : VERDICT_HOLD);
     static const char *const parts[] = {
         "       Hold basin (9 fish): 9 stay for the second look.\n [   ] Count",
-        "[   ] Reject basin: 31 fish, all out: ", NULL};
-    check_basins(fish, 40, parts);
+        "[   ] Reject basin: 31 fish, all out: pond-grade 31.", NULL};
+    check_basins(fish, 40, FATE_POND_GRADE, parts);
 }
 
 /* No other fish is named: its number does not find it. */
@@ -303,7 +305,7 @@ static void finds_by_tag_what_lies_wrong(void **state)
         "Reject basin (3 fish): find 1 by tag, as below; pick the best 1, put it to the held.\n    "
         "     [   ] tag 392141000123456; note: red lips; to the kept\n",
         NULL};
-    check_basins(fish, 3, parts);
+    check_basins(fish, 3, FATE_POND_GRADE, parts);
 }
 
 static void nothing_to_take_out_is_said(void **state)
@@ -312,7 +314,36 @@ static void nothing_to_take_out_is_said(void **state)
     struct fish_row fish = sent(1, VERDICT_KEEP, VERDICT_KEEP);
     static const char *const parts[] = {"Keep basin (1 fish): 1 stays.", "Nothing to take out.",
                                         NULL};
-    check_basins(&fish, 1, parts);
+    check_basins(&fish, 1, FATE_POND_GRADE, parts);
+}
+
+static struct fish_row tied(int number, enum verdict basin)
+{
+    struct fish_row fish = sample_fish(1, number, VERDICT_HOLD, "places", "no place left");
+    fish.sent = basin;
+    fish.rank = 2;
+    return fish;
+}
+
+/* At the basins somebody has to pick, and the list says how many; on the screen the fish come up.
+ */
+static void a_tie_is_said_with_what_to_do(void **state)
+{
+    (void)state;
+    struct fish_row fish[] = {sent(1, VERDICT_KEEP, VERDICT_KEEP), tied(2, VERDICT_KEEP),
+                              tied(3, VERDICT_HOLD), tied(4, VERDICT_HOLD), tied(5, VERDICT_HOLD)};
+    struct cull_round round = sample_round(NULL, 0, fish, 5);
+    static const char *const cells[] = {"! 4 fish tie at 50.0 for 3 places. A closer look",
+                                        "print a new list", "Read before", NULL};
+    static const char *const basin[] = {
+        "! 4 fish tie at 50.0 for 3 places. They are picked below",
+        "Hold basin (3 fish): pick the best 2, put them to the kept; 1 stays for the second look.",
+        "Keep basin (2 fish): 2 stay.", "hold 1 ______   keep 4 ______", NULL};
+    round.places = 4;
+    text_copy(round.left_open, sizeof round.left_open, "4 fish tie at 50.0 for 3 places");
+    check_follow(&round, cells);
+    round.waiting = WAITING_BASIN;
+    check_follow(&round, basin);
 }
 
 /* A list that is not the last says so before anything is done. */
@@ -325,15 +356,15 @@ static void says_what_it_rests_on(void **state)
     struct cull_round round = sample_round(&bowl, 1, fish, 2);
     static const char *const unfinished[] = {
         "Pond: North 3\n",
-        "Judged: 2026-11-04 to 2026-11-05 by Aoki, Ines; NOT DONE: 2 of 3 fish\n",
+        "Judged: 2026-11-04 to 2026-11-05 by Aoki, Ines\n! not done: 2 of 3 judged\n",
         "Standard: kikusui-harvest version 1: keep from 65, hold from 55; 20 places\n",
-        "Pass: 2026-11-05 16:20, OUT OF DATE: 1 fish judged since.",
-        "Open: 29 fish tie at 50.0 for 10 places. A closer look decides that",
+        "Pass: 2026-11-05 16:20\n! The pass is out of date: 1 fish judged since. Pass again",
+        "! 29 fish tie at 50.0 for 10 places. A closer look decides that",
         "Read before",
         NULL};
-    fish[1].since_pass = true;
+    text_copy(round.not_done, sizeof round.not_done, "not done: 2 of 3 judged");
     text_copy(round.left_open, sizeof round.left_open, "29 fish tie at 50.0 for 10 places");
-    snprintf(round.outdated, sizeof round.outdated, "1 fish judged since");
+    text_copy(round.outdated, sizeof round.outdated, "1 fish judged since");
     check_follow(&round, unfinished);
     static const char *const bare[] = {"Judged: on no day yet\n", "hold from 55\n",
                                        "Pass: none yet; ", NULL};
@@ -396,11 +427,20 @@ static struct cull_list list_of(struct cull_round *rounds, size_t count)
                               .round_count = count};
 }
 
+/* The last bowl is not done, and a fish was judged after the pass. */
+static struct cull_round evening_round(struct fish_row fish[FISH])
+{
+    struct cull_round round = sample_round(three_bowls, 3, fish, evening(fish));
+    text_copy(round.not_done, sizeof round.not_done, "not done: 51 of 60 judged");
+    text_copy(round.outdated, sizeof round.outdated, "1 fish judged since");
+    return round;
+}
+
 static void prints_cells_bowl_by_bowl(void **state)
 {
     (void)state;
     struct fish_row fish[FISH];
-    struct cull_round round = sample_round(three_bowls, 3, fish, evening(fish));
+    struct cull_round round = evening_round(fish);
     struct cull_list list = list_of(&round, 1);
     print_to(&list, false, "tests/data/print/cells.txt");
 }
@@ -409,9 +449,15 @@ static void prints_basins_step_by_step(void **state)
 {
     (void)state;
     struct fish_row fish[FISH];
-    struct cull_round round = sample_round(three_bowls, 3, fish, evening(fish));
+    struct cull_round round = evening_round(fish);
     round.waiting = WAITING_BASIN;
     round.fate = FATE_POND_GRADE;
+    /* Four tie for two places, one of them in the keep basin. */
+    round.places = 22;
+    text_copy(round.left_open, sizeof round.left_open, "4 fish tie at 60.6 for 2 places");
+    for (size_t i = 0; i < round.fish_count; i++)
+        fish[i].rank = strcmp(fish[i].reason, "places") == 0 ? 21 : 0;
+    fish[18].sent = VERDICT_KEEP;
     fish[1].sent = VERDICT_HOLD;
     fish[9].sent = VERDICT_REJECT;
     fish[22].sent = VERDICT_REJECT;
@@ -427,7 +473,7 @@ static void prints_several_rounds_and_their_sum(void **state)
 {
     (void)state;
     struct fish_row fish[FISH];
-    struct cull_round rounds[2] = {sample_round(three_bowls, 3, fish, evening(fish))};
+    struct cull_round rounds[2] = {evening_round(fish)};
     struct bowl unseen_bowl = {.number = 1, .expected = 7};
     rounds[1] = sample_round(&unseen_bowl, 1, NULL, 0);
     text_copy(rounds[1].spawning, sizeof rounds[1].spawning, "春の菊水");
@@ -643,7 +689,8 @@ static void check_counted(const struct cull_round *round, const char *printed)
     text_init(&line);
     text_addf(&line, "Count: reject %d ______   hold %d ______   keep %d ______",
               count.fish[VERDICT_REJECT], count.fish[VERDICT_HOLD], count.fish[VERDICT_KEEP]);
-    assert_non_null(strstr(printed, line.data));
+    if (strstr(printed, line.data) == NULL)
+        fail_msg("\"%s\" is not in:\n%s", line.data, strstr(printed, "The work"));
     text_done(&line);
 }
 
@@ -732,6 +779,7 @@ int main(void)
         cmocka_unit_test(a_basin_to_empty_is_one_line),
         cmocka_unit_test(finds_by_tag_what_lies_wrong),
         cmocka_unit_test(nothing_to_take_out_is_said),
+        cmocka_unit_test(a_tie_is_said_with_what_to_do),
         cmocka_unit_test(says_what_it_rests_on),
 
         cmocka_unit_test(prints_cells_bowl_by_bowl),

@@ -92,12 +92,61 @@ static void fish_that_were_picked_lie_in_the_keep_basin(void **state)
     assert_int_equal(basins.after[VERDICT_HOLD], 0);
 }
 
+static struct fish_row ties(enum verdict basin)
+{
+    struct fish_row fish = lies(basin, VERDICT_HOLD, "");
+    fish.rank = 2;
+    text_copy(fish.reason, sizeof fish.reason, "places");
+    return fish;
+}
+
+/* One is kept of four places; three tie in the keep basin and four in the hold basin. */
+static struct cull_round tied_round(struct fish_row fish[9])
+{
+    fish[0] = lies(VERDICT_KEEP, VERDICT_KEEP, "");
+    for (int i = 1; i < 8; i++)
+        fish[i] = ties(i < 4 ? VERDICT_KEEP : VERDICT_HOLD);
+    fish[8] = ties(VERDICT_HOLD);
+    fish[8].rank = 9; /* held as well, behind the tie */
+    return (struct cull_round){
+        .fish = fish, .fish_count = 9, .passed = "2026-11-05 16:20", .places = 4};
+}
+
+static void a_tie_is_filled_from_the_keep_basin_first(void **state)
+{
+    (void)state;
+    struct fish_row fish[9];
+    struct cull_round round = tied_round(fish);
+    struct cull_tie tie = cull_tie_of(&round);
+    assert_int_equal(tie.fish, 7);
+    assert_int_equal(tie.places, 3);
+    struct basins basins = basins_of(&round);
+    assert_int_equal(basin_picked(&basins.of[VERDICT_KEEP]), 0);
+    assert_int_equal(basin_picked(&basins.of[VERDICT_HOLD]), 0);
+    assert_int_equal(basins.after[VERDICT_KEEP], 4);
+    assert_int_equal(basins.after[VERDICT_HOLD], 5);
+    round.places = 6;
+    basins = basins_of(&round);
+    assert_int_equal(basins.of[VERDICT_HOLD].out[VERDICT_KEEP], 2);
+    assert_int_equal(basins.after[VERDICT_KEEP], 6);
+    round.places = 2;
+    basins = basins_of(&round);
+    assert_int_equal(basins.of[VERDICT_KEEP].out[VERDICT_HOLD], 2);
+    assert_int_equal(basins.after[VERDICT_KEEP], 2);
+    round.places = 8;
+    assert_int_equal(cull_tie_of(&round).fish, 0);
+    round.places = 4;
+    round.passed[0] = '\0';
+    assert_int_equal(cull_tie_of(&round).fish, 0);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(a_fish_lies_right_in_the_basin_of_its_verdict),
         cmocka_unit_test(fish_are_picked_by_eye_and_found_by_tag),
         cmocka_unit_test(fish_that_were_picked_lie_in_the_keep_basin),
+        cmocka_unit_test(a_tie_is_filled_from_the_keep_basin_first),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -194,6 +194,24 @@ static void test_a_tallied_round_is_told_in_numbers(void **state)
     cull_list_done(&made);
 }
 
+/* The picks of a closer look are kept, and say nothing of the rejects. */
+static void test_a_closer_look_moves_held_fish(void **state)
+{
+    struct small_ledger *small = *state;
+    const struct tally_mark pick = {.kind = TALLY_KEEP};
+    struct err err;
+    pass(small);
+    assert_ok(tally_record(small->ledger, small->round.id, small->judge, &pick, NULL, &err), &err);
+    struct cull_list made = make(small);
+    struct cull_count count = cull_count_round(&made.rounds[0]);
+    assert_false(made.rounds[0].stated);
+    assert_int_equal(made.rounds[0].picks.from_hold, 1);
+    assert_int_equal(count.fish[VERDICT_KEEP], 2);
+    assert_int_equal(count.fish[VERDICT_HOLD], 1);
+    assert_int_equal(count.fish[VERDICT_REJECT], 1);
+    cull_list_done(&made);
+}
+
 static void test_a_day_has_all_its_rounds(void **state)
 {
     struct small_ledger *small = *state;
@@ -245,8 +263,8 @@ int main(void)
         IN_LEDGER(test_a_later_version_does_not_reach_back),
         IN_LEDGER(test_a_tallied_round_is_told_in_numbers),
         IN_LEDGER(test_what_the_places_leave_open),
+        IN_LEDGER(test_a_closer_look_moves_held_fish),
         IN_LEDGER(test_a_day_has_all_its_rounds),
-
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -32,7 +32,8 @@ static void test_a_day_of_judging(void **state)
     assert_int_equal(made.rounds[0].stage, STAGE_FIRST);
     assert_int_equal(made.rounds[0].looked_at, 2);
     assert_int_equal(made.rounds[0].fish_count, 4);
-    assert_int_equal(made.rounds[0].not_judged, 1);
+    assert_int_equal(cull_not_judged(&made.rounds[0].by_verdict), 1);
+    assert_string_equal(made.rounds[0].not_done, "not done: 4 of 5 judged");
     assert_int_equal(made.rounds[0].fish[3].verdict, VERDICT_REJECT);
     assert_int_equal(made.rounds[0].counts.in.number, NOT_COUNTED);
     day_sheet_done(&made);
