@@ -361,7 +361,7 @@ static void write_meaning(const struct field_spec *spec, const struct field *fie
         write_known(spec, field, ret_text);
     else if (cursor == CURSOR_OVER && field->value[0] != '\0' &&
              (spec->kind == FIELD_TEXT || spec->kind == FIELD_LIST))
-        text_copy(ret_text, FIELD_NOTE_SIZE, "typing replaces it, Right edits it");
+        text_copy(ret_text, FIELD_NOTE_SIZE, "typing replaces it");
 }
 
 /* The end of a long line stays in sight: that is where the cursor is. */

@@ -345,7 +345,7 @@ static void test_typing_replaces_what_was_there(void **state)
     form_key(&form, up);
     form_key(&form, up);
     assert_hidden(&form, "K_");
-    assert_shown(&form, "K   typing replaces it, Right edits it");
+    assert_shown(&form, "K   typing replaces it");
     type(&form, "P7");
     assert_string_equal(form.fields[CODE].value, "P7");
     assert_shown(&form, "P7_");
