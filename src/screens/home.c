@@ -1,5 +1,6 @@
 /* Seasons and their spawnings, each with its rounds: the first screen. Above them a line that goes
- * on where this judge was, below them one that adds a spawning. */
+ * on where this judge was, below them one that adds a spawning, and others that lead to what
+ * belongs to no season. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/families.h"
@@ -30,14 +31,22 @@ struct home {
 };
 
 /* What the lines of the list are. */
-enum line { LINE_GO_ON, LINE_SPAWNING, LINE_ADD, LINE_RECORDS };
+enum line {
+    LINE_GO_ON,
+    LINE_SPAWNING,
+    LINE_ADD,
+    LINE_PARENTS,
+    LINE_VARIETIES,
+    LINE_RECORDS,
+    LINE_COUNT
+};
 
 static enum line line_at(const struct home *home, int item, size_t *ret_spawning)
 {
     if (home->go_on[0] != '\0' && item-- == 0)
         return LINE_GO_ON;
     if ((size_t)item >= home->count)
-        return (size_t)item == home->count ? LINE_ADD : LINE_RECORDS;
+        return LINE_ADD + (enum line)((size_t)item - home->count);
     *ret_spawning = (size_t)item;
     return LINE_SPAWNING;
 }
@@ -123,7 +132,7 @@ static bool refresh(struct app *app, void *state, struct err *err)
         return false;
     }
     int above = filled.go_on[0] != '\0';
-    list_count(&filled.list, above + (int)filled.count + 2);
+    list_count(&filled.list, above + (int)filled.count + LINE_COUNT - LINE_ADD);
     filled.own = alloc_zeroed(filled.count + 1, sizeof *filled.own);
     for (size_t i = 0; i < filled.count; i++) {
         filled.own[i] = rounds_of(filled.spawnings[i].code, filled.rounds, round_count);
@@ -201,8 +210,16 @@ static void draw_item_of_home(struct grid *grid, struct rows *rows, const void *
             rows_next(rows);
         draw_line(grid, rows, is_selected, STYLE_PLAIN, "+", "add a spawning");
         break;
+    case LINE_PARENTS:
+        draw_line(grid, rows, is_selected, STYLE_PLAIN, "o", "parents: pedigree, state");
+        break;
+    case LINE_VARIETIES:
+        draw_line(grid, rows, is_selected, STYLE_PLAIN, "v", "varieties");
+        break;
     case LINE_RECORDS:
         draw_line(grid, rows, is_selected, STYLE_PLAIN, "e", "judges, and what is retired");
+        break;
+    case LINE_COUNT:
         break;
     }
 }
@@ -232,7 +249,7 @@ static void draw(struct app *app, void *state, struct grid *grid)
     struct body body = app_frame(app, grid, "senbetsu: seasons and spawnings", beside);
     list_draw(&home->list, grid, body, draw_item_of_home, home);
     if (home->count == 0)
-        draw_first_steps(grid, body.top + 3);
+        draw_first_steps(grid, body.top + 5);
 }
 
 /* Keys. */
@@ -251,8 +268,16 @@ static void choose(struct app *app, void *state, int number)
     case LINE_ADD:
         app_ask_spawning(app, NULL);
         break;
+    case LINE_PARENTS:
+        app_open_parents(app);
+        break;
+    case LINE_VARIETIES:
+        app_open_varieties(app);
+        break;
     case LINE_RECORDS:
         app_open_records(app);
+        break;
+    case LINE_COUNT:
         break;
     }
 }
@@ -313,6 +338,16 @@ static void open_record(struct app *app, void *state, int number)
         app_open_records(app);
 }
 
+static void open_parents(struct app *app, void *state, int number)
+{
+    app_open_parents(app);
+}
+
+static void open_varieties(struct app *app, void *state, int number)
+{
+    app_open_varieties(app);
+}
+
 static const struct key_row rows[] = {
     {"Enter", "open", "open the selected spawning, or do what the line says", .handler = choose},
     {"+ n", "add", "add a spawning", .handler = add},
@@ -324,6 +359,8 @@ static const struct key_row rows[] = {
      .handler = open_calendar},
     {"6 t", "count", "count fish by samples: weighed, displaced or scooped", .handler = count_fish},
     RECORD_KEYS("put the selected spawning right, or retire it; judges"),
+    {"o", NULL, "the parents: pedigree, state", .handler = open_parents},
+    {"v", NULL, "the list of varieties", .handler = open_varieties},
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("leave", "leave the program"),

@@ -454,6 +454,11 @@ static void open_page(struct app *app, void *state, int number)
     app_open_pages(app, &kind, ((const struct pairs_screen *)state)->stage);
 }
 
+static void open_parents(struct app *app, void *state, int number)
+{
+    app_open_parents(app);
+}
+
 static const struct key_row rows[] = {
     {"Enter", "spawnings", "the spawnings of the selected pair", .handler = choose},
     {"Left 4 h", "cull before", "the previous cull; before the first, the whole span",
@@ -464,6 +469,7 @@ static const struct key_row rows[] = {
     {"+ w", "what if", "choose a dam and a sire, and find their cross in the chart",
      .handler = ask_cross},
     {"5 p", "page", "the pairs on a page, to read, save or print", .handler = open_page},
+    {"- o", "parents", "the parents: who can be set, and their pedigrees", .handler = open_parents},
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("back", "back to where you were"),

@@ -7,6 +7,7 @@
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/spawnings.h"
 #include "senbetsu/ui/list.h"
+#include "varieties.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -54,7 +55,9 @@ static const struct task {
     [RECORD_JUDGE] = {{"change the name", app_ask_name},
                       {"it should have been another judge's name", app_ask_whose_name},
                       {"retire the name: it is not offered any more", app_ask_retire}},
-    [RECORD_VARIETY] = {{"retire the variety: it is not offered any more", app_ask_retire}},
+    [RECORD_VARIETY] = {{"change the name, the Japanese name, other spellings",
+                         app_ask_variety_change},
+                        {"retire the variety: it is not offered any more", app_ask_retire}},
     [RECORD_PARENT] = {{"change the code", app_ask_name}, {"retire the parent", app_ask_retire}},
     [RECORD_SPAWNING] = {{"change code, date, parents, eggs", change_spawning},
                          {"retire the spawning, with its lots and rounds", app_ask_retire}},

@@ -1,12 +1,13 @@
-/* Forms over a record: a parent, a spawning, and (round_forms.c) a round. Their lines, what stands
- * in them and what is taken from them go by the record's table of columns, so that a new column is
- * on its form as soon as it has a label. */
+/* Forms over a record: a spawning here, a parent in parent_forms.c, a round in round_forms.c. Their
+ * lines, what stands in them and what is taken from them go by the record's table of columns, so
+ * that a new column is on its form as soon as it has a label. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/screens/screens.h"
 #include "senbetsu/store/parents.h"
+#include "varieties.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -123,41 +124,17 @@ void record_form_read(const struct record_form *lines, const struct form *form, 
     }
 }
 
-/* A parent. */
-
-static bool accept_parent(struct app *app, struct form *form, void *context, int *ret_field,
-                          struct err *err)
-{
-    struct parent parent = {0};
-    enum saved saved;
-    record_form_read(context, form, &parent);
-    if (!parent_save(app->ledger, &parent, app->judge, "", &saved, err))
-        return false;
-    app_pop(app);
-    app_accept_form(app);
-    return true;
-}
-
-void app_ask_parent(struct app *app, const char *code, enum sex sex)
-{
-    static const struct form_task task = {.accept = accept_parent, .done = free};
-    struct record_form *lines = alloc_zeroed(1, sizeof *lines);
-    struct parent parent = {.sex = sex};
-    struct form form;
-    text_copy(parent.code, sizeof parent.code, code);
-    record_form_init(lines, parent_columns, PARENT_COLUMN_COUNT, &parent,
-                     "A parent that is not in the ledger yet", &form);
-    form.current = record_form_line(lines, &parent_columns[PARENT_COLUMN_VARIETY]);
-    record_form_suggest(app, lines, &form);
-    app_push_form(app, &form, &task, lines);
-}
-
 /* A spawning. */
 
 struct spawning_form {
     struct record_form lines;
     char code[CODE_SIZE]; /* of the spawning that is changed, "" for a new one */
 };
+
+static int variety_line(const struct spawning_form *task)
+{
+    return record_form_line(&task->lines, &spawning_columns[SPAWNING_COLUMN_VARIETY]);
+}
 
 static int date_line(const struct spawning_form *task)
 {
@@ -218,14 +195,15 @@ static bool accept_spawning(struct app *app, struct form *form, void *context, i
                             struct err *err)
 {
     const struct spawning_form *task = context;
-    struct spawning spawning = spawning_of(task, form);
     enum saved saved;
     bool asked = false;
+    struct spawning spawning = spawning_of(task, form);
     if (!code_is_free(app, task, spawning.code, err)) {
         *ret_field = record_form_line(&task->lines, &spawning_columns[SPAWNING_COLUMN_CODE]);
         return false;
     }
-    if (!ask_unknown_parents(app, &spawning, &asked, err))
+    if (!settle_variety(app, form, variety_line(task), &asked, err) ||
+        !ask_unknown_parents(app, &spawning, &asked, err))
         return false;
     if (asked)
         return true;

@@ -265,6 +265,11 @@ void app_push_form(struct app *app, const struct form *form, const struct form_t
     app_push(app, &form_kind, screen);
 }
 
+struct form *app_form(struct app *app)
+{
+    return top(app)->kind == &form_kind ? &((struct form_screen *)top(app)->state)->form : NULL;
+}
+
 void app_accept_form(struct app *app)
 {
     if (top(app)->kind == &form_kind)

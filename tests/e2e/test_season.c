@@ -90,7 +90,7 @@ static struct terminal *open_spawning(const struct farm *farm, const char *day, 
     struct terminal *terminal =
         farm_screens_at(farm, (date_begins(day, 0) + DAY_MS / 2) / 1000, false);
     assert_shows(terminal, "senbetsu: seasons and spawnings");
-    press(terminal, "End Up"); /* a spawning is added there */
+    press(terminal, "End Up Up Up"); /* a spawning is added there */
     for (char last = '4'; last > code[strlen(code) - 1]; last--)
         press(terminal, "Up");
     press(terminal, "Enter");

@@ -121,6 +121,9 @@ struct form_task {
 void app_push_form(struct app *app, const struct form *form, const struct form_task *task,
                    void *context);
 
+/* The form on top; NULL where no form is. */
+struct form *app_form(struct app *app);
+
 /* Carries the form on top out, as if the user had accepted it: after a form over it has filled in
  * what it was waiting for. */
 void app_accept_form(struct app *app);

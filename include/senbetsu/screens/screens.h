@@ -11,6 +11,7 @@
 #include "senbetsu/report/rounds.h"
 #include "senbetsu/screens/screen.h"
 #include "senbetsu/store/fish.h"
+#include "senbetsu/store/parents.h"
 #include "senbetsu/store/retired.h"
 #include "senbetsu/store/spawnings.h"
 
@@ -30,6 +31,9 @@
     TABLE(rates_keys)                                                                              \
     TABLE(pairs_keys)                                                                              \
     TABLE(pair_keys)                                                                               \
+    TABLE(parents_keys)                                                                            \
+    TABLE(parent_keys)                                                                             \
+    TABLE(varieties_keys)                                                                          \
     TABLE(spawning_keys)                                                                           \
     TABLE(lots_keys)                                                                               \
     TABLE(round_keys)                                                                              \
@@ -105,6 +109,13 @@ void app_open_rates(struct app *app, int season);
 /* Pairs over the seasons, and what to expect of them. */
 void app_open_pairs(struct app *app);
 
+/* The parents, and one of them with its pedigree. */
+void app_open_parents(struct app *app);
+void app_open_parent(struct app *app, const char *code);
+
+/* The list of varieties. */
+void app_open_varieties(struct app *app);
+
 /* The spawnings of one of these pairs, which must outlive the screen. */
 void app_open_pair(struct app *app, const struct pairs_table *made, const struct pair_row *row);
 
@@ -161,7 +172,9 @@ void app_suggest_lots(struct app *app, struct form *form, int field, const char 
 /* Forms. A `spawning` of NULL adds one. */
 void app_ask_judge(struct app *app);
 void app_ask_spawning(struct app *app, const struct spawning *spawning);
-void app_ask_parent(struct app *app, const char *code, enum sex sex);
+void app_ask_parent(struct app *app, const char *code, enum sex sex); /* a new one */
+void app_ask_parent_change(struct app *app, const struct parent *parent);
+void app_ask_parent_state(struct app *app, const struct parent *parent);
 void app_ask_new_round(struct app *app, const char *spawning);
 void app_ask_new_round_of_lot(struct app *app, int64_t lot_id);
 void app_ask_round(struct app *app, int64_t round_id);

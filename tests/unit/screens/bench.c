@@ -1,4 +1,5 @@
 #include "bench.h"
+#include "senbetsu/base/utf8.h"
 #include "support/source.h"
 
 enum { SECOND_MS = 1000 };
@@ -103,8 +104,8 @@ void bench_press(struct bench *bench, const char *keys)
 
 void bench_type(struct bench *bench, const char *text)
 {
-    for (; *text != '\0'; text++)
-        press(bench, (struct key){KEY_CHARACTER, (uint32_t)(unsigned char)*text});
+    while (*text != '\0')
+        press(bench, (struct key){KEY_CHARACTER, utf8_next(&text)});
 }
 
 void bench_wait(struct bench *bench)
