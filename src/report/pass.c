@@ -130,6 +130,11 @@ void pass_run_done(struct pass_run *run)
     run->decisions = NULL;
 }
 
+static int greater(int a, int b)
+{
+    return a > b ? a : b;
+}
+
 /* Fish that were left for a tie come before all that score less, should a place become free. */
 static void hold_behind_left(struct pass_run *run)
 {
@@ -161,6 +166,8 @@ void pass_run_decide(struct pass_run *run)
     if (places >= 0)
         hold_behind_left(run);
     run->tie = decisions_tie(run->decisions, run->count, places);
+    if (run->tie.count > 0) /* picked fish do not tie any more, as far as anybody can know */
+        run->tie.count = greater(run->tie.count - picked, run->tie.places_left + 1);
 }
 
 /* Where fish wait in basins, whichever are held can be gone through again. */
