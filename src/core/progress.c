@@ -16,12 +16,13 @@ void verdict_counts_add(struct verdict_counts *tally, enum verdict verdict)
         tally->judged++;
 }
 
-void verdict_counts_pick(struct verdict_counts *tally, int picked)
+int verdict_counts_pick(struct verdict_counts *tally, int picked)
 {
     int *held = &tally->verdicts[VERDICT_HOLD];
     int moved = picked < *held ? picked : *held;
     *held -= moved;
     tally->verdicts[VERDICT_KEEP] += moved;
+    return moved;
 }
 
 int pace_per_hour(const int64_t *closed_ms, size_t count)

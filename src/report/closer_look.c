@@ -54,11 +54,8 @@ bool closer_look_load(struct ledger *ledger, const struct pass_run *tried, struc
                       struct err *err)
 {
     struct closer_look look = {.count = 0};
-    if (!pass_run_load_version(ledger, &tried->round, &tried->version, &look.run, err))
+    if (!pass_run_again(ledger, tried, &look.run, err))
         return false;
-    look.run.standard = tried->standard;
-    look.run.places = tried->places;
-    pass_run_decide(&look.run);
     collect(&look);
     *ret = look;
     return true;

@@ -284,8 +284,8 @@ static bool save_pass(struct ledger *ledger, const struct pass_run *run, int64_t
     return saved;
 }
 
-static bool read_anew(struct ledger *ledger, const struct pass_run *run, struct pass_run *ret,
-                      struct err *err)
+bool pass_run_again(struct ledger *ledger, const struct pass_run *run, struct pass_run *ret,
+                    struct err *err)
 {
     struct round round;
     if (!round_get(ledger, run->round.id, &round, err) ||
@@ -300,7 +300,7 @@ static bool read_anew(struct ledger *ledger, const struct pass_run *run, struct 
 bool pass_run_reload(struct ledger *ledger, struct pass_run *run, struct err *err)
 {
     struct pass_run now;
-    if (!read_anew(ledger, run, &now, err))
+    if (!pass_run_again(ledger, run, &now, err))
         return false;
     pass_run_done(run);
     *run = now;
@@ -321,7 +321,7 @@ static bool is_same(const struct pass_run *a, const struct pass_run *b)
 static bool settle(struct ledger *ledger, struct pass_run *run, bool *ret_same, struct err *err)
 {
     struct pass_run now;
-    if (!read_anew(ledger, run, &now, err))
+    if (!pass_run_again(ledger, run, &now, err))
         return false;
     *ret_same = is_same(run, &now);
     if (*ret_same)
@@ -386,12 +386,14 @@ static bool had_look(const struct fish *fish, int due, bool passed)
     return fish->look >= due && (!passed || fish->changed);
 }
 
-size_t second_look_pick(struct fish *fish, size_t count, bool passed)
+size_t second_look_pick(struct fish *fish, size_t count, bool passed, int gone)
 {
-    int due = look_due(fish, count);
+    int due = look_due(fish, count), held = -gone;
     size_t picked = 0;
+    for (size_t i = 0; i < count; i++)
+        held += fish[i].stands == VERDICT_HOLD;
     for (size_t i = 0; i < count && due > 0; i++)
-        if (fish[i].stands == VERDICT_HOLD || had_look(&fish[i], due, passed))
+        if (fish[i].stands == VERDICT_HOLD ? held-- > 0 : had_look(&fish[i], due, passed))
             fish[picked++] = fish[i];
     return picked;
 }

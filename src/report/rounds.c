@@ -88,7 +88,7 @@ static void take_tally(struct round_summary *summary, const struct tally_totals 
 
 /* The keys of a round: of one that is judged they are picks. */
 static bool read_keys(struct ledger *ledger, struct counted_round *of, struct tally_totals *totals,
-                      struct err *err)
+                      int *ret_picked, struct err *err)
 {
     struct picks picks;
     if (!of->counters.tallied)
@@ -98,7 +98,7 @@ static bool read_keys(struct ledger *ledger, struct counted_round *of, struct ta
     if (!picks_get(ledger, of->round.id, &picks, err))
         return false;
     picks = picks_standing(&picks, of->counters.pass.id != 0);
-    verdict_counts_pick(&of->counters.tally, picks_total(&picks));
+    *ret_picked = verdict_counts_pick(&of->counters.tally, picks_total(&picks));
     return true;
 }
 
@@ -135,13 +135,15 @@ static bool summarise(struct ledger *ledger, struct counted_round *of, struct ro
     int offset_minutes = ledger_clock(ledger)->offset_minutes;
     struct round_counts stated;
     struct tally_totals totals = {.first_day = ""};
+    int picked = 0;
     round_counts_init(&stated);
     if ((counters->stated && !round_counts_get(ledger, of->round.id, &stated, err)) ||
-        !read_keys(ledger, of, &totals, err))
+        !read_keys(ledger, of, &totals, &picked, err))
         return false;
     *ret = (struct round_summary){.round = of->round,
                                   .bowls = counters->bowls,
                                   .tally = counters->tally,
+                                  .picked = picked,
                                   .counts = stated,
                                   .pass = counters->pass};
     if (of->round.expected > 0)

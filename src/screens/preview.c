@@ -33,10 +33,10 @@ void preview_init(struct preview *preview, const struct pass_run *run)
     preview->order = alloc_zeroed(run->count + 1, sizeof *preview->order);
     preview->changed = alloc_zeroed(run->count + 1, sizeof *preview->changed);
     for (size_t i = 0; i < run->count; i++) {
-        preview->before_trial[i] =
-            judgement_decide(&run->version.standard, &run->judgements[i]).verdict;
+        preview->before_trial[i] = run->fish[i].stands;
         verdict_counts_add(&preview->before, preview->before_trial[i]);
     }
+    verdict_counts_pick(&preview->before, picks_total(&run->picks));
     decisions_order(run->decisions, run->count, preview->order);
     count(preview);
 }

@@ -41,6 +41,8 @@ const char *round_about(const struct round_summary *summary, char ret_text[ROUND
         text_addf(&out, " to %s", summary->last_day);
     if (round->places >= 0)
         text_addf(&out, ", %d places", round->places);
+    if (summary->picked > 0)
+        text_addf(&out, ", %d picked in basins", summary->picked);
     if (round->standard[0] != '\0')
         text_addf(&out, ", by %s", round->standard);
     if (round->fate != FATE_UNDECIDED)

@@ -516,7 +516,8 @@ static bool read_queue(struct app *app, int64_t bowl_id, int64_t round_id, struc
     if (!round_summary_get(app->ledger, round_id, &summary, err) ||
         !fish_of_round(app->ledger, round_id, standard, &queue->fish, &queue->fish_count, err))
         return false;
-    queue->fish_count = second_look_pick(queue->fish, queue->fish_count, summary.pass.id != 0);
+    queue->fish_count =
+        second_look_pick(queue->fish, queue->fish_count, summary.pass.id != 0, summary.picked);
     return queue->fish_count > 0 ||
            err_set(err, ERR_ABSENT,
                    "No fish of this round is held, so none can be looked at again.");

@@ -69,7 +69,10 @@ const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
 /* Taken or left for a tie: the verdict by hand; else VERDICT_OPEN. */
 enum verdict tie_verdict(const struct fish *fish);
 
-/* Reads the round anew and decides it by the same standard and places. */
+/* Reads the round of a run anew and decides it by the same standard and places: as another run, or
+ * in its place. */
+bool pass_run_again(struct ledger *ledger, const struct pass_run *run, struct pass_run *ret,
+                    struct err *err);
 bool pass_run_reload(struct ledger *ledger, struct pass_run *run, struct err *err);
 
 /* Records the result in one transaction: a new version of the standard where thresholds were
@@ -92,7 +95,9 @@ bool round_standard(struct ledger *ledger, const struct round *round, const char
  * those that stand on hold. The look that is due is the lowest that one of them has still to come;
  * beside them come the fish that have had it already, after the latest pass if there was one
  * (`passed`), so that an interrupted look continues where it was. Fish still held after it come up
- * together in the look after. */
-size_t second_look_pick(struct fish *fish, size_t count, bool passed);
+ * together in the look after. `gone` of
+ * the held ones were picked out of the hold basin; nobody knows which, so the last ones do not come
+ * up. */
+size_t second_look_pick(struct fish *fish, size_t count, bool passed, int gone);
 
 #endif

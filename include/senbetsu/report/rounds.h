@@ -15,6 +15,7 @@ struct round_summary {
      * picked, whichever they are; or as tallied. Expected: what the round says, else what its bowls
      * hold (store/rounds.h); 0 = not known. */
     struct verdict_counts tally;
+    int picked; /* of the kept: those that a closer look has picked out of the held */
 
     /* Its numbers: as stated; where nothing was, from the fish judged in it (in = those judged,
      * kept and rejected as they stand, counted); else from its tally. The day: as stated, else the

@@ -262,7 +262,7 @@ enum { KEEP = 8, HOLD = 5, REJECT = 1 };
 static void assert_picked(struct fish *fish, size_t count, bool passed, const char *numbers)
 {
     char picked[64] = "";
-    size_t picked_count = second_look_pick(fish, count, passed);
+    size_t picked_count = second_look_pick(fish, count, passed, 0);
     for (size_t i = 0; i < picked_count; i++)
         snprintf(picked + strlen(picked), sizeof picked - strlen(picked), "%d ", fish[i].number);
     assert_string_equal(picked, numbers);
@@ -274,6 +274,9 @@ static void test_the_held_fish_come_up(void **state)
     struct fish fish[] = {fish_with(1, 1, KEEP, SCORE_NONE), fish_with(2, 1, HOLD, SCORE_NONE),
                           fish_with(3, 1, REJECT, SCORE_NONE), fish_with(4, 1, HOLD, SCORE_NONE),
                           fish_with(5, 0, SCORE_NONE, SCORE_NONE)};
+    assert_int_equal(second_look_pick(fish, 5, false, 1), 1); /* one was picked in its basin */
+    assert_int_equal(fish[0].number, 2);
+    fish[0] = fish_with(1, 1, KEEP, SCORE_NONE);
     assert_picked(fish, 5, false, "2 4 ");
 }
 

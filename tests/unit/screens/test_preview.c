@@ -17,6 +17,7 @@ static void preview_with(struct preview *preview, const int *scores, size_t coun
     for (size_t i = 0; i < count; i++) {
         fish_init(&run.fish[i], (int64_t)i + 1, 1, 1, (int)i + 1);
         run.fish[i].judgement.scores[0] = (int8_t)scores[i];
+        run.fish[i].stands = judgement_decide(&run.standard, &run.fish[i].judgement).verdict;
     }
     pass_run_decide(&run);
     preview_init(preview, &run);
