@@ -15,7 +15,8 @@ struct verdict_counts {
 
 void verdict_counts_add(struct verdict_counts *tally, enum verdict verdict);
 
-/* So many held fish are kept instead, or as many as are held (a closer look at basins); how many. */
+/* So many held fish are kept instead, or as many as are held (a closer look at basins). Returns how
+ * many. */
 int verdict_counts_pick(struct verdict_counts *tally, int picked);
 
 /* Fish per hour from the instants at which fish were closed, in order: the fish after the first,
