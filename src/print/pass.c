@@ -154,14 +154,18 @@ void pass_print(const struct pass_result *result, struct page_setup setup, struc
         verdict_counts_add(&counts, result->rows[i].verdict);
     verdict_counts_pick(&counts, result->picked);
     int kept = counts.verdicts[VERDICT_KEEP];
+    int open = counts.verdicts[VERDICT_OPEN] + result->unseen;
     page_start(&page, setup, "%s", result->title);
-    if (counts.judged > 0) {
+    if (open > 0) {
+        page_addf(&page, "not done: %d of %d judged, %d kept of them; no rate before the rest is",
+                  counts.judged, counts.judged + open, kept);
+    } else if (counts.judged > 0) {
         struct interval interval = wilson_interval(kept, counts.judged, CONFIDENCE_LEVEL);
         page_addf(&page, "kept %d of %d: %.0f %%, 95 %% interval %.0f–%.0f %%", kept, counts.judged,
                   100.0 * kept / counts.judged, 100 * interval.low, 100 * interval.high);
     }
     page_addf(&page, "look again %d, take out %d, not judged %d", counts.verdicts[VERDICT_HOLD],
-              counts.verdicts[VERDICT_REJECT], counts.verdicts[VERDICT_OPEN] + result->unseen);
+              counts.verdicts[VERDICT_REJECT], open);
     if (result->picked > 0)
         page_addf(&page, "%d of the kept were picked in a closer look at the basins",
                   result->picked);

@@ -58,6 +58,45 @@ static void test_it_asks_before_it_records(void **state)
     assert_shows(bench, "The pass is recorded: 2 keep, 0 hold, 3 reject.");
 }
 
+/* Somebody else sees a fault on a fish of bowl 1. */
+static void see_fault(struct bench *bench, int fish)
+{
+    char file[160];
+    snprintf(file, sizeof file,
+             "spawning,stage,bowl,fish,judge,date,faults\nK1,first,1,%d,Ines,2026-07-18,spine\n",
+             fish);
+    take_text(&bench->small, import_fish, file, 0, 1, 0);
+}
+
+static void test_what_the_ledger_holds_is_decided(void **state)
+{
+    struct bench *bench = *state;
+    bench_press(bench, "Enter");
+    see_fault(bench, 1);
+    bench_press(bench, "Enter");
+    assert_shows(bench, "Nothing was recorded: fish were judged meanwhile.");
+    assert_shows(bench, "Bent spine");
+    bench_press(bench, "Enter Enter");
+    assert_shows(bench, "The pass is recorded: 1 keep, 0 hold, 4 reject.");
+}
+
+static void test_it_says_when_it_is_out_of_date(void **state)
+{
+    struct bench *bench = *state;
+    bench_press(bench, "Enter Enter");
+    app_open_round(&bench->app, bench->small.round.id);
+    assert_shows(bench, "as the pass decided");
+    see_fault(bench, 1);
+    bench_press(bench, "q");
+    app_open_round(&bench->app, bench->small.round.id);
+    assert_shows(bench, "The pass is out of date: 1 fish judged since. 5 passes again.");
+    bench_press(bench, "5");
+    assert_shows(bench, "pass of the first cull, again");
+    assert_shows(bench, "The pass is out of date: 1 fish judged since. Enter passes again.");
+    bench_press(bench, "Enter Enter");
+    assert_shows(bench, "as the pass decided");
+}
+
 static void test_it_is_left_without_a_trace(void **state)
 {
     struct bench *bench = *state;
@@ -89,6 +128,9 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_keys_turn_the_chosen_dial, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_only_those_that_change_side, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_it_asks_before_it_records, setup, bench_teardown),
+        cmocka_unit_test_setup_teardown(test_what_the_ledger_holds_is_decided, setup,
+                                        bench_teardown),
+        cmocka_unit_test_setup_teardown(test_it_says_when_it_is_out_of_date, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_it_is_left_without_a_trace, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_it_is_drawn, setup, bench_teardown),
     };

@@ -155,6 +155,27 @@ static void errors_of_a_sum_add_as_squares(void **state)
                 1e-15);
 }
 
+/* In any order: two that are done, two that are not. */
+static void what_is_not_done_is_left_out_of_a_sum(void **state)
+{
+    (void)state;
+    const struct cull done = {.in = 1000, .kept = 70};
+    const struct cull begun = {.in = 35, .kept = 30, .done = 35, .whole = 60, .not_done = true};
+    struct cull sums[] = {cull_sum(cull_sum(done, begun), cull_sum(begun, done)),
+                          cull_sum(cull_sum(begun, begun), cull_sum(done, done)),
+                          cull_sum(cull_sum(cull_sum(done, begun), done), begun)};
+    for (size_t i = 0; i < sizeof sums / sizeof *sums; i++) {
+        assert_int_equal(sums[i].in, 2000);
+        assert_int_equal(sums[i].kept, 140);
+        assert_int_equal(sums[i].done, 70);
+        assert_int_equal(sums[i].whole, 120);
+        assert_false(sums[i].not_done);
+    }
+    struct cull both = cull_sum(begun, begun);
+    assert_true(both.not_done);
+    assert_int_equal(both.in, 70);
+}
+
 enum { TIMES = 10000 };
 
 /* A number as it is made with an error of `cv`. */
@@ -289,6 +310,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(rates_multiply),
+        cmocka_unit_test(what_is_not_done_is_left_out_of_a_sum),
         cmocka_unit_test(counted_fish_have_wilsons_interval),
         cmocka_unit_test(a_chain_without_gaps_is_one_cull),
         cmocka_unit_test(an_estimate_widens_the_interval),
