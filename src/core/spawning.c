@@ -4,6 +4,7 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 
+#include <inttypes.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -82,6 +83,11 @@ bool spawning_check(const struct spawning *spawning, int *ret_column, struct err
     if (spawning->season < YEAR_LOWEST || spawning->season > YEAR_HIGHEST)
         return err_set(err, ERR_INPUT, "Spawning %s needs a season, a year such as 2026.",
                        spawning->code);
+    *ret_column = SPAWNING_COLUMN_HATCHED;
+    if (spawning->eggs != NOT_COUNTED && spawning->hatched > spawning->eggs)
+        return err_set(err, ERR_INPUT,
+                       "Spawning %s has %" PRId64 " eggs, so %" PRId64 " cannot have hatched.",
+                       spawning->code, spawning->eggs, spawning->hatched);
     *ret_column = SPAWNING_COLUMN_SIRING;
     return sires <= 1 || spawning->siring != SIRING_SINGLE ||
            err_set(err, ERR_INPUT,

@@ -191,6 +191,22 @@ static bool code_is_free(struct app *app, const struct spawning_form *task, cons
            err_set(err, ERR_INPUT, "The code is already used by a spawning of %d.", found.season);
 }
 
+/* What cannot be is said at its line. */
+static bool check_spawning(const struct spawning_form *task, const struct spawning *spawning,
+                           int *ret_field, struct err *err)
+{
+    struct spawning said = *spawning, nothing = {0};
+    int column;
+    columns_init(spawning_columns, SPAWNING_COLUMN_COUNT, &nothing);
+    spawning_merge(&nothing, &said);
+    if (spawning_check(&said, &column, err))
+        return true;
+    if (column == SPAWNING_COLUMN_SEASON)
+        column = SPAWNING_COLUMN_DATE;
+    *ret_field = record_form_line(&task->lines, &spawning_columns[column]);
+    return false;
+}
+
 static bool accept_spawning(struct app *app, struct form *form, void *context, int *ret_field,
                             struct err *err)
 {
@@ -207,6 +223,8 @@ static bool accept_spawning(struct app *app, struct form *form, void *context, i
         return false;
     if (asked)
         return true;
+    if (!check_spawning(task, &spawning, ret_field, err))
+        return false;
     if (!(task->code[0] == '\0'
               ? spawning_save(app->ledger, &spawning, app->judge, "", &saved, err)
               : spawning_change(app->ledger, task->code, &spawning, app->judge, "", &saved, err)))

@@ -117,7 +117,8 @@ static bool change(struct ledger *ledger, const char *code, const struct spawnin
     spawning.id = known.id;
     struct change about = {"spawning", known.id, judge, why};
     *ret_saved = same ? SAVED_SAME : SAVED_CHANGED;
-    return spawning_check(&spawning, &column, err) && check_parents(ledger, &spawning, err) &&
+    return spawning_check(&spawning, &column, err) &&
+           variety_settle(ledger, spawning.variety, err) && check_parents(ledger, &spawning, err) &&
            store(ledger, SQL_SPAWNING_CHANGE, &spawning, err) &&
            audit_log_compare(ledger, &about, spawning_columns, SPAWNING_COLUMN_COUNT, &known,
                              &spawning, err);

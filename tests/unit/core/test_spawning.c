@@ -59,6 +59,10 @@ static void what_is_wrong_is_told_by_its_column(void **state)
     strcpy(spawning.date, "2025-02-30");
     assert_wrong(spawning, SPAWNING_COLUMN_DATE, "2025-02-30 is not a date");
     spawning = said("", SIRING_SINGLE);
+    spawning.eggs = 1000;
+    spawning.hatched = 1001;
+    assert_wrong(spawning, SPAWNING_COLUMN_HATCHED, "has 1000 eggs, so 1001 cannot have hatched");
+    spawning = said("", SIRING_SINGLE);
     spawning.season = 0;
     assert_wrong(spawning, SPAWNING_COLUMN_SEASON, "Spawning S1 needs a season");
 }

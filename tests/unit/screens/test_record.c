@@ -331,6 +331,20 @@ static void test_a_spawning_is_renamed(void **state)
     assert_shows(bench, "K7");
 }
 
+/* A line below the one that says how many eggs there were. */
+static void test_what_cannot_be_is_said_at_its_line(void **state)
+{
+    struct bench *bench = *state;
+    bench_press(bench, "Home * Down Down Down Down Down Down Down");
+    bench_type(bench, "200001");
+    assert_shows(bench, "> Hatched");
+    bench_press(bench, "F2");
+    assert_shows(bench, "has 200000 eggs, so 200001 cannot have hatched.");
+    bench_type(bench, "90000");
+    bench_press(bench, "F2");
+    assert_shows(bench, "Spawning K1 is in the ledger.");
+}
+
 static void test_an_event_of_a_lot_is_put_right(void **state)
 {
     struct bench *bench = *state;
@@ -380,6 +394,8 @@ int main(void)
         cmocka_unit_test_setup_teardown(test_a_screen_of_what_is_retired_gives_way, setup,
                                         bench_teardown),
         cmocka_unit_test_setup_teardown(test_a_spawning_is_renamed, setup, bench_teardown),
+        cmocka_unit_test_setup_teardown(test_what_cannot_be_is_said_at_its_line, setup,
+                                        bench_teardown),
         cmocka_unit_test_setup_teardown(test_an_event_of_a_lot_is_put_right, setup, bench_teardown),
         cmocka_unit_test_setup_teardown(test_a_judge_is_another, setup, bench_teardown),
     };
