@@ -83,14 +83,16 @@ bool spawning_check(const struct spawning *spawning, int *ret_column, struct err
     if (spawning->season < YEAR_LOWEST || spawning->season > YEAR_HIGHEST)
         return err_set(err, ERR_INPUT, "Spawning %s needs a season, a year such as 2026.",
                        spawning->code);
-    *ret_column = SPAWNING_COLUMN_HATCHED;
-    if (spawning->eggs != NOT_COUNTED && spawning->hatched > spawning->eggs)
-        return err_set(err, ERR_INPUT,
-                       "Spawning %s has %" PRId64 " eggs, so %" PRId64 " cannot have hatched.",
-                       spawning->code, spawning->eggs, spawning->hatched);
     *ret_column = SPAWNING_COLUMN_SIRING;
     return sires <= 1 || spawning->siring != SIRING_SINGLE ||
            err_set(err, ERR_INPUT,
                    "Spawning %s has %d sires, so its siring is split, pooled or group, not single.",
                    spawning->code, sires);
+}
+
+bool spawning_check_hatched(const struct spawning *spawning, struct err *err)
+{
+    return spawning->eggs == NOT_COUNTED || spawning->hatched <= spawning->eggs ||
+           err_set(err, ERR_INPUT, "Of %" PRId64 " eggs not more can have hatched.",
+                   spawning->eggs);
 }

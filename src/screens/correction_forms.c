@@ -182,7 +182,7 @@ void app_ask_retire(struct app *app, enum record_kind kind, int64_t id)
         return;
     form_init(&form, about->heading, &retire_spec, 1);
     text_copy(form.below, sizeof form.below,
-              "It goes from every screen, number and proposal, as if it had never been there.\n"
+              "It goes from every screen and number, as if it had never been there.\n"
               "Its history is kept, and one key brings it back.");
     app_push_form(app, &form, &task, about);
 }

@@ -199,8 +199,11 @@ static bool check_spawning(const struct spawning_form *task, const struct spawni
     int column;
     columns_init(spawning_columns, SPAWNING_COLUMN_COUNT, &nothing);
     spawning_merge(&nothing, &said);
-    if (spawning_check(&said, &column, err))
-        return true;
+    if (spawning_check(&said, &column, err)) {
+        column = SPAWNING_COLUMN_HATCHED;
+        if (spawning_check_hatched(&said, err))
+            return true;
+    }
     if (column == SPAWNING_COLUMN_SEASON)
         column = SPAWNING_COLUMN_DATE;
     *ret_field = record_form_line(&task->lines, &spawning_columns[column]);

@@ -6,6 +6,7 @@
 #include "senbetsu/base/text.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/screens/screens.h"
+#include "senbetsu/store/corrections.h"
 #include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/standards.h"
@@ -392,11 +393,12 @@ void app_ask_bowl(struct app *app, int64_t round_id)
 static bool accept_count(struct app *app, struct form *form, void *context, int *ret_field,
                          struct err *err)
 {
-    struct bowl *bowl = context, changed;
-    if (!bowl_begin(app->ledger, bowl->round_id, bowl->number, (int)form_number(form, 0, 0),
-                    bowl->day, &changed, err))
+    struct bowl *bowl = context;
+    bowl->expected = (int)form_number(form, 0, 0);
+    *ret_field = 0;
+    if (!bowl_change(app->ledger, bowl, app->judge, "", err))
         return false;
-    app_say(app, "Bowl %d holds %d fish.", changed.number, changed.expected);
+    app_say(app, "Bowl %d holds %d fish.", bowl->number, bowl->expected);
     app_pop(app);
     return true;
 }

@@ -38,8 +38,12 @@ extern const struct column spawning_columns[SPAWNING_COLUMN_COUNT];
  * sires without a stated siring are a group: any of them may be the sire. */
 void spawning_merge(const struct spawning *known, struct spawning *spawning);
 
-/* Is it consistent? Its date must be in its season, no more hatched than it has eggs, its
- * siring single where it has one sire. On false the column that is wrong as well. */
+/* Is it consistent? Its date must be in its season, its siring single where it has one sire. On
+ * false the column that is wrong as well. */
 bool spawning_check(const struct spawning *spawning, int *ret_column, struct err *err);
+
+/* More cannot hatch than there were eggs. A form does not take it; in a file, where a count may
+ * well be wrong, it is taken, and the reports flag it. */
+bool spawning_check_hatched(const struct spawning *spawning, struct err *err);
 
 #endif
