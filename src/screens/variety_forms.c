@@ -126,7 +126,7 @@ static bool accept_variety(struct app *app, struct form *form, void *context, in
 {
     const struct variety_form *task = context;
     struct variety variety = task->was;
-    enum saved saved;
+    enum saved saved = SAVED_SAME;
     record_form_read(&task->lines, form, &variety);
     if (!save(app, &variety, &saved, err))
         return false;

@@ -3,6 +3,7 @@
  * spellings are settled when a record is written. */
 #include "senbetsu/store/varieties.h"
 #include "audit_log.h"
+#include "senbetsu/base/text.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -37,9 +38,11 @@ bool variety_get(struct ledger *ledger, const char *text, struct variety *ret, s
     if (!variety_list(ledger, &varieties, &count, err))
         return false;
     const struct variety *found = variety_find(varieties, count, text);
-    bool known = found != NULL || refuse(varieties, count, text, err);
-    if (known)
+    if (found != NULL)
         *ret = *found;
+    else
+        refuse(varieties, count, text, err);
+    bool known = found != NULL;
     free(varieties);
     return known;
 }
@@ -57,7 +60,7 @@ bool variety_settle(struct ledger *ledger, char text[CODE_SIZE], struct err *err
         return true;
     if (!variety_get(ledger, text, &variety, err))
         return false;
-    strcpy(text, variety.name);
+    text_copy(text, CODE_SIZE, variety.name);
     return true;
 }
 
@@ -135,7 +138,7 @@ static bool save(struct ledger *ledger, const struct variety *said, int64_t judg
     if (!bring_back(ledger, said->name, judge, why, err))
         return false;
     if (variety_get(ledger, said->name, &known, &none)) {
-        strcpy(variety.name, known.name);
+        text_copy(variety.name, sizeof variety.name, known.name);
         columns_merge(variety_columns, VARIETY_COLUMN_COUNT, &known, &variety);
         variety.id = known.id;
         return change(ledger, &known, &variety, judge, why, ret_saved, err);
