@@ -54,7 +54,7 @@ struct shares {
 static struct shares share(int columns, const struct sheet *sheet)
 {
     enum { SCORE = 4, EARLIER = 7, WEIGHT = 4, LABEL_LEAST = 14, LABEL_GOOD = 20 };
-    struct shares shares = {.score = SCORE, .earlier = sheet->second_look ? EARLIER : 0};
+    struct shares shares = {.score = SCORE, .earlier = sheet_knows_earlier(sheet) ? EARLIER : 0};
     int left = columns - LABEL - shares.score - shares.earlier;
     int scale = scale_columns(&sheet->standard) + 1;
     int floor = sheet->standard.highest == 10 ? 7 : 6;

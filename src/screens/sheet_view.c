@@ -114,8 +114,8 @@ static int number_at(const struct sheet *sheet, int index)
 {
     int known = (int)sheet->fish_count;
     if (index < known)
-        return sheet->fish[index].number;
-    int last = known > 0 ? sheet->fish[known - 1].number : 0;
+        return sheet_fish_number(sheet, (size_t)index);
+    int last = known > 0 ? sheet_fish_number(sheet, (size_t)known - 1) : 0;
     return last + index - known + 1;
 }
 
@@ -194,6 +194,8 @@ static void draw_caption(struct grid *grid, struct area area, const struct sheet
     int used = 1 + grid_put(grid, area.row, area.column, area.columns, STYLE_CURSOR, "NOW");
     if (fish->closed)
         verdict_text(sheet, sheet->current, text);
+    else if (sheet->unnumbered)
+        snprintf(text, sizeof text, "any held, %d open", open);
     else if (sheet->second_look)
         snprintf(text, sizeof text, "bowl %d, %d open", fish->bowl, open);
     else
@@ -213,7 +215,7 @@ void recent_fish_draw(struct grid *grid, struct area area, const struct sheet *s
         decision_reason_label(&sheet->standard, &decision, reason);
         const char *why = decision.reason == REASON_SCORE ? score : label_fit(reason, room, label);
         grid_putf(grid, row, area.column, RECENT_NUMBER, STYLE_PLAIN, "%*d", RECENT_NUMBER - 1,
-                  sheet->fish[i].number);
+                  sheet_fish_number(sheet, i));
         grid_put(grid, row, area.column + RECENT_NUMBER, 1, mark->style, mark->letter);
         grid_put(grid, row, area.column + RECENT_NUMBER + RECENT_MARK, room, STYLE_QUIET, why);
     }
@@ -222,7 +224,7 @@ void recent_fish_draw(struct grid *grid, struct area area, const struct sheet *s
 void current_fish_draw(struct grid *grid, struct area area, const struct sheet *sheet, int scale)
 {
     char number[16];
-    snprintf(number, sizeof number, "%d", current_fish(sheet)->number);
+    snprintf(number, sizeof number, "%d", sheet_fish_number(sheet, sheet->current));
     int width = big_width(number, scale);
     draw_caption(grid, area, sheet);
     if (width <= area.columns)
@@ -287,13 +289,9 @@ void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet
     if (sheet->last >= sheet->fish_count)
         return;
     const struct decision *decision = &sheet->last_decision;
-    const struct fish *fish = &sheet->fish[sheet->last];
     const struct mark *mark = &verdict_marks[decision->verdict];
     char which[64], score[32], reason[REASON_SIZE], why[REASON_SIZE + 40];
-    if (sheet->second_look)
-        snprintf(which, sizeof which, "fish %d of bowl %d", fish->number, fish->bowl);
-    else
-        snprintf(which, sizeof which, "fish %d", fish->number);
+    sheet_fish_name(sheet, sheet->last, which);
     decision_score_text(&sheet->standard, decision, score);
     if (decision->reason == REASON_PLACES)
         places_text(sheet, reason);
@@ -531,7 +529,9 @@ static void draw_message(struct grid *grid, int row, const struct sheet *sheet)
         return;
     }
     text_init(&known);
-    if (sheet->second_look && !fish->closed)
+    if (sheet->unnumbered && !fish->closed)
+        text_add(&known, " · Take any fish of the hold basin: in a basin it has no number");
+    else if (sheet->second_look && !fish->closed)
         text_add(&known, " · Enter: as seen before, ○ faults too; =: typical");
     if (fish->length_mm > 0)
         text_addf(&known, " · %d mm", fish->length_mm);

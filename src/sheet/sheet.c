@@ -143,6 +143,7 @@ bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err
         .bowl = setup->bowl,
         .expected = setup->expected,
         .second_look = setup->second_look,
+        .unnumbered = setup->unnumbered,
         .port = setup->port,
         .clock = setup->clock,
         .bounce_ms = setup->bounce_ms,

@@ -16,8 +16,8 @@ static size_t numbered(const struct sheet *sheet, int bowl, int number)
 {
     for (size_t i = 0; i < sheet->fish_count; i++) {
         size_t index = (sheet->current + 1 + i) % sheet->fish_count;
-        const struct fish *fish = &sheet->fish[index];
-        if (fish->number == number && (bowl == 0 || fish->bowl == bowl))
+        if (sheet_fish_number(sheet, index) == number &&
+            (bowl == 0 || sheet->fish[index].bowl == bowl))
             return index;
     }
     return sheet->fish_count;
@@ -35,7 +35,7 @@ static bool bring_to_front(struct sheet *sheet, size_t index)
 static bool may_go_on(const struct sheet *sheet, int number)
 {
     for (size_t i = 0; i < sheet->fish_count; i++)
-        for (int rest = sheet->fish[i].number / 10; rest > 0; rest /= 10)
+        for (int rest = sheet_fish_number(sheet, i) / 10; rest > 0; rest /= 10)
             if (rest == number)
                 return true;
     return false;

@@ -26,12 +26,20 @@ bool sheet_port_failed(struct sheet *sheet, const struct err *err)
     return sheet_say(sheet, "Nothing was recorded. %s", err->text);
 }
 
-const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, char ret_name[64])
+int sheet_fish_number(const struct sheet *sheet, size_t index)
 {
-    if (sheet->second_look)
-        snprintf(ret_name, 64, "fish %d of bowl %d", fish->number, fish->bowl);
+    return sheet->unnumbered ? (int)index + 1 : sheet->fish[index].number;
+}
+
+const char *sheet_fish_name(const struct sheet *sheet, size_t index, char ret_name[64])
+{
+    int number = sheet_fish_number(sheet, index);
+    if (sheet->unnumbered)
+        snprintf(ret_name, 64, "fish %d of the basin", number);
+    else if (sheet->second_look)
+        snprintf(ret_name, 64, "fish %d of bowl %d", number, sheet->fish[index].bowl);
     else
-        snprintf(ret_name, 64, "fish %d", fish->number);
+        snprintf(ret_name, 64, "fish %d", number);
     return ret_name;
 }
 
@@ -61,7 +69,7 @@ bool sheet_back_to_judging(struct sheet *sheet)
 /* The last fish of a full bowl stays as it is until somebody asks for it. Returns false. */
 bool sheet_refuse_unasked(struct sheet *sheet)
 {
-    int number = sheet_current(sheet)->number;
+    int number = sheet_fish_number(sheet, sheet->current);
     if (sheet->second_look)
         return sheet_say(sheet,
                          "All were looked at: q or . 0 leaves; to change fish %d choose an "
@@ -109,15 +117,20 @@ int sheet_open_aspect(const struct sheet *sheet, const struct fish *fish, int fr
     return count;
 }
 
+bool sheet_knows_earlier(const struct sheet *sheet)
+{
+    return sheet->second_look && !sheet->unnumbered;
+}
+
 int sheet_likely_score(const struct sheet *sheet, const struct fish *fish, int aspect)
 {
-    int earlier = sheet->second_look ? fish->earlier.scores[aspect] : SCORE_NONE;
+    int earlier = sheet_knows_earlier(sheet) ? fish->earlier.scores[aspect] : SCORE_NONE;
     return earlier != SCORE_NONE ? earlier : sheet->standard.typical;
 }
 
 uint32_t sheet_carried_faults(const struct sheet *sheet, const struct fish *fish)
 {
-    if (!sheet->second_look || fish->closed)
+    if (!sheet_knows_earlier(sheet) || fish->closed)
         return 0;
     return fish->earlier.faults & ~(fish->judgement.faults | fish->denied);
 }

@@ -72,10 +72,27 @@ static bool lacks_place(const struct sheet *sheet, const struct fish *before,
            !cut_has_place(sheet->cut, decision->score);
 }
 
+/* What a closer look decided between equal fish says nothing of one that was judged anew since: a
+ * fish left for a tie may turn out to have a bent spine, and so may one that was taken. */
+static void end_tie(const struct sheet *sheet, struct fish *fish, struct stroke *stroke)
+{
+    struct judgement alone = fish->judgement;
+    alone.by_hand = VERDICT_OPEN;
+    enum verdict by_hand = fish->judgement.by_hand,
+                 verdict = judgement_decide(&sheet->standard, &alone).verdict;
+    if (by_hand == VERDICT_OPEN || strcmp(fish->hand_reason, TIE_REASON) != 0 ||
+        starts_with(stroke, ENTRY_VERDICT) || verdict == VERDICT_OPEN ||
+        (by_hand == VERDICT_KEEP && verdict == VERDICT_KEEP))
+        return;
+    add_entry(stroke, ENTRY_VERDICT, "", VERDICT_OPEN, "");
+    apply(sheet, fish, stroke, stroke->entry_count - 1);
+}
+
 static void close_fish(const struct sheet *sheet, const struct fish *before, struct fish *fish,
                        struct stroke *stroke)
 {
     confirm_faults(sheet, fish, stroke);
+    end_tie(sheet, fish, stroke);
     struct decision decision = judgement_decide(&sheet->standard, &fish->judgement);
     if (lacks_place(sheet, before, &decision))
         add_entry(stroke, ENTRY_CLOSE, CLOSE_NO_PLACE, VERDICT_HOLD, "");
@@ -159,7 +176,7 @@ static bool hold_back(struct sheet *sheet)
                    sheet->undoable[sheet->undoable_count - 1].stroke == sheet->closing_stroke;
     if (sheet->held_back == REPEATS && sheet->may_repeat && is_last && sheet_undo(sheet))
         return sheet_say(sheet, "The key was held down: %s, which it closed, is open again.",
-                         sheet_fish_name(sheet, sheet_current(sheet), name));
+                         sheet_fish_name(sheet, sheet->current, name));
     if (sheet->held_back <= REPEATS || !sheet->may_repeat)
         return sheet_say(sheet, "The same key within %d.%d s was held back; press it again.",
                          sheet->bounce_ms / 1000, sheet->bounce_ms % 1000 / 100);
@@ -277,7 +294,7 @@ bool sheet_undo(struct sheet *sheet)
     tell_round(sheet);
     if (sheet->message[0] == '\0') {
         char name[64];
-        sheet_say(sheet, "Undone on %s.", sheet_fish_name(sheet, sheet_current(sheet), name));
+        sheet_say(sheet, "Undone on %s.", sheet_fish_name(sheet, sheet->current, name));
     }
     return true;
 }

@@ -18,9 +18,6 @@ bool sheet_say(struct sheet *sheet, const char *format, ...) __attribute__((form
  * sentence. Returns false. */
 bool sheet_port_failed(struct sheet *sheet, const struct err *err);
 
-/* "fish 12", or "fish 12 of bowl 3" where the queue holds fish of several bowls. */
-const char *sheet_fish_name(const struct sheet *sheet, const struct fish *fish, char ret_name[64]);
-
 struct fish *sheet_current(struct sheet *sheet);
 
 /* Closed, and nothing open by the standard as it is now. */

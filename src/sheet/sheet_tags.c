@@ -25,7 +25,7 @@ static bool go_to_bearer(struct sheet *sheet, size_t bearer, const char *tag)
         return false;
     sheet->resting = false;
     sheet_say(sheet, is_current ? "Tag %s is already on this fish: %s." : "Tag %s is on %s.", tag,
-              sheet_fish_name(sheet, sheet_current(sheet), name));
+              sheet_fish_name(sheet, sheet->current, name));
     return is_current ? leave_tag_mode(sheet) : sheet_back_to_judging(sheet);
 }
 

@@ -230,6 +230,7 @@ bool fake_port_open(struct fake_port *port, struct sheet *sheet, int expected, b
         .bowl = second_look ? 0 : FAKE_BOWL,
         .expected = expected,
         .second_look = second_look,
+        .unnumbered = second_look && port->unnumbered,
         .fish = fish,
         .fish_count = list_fish(port, second_look, fish),
         .undoable = undoable,

@@ -165,6 +165,7 @@ struct sheet_setup {
     int bowl;
     int expected; /* in this bowl, 0 = not known */
     bool second_look;
+    bool unnumbered; /* a second look at a basin: which of its fish comes up is not known */
     const struct fish *fish;
     size_t fish_count;
     const struct undoable *undoable;
@@ -181,7 +182,7 @@ struct sheet {
     int64_t judge;
     int64_t bowl_id;
     int bowl, expected;
-    bool second_look;
+    bool second_look, unnumbered;
     int look; /* of a second look: the look this queue is for, 2 or more */
     struct sheet_port port;
     struct clock clock;
@@ -262,6 +263,14 @@ struct sheet_place sheet_place(const struct sheet *sheet);
 
 /* What stands of a fish of the queue, and why: REASON_PLACES where its score would keep it. */
 struct decision sheet_decision(const struct sheet *sheet, size_t index);
+
+/* The number of a fish of the queue as people know it: in its bowl; of a basin, where it has none,
+ * how many have come up with it. Its name: "fish 3", "fish 3 of bowl 2", "fish 3 of the basin". */
+int sheet_fish_number(const struct sheet *sheet, size_t index);
+const char *sheet_fish_name(const struct sheet *sheet, size_t index, char ret_name[64]);
+
+/* Is what was seen of a fish before shown and kept: in a second look, where the fish is known? */
+bool sheet_knows_earlier(const struct sheet *sheet);
 
 /* What finishing the fish gives to an aspect without a score: the typical one, in a second look the
  * one that was seen before. */

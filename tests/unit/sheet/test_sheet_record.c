@@ -296,6 +296,26 @@ static void finishing_a_second_look_keeps_what_was_seen(void **state)
     bench_free(bench);
 }
 
+/* Which fish of a basin comes up is not known: nothing seen before is kept, and they are counted
+ * from 1. */
+static void a_second_look_at_a_basin_knows_no_fish(void **state)
+{
+    (void)state;
+    char name[64];
+    struct bench *bench = second_look();
+    bench->port.unnumbered = true;
+    bench_reopen(bench, true);
+    assert_int_equal(sheet_carried_faults(&bench->sheet, bench_current(bench)), 0);
+    bench_do(bench, COMMAND_FINISH, 0);
+    assert_int_equal(bench->sheet.fish[0].judgement.scores[WHITE], 3);
+    assert_int_equal(bench->sheet.fish[0].judgement.faults, 0);
+    assert_int_equal(bench_current(bench)->number, 3);
+    assert_int_equal(sheet_fish_number(&bench->sheet, bench->sheet.current), 2);
+    assert_string_equal(sheet_fish_name(&bench->sheet, bench->sheet.current, name),
+                        "fish 2 of the basin");
+    bench_free(bench);
+}
+
 /* Whatever closes the fish: the wound was on the screen and nobody took it away. */
 static void faults_seen_before_count_until_they_are_taken_away(void **state)
 {
@@ -354,6 +374,48 @@ static void a_verdict_by_hand_stands_but_does_not_end_a_second_look(void **state
     assert_true(bench_current(bench)->closed);
     assert_int_equal(bench->sheet.last_decision.verdict, VERDICT_HOLD);
     assert_int_equal(bench->sheet.last_decision.reason, REASON_BY_HAND);
+    bench_free(bench);
+}
+
+/* Gives the fish in front a verdict by hand for a tie, as a closer look does. */
+static void decide_tie(struct bench *bench, int verdict)
+{
+    bench_do(bench, COMMAND_ENTER_MODE, SHEET_VERDICT);
+    bench_do(bench, COMMAND_CHOOSE, verdict);
+    bench_do(bench, COMMAND_CHOOSE, 0);
+    bench_type(bench, TIE_REASON);
+}
+
+static void a_fish_left_for_a_tie_is_decided_by_its_second_look(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(1);
+    bench_judge_fish(bench, 5);
+    decide_tie(bench, 2);
+    bench_reopen(bench, true);
+    assert_int_equal(bench_current(bench)->judgement.by_hand, VERDICT_HOLD);
+    bench_do(bench, COMMAND_SCORE, 5);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
+    bench_do(bench, COMMAND_FAULT, SPINE);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_REJECT);
+    bench_do(bench, COMMAND_UNDO, 0);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_HOLD);
+    bench_free(bench);
+}
+
+static void a_fish_taken_in_a_tie_keeps_its_place_while_it_is_a_keep(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(2);
+    bench_judge_fish(bench, 5);
+    bench_do(bench, COMMAND_EARLIER, 0);
+    decide_tie(bench, 1);
+    bench_do(bench, COMMAND_ASPECT, HEAD);
+    bench_do(bench, COMMAND_SCORE, 4);
+    assert_int_equal(bench_current(bench)->judgement.by_hand, VERDICT_KEEP);
+    bench_do(bench, COMMAND_FAULT, SPINE);
+    assert_int_equal(bench_current(bench)->judgement.by_hand, VERDICT_OPEN);
+    assert_int_equal(bench->port.verdicts[0].verdict, VERDICT_REJECT);
     bench_free(bench);
 }
 
@@ -866,9 +928,12 @@ int main(void)
         cmocka_unit_test(what_an_older_standard_left_open_is_closed_with_one_key),
         cmocka_unit_test(a_second_look_judges_anew),
         cmocka_unit_test(finishing_a_second_look_keeps_what_was_seen),
+        cmocka_unit_test(a_second_look_at_a_basin_knows_no_fish),
         cmocka_unit_test(faults_seen_before_count_until_they_are_taken_away),
         cmocka_unit_test(a_second_look_that_was_broken_off_goes_on),
         cmocka_unit_test(a_verdict_by_hand_stands_but_does_not_end_a_second_look),
+        cmocka_unit_test(a_fish_left_for_a_tie_is_decided_by_its_second_look),
+        cmocka_unit_test(a_fish_taken_in_a_tie_keeps_its_place_while_it_is_a_keep),
         cmocka_unit_test(the_totals_follow_when_the_verdict_by_hand_goes),
         cmocka_unit_test(a_failing_port_changes_nothing),
         cmocka_unit_test(takes_back_one_score_after_the_other),
