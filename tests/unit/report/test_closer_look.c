@@ -120,7 +120,7 @@ static void test_taken_fish_fill_the_places(void **state)
     assert_open(&look, "", false);
     look.run.places = 6; /* one that was left can be taken after all, before one that scores less */
     pass_run_decide(&look.run);
-    assert_open(&look, "1 place is free, and 6 fish were not taken in a closer look", true);
+    assert_open(&look, "1 place is free, and 6 fish tied for it", true);
     closer_look_done(&look);
 
     struct pass_run run = try(small, 5, WAITING_CELL);
