@@ -22,7 +22,7 @@ static void show(struct terminal *terminal, FILE *out)
 }
 
 /* Faster, and digits would be taken for a tag reader's. */
-enum { HAND_MS = 60 };
+enum { HAND_MS = 150 };
 
 static void press(struct terminal *terminal, char *names)
 {

@@ -79,7 +79,7 @@ static void a_lot_is_renamed_but_not_a_spawning_s_own(void **state)
 static void a_judge_typed_wrong_is_the_right_one(void **state)
 {
     struct bench *bench = *state;
-    int64_t wrong, worse, right;
+    int64_t wrong = 0, worse = 0, right = 0;
     struct judge *judges;
     size_t count;
     struct stroke stroke = {.look = 1, .at_ms = bench->now, .entry_count = 0};
