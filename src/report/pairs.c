@@ -350,7 +350,7 @@ static void predict(const struct parents_fit *fit, struct drafts *drafts, bool o
 {
     struct parent_cross *crosses = alloc_zeroed(drafts->count, sizeof *crosses);
     struct parent_prediction *predictions = alloc_zeroed(drafts->count, sizeof *predictions);
-    struct pair_row **rows = alloc_zeroed(drafts->count, sizeof *rows);
+    struct pair_row **rows = alloc_zeroed(drafts->count, sizeof(struct pair_row *));
     int count = 0;
     for (size_t i = 0; i < drafts->count; i++) {
         struct pair_row *row = &drafts->list[i].row;

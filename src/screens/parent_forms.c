@@ -47,7 +47,7 @@ static bool accept_parent(struct app *app, struct form *form, void *context, int
 {
     struct parent_form *task = context;
     struct parent parent = task->was;
-    enum saved saved;
+    enum saved saved = SAVED_SAME;
     bool asked = false;
     if (!settle_variety(app, form, line_of(task, PARENT_COLUMN_VARIETY), &asked, err))
         return false;
@@ -110,7 +110,7 @@ static bool accept_state(struct app *app, struct form *form, void *context, int 
                          struct err *err)
 {
     struct parent parent = ((const struct state_form *)context)->parent;
-    enum saved saved;
+    enum saved saved = SAVED_SAME;
     parent.state = (enum brood_state)(form->fields[STATE].choice + 1);
     text_copy(parent.since, sizeof parent.since, form->fields[SINCE].value);
     if (!parent_change(app->ledger, &parent, app->judge, "", &saved, err))

@@ -105,7 +105,7 @@ static bool save(struct ledger *ledger, const struct spawning *said, int64_t jud
 static bool change(struct ledger *ledger, const char *code, const struct spawning *said,
                    int64_t judge, const char *why, enum saved *ret_saved, struct err *err)
 {
-    struct spawning known, spawning = *said, nothing = {0};
+    struct spawning known = {0}, spawning = *said, nothing = {0};
     int column;
     if (!spawning_get(ledger, code, &known, err) ||
         !record_rename(ledger, RECORD_SPAWNING, known.id, said->code, judge, why, err))
