@@ -188,8 +188,7 @@ const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
     *ret_open = free > 0 && fish > 0;
     if (tie_text(&run->standard, &run->tie, ret_text)[0] == '\0' && *ret_open)
         snprintf(ret_text, TIE_TEXT_SIZE, "%d place%s free, and %d fish %s", free,
-                 free == 1 ? " is" : "s are", fish,
-                 basins ? "are held" : "tied for it");
+                 free == 1 ? " is" : "s are", fish, basins ? "are held" : "tied for it");
     *ret_open = *ret_open || run->tie.count > 0;
     return ret_text;
 }

@@ -19,7 +19,7 @@ struct fake_port {
 
     int places, expected; /* of the round */
 
-    int bounce_ms; /* of the sheets it opens */
+    int bounce_ms;   /* of the sheets it opens */
     bool unnumbered; /* second looks are at a basin */
 
     /* A fish of another bowl and its tag. */
