@@ -195,11 +195,14 @@ static void test_from_bowl_to_list(void **state)
     assert_int_equal(farm_run(farm, NULL, "check", NULL), 0);
 }
 
-/* Held fish come up one after another and are judged again; the first judgement stays. */
+/* Held fish come up one after another and are judged again; the first judgement stays. With places
+ * they wait in cells, and so are known. */
 static void test_second_look(void **state)
 {
     const struct farm *farm = *state;
-    struct terminal *terminal = walk_to_first_fish(farm, "3");
+    struct terminal *terminal = farm_screens(farm, 24, 80, NULL);
+    walk_to_round(terminal, "3", "");
+    walk_to_bowl(terminal, "3");
     judge(terminal, "y Enter", 1);
     judge(terminal, "Enter", 2);
     judge(terminal, "x Enter", 3);
