@@ -788,7 +788,7 @@ static void a_fish_is_found_by_a_part_of_its_tag(void **state)
     bench_judge_fish(bench, 4);
     bench_judge_fish(bench, 4);
     char part[6];
-    text_copy(part, sizeof part, TAG_A + 10);
+    text_copy(part, sizeof part, &TAG_A[10]);
     find(bench, "*");
     bench_type(bench, part);
     assert_int_equal(bench_current(bench)->number, 1);

@@ -267,7 +267,7 @@ static void fish_that_went_on_hold_their_lot(void **state)
 static void nobody_is_retired_whose_work_stands(void **state)
 {
     struct bench *bench = *state;
-    int64_t aki, mika;
+    int64_t aki, mika = 0;
     struct judge *judges;
     size_t count;
     struct round_counts counts;
