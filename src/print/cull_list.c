@@ -111,13 +111,18 @@ static void add_pass(struct page *page, const struct cull_round *round)
 /* In basins the list itself has tied fish picked; in cells the screen brings each up. */
 static void add_left_open(struct page *page, const struct cull_round *round)
 {
-    bool below = round->waiting == WAITING_BASIN && cull_tie_of(round).fish > 0;
-    if (*round->left_open != '\0')
-        page_item(page, MIND, "%s. %s", round->left_open,
-                  below
-                      ? "They are picked below; enter it then (closer look, keys 5 5 on the round)."
-                      : "A closer look decides that (keys 5 5 on the round); then print a new "
-                        "list.");
+    struct basins basins = basins_of(round);
+    if (*round->left_open == '\0')
+        return;
+    if (round->waiting == WAITING_BASIN && cull_tie_of(round).fish > 0)
+        page_item(page, MIND,
+                  "%s. They are picked below, so that then %d are kept and %d are held; enter it "
+                  "(closer look, keys 5 5 on the round).",
+                  round->left_open, basins.after[VERDICT_KEEP], basins.after[VERDICT_HOLD]);
+    else
+        page_item(page, MIND,
+                  "%s. A closer look decides that (keys 5 5 on the round); then print a new list.",
+                  round->left_open);
 }
 
 static void add_fates(struct page *page, const struct fates *fates)

@@ -387,12 +387,18 @@ static bool had_look(const struct fish *fish, int due, bool passed)
 
 size_t second_look_pick(struct fish *fish, size_t count, bool passed, int gone)
 {
-    int due = look_due(fish, count), held = -gone;
+    int due = look_due(fish, count), lying_in_keep = 0, others = 0;
     size_t picked = 0;
     for (size_t i = 0; i < count; i++)
-        held += fish[i].stands == VERDICT_HOLD;
-    for (size_t i = 0; i < count && due > 0; i++)
-        if (fish[i].stands == VERDICT_HOLD ? held-- > 0 : had_look(&fish[i], due, passed))
+        if (fish[i].stands == VERDICT_HOLD)
+            *(fish[i].sent == VERDICT_KEEP ? &lying_in_keep : &others) += 1;
+    int staying = gone < lying_in_keep ? gone : lying_in_keep;
+    lying_in_keep -= staying;
+    others -= gone - staying;
+    for (size_t i = 0; i < count && due > 0; i++) {
+        int *waiting = fish[i].sent == VERDICT_KEEP ? &lying_in_keep : &others;
+        if (fish[i].stands == VERDICT_HOLD ? (*waiting)-- > 0 : had_look(&fish[i], due, passed))
             fish[picked++] = fish[i];
+    }
     return picked;
 }

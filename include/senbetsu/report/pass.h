@@ -95,9 +95,9 @@ bool round_standard(struct ledger *ledger, const struct round *round, const char
  * those that stand on hold. The look that is due is the lowest that one of them has still to come;
  * beside them come the fish that have had it already, after the latest pass if there was one
  * (`passed`), so that an interrupted look continues where it was. Fish still held after it come up
- * together in the look after. `gone` of
- * the held ones were picked out of the hold basin; nobody knows which, so the last ones do not come
- * up. */
+ * together in the look after. A closer look has picked
+ * `gone` of the held ones, nobody knows which: those that were put into the keep basin when they
+ * were judged do not come up, for they stay there, and of the others the last ones. */
 size_t second_look_pick(struct fish *fish, size_t count, bool passed, int gone);
 
 #endif

@@ -311,6 +311,24 @@ static void test_the_held_fish_of_a_pass_come_up(void **state)
     assert_picked(fish, 4, true, "1 4 ");
 }
 
+/* Those that lie in the keep basin stay there; of the hold basin any may be gone. */
+static void test_picked_fish_do_not_come_up(void **state)
+{
+    (void)state;
+    struct fish fish[] = {fish_with(1, 1, HOLD, SCORE_NONE), fish_with(2, 1, HOLD, SCORE_NONE),
+                          fish_with(3, 1, HOLD, SCORE_NONE), fish_with(4, 1, HOLD, SCORE_NONE)};
+    fish[0].sent = VERDICT_KEEP;
+    fish[1].sent = fish[2].sent = fish[3].sent = VERDICT_HOLD;
+    char picked[64] = "";
+    struct fish again[4];
+    memcpy(again, fish, sizeof fish);
+    size_t count = second_look_pick(again, 4, false, 2);
+    for (size_t i = 0; i < count; i++)
+        snprintf(picked + strlen(picked), sizeof picked - strlen(picked), "%d ", again[i].number);
+    assert_string_equal(picked, "2 3 ");
+    assert_picked(fish, 4, false, "1 2 3 4 ");
+}
+
 static void test_nobody_is_held(void **state)
 {
     (void)state;
@@ -335,6 +353,7 @@ int main(void)
         cmocka_unit_test(test_a_look_broken_off_goes_on),
         cmocka_unit_test(test_a_third_look_is_for_those_held_again),
         cmocka_unit_test(test_the_held_fish_of_a_pass_come_up),
+        cmocka_unit_test(test_picked_fish_do_not_come_up),
         cmocka_unit_test(test_nobody_is_held),
 
     };
