@@ -59,10 +59,15 @@ static bool number_is_free(struct ledger *ledger, const struct bowl *bowl, struc
                              bowl->number);
 }
 
+static int fish_in(const struct bowl *bowl)
+{
+    return bowl->tally.judged + bowl->tally.verdicts[VERDICT_OPEN];
+}
+
 static bool check_bowl(struct ledger *ledger, const struct bowl *bowl, const struct bowl *known,
                        struct err *err)
 {
-    int fish = known->tally.judged + known->tally.verdicts[VERDICT_OPEN];
+    int fish = fish_in(known);
     if (!date_valid(bowl->day))
         return err_set(err, ERR_INPUT, "\"%s\" is not a date such as 2026-06-14.", bowl->day);
     if (bowl->expected != 0 && bowl->expected < fish)
@@ -198,6 +203,29 @@ static bool move_all(struct ledger *ledger, struct move *move, const int *number
     return count == 0 || log_move(ledger, move, err);
 }
 
+/* Where a bowl was counted the fish that move are counted with it. An emptied bowl is one that was
+ * not counted, for nothing is expected in it. */
+static bool count_moved(struct ledger *ledger, const struct move *move, int64_t id, int more,
+                        struct err *err)
+{
+    struct bowl bowl;
+    if (!bowl_get(ledger, id, &bowl, err))
+        return false;
+    if (bowl.expected == 0)
+        return true;
+    int fish = fish_in(&bowl), expected = bowl.expected + more;
+    bowl.expected = expected > fish ? expected : fish;
+    return change_bowl(ledger, &bowl, move->judge, move->why, err);
+}
+
+static bool move_and_count(struct ledger *ledger, struct move *move, const int *numbers,
+                           size_t count, int *ret_last, struct err *err)
+{
+    return move_all(ledger, move, numbers, count, ret_last, err) &&
+           count_moved(ledger, move, move->from.id, -(int)count, err) &&
+           count_moved(ledger, move, move->into.id, (int)count, err);
+}
+
 static bool begin_move(struct ledger *ledger, int64_t from, int64_t into, struct move *ret,
                        struct err *err)
 {
@@ -213,7 +241,7 @@ bool fish_move(struct ledger *ledger, int64_t from, const int *numbers, size_t c
     bool fine = transaction_begin(ledger, err) &&
                 transaction_end(ledger,
                                 begin_move(ledger, from, into, &move, err) &&
-                                    move_all(ledger, &move, numbers, count, &last, err),
+                                    move_and_count(ledger, &move, numbers, count, &last, err),
                                 err);
     text_done(&move.fish);
     if (fine)

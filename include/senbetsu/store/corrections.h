@@ -16,7 +16,8 @@ bool bowl_change(struct ledger *ledger, const struct bowl *bowl, int64_t judge, 
 
 /* Moves the fish of these numbers into another bowl of the round. Each keeps its number where that
  * is free there, else gets the next one after the highest. `*ret_last` is the new number of the
- * last of them. */
+ * last of them. Where a bowl was counted, its number goes with them; an emptied one is not counted
+ * any more. */
 bool fish_move(struct ledger *ledger, int64_t from, const int *numbers, size_t count, int64_t into,
                int64_t judge, const char *why, int *ret_last, struct err *err);
 

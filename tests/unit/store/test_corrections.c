@@ -216,6 +216,48 @@ static void fish_go_into_the_right_bowl(void **state)
                      1);
 }
 
+static void expect_in_bowl(struct bench *bench, int number, int expected)
+{
+    struct bowl bowl;
+    assert_ok(bowl_begin(bench->ledger, bench_round(bench).id, number, expected, "2026-07-26",
+                         &bowl, &bench->err),
+              &bench->err);
+}
+
+/* The round is as large as before, whichever bowl its fish are in. */
+static void counted_fish_move_with_their_number(void **state)
+{
+    struct bench *bench = *state;
+    struct record_change change;
+    int last = 0;
+    for (int number = 1; number <= 3; number++)
+        judge_fish(bench, 1, number);
+    judge_fish(bench, 2, 4);
+    judge_fish(bench, 3, 4);
+    int64_t one = bench_bowl(bench, 1).id, two = bench_bowl(bench, 2).id;
+    expect_in_bowl(bench, 1, 5);
+    expect_in_bowl(bench, 2, 2);
+    int expected = counters(bench).tally.expected;
+    assert_ok(
+        fish_move(bench->ledger, one, (const int[]){1, 2}, 2, two, 0, "slip", &last, &bench->err),
+        &bench->err);
+    assert_int_equal(bench_bowl(bench, 1).expected, 3);
+    assert_int_equal(bench_bowl(bench, 2).expected, 4);
+    assert_int_equal(counters(bench).tally.expected, expected);
+    changes(bench, RECORD_BOWL, two, &change);
+    assert_string_equal(change.field, "expected");
+    assert_string_equal(change.was, "2");
+    assert_string_equal(change.becomes, "4");
+    assert_string_equal(change.why, "slip");
+    /* Emptied, it is not counted any more; one that was never counted stays so. */
+    expect_in_bowl(bench, 1, 1);
+    assert_ok(fish_move(bench->ledger, one, (const int[]){3}, 1, bench_bowl(bench, 3).id, 0, "",
+                        &last, &bench->err),
+              &bench->err);
+    assert_int_equal(bench_bowl(bench, 1).expected, 0);
+    assert_int_equal(bench_bowl(bench, 3).expected, 0);
+}
+
 static void two_bowls_become_one(void **state)
 {
     struct bench *bench = *state;
@@ -334,6 +376,7 @@ int main(void)
         on_stocked_bench(a_round_becomes_another_where_nothing_stands_against_it),
         on_stocked_bench(a_bowl_is_renumbered),
         on_stocked_bench(fish_go_into_the_right_bowl),
+        on_stocked_bench(counted_fish_move_with_their_number),
         on_stocked_bench(two_bowls_become_one),
         on_stocked_bench(an_undone_split_leaves_no_lot),
         on_stocked_bench(an_event_is_said_again_as_it_was),
