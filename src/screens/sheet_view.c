@@ -253,7 +253,7 @@ static struct banner banner_of(const struct sheet *sheet)
 {
     enum { NUMBER_MOST = 999, NUMBER_GAP = 3 };
     struct banner banner = {.word = verdict_marks[sheet->last_decision.verdict].word};
-    int number = sheet->fish[sheet->last].number;
+    int number = sheet_fish_number(sheet, sheet->last);
     if (number <= NUMBER_MOST) {
         snprintf(banner.number, sizeof banner.number, "%d", number);
         banner.number_columns = big_width(banner.number, 1) + NUMBER_GAP;
@@ -351,7 +351,7 @@ static void ask_for_aspect(struct grid *grid, int row, int column, const struct 
         snprintf(text, sizeof text, "%s; capital letter or /: correct fish %d",
                  sheet->second_look ? "All are looked at. q or . 0: leave"
                                     : "The bowl is full. b or . 8: next bowl",
-                 current_fish(sheet)->number);
+                 sheet_fish_number(sheet, sheet->current));
         ask(grid, row, column, text);
         return;
     }

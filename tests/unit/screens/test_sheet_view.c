@@ -443,6 +443,39 @@ static void test_banner_of_a_second_look_names_the_bowl(void **state)
     scene_free(scene);
 }
 
+static void add_whole(const struct scene *scene, struct text *out)
+{
+    struct grid grid;
+    struct sheet_view view = view_of(scene);
+    grid_init(&grid, 24, 80);
+    sheet_view_draw(&grid, &view);
+    grid_text(&grid, out);
+    grid_done(&grid);
+}
+
+/* Which fish of which bowl came up is not known, so no number of one is shown. */
+static void test_a_basin_counts_its_own_fish(void **state)
+{
+    (void)state;
+    struct scene *scene = bowl();
+    struct text whole, other;
+    text_init(&whole);
+    text_init(&other);
+    scene_judge(scene, "rh");
+    scene_second_look(scene);
+    scene->sheet.unnumbered = true;
+    scene_judge(scene, "k");
+    assert_banner(scene, " fish 1 of the basin           75.0 points", STYLE_KEEP);
+    add_whole(scene, &whole);
+    assert_non_null(strstr(whole.data, "correct fish 1"));
+    scene->sheet.fish[0].number = 7;
+    add_whole(scene, &other);
+    assert_string_equal(other.data, whole.data);
+    text_done(&whole);
+    text_done(&other);
+    scene_free(scene);
+}
+
 /* The current fish. */
 
 static void draw_fish(struct grid *grid, struct area area, const struct sheet *sheet)
@@ -845,6 +878,7 @@ int main(void)
         cmocka_unit_test(test_banner_carries_the_number),
         cmocka_unit_test(test_banner_says_why_there_is_no_place),
         cmocka_unit_test(test_banner_of_a_second_look_names_the_bowl),
+        cmocka_unit_test(test_a_basin_counts_its_own_fish),
         cmocka_unit_test(test_number_and_state),
         cmocka_unit_test(test_fish_of_a_second_look),
         cmocka_unit_test(test_long_numbers),
