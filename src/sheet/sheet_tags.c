@@ -153,8 +153,12 @@ bool sheet_scan(struct sheet *sheet, const char *tag)
 
 bool sheet_misread(struct sheet *sheet, int digits)
 {
+    bool any = sheet->mark.set && sheet->undoable_count > sheet->mark.undoable_count;
     if (sheet_take_back(sheet, NULL))
-        sheet_say(sheet, "The tag reader sent %d digits, but a tag has %d; read it again.", digits,
-                  TAG_DIGITS);
+        sheet_say(
+            sheet,
+            any ? "The tag reader sent %d digits, not %d; taken back as scores. Read it again."
+                : "The tag reader sent %d digits, but a tag has %d; read it again.",
+            digits, TAG_DIGITS);
     return false;
 }

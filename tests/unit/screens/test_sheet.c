@@ -265,6 +265,10 @@ static void test_a_garbled_reading(void **state)
     press(bench, "4");
     assert_score(bench, 0, 4);
     assert_hides(bench, "sent 11 digits");
+    burst(bench, "39214100012\r", 2);
+    assert_shows(bench, "sent 11 digits, not 15; taken back as scores. Read it again.");
+    assert_score(bench, 0, 4);
+    assert_score(bench, 1, SCORE_NONE);
 }
 
 static void test_a_reader_that_ends_late(void **state)
