@@ -149,6 +149,8 @@ static bool refresh(struct app *app, void *state, struct err *err)
     }
     list_count(&filled.list,
                task_count(&filled) + (int)filled.event_count + (int)filled.change_count);
+    if (screen->title.title[0] != '\0' && !screen->title.retired && filled.title.retired)
+        list_to(&filled.list, task_count(&filled)); /* one Enter too many brings nothing back */
     forget(screen);
     *screen = filled;
     return true;

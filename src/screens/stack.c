@@ -97,9 +97,12 @@ static void refresh(struct app *app)
         app->stale = false;
         if (screen->kind->refresh == NULL || screen->kind->refresh(app, screen->state, &err))
             return;
-        if (app->message[0] == '\0')
+        bool gives_way = err.code == ERR_ABSENT && app->screen_count > 1;
+        if (app->message[0] == '\0' && gives_way)
+            app_say(app, "%s", err.text);
+        else if (app->message[0] == '\0')
             app_fail(app, &err);
-        if (err.code == ERR_ABSENT && app->screen_count > 1)
+        if (gives_way)
             app_pop(app);
     }
 }

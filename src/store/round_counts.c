@@ -76,7 +76,7 @@ static bool read_lot(struct ledger *ledger, int64_t round_id, struct count *ret,
     *ret = stated.in;
     if (ret->number == NOT_COUNTED && expected > 0)
         *ret = (struct count){expected, METHOD_UNSAID, 0};
-    return found || err_set(err, ERR_ABSENT, "There is no such round in the ledger.");
+    return found || err_set(err, ERR_ABSENT, "The round is retired.");
 }
 
 bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err)

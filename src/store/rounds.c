@@ -16,7 +16,8 @@
 
 enum { NO_PLACES = -1 };
 
-static const char no_such_round[] = "There is no such round in the ledger.";
+/* Whoever has the id of a round has it from the ledger, where nothing is deleted. */
+static const char no_such_round[] = "The round is retired.";
 
 /* Columns as FISH_COUNTERS has them, without the instants. */
 static void read_fish_counters(struct query *query, struct verdict_counts *ret)

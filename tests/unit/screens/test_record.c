@@ -228,6 +228,8 @@ static void test_what_is_retired_never_was(void **state)
         bench_press(bench, "F2");
         assert_shows(bench, "bring it back");
         assert_shows(bench, "Ines  retired (slip)");
+        bench_press(bench, "Enter"); /* one too many on the form */
+        assert_shows(bench, "This is history");
         bench_press(bench, "q");
         struct text after = everything(bench);
         assert_same(after.data, before.data);
@@ -313,7 +315,8 @@ static void test_a_screen_of_what_is_retired_gives_way(void **state)
               &err);
     bench_wait(bench);
     assert_shows(bench, "+ begin a round");
-    assert_shows(bench, "There is no such round in the ledger.");
+    assert_shows(bench, "The round is retired.");
+    assert_false(bench->app.alert);
 }
 
 static void test_a_spawning_is_renamed(void **state)
