@@ -153,6 +153,20 @@ static void hold_behind_left(struct pass_run *run)
     decisions_hold_behind(run->decisions, run->count, score);
 }
 
+/* A tie that was decided stands, also where a fish that was corrected since scores more: nobody but
+ * who decided it can put one of its fish back. */
+static int count_outscores(const struct pass_run *run)
+{
+    int64_t least = INT64_MAX;
+    int count = 0;
+    for (size_t i = 0; i < run->count; i++)
+        if (tie_verdict(&run->fish[i]) == VERDICT_KEEP && run->decisions[i].score < least)
+            least = run->decisions[i].score;
+    for (size_t i = 0; i < run->count; i++)
+        count += run->decisions[i].reason == REASON_PLACES && run->decisions[i].score > least;
+    return count;
+}
+
 /* Which look decides depends on the thresholds as little as on the places, but on the floors and
  * faults of the standard: so it is asked anew as well. */
 void pass_run_decide(struct pass_run *run)
@@ -168,6 +182,7 @@ void pass_run_decide(struct pass_run *run)
     run->tie = decisions_tie(run->decisions, run->count, places);
     if (run->tie.count > 0) /* picked fish do not tie any more, as far as anybody can know */
         run->tie.count = greater(run->tie.count - picked, run->tie.places_left + 1);
+    run->outscores = count_outscores(run);
 }
 
 /* Where fish wait in basins, whichever are held can be gone through again. */
@@ -189,7 +204,10 @@ const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
     if (tie_text(&run->standard, &run->tie, ret_text)[0] == '\0' && *ret_open)
         snprintf(ret_text, TIE_TEXT_SIZE, "%d place%s free, and %d fish %s", free,
                  free == 1 ? " is" : "s are", fish, basins ? "are held" : "tied for it");
-    *ret_open = *ret_open || run->tie.count > 0;
+    *ret_open = *ret_open || run->tie.count > 0 || run->outscores > 0;
+    if (ret_text[0] == '\0' && run->outscores > 0)
+        snprintf(ret_text, TIE_TEXT_SIZE, "%d held, with more points than one kept for a tie",
+                 run->outscores);
     return ret_text;
 }
 

@@ -42,6 +42,7 @@ struct pass_run {
     size_t count;
     struct tie tie; /* for the places that are left */
     int left;       /* fish that were left for such a tie, and would be kept but for that */
+    int outscores;  /* fish without a place that score more than one that was kept for a tie */
 };
 
 /* Reads the round and decides it once. `standard` is a name; NULL or "" = the one the round is
@@ -60,9 +61,9 @@ void pass_run_done(struct pass_run *run);
  * basins, whoever they are, have theirs, the scores get the rest. */
 void pass_run_decide(struct pass_run *run);
 
-/* What the places leave to a person: a tie, fish kept by hand beyond them, or places that are free
- * though fish were left for want of one; "" where there is nothing to do. `*ret_open`: a closer
- * look can decide it. */
+/* What the places leave to a person: a tie, fish kept by hand beyond them, places that are free
+ * though fish were left for want of one, or a fish that scores more than one kept for a tie; ""
+ * where there is nothing to do. `*ret_open`: a closer look can decide it. */
 const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
                                char ret_text[TIE_TEXT_SIZE]);
 
