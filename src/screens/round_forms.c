@@ -138,7 +138,7 @@ static bool begin_in_transaction(struct app *app, const struct form *form,
                        stage_terms[stage].word);
     record_form_read(&task->lines, form, &begun);
     *ret_id = begun.id;
-    return round_save(app->ledger, &begun, app->judge, err);
+    return round_fill(app->ledger, &begun, err);
 }
 
 /* Without a standard nothing could be judged, and a round once begun stays; a tally does without.

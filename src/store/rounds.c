@@ -232,17 +232,19 @@ static bool manner_fits(struct ledger *ledger, const struct round *known, const 
 }
 
 /* Another standard means other weights and floors: the verdicts cached with the round's fish are
- * worked out again in the same transaction, so that nobody reads one by the old standard. */
-static bool save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
+ * worked out again in the same transaction, so that nobody reads one by the old standard. `about`
+ * NULL: what a round begins with is no change. */
+static bool save(struct ledger *ledger, const struct round *round, const struct change *about,
+                 struct err *err)
 {
     struct round known = {.id = 0};
     if (!round_get(ledger, round->id, &known, err))
         return false;
-    struct change about = {"round", round->id, judge, ""};
     if (!stage_is_free(ledger, &known, round, err) || !manner_fits(ledger, &known, round, err))
         return false;
     if (!store(ledger, round, err) ||
-        !audit_log_compare(ledger, &about, round_columns, ROUND_COLUMN_COUNT, &known, round, err))
+        (about != NULL &&
+         !audit_log_compare(ledger, about, round_columns, ROUND_COLUMN_COUNT, &known, round, err)))
         return false;
     struct standard_version version;
     if (strcmp(known.standard, round->standard) == 0 || round->standard[0] == '\0')
@@ -253,8 +255,15 @@ static bool save(struct ledger *ledger, const struct round *round, int64_t judge
 
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
+    const struct change about = {"round", round->id, judge, ""};
     return transaction_begin(ledger, err) &&
-           transaction_end(ledger, save(ledger, round, judge, err), err);
+           transaction_end(ledger, save(ledger, round, &about, err), err);
+}
+
+bool round_fill(struct ledger *ledger, const struct round *begun, struct err *err)
+{
+    return transaction_begin(ledger, err) &&
+           transaction_end(ledger, save(ledger, begun, NULL, err), err);
 }
 
 static void read_pass(struct query *query, struct latest_pass *ret)

@@ -66,6 +66,10 @@ bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err 
  * log. Another standard works out the verdicts of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);
 
+/* Writes the same of a round that has just been begun: that is no change, so nothing goes into the
+ * audit log. Call it in the transaction that begins the round. */
+bool round_fill(struct ledger *ledger, const struct round *begun, struct err *err);
+
 /* Rounds with fish first looked at on this day, or bowls set up on it. */
 bool round_list_of_day(struct ledger *ledger, const char *day, struct round **ret,
                        size_t *ret_count, struct err *err);

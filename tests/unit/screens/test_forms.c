@@ -2,6 +2,9 @@
  */
 #include "bench.h"
 #include "senbetsu/store/judges.h"
+#include "senbetsu/store/retired.h"
+
+#include <stdlib.h>
 
 static void test_the_judge_is_named(void **state)
 {
@@ -98,6 +101,27 @@ static void test_places_suggest_cells(void **state)
     assert_hides(bench, "Cells, as places are set");
     bench_press(bench, "Up Up 5");
     assert_shows(bench, "[basin] cell");
+}
+
+/* What a round begins with is no change of it. */
+static void test_a_round_begins_without_history(void **state)
+{
+    struct bench *bench = *state;
+    struct round round;
+    struct record_change *changes;
+    size_t count;
+    struct err err;
+    app_ask_new_round(&bench->app, "K1");
+    bench_press(bench, "Down");
+    bench_type(bench, "west");
+    bench_press(bench, "Down Down Down 2 0 F2");
+    assert_ok(round_find(bench->small.ledger, "K1", "west", STAGE_FIRST, &round, &err), &err);
+    assert_int_equal(round.places, 20);
+    assert_int_equal(round.waiting, WAITING_CELL);
+    assert_ok(record_history(bench->small.ledger, RECORD_ROUND, round.id, &changes, &count, &err),
+              &err);
+    assert_int_equal(count, 0);
+    free(changes);
 }
 
 /* The number stands below while it is typed; it is stated of the round when asked twice. */
@@ -240,6 +264,7 @@ int main(void)
         on_bench(test_rejects_get_their_fates),
         on_bench(test_fish_are_counted_by_samples),
         on_bench(test_places_suggest_cells),
+        on_bench(test_a_round_begins_without_history),
         on_bench(test_a_number_of_no_round_is_only_shown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
