@@ -55,7 +55,7 @@ static void records_keep_the_name_of_the_list(void **state)
     assert_ok(parent_save(bench->ledger, &parent, 0, "", &saved, &bench->err), &bench->err);
     assert_ok(parent_get(bench->ledger, "P", &parent, &bench->err), &bench->err);
     assert_string_equal(parent.variety, "Kikusui");
-    text_copy(parent.variety, sizeof parent.variety, "Kikosui");
+    text_copy(parent.variety, sizeof parent.variety, "Kikusiu");
     assert_says(parent_save(bench->ledger, &parent, 0, "", &saved, &bench->err), &bench->err,
                 "the nearest is Kikusui");
 }
