@@ -270,6 +270,18 @@ static bool offer_bowls(struct app *app, struct correction *about)
     return about->offer_count > 0;
 }
 
+/* A form that offers the other bowls of the round. NULL likewise. */
+static struct correction *begin_among_bowls(struct app *app, enum record_kind kind, int64_t id,
+                                            const char *what)
+{
+    struct correction *about = begin(app, kind, id, what);
+    if (about != NULL && !offer_bowls(app, about)) {
+        correction_done(about);
+        return NULL;
+    }
+    return about;
+}
+
 enum { MERGE_INTO, MERGE_WHY, MERGE_FIELDS };
 
 static const struct field_spec merge_specs[MERGE_FIELDS] = {
@@ -293,14 +305,10 @@ static bool accept_merge(struct app *app, struct form *form, void *context, int 
 void app_ask_bowl_merge(struct app *app, enum record_kind kind, int64_t id)
 {
     static const struct form_task task = {.accept = accept_merge, .done = correction_done};
-    struct correction *about = begin(app, kind, id, "merge into another bowl");
+    struct correction *about = begin_among_bowls(app, kind, id, "merge into another bowl");
     struct form form;
     if (about == NULL)
         return;
-    if (!offer_bowls(app, about)) {
-        correction_done(about);
-        return;
-    }
     form_init(&form, about->heading, merge_specs, MERGE_FIELDS);
     form_offer(&form, MERGE_INTO, about->offers, (int)about->offer_count, 0);
     text_copy(form.below, sizeof form.below,
@@ -380,14 +388,10 @@ static bool accept_move(struct app *app, struct form *form, void *context, int *
 void app_ask_fish_move(struct app *app, enum record_kind kind, int64_t id)
 {
     static const struct form_task task = {.accept = accept_move, .done = correction_done};
-    struct correction *about = begin(app, kind, id, "move fish into another bowl");
+    struct correction *about = begin_among_bowls(app, kind, id, "move fish into another bowl");
     struct form form;
     if (about == NULL)
         return;
-    if (!offer_bowls(app, about)) {
-        correction_done(about);
-        return;
-    }
     form_init(&form, about->heading, move_specs, MOVE_FIELDS);
     form_offer(&form, MOVE_INTO, about->offers, (int)about->offer_count, 0);
     text_copy(form.below, sizeof form.below,
