@@ -84,6 +84,15 @@ static bool open_at(struct session *session, const char *path, enum ledger_use u
            (!setup.create || begin_with_standards(session->ledger, err));
 }
 
+/* The screens begin with them. */
+static void say_notices(const struct ledger *ledger)
+{
+    char *const *sentences;
+    size_t count = ledger_notices(ledger, &sentences);
+    for (size_t i = 0; i < count; i++)
+        output_note(sentences[i]);
+}
+
 bool session_open(struct session *session, enum ledger_use use, struct err *err)
 {
     struct text path;
@@ -91,6 +100,8 @@ bool session_open(struct session *session, enum ledger_use use, struct err *err)
     bool opened = use == LEDGER_NONE || (session_ledger_path(session->options, &path, err) &&
                                          open_at(session, path.data, use, err));
     text_done(&path);
+    if (opened && session->ledger != NULL && session->options->command != NULL)
+        say_notices(session->ledger);
     return opened;
 }
 

@@ -38,6 +38,11 @@ bool output_standard(const struct text *text, struct err *err)
            err_set(err, ERR_SYSTEM, "Standard output cannot be written: %s.", strerror(errno));
 }
 
+void output_note(const char *sentence)
+{
+    fprintf(stderr, "senbetsu: %s\n", sentence);
+}
+
 bool output_is_terminal(void)
 {
     return isatty(STDOUT_FILENO) == 1;

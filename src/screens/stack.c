@@ -57,7 +57,43 @@ bool app_fail(struct app *app, const struct err *err)
     app_say(app, "%s", err->text);
     app->alert = true;
     term_alert();
+    app_hold_keys(app);
     return false;
+}
+
+/* Keys that were typed ahead. Whether one came before the screen was painted is a matter of order
+ * and not of clocks: the terminal's loop gives everything that is there before it says that the
+ * screen is shown. Time only tells whether the next key goes on with a run: a hand that has not
+ * looked up yet, a tag reader in the middle of its digits, a key held down, a paste. */
+
+enum { RUN_MS = 250 }; /* a quick hand needs 200 ms from key to key */
+
+void app_hold_keys(struct app *app)
+{
+    app->holds = true;
+    app->shown = false;
+    app->held = app->pressed;
+}
+
+void app_shown(struct app *app)
+{
+    app->shown = true;
+}
+
+static bool goes_on_with_run(const struct app *app)
+{
+    return app->pressed.to_ms != 0 && app->held.to_ms != 0 &&
+           app->pressed.from_ms - app->held.to_ms < RUN_MS;
+}
+
+static bool throws_away(struct app *app)
+{
+    app->holds = app->holds && (!app->shown || goes_on_with_run(app));
+    if (app->holds && app->shown)
+        term_alert();
+    if (app->holds)
+        app->held = app->pressed;
+    return app->holds;
 }
 
 void app_today(const struct app *app, char ret_day[11])
@@ -122,6 +158,11 @@ void app_key(struct app *app, struct key key)
             screen->kind->idle(app, screen->state);
         else
             app->stale = true; /* others may have written meanwhile */
+        return;
+    }
+    if (throws_away(app)) {
+        if (screen->kind->thrown_away != NULL)
+            screen->kind->thrown_away(app, screen->state, key);
         return;
     }
     app_say(app, "%s", "");

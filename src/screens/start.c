@@ -152,8 +152,7 @@ static void add_key(struct line *line, struct key key, int64_t from_ms, int64_t 
     line->keys[line->count++].pressed = (struct pressed){from_ms, to_ms};
 }
 
-/* Reads what is there; where nothing is, waits for a key. */
-static void read_keys(struct app *app, struct line *line)
+static void read_waiting(struct app *app, struct line *line)
 {
     const struct clock *clock = ledger_clock(app->ledger);
     const int most = (int)(sizeof line->keys / sizeof line->keys[0]);
@@ -164,13 +163,16 @@ static void read_keys(struct app *app, struct line *line)
         if (key.kind == KEY_HANGUP)
             return;
     }
-    if (line->count == 0) {
-        key = term_read(app_wait_ms(app));
-        int64_t now_ms = clock_now(clock);
-        add_key(line, key, now_ms, now_ms);
-    }
     if (line->count < most)
         line->empty_ms = clock_now(clock);
+}
+
+static void wait_for_key(struct app *app, struct line *line)
+{
+    const struct clock *clock = ledger_clock(app->ledger);
+    struct key key = term_read(app_wait_ms(app));
+    line->empty_ms = clock_now(clock);
+    add_key(line, key, line->empty_ms, line->empty_ms);
 }
 
 /* Until the last screen is left, or the line is cut: then every screen goes without a key having
@@ -184,7 +186,11 @@ static void run(struct app *app, struct grid *grid)
         app_draw(app, grid);
         if (line.next == line.count) {
             term_show(grid);
-            read_keys(app, &line);
+            read_waiting(app, &line);
+        }
+        if (line.next == line.count) {
+            app_shown(app);
+            wait_for_key(app, &line);
         }
         struct key key = line.keys[line.next].key;
         app->pressed = line.keys[line.next++].pressed;
@@ -223,8 +229,10 @@ bool app_run(struct ledger *ledger, const struct app_options *options, struct er
     alloc_on_fatal(term_leave);
     fit_grid(&grid);
     bool started = open_first(&app, options->judge, err);
-    if (started)
+    if (started) {
+        app_open_notices(&app);
         run(&app, &grid);
+    }
     app_pop_all(&app);
     term_leave();
     alloc_on_fatal(NULL);

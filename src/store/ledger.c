@@ -83,6 +83,7 @@ static void ledger_free(struct ledger *ledger, bool aborted)
     queries_done(ledger);
     connection_close(ledger->db, ledger->path, aborted);
     item_codes_forget(ledger);
+    notices_done(ledger);
     free(ledger->path);
     free(ledger);
 }

@@ -22,6 +22,8 @@ struct ledger {
     struct item_codes *codes; /* of the versions met so far (stroke_row.c) */
     size_t code_count, code_capacity;
     sqlite3_stmt *statements[SQL_COUNT]; /* prepared when first needed */
+    char **notices;
+    size_t notice_count, notice_capacity;
 };
 
 /* ledger_open with the steps of another program version: tests play newer and older with it. */
@@ -40,6 +42,9 @@ bool place_write(struct ledger *ledger, const struct place *place, struct err *e
 /* Sees whether the file still lies where its station was last seen; if not, or if there is no
  * station yet, a new one begins, with `setup`'s seed and name (docs/decisions/stations.md). */
 bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, struct err *err);
+
+/* Frees what ledger_notice added. */
+void notices_done(struct ledger *ledger);
 
 /* An id that no other station can produce. Inside a transaction only. */
 bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err);

@@ -8,6 +8,9 @@
 
 bool output_standard(const struct text *text, struct err *err);
 
+/* One sentence on standard error, beside what goes out. */
+void output_note(const char *sentence);
+
 /* Is standard output a terminal? Then nothing is broken into pages. */
 bool output_is_terminal(void);
 

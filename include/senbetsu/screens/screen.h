@@ -21,6 +21,8 @@ struct screen_kind {
     /* Of a screen that does more with a key than its table says; else the key's row is carried out,
      * and a key without one is told to do nothing. */
     void (*key)(struct app *app, void *state, struct key key);
+    /* Of a screen that must know even of keys that are thrown away (app_hold_keys). */
+    void (*thrown_away)(struct app *app, void *state, struct key key);
     /* How long to wait for a key; IDLE_MS where there is no such function. */
     int (*wait_ms)(const void *state);
     /* Nothing was pressed for that long; `refresh` where there is no such function. */
@@ -45,9 +47,13 @@ struct app {
     char message[ERR_TEXT_SIZE];
     bool alert;
     struct pressed {
-        int64_t from_ms, to_ms; /* when the key that is handled was pressed: between these two */
+        int64_t from_ms, to_ms; /* when the key that is handled was pressed: between these two; 0 =
+                                   nobody said */
     } pressed;
-    int bounce_ms; /* how long a closing key is held back on the sheet, 0 = not at all */
+    /* Keys that were typed before the screen was seen (app_hold_keys). */
+    bool holds, shown;
+    struct pressed held; /* the last of them, or the one that was refused */
+    int bounce_ms;       /* how long a closing key is held back on the sheet, 0 = not at all */
 };
 
 /* Puts a screen on top; the stack owns the state from now on. */
@@ -74,8 +80,18 @@ int app_wait_ms(const struct app *app);
 /* One sentence for the screen on top, until the next key. */
 void app_say(struct app *app, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
-/* The same for a failure, with a signal. Returns false. */
+/* The same for a failure, with a signal; what was typed after the key that failed is thrown away.
+ * Returns false. */
 bool app_fail(struct app *app, const struct err *err);
+
+/* What is on the screen now must have been seen before the next key counts: whatever had been typed
+ * when it was painted is thrown away, and so is what follows in one run with that. Else keys that
+ * were typed ahead would be taken for something else than they were meant for: scores after one
+ * that was refused, for the aspects before theirs. */
+void app_hold_keys(struct app *app);
+
+/* The screen is painted as it was drawn last, and no key waits that came before. */
+void app_shown(struct app *app);
 
 /* The day it is now, where the program runs. */
 void app_today(const struct app *app, char ret_day[11]);

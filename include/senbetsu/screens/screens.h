@@ -51,6 +51,9 @@
 SCREEN_KEY_TABLES(DECLARE_KEY_TABLE)
 
 void app_open_home(struct app *app);
+/* What the ledger's notices say, on top of whatever screen it begins with; nothing where there are
+ * none. */
+void app_open_notices(struct app *app);
 void app_open_spawning(struct app *app, const char *code);
 /* A round's bowls, or its tally where its fish are picked or removed instead of judged. */
 void app_open_round(struct app *app, int64_t round_id);

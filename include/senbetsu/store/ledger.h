@@ -39,6 +39,13 @@ void ledger_discard(struct ledger *ledger);
 const struct clock *ledger_clock(const struct ledger *ledger);
 const char *ledger_path(const struct ledger *ledger);
 
+/* What should be known before anything is recorded, each one whole sentence: strokes that are
+ * missing after a crash, a folder that other machines share, a clock that was set back. Whoever
+ * finds it out adds it; the screens begin with all of them, commands say them on standard error. */
+void ledger_notice(struct ledger *ledger, const char *format, ...)
+    __attribute__((format(printf, 2, 3)));
+size_t ledger_notices(const struct ledger *ledger, char *const **ret);
+
 /* One BEGIN IMMEDIATE … COMMIT around several writes; every writing function below opens its own
  * where none is open. `transaction_rollback` is legal at any time. */
 bool transaction_begin(struct ledger *ledger, struct err *err);

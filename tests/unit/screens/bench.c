@@ -85,11 +85,19 @@ void bench_import(struct bench *bench, import_function *function, const char *pa
 static void press(struct bench *bench, struct key key)
 {
     app_draw(&bench->app, &bench->grid);
+    app_shown(&bench->app);
     bench->small.now += SECOND_MS;
     app_key(&bench->app, key);
 }
 
-void bench_press(struct bench *bench, const char *keys)
+static void press_unseen(struct bench *bench, struct key key)
+{
+    app_draw(&bench->app, &bench->grid);
+    app_key(&bench->app, key);
+}
+
+static void press_each(struct bench *bench, const char *keys,
+                       void (*press_one)(struct bench *bench, struct key key))
 {
     char list[512];
     char *rest = NULL;
@@ -98,8 +106,18 @@ void bench_press(struct bench *bench, const char *keys)
         struct key key = key_named(name);
         if (key.kind == KEY_NONE)
             fail_msg("there is no key %s", name);
-        press(bench, key);
+        press_one(bench, key);
     }
+}
+
+void bench_press(struct bench *bench, const char *keys)
+{
+    press_each(bench, keys, press);
+}
+
+void bench_type_ahead(struct bench *bench, const char *keys)
+{
+    press_each(bench, keys, press_unseen);
 }
 
 void bench_type(struct bench *bench, const char *text)

@@ -27,6 +27,9 @@ void bench_import_text(struct bench *bench, import_function *function, const cha
 /* Presses keys by name, separated by blanks, with a second between them: "+ K 7 Enter". */
 void bench_press(struct bench *bench, const char *keys);
 
+/* The same at once and before the screen was painted, as a hand does that does not look up. */
+void bench_type_ahead(struct bench *bench, const char *keys);
+
 /* Types every character. */
 void bench_type(struct bench *bench, const char *text);
 
