@@ -10,6 +10,8 @@
  * messages are kept off the screen. */
 #include "senbetsu/host/output.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/beside.h"
+#include "senbetsu/base/new_file.h"
 
 #include <errno.h>
 #include <fcntl.h>
@@ -49,9 +51,9 @@ bool output_is_terminal(void)
 }
 
 /* Closes `file` in every case; errno tells what failed first. */
-static bool write_and_close(int file, const struct text *text, bool sync)
+static bool write_and_close(int file, const struct text *text)
 {
-    bool written = write_all(file, text) && (!sync || fsync(file) == 0);
+    bool written = write_all(file, text);
     int why = errno;
     bool closed = close(file) == 0;
     if (!written)
@@ -89,24 +91,26 @@ static bool is_ledger(const char *path, const char *open)
     return (open != NULL && same_file(path, open)) || begins_like_ledger(path);
 }
 
-/* What SQLite keeps beside a ledger while it is open, and after a crash: named after it, and of the
- * open one also under another name. */
+/* What lies beside a ledger and belongs to it: named after it, and of the open one also under
+ * another name. */
 static bool is_companion(const char *path, const char *open)
 {
-    static const char *const ends[] = {"-wal", "-shm", "-journal"};
+    static const enum beside kept_open[] = {BESIDE_WAL, BESIDE_SHM, BESIDE_JOURNAL,
+                                            BESIDE_ACKNOWLEDGED};
     struct text name;
+    enum beside kind;
+    size_t length;
     bool companion = false;
     text_init(&name);
-    for (size_t i = 0; i < sizeof ends / sizeof *ends && !companion; i++) {
-        size_t whole = strlen(path), end = strlen(ends[i]);
+    for (size_t i = 0; open != NULL && i < sizeof kept_open / sizeof *kept_open; i++) {
         text_clear(&name);
-        text_addf(&name, "%s%s", open != NULL ? open : "", ends[i]);
-        companion = open != NULL && same_file(path, name.data);
-        if (companion || whole <= end || strcmp(path + whole - end, ends[i]) != 0)
-            continue;
+        beside_add(&name, open, kept_open[i]);
+        companion = companion || same_file(path, name.data);
+    }
+    if (beside_split(path, &length, &kind)) {
         text_clear(&name);
-        text_add_bytes(&name, path, whole - end);
-        companion = is_ledger(name.data, open);
+        text_add_bytes(&name, path, length);
+        companion = companion || is_ledger(name.data, open);
     }
     text_done(&name);
     return companion;
@@ -160,40 +164,13 @@ static bool may_write(const struct target *target, const char *path, const char 
     return true;
 }
 
-/* Gives the finished file `beside` its name unless that has been taken meanwhile. Where the disk
- * has no hard links (most memory sticks), an empty file takes the name first. */
-static bool put_in_place(const char *beside, const char *path)
+static bool write_target(const struct target *target, const struct text *text, struct err *err)
 {
-    if (link(beside, path) == 0) {
-        unlink(beside);
-        return true;
-    }
-    if (errno != EPERM && errno != EOPNOTSUPP && errno != ENOSYS)
-        return false;
-    int claim = open(path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-    if (claim < 0)
-        return false;
-    close(claim);
-    return rename(beside, path) == 0;
-}
-
-static bool write_target(const struct target *target, const struct text *text)
-{
-    struct text beside;
-    text_init(&beside);
-    text_addf(&beside, "%s.XXXXXX", target->path);
-    int file = mkstemp(beside.data);
-    bool done = file >= 0 && fchmod(file, target->mode) == 0;
-    if (file >= 0)
-        done = write_and_close(file, text, true) && done &&
-               (target->exists ? rename(beside.data, target->path) == 0
-                               : put_in_place(beside.data, target->path));
-    if (file >= 0 && !done) {
-        int why = errno;
-        unlink(beside.data);
-        errno = why;
-    }
-    text_done(&beside);
+    struct new_file file;
+    bool done = new_file_begin(&file, target->path, target->mode, err) &&
+                (write_all(file.file, text) || new_file_fails(target->path, errno, err)) &&
+                new_file_place(&file, target->exists, err);
+    new_file_done(&file);
     return done;
 }
 
@@ -207,22 +184,16 @@ static bool is_stream(const char *path)
 static bool write_into(const char *path, const struct text *text)
 {
     int file = open(path, O_WRONLY | O_CLOEXEC);
-    return file >= 0 && write_and_close(file, text, false);
-}
-
-static bool say_unwritten(const char *path, struct err *err)
-{
-    return err_set(err, ERR_SYSTEM, "%s cannot be written: %s.", path, strerror(errno));
+    return file >= 0 && write_and_close(file, text);
 }
 
 bool output_file(const char *path, const char *ledger, bool replace, const struct text *text,
                  struct err *err)
 {
     if (is_stream(path))
-        return write_into(path, text) || say_unwritten(path, err);
+        return write_into(path, text) || new_file_fails(path, errno, err);
     struct target target = find_target(path);
-    bool done = may_write(&target, path, ledger, replace, err) &&
-                (write_target(&target, text) || say_unwritten(path, err));
+    bool done = may_write(&target, path, ledger, replace, err) && write_target(&target, text, err);
     free(target.path);
     return done;
 }
@@ -254,7 +225,7 @@ static bool feed(int file, const struct text *text)
 {
     struct sigaction ignore = {.sa_handler = SIG_IGN}, before;
     sigaction(SIGPIPE, &ignore, &before);
-    bool written = write_and_close(file, text, false);
+    bool written = write_and_close(file, text);
     sigaction(SIGPIPE, &before, NULL);
     return written;
 }

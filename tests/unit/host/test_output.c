@@ -126,6 +126,10 @@ static void test_a_ledger_is_never_replaced(void **state)
     assert_kept("list-wal", NULL);
     assert_kept("list-shm", NULL);
     assert_kept("list-journal", NULL);
+    assert_kept("list-acknowledged", NULL);
+    assert_kept("list.before-v2", NULL);
+    assert_kept("list.before-restore-20260614-084105", NULL);
+    assert_kept("list.unfinished-Xk3f9A", NULL);
     make_link(symlink, "list");
     assert_kept("link", NULL);
     make_link(link, "list");
@@ -161,11 +165,12 @@ static void test_what_cannot_be_written_is_said(void **state)
     struct text text = text_of("x");
     struct err err;
     assert_says(output_file(path_of("none/list"), NULL, false, &text, &err), &err,
-                "none/list cannot be written");
+                "Its folder is not there; make it first or choose another: ");
     assert_says(output_file(folder, NULL, true, &text, &err), &err,
                 "is a folder; name a file in it.");
     assert_ok(output_file("/dev/null", NULL, false, &text, &err), &err);
-    assert_says(output_file("/dev/full", NULL, false, &text, &err), &err, "cannot be written");
+    assert_says(output_file("/dev/full", NULL, false, &text, &err), &err,
+                "The disk is full; free some space on it or use another one: /dev/full.");
     text_done(&text);
 }
 
