@@ -296,6 +296,18 @@ bool command_check(const struct command *command, const struct options *options,
     return check_options(command, options, err);
 }
 
+/* The screens read as they are looked at. */
+static bool run_command(const struct command *command, struct session *session, struct err *err)
+{
+    struct ledger *ledger = command != &screens ? session->ledger : NULL;
+    if (ledger != NULL)
+        ledger_read_begin(ledger);
+    bool done = command->run(session, err);
+    if (ledger != NULL)
+        ledger_read_end(ledger);
+    return done;
+}
+
 /* --version and --help go before everything that may be wrong with a command line. */
 static bool run(const struct command *command, struct session *session, struct err *err)
 {
@@ -312,7 +324,7 @@ static bool run(const struct command *command, struct session *session, struct e
     }
     return command_check(command, options, err) &&
            (command->check == NULL || command->check(options, err)) &&
-           session_open(session, command->ledger, err) && command->run(session, err);
+           session_open(session, command->ledger, err) && run_command(command, session, err);
 }
 
 bool commands_run(int count, const char *const *words, struct err *err)

@@ -2,7 +2,9 @@
  * screens that every other one may put on top, help and a form. It knows no screen by name. No
  * terminal: keys come in and cells go out, so tests work it as the terminal's loop does (start.c).
  * A screen says with `stale` that it must be read anew, and so does every change of screen: what
- * another sorter wrote meanwhile is seen, and no screen tells another what it did. */
+ * another sorter wrote meanwhile is seen, and no screen tells another what it did. What is drawn,
+ * and what a key reads, is of one moment of the ledger, which is over before the next key is waited
+ * for. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/screens/screen.h"
@@ -145,12 +147,14 @@ static void refresh(struct app *app)
 
 void app_draw(struct app *app, struct grid *grid)
 {
+    ledger_read_begin(app->ledger);
     refresh(app);
     if (!frame_too_small(grid, rows_needed(app)))
         top(app)->kind->draw(app, top(app)->state, grid);
+    ledger_read_end(app->ledger);
 }
 
-void app_key(struct app *app, struct key key)
+static void take_key(struct app *app, struct key key)
 {
     const struct screen *screen = top(app);
     if (key.kind == KEY_NONE) {
@@ -170,6 +174,13 @@ void app_key(struct app *app, struct key key)
         screen->kind->key(app, screen->state, key);
     else
         app_dispatch(app, screen->state, screen->kind->keys, key);
+}
+
+void app_key(struct app *app, struct key key)
+{
+    ledger_read_begin(app->ledger);
+    take_key(app, key);
+    ledger_read_end(app->ledger);
 }
 
 int app_wait_ms(const struct app *app)

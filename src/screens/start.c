@@ -228,11 +228,13 @@ bool app_run(struct ledger *ledger, const struct app_options *options, struct er
         return false;
     alloc_on_fatal(term_leave);
     fit_grid(&grid);
+    ledger_read_begin(ledger);
     bool started = open_first(&app, options->judge, err);
-    if (started) {
+    if (started)
         app_open_notices(&app);
+    ledger_read_end(ledger);
+    if (started)
         run(&app, &grid);
-    }
     app_pop_all(&app);
     term_leave();
     alloc_on_fatal(NULL);

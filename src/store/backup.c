@@ -82,11 +82,10 @@ static bool check_agrees(const char *copy, const struct facts *expected, struct 
 static bool copy_now(struct ledger *ledger, const char *temporary, struct err *err)
 {
     struct facts facts;
-    if (!connection_run(ledger->db, ledger->path, "BEGIN", err))
-        return false;
+    ledger_read_begin(ledger);
     bool copied = read_facts(ledger->db, ledger->path, &facts, err) &&
                   connection_copy(ledger->db, ledger->path, temporary, err);
-    connection_run(ledger->db, ledger->path, "COMMIT", NULL);
+    ledger_read_end(ledger);
     return copied && check_agrees(temporary, &facts, err);
 }
 

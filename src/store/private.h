@@ -16,6 +16,7 @@ struct ledger {
     char *path;
     struct clock clock;
     int depth;        /* of nested transactions: only the outermost is SQLite's */
+    int reading;      /* ledger_read_begin without its end yet */
     int64_t begun_ms; /* when the outermost was begun: one instant for what is written together */
     bool failed;      /* a write inside the open transaction failed: it can only be rolled back */
     int64_t last_id;  /* given in the open transaction, 0 = none yet */

@@ -52,6 +52,15 @@ bool transaction_begin(struct ledger *ledger, struct err *err);
 bool transaction_commit(struct ledger *ledger, struct err *err);
 void transaction_rollback(struct ledger *ledger);
 
+/* All that is read between these two is of one moment, that of the first read: what others write
+ * meanwhile is not seen. Around every report, so that it agrees with itself. They nest. Inside a
+ * transaction they add nothing; a transaction that begins inside them ends that moment, since only
+ * what is up to date may be written upon, and what is read after it is of a later one. Nobody waits
+ * for a reader, but what others write meanwhile stays in the WAL: the end comes before a key or
+ * anything else is waited for. */
+void ledger_read_begin(struct ledger *ledger);
+void ledger_read_end(struct ledger *ledger);
+
 /* Has another program written to the ledger since `*seen` was set? Sets it anew; begin with 0, for
  * which everything is new. */
 bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err);
