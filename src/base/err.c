@@ -5,6 +5,7 @@
 #include "senbetsu/base/err.h"
 #include "senbetsu/base/text.h"
 
+#include <errno.h>
 #include <stdarg.h>
 #include <stdio.h>
 
@@ -36,4 +37,23 @@ bool err_at(struct err *err, const char *format, ...)
     va_end(arguments);
     text_copy(place, sizeof place, draft);
     return err_set(err, err->code, "%s: %s", place, err->text);
+}
+
+enum err_code err_class(int cause)
+{
+    switch (cause) {
+    case ENOSPC:
+    case EDQUOT:
+    case EFBIG:
+        return ERR_FULL;
+    case EIO:
+        return ERR_IO;
+    case EROFS:
+        return ERR_READONLY;
+    case EACCES:
+    case EPERM:
+        return ERR_PERMISSION;
+    default:
+        return ERR_SYSTEM;
+    }
 }

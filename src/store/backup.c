@@ -150,7 +150,7 @@ static bool bring_copy(const char *copy, const char *temporary, struct err *err)
         return false;
     if (connection_finish_copy(temporary, &cause))
         return true;
-    if (cause.code == ERR_LEDGER)
+    if (cause.code == ERR_DAMAGE || cause.code == ERR_LEDGER)
         return err_set(err, ERR_LEDGER, "The copy %s is damaged; use another one.", copy);
     return err_set(err, cause.code, "%s", cause.text);
 }

@@ -20,29 +20,35 @@ struct sentence {
     const char *format; /* takes the path */
 };
 
-/* Extended codes come before the primary code they belong to. */
+#define DAMAGED "The ledger is damaged; put your latest backup in its place with restore: %s."
+
+/* Extended codes come before the primary code they belong to. The cause comes first, then what to
+ * do, the path last, so that a screen of 80 columns shows what matters. */
 static const struct sentence sentences[] = {
-    {SQLITE_BUSY, ERR_BUSY, "Another program is using the ledger %s; try again in a moment."},
-    {SQLITE_LOCKED, ERR_BUSY, "Another program is using the ledger %s; try again in a moment."},
-    {SQLITE_NOTADB, ERR_LEDGER, "%s is not a ledger."},
-    {SQLITE_CORRUPT, ERR_LEDGER,
-     "The ledger %s is damaged; put your latest backup in its place with the command restore."},
-    {SQLITE_READONLY, ERR_LEDGER, "The ledger %s is read-only; allow writing to it first."},
-    {SQLITE_PERM, ERR_LEDGER, "You may not use the ledger %s; ask for permission."},
-    {SQLITE_AUTH, ERR_LEDGER, "You may not use the ledger %s; ask for permission."},
-    {SQLITE_CANTOPEN, ERR_SYSTEM, "The ledger %s cannot be opened."},
-    {SQLITE_FULL, ERR_SYSTEM,
-     "The disk with the ledger %s is full; nothing was lost, free some space and try again."},
-    {SQLITE_IOERR, ERR_SYSTEM,
-     "The disk with the ledger %s reports a read or write error; check the disk."},
+    {SQLITE_BUSY, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
+    {SQLITE_LOCKED, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
+    {SQLITE_CORRUPT, ERR_DAMAGE, DAMAGED},
+    {SQLITE_NOTADB, ERR_DAMAGE, DAMAGED},
+    {SQLITE_READONLY, ERR_READONLY, "The ledger is read-only; allow writing to it first: %s."},
+    {SQLITE_PERM, ERR_PERMISSION, "You may not use the ledger; ask for permission: %s."},
+    {SQLITE_AUTH, ERR_PERMISSION, "You may not use the ledger; ask for permission: %s."},
+    {SQLITE_CANTOPEN, ERR_SYSTEM,
+     "The ledger cannot be opened; see whether its folder can be used: %s."},
+    {SQLITE_FULL, ERR_FULL, "The disk is full; free some space and try again: %s."},
+    {SQLITE_IOERR_NOMEM, ERR_SYSTEM, "There is not enough memory for the ledger %s."},
+    {SQLITE_IOERR_READ, ERR_IO, "The disk reports read errors; check it, then try again: %s."},
+    {SQLITE_IOERR_SHORT_READ, ERR_IO,
+     "The disk reports read errors; check it, then try again: %s."},
+    {SQLITE_IOERR_WRITE, ERR_IO, "The disk reports write errors; check it, then try again: %s."},
+    {SQLITE_IOERR, ERR_IO, "The disk reports errors; check it, then try again: %s."},
     {SQLITE_NOMEM, ERR_SYSTEM, "There is not enough memory for the ledger %s."},
     {SQLITE_TOOBIG, ERR_INPUT, "A text is too long for the ledger %s."},
-    {SQLITE_CONSTRAINT_UNIQUE, ERR_LEDGER, "The ledger %s already has such a record."},
-    {SQLITE_CONSTRAINT_PRIMARYKEY, ERR_LEDGER, "The ledger %s already has such a record."},
+    {SQLITE_CONSTRAINT_UNIQUE, ERR_LEDGER, "There is such a record already in the ledger %s."},
+    {SQLITE_CONSTRAINT_PRIMARYKEY, ERR_LEDGER, "There is such a record already in the ledger %s."},
     {SQLITE_CONSTRAINT_FOREIGNKEY, ERR_LEDGER,
-     "The ledger %s lacks the record that this one belongs to."},
+     "The record that this one belongs to is missing from the ledger %s."},
     {SQLITE_CONSTRAINT_TRIGGER, ERR_LEDGER,
-     "Other records of the ledger %s still need this one; it cannot be deleted."},
+     "Other records still need this one; it cannot be deleted from the ledger %s."},
 };
 
 static const struct sentence *sentence_for(int code)
@@ -57,11 +63,29 @@ bool sqlite_error(const char *path, int code, const char *detail, struct err *er
 {
     const struct sentence *sentence = sentence_for(code);
     if (sentence == NULL)
-        return err_set(err, ERR_LEDGER, "The ledger %s rejects this: %s.", path, detail);
+        return err_set(err, ERR_LEDGER, "The ledger rejects this (%s): %s.", detail, path);
 
     char text[ERR_TEXT_SIZE];
     sqlite3_snprintf(sizeof text, text, sentence->format, path);
     return err_set(err, sentence->kind, "%s", text);
+}
+
+bool file_error(const char *path, int cause, const char *done, struct err *err)
+{
+    static const struct {
+        enum err_code kind;
+        int code;
+    } known[] = {{ERR_FULL, SQLITE_FULL}, {ERR_IO, SQLITE_IOERR}, {ERR_READONLY, SQLITE_READONLY}};
+    enum err_code kind = err_class(cause);
+    for (size_t i = 0; i < sizeof known / sizeof *known; i++)
+        if (known[i].kind == kind)
+            return sqlite_error(path, known[i].code, "", err);
+    return err_set(err, kind, "The ledger cannot be %s (%s): %s.", done, strerror(cause), path);
+}
+
+static bool not_a_ledger(const char *path, struct err *err)
+{
+    return err_set(err, ERR_LEDGER, "This is not a ledger: %s.", path);
 }
 
 /* The file format of SQLite 3, section 1.3: the first hundred bytes. */
@@ -82,9 +106,9 @@ static uint32_t big_endian(const unsigned char *bytes)
 bool file_check_newer(const char *path, int version, int newest, struct err *err)
 {
     return err_set(err, ERR_LEDGER,
-                   "The ledger %s has layout %d, and this program reads layouts up to %d; use a "
-                   "newer senbetsu.",
-                   path, version, newest);
+                   "The ledger has layout %d, this program reads layouts up to %d; use a newer "
+                   "senbetsu for %s.",
+                   version, newest, path);
 }
 
 bool file_has_beside(const char *path, const char *suffix)
@@ -111,9 +135,11 @@ static bool check_folder(const char *path, struct err *err)
 
     bool fine = true;
     if (access(folder.data, W_OK | X_OK) != 0)
-        fine = err_set(
-            err, ERR_SYSTEM, "The ledger %s cannot be used: its folder %s %s.", path, folder.data,
-            errno == ENOENT || errno == ENOTDIR ? "is not there" : "cannot be written to");
+        fine = errno == ENOENT || errno == ENOTDIR
+                   ? err_set(err, ERR_SYSTEM, "The folder of the ledger is not there: %s.", path)
+                   : err_set(err, err_class(errno),
+                             "The folder of the ledger cannot be written to (%s): %s.",
+                             strerror(errno), path);
     text_done(&folder);
     return fine;
 }
@@ -123,7 +149,7 @@ static bool check_header(const char *path, const unsigned char header[HEADER_SIZ
 {
     if (memcmp(header, magic, sizeof magic) != 0 ||
         big_endian(header + HEADER_APPLICATION_ID) != LEDGER_APPLICATION_ID)
-        return err_set(err, ERR_LEDGER, "%s is not a ledger.", path);
+        return not_a_ledger(path, err);
     uint32_t version = big_endian(header + HEADER_USER_VERSION);
     if (version > (uint32_t)newest)
         return file_check_newer(path, (int)(version & INT32_MAX), newest, err);
@@ -141,23 +167,37 @@ static bool check_whole(const char *path, const unsigned char header[HEADER_SIZE
            sqlite_error(path, SQLITE_CORRUPT, "", err);
 }
 
+/* A disk that fails once may answer the next time. Returns the bytes read, or -1 with errno set. */
+static ssize_t read_start(const char *path, unsigned char *ret, size_t size, struct stat *ret_about)
+{
+    enum { ATTEMPTS = 3 };
+    ssize_t got = -1;
+    for (int attempt = 0; got < 0 && attempt < ATTEMPTS; attempt++) {
+        int file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
+        if (file < 0 && errno != EIO && errno != EINTR)
+            return -1;
+        if (file < 0)
+            continue;
+        if (fstat(file, ret_about) == 0)
+            got = read(file, ret, size);
+        int cause = errno;
+        close(file);
+        errno = cause;
+    }
+    return got;
+}
+
 /* Closing a descriptor gives up every lock this process has on the file: a ledger that is already
  * open here must not be checked. */
 bool file_check_header(const char *path, int newest, struct err *err)
 {
     unsigned char header[HEADER_SIZE];
     struct stat about = {.st_size = 0};
-    int file = open(path, O_RDONLY | O_CLOEXEC | O_NONBLOCK);
-    ssize_t size = file < 0 ? -1 : read(file, header, sizeof header);
-    if (size >= 0 && fstat(file, &about) != 0)
-        size = -1;
-    int cause = errno;
-    if (file >= 0)
-        close(file);
+    ssize_t size = read_start(path, header, sizeof header, &about);
     if (size < 0)
-        return err_set(err, ERR_SYSTEM, "The ledger %s cannot be read: %s.", path, strerror(cause));
+        return file_error(path, errno, "read", err);
     if (size < HEADER_SIZE)
-        return err_set(err, ERR_LEDGER, "%s is not a ledger.", path);
+        return not_a_ledger(path, err);
     return check_header(path, header, newest, err) && check_whole(path, header, about.st_size, err);
 }
 
@@ -166,8 +206,7 @@ bool file_check(const char *path, int newest, enum file_kind *ret, struct err *e
     struct stat about;
     if (stat(path, &about) != 0) {
         if (errno != ENOENT && errno != ENOTDIR)
-            return err_set(err, ERR_SYSTEM, "The ledger %s cannot be reached: %s.", path,
-                           strerror(errno));
+            return file_error(path, errno, "reached", err);
         if (!check_folder(path, err))
             return false;
         *ret = FILE_ABSENT;
@@ -176,12 +215,11 @@ bool file_check(const char *path, int newest, enum file_kind *ret, struct err *e
     if (S_ISDIR(about.st_mode))
         return err_set(err, ERR_LEDGER, "%s is a folder, not a ledger.", path);
     if (!S_ISREG(about.st_mode))
-        return err_set(err, ERR_LEDGER, "%s is not a ledger.", path);
+        return not_a_ledger(path, err);
     if (about.st_size > 0 && !file_check_header(path, newest, err))
         return false;
     if (access(path, W_OK) != 0)
-        return err_set(err, ERR_LEDGER, "The ledger %s is read-only; allow writing to it first.",
-                       path);
+        return sqlite_error(path, SQLITE_READONLY, "", err);
     if (!check_folder(path, err))
         return false;
     *ret = about.st_size > 0 ? FILE_LEDGER : FILE_EMPTY;
@@ -297,6 +335,15 @@ bool connection_journal(sqlite3 *db, const char *path, struct err *err)
     if (strcmp(mode, "wal") != 0 && !connection_run(db, path, "PRAGMA journal_mode = DELETE", err))
         return false;
     return connection_run(db, path, "PRAGMA synchronous = FULL", err);
+}
+
+bool connection_in_wal(sqlite3 *db, const char *path, bool *ret, struct err *err)
+{
+    char mode[16];
+    if (!first_value(db, path, "PRAGMA journal_mode", mode, sizeof mode, err))
+        return false;
+    *ret = strcmp(mode, "wal") == 0;
+    return true;
 }
 
 bool connection_checkpoint(sqlite3 *db, const char *path, struct err *err)

@@ -12,6 +12,9 @@
  * and is shown only where no sentence of ours could help. Returns false. */
 bool sqlite_error(const char *path, int code, const char *detail, struct err *err);
 
+/* The same for an errno; `done` is what could not be done: "read", "reached". */
+bool file_error(const char *path, int cause, const char *done, struct err *err);
+
 /* A check of a file from outside: nothing is locked, made or changed. */
 enum file_kind {
     FILE_ABSENT,
@@ -26,7 +29,7 @@ bool file_check(const char *path, int newest, enum file_kind *ret, struct err *e
 /* Only the file's first bytes: is it a ledger of a layout up to `newest`? */
 bool file_check_header(const char *path, int newest, struct err *err);
 
-/* "The ledger PATH has layout 7 and this program knows layouts up to 1; …" Returns false. */
+/* "The ledger has layout 7, this program reads layouts up to 1; …" Returns false. */
 bool file_check_newer(const char *path, int version, int newest, struct err *err);
 
 /* Is there a file "PATHsuffix" with something in it? */
@@ -49,6 +52,8 @@ bool connection_check(sqlite3 *db, const char *path, const char *pragma, struct 
 
 /* WAL where the file system can do it, else a rollback journal; synchronous FULL in both. */
 bool connection_journal(sqlite3 *db, const char *path, struct err *err);
+
+bool connection_in_wal(sqlite3 *db, const char *path, bool *ret, struct err *err);
 
 /* Empties the WAL into the file. */
 bool connection_checkpoint(sqlite3 *db, const char *path, struct err *err);

@@ -45,10 +45,11 @@ static bool check_references(struct ledger *ledger, struct err *err)
     bool dangling = query_step(&query);
     if (!query_end(&query, err))
         return false;
-    return !dangling || err_set(err, ERR_LEDGER,
-                                "The ledger %s could not be upgraded: some of its records refer to "
-                                "records that are missing.",
-                                ledger->path);
+    return !dangling ||
+           err_set(err, ERR_LEDGER,
+                   "The ledger could not be upgraded, for records of it refer to records "
+                   "that are missing: %s.",
+                   ledger->path);
 }
 
 static bool take_steps(struct ledger *ledger, const struct migration *steps, int count,
@@ -92,7 +93,7 @@ bool migrate_check(struct ledger *ledger, const struct migration *steps, int cou
     if (!query_end(&query, err))
         return false;
     return edited == 0 || err_set(err, ERR_LEDGER,
-                                  "The ledger %s was made with another migration %d than this "
-                                  "program has; use the senbetsu that made it.",
-                                  ledger->path, edited);
+                                  "The ledger was made with another migration %d than this "
+                                  "program has; use the senbetsu that made it: %s.",
+                                  edited, ledger->path);
 }

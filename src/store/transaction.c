@@ -5,7 +5,13 @@
  *
  * Reading needs a transaction as well: SQLite gives every statement its own view of the ledger, and
  * a report asks many. Writing upon what such a transaction has seen would fail as soon as somebody
- * else has written since, so a writer leaves it first. */
+ * else has written since, so a writer leaves it first.
+ *
+ * A commit that the disk failed is in doubt: SQLite has rolled it back, but what was written of it
+ * may be whole, and after a power cut it would be found and count. The next commit that succeeds
+ * writes over it in the WAL, which settles it. A rollback journal may have been deleted before its
+ * folder failed: there the serials tell. */
+#include "connection.h"
 #include "query.h"
 #include "strokes.h"
 
@@ -43,7 +49,7 @@ void ledger_read_end(struct ledger *ledger)
         end_reading(ledger);
 }
 
-static void settle(struct ledger *ledger)
+static void leave(struct ledger *ledger)
 {
     ledger->depth = 0;
     ledger->failed = false;
@@ -51,18 +57,58 @@ static void settle(struct ledger *ledger)
     begin_reading(ledger);
 }
 
+static bool begin(struct ledger *ledger, struct err *err)
+{
+    end_reading(ledger);
+    if (!run(ledger, SQL_BEGIN, err)) {
+        begin_reading(ledger);
+        return false;
+    }
+    ledger->begun_ms = clock_now(&ledger->clock);
+    ledger->depth = 1;
+    return true;
+}
+
+/* Is the change in doubt in the ledger? Inside a transaction, so that nobody else's is taken for
+ * it. */
+static bool look(struct ledger *ledger, bool *ret_recorded, struct err *err)
+{
+    bool wal;
+    int64_t last = 0;
+    struct query query = query_begin(ledger, SQL_LAST_ID);
+    if (!query_single(&query, &last, err) ||
+        !connection_in_wal(ledger->db, ledger->path, &wal, err))
+        return false;
+    *ret_recorded = !wal && ledger->doubt_id != 0 && last >= ledger->doubt_id;
+    return true;
+}
+
+/* Whoever does not ask what became of a change in doubt hears of it where it matters. */
+static bool check_doubt(struct ledger *ledger, struct err *err)
+{
+    bool recorded;
+    if (!look(ledger, &recorded, err))
+        return false;
+    if (!recorded)
+        return true;
+    ledger->in_doubt = false;
+    return err_set(err, ERR_UNCERTAIN,
+                   "What was in doubt before is in the ledger after all; look at it first: %s.",
+                   ledger->path);
+}
+
 bool transaction_begin(struct ledger *ledger, struct err *err)
 {
-    if (ledger->depth == 0) {
-        end_reading(ledger);
-        if (!run(ledger, SQL_BEGIN, err)) {
-            begin_reading(ledger);
-            return false;
-        }
-        ledger->begun_ms = clock_now(&ledger->clock);
+    if (ledger->depth > 0) {
+        ledger->depth++;
+        return true;
     }
-    ledger->depth++;
-    return true;
+    if (!begin(ledger, err))
+        return false;
+    if (!ledger->in_doubt || check_doubt(ledger, err))
+        return true;
+    transaction_rollback(ledger);
+    return false;
 }
 
 static bool save_last_id(struct ledger *ledger, struct err *err)
@@ -73,6 +119,24 @@ static bool save_last_id(struct ledger *ledger, struct err *err)
     return query_run(&query, err);
 }
 
+static bool commit(struct ledger *ledger, struct err *err)
+{
+    struct err cause = {0};
+    if (run(ledger, SQL_COMMIT, &cause)) {
+        ledger->in_doubt = false;
+        return true;
+    }
+    if (cause.code == ERR_IO || cause.code == ERR_FULL) {
+        ledger->in_doubt = true;
+        ledger->doubt_id = ledger->last_id;
+    }
+    if (cause.code == ERR_IO)
+        return err_set(err, ERR_UNCERTAIN,
+                       "The disk failed while saving, it may be recorded or not; look again: %s.",
+                       ledger->path);
+    return err_set(err, cause.code, "%s", cause.text);
+}
+
 bool transaction_commit(struct ledger *ledger, struct err *err)
 {
     if (ledger->depth > 1) {
@@ -81,8 +145,8 @@ bool transaction_commit(struct ledger *ledger, struct err *err)
     }
     if (ledger->failed)
         err_set(err, ERR_LEDGER, "Nothing was saved: part of the change failed.");
-    else if (save_last_id(ledger, err) && run(ledger, SQL_COMMIT, err)) {
-        settle(ledger);
+    else if (save_last_id(ledger, err) && commit(ledger, err)) {
+        leave(ledger);
         return true;
     }
     transaction_rollback(ledger);
@@ -96,7 +160,32 @@ void transaction_rollback(struct ledger *ledger)
     /* SQLite may have rolled back by itself, for want of room for example. */
     if (!sqlite3_get_autocommit(ledger->db))
         run(ledger, SQL_ROLLBACK, NULL);
-    settle(ledger);
+    leave(ledger);
+}
+
+/* A row is written as it is: what counts is that something is. */
+static bool settle_doubt(struct ledger *ledger, bool *ret_recorded, struct err *err)
+{
+    bool recorded;
+    int64_t last = 0;
+    struct query query = query_begin(ledger, SQL_LAST_ID);
+    if (!look(ledger, &recorded, err) || !query_single(&query, &last, err))
+        return false;
+    query = query_with(ledger, SQL_LAST_ID_SAVE, last);
+    if (!query_run(&query, err))
+        return false;
+    *ret_recorded = recorded;
+    return true;
+}
+
+bool transaction_settle(struct ledger *ledger, bool *ret_recorded, struct err *err)
+{
+    bool recorded = false;
+    if (ledger->in_doubt && (!begin(ledger, err) ||
+                             !transaction_end(ledger, settle_doubt(ledger, &recorded, err), err)))
+        return false;
+    *ret_recorded = recorded;
+    return true;
 }
 
 bool transaction_end(struct ledger *ledger, bool written, struct err *err)

@@ -52,6 +52,12 @@ bool transaction_begin(struct ledger *ledger, struct err *err);
 bool transaction_commit(struct ledger *ledger, struct err *err);
 void transaction_rollback(struct ledger *ledger);
 
+/* After a commit that failed with ERR_UNCERTAIN: finds out whether its change is in the ledger, and
+ * makes that certain. Fails while the disk does, and can be tried again; where nothing is in doubt
+ * it does nothing. Outside transactions only. Without it the next transaction_begin settles this,
+ * and fails once where the change is in. */
+bool transaction_settle(struct ledger *ledger, bool *ret_recorded, struct err *err);
+
 /* All that is read between these two is of one moment, that of the first read: what others write
  * meanwhile is not seen. Around every report, so that it agrees with itself. They nest. Inside a
  * transaction they add nothing; a transaction that begins inside them ends that moment, since only

@@ -194,7 +194,7 @@ static void leave_a_wal(struct bench *bench, char *copy)
 
 static const struct refusal refusals[] = {
     {"absent", take_away, "No such file"},
-    {"text", make_text, "is not a ledger"},
+    {"text", make_text, "This is not a ledger"},
     {"noise", make_noise, "is damaged; use another one"},
     {"cut", cut, "is damaged"},
     {"newer", make_newer, "has layout 7"},

@@ -233,7 +233,7 @@ static void strokes_of_unknown_fish_are_refused_whole(void **state)
         .fish = 12345, .look = 1, .standard = bench->standard, .entry_count = 1};
     stroke.entries[0] = bench_score("white", 4);
     assert_says(stroke_record(bench->ledger, &stroke, NULL, NULL, &bench->err), &bench->err,
-                "lacks the record that this one belongs to");
+                "record that this one belongs to is missing");
     assert_int_equal(stroke.id, 0);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM stroke"), 0);
     assert_says(

@@ -311,19 +311,19 @@ static void lost_table(struct bench *bench, const char *path)
 }
 
 static const struct bad bad_files[] = {
-    {"text", as_text, "is not a ledger."},
-    {"long text", as_long_text, "is not a ledger."},
+    {"text", as_text, "This is not a ledger"},
+    {"long text", as_long_text, "This is not a ledger"},
     {"no bytes", as_empty, "is empty, not a ledger."},
-    {"one byte", as_one_byte, "is not a ledger."},
-    {"zeros", as_zeros, "is not a ledger."},
-    {"cut in the header", cut_in_header, "is not a ledger."},
+    {"one byte", as_one_byte, "This is not a ledger"},
+    {"zeros", as_zeros, "This is not a ledger"},
+    {"cut in the header", cut_in_header, "This is not a ledger"},
     {"cut in the first page", cut_in_first_page, "is damaged"},
     {"cut in half", cut_in_half, "is damaged"},
     {"cut by a byte", cut_by_one_byte, "is damaged"},
-    {"another format", other_magic, "is not a ledger."},
-    {"another application's", other_application, "is not a ledger."},
-    {"no application's", no_application, "is not a ledger."},
-    {"newer", newer, "has layout 700, and this program reads layouts up to "},
+    {"another format", other_magic, "This is not a ledger"},
+    {"another application's", other_application, "This is not a ledger"},
+    {"no application's", no_application, "This is not a ledger"},
+    {"newer", newer, "has layout 700, this program reads layouts up to "},
     {"absurdly new", absurdly_new, "this program reads layouts up to "},
     {"schema page spoilt", spoilt_schema_page, "is damaged"},
     {"a middle page spoilt", spoilt_middle_page, "is damaged"},
@@ -401,10 +401,10 @@ static void what_is_no_file_is_refused(void **state)
     expect_no_opening(bench, bench->path, false, "There is no ledger");
     expect_no_opening(bench, bench->folder, true, "is a folder, not a ledger");
     expect_no_opening(bench, bench_file(bench, "no/such/folder.db"), true, "is not there");
-    expect_no_opening(bench, "/dev/null", true, "is not a ledger");
+    expect_no_opening(bench, "/dev/null", true, "This is not a ledger");
     const char *pipe = bench_file(bench, "pipe");
     assert_int_equal(mkfifo(pipe, 0600), 0);
-    expect_no_opening(bench, pipe, true, "is not a ledger");
+    expect_no_opening(bench, pipe, true, "This is not a ledger");
     assert_false(bench_exists(bench->path));
 }
 

@@ -100,7 +100,7 @@ static void a_newer_ledger_is_refused_with_both_layouts(void **state)
     struct bench *bench = *state;
     bool is_new;
     char expected[80];
-    snprintf(expected, sizeof expected, "has layout %d, and this program reads layouts up to %d",
+    snprintf(expected, sizeof expected, "has layout %d, this program reads layouts up to %d",
              migration_count + 1, migration_count);
     assert_ok(open_later(bench, later_step), &bench->err);
     bench_close(bench);
