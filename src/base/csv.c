@@ -1,7 +1,13 @@
-/* CSV is read in one pass into one block of memory, and every field keeps its line and column, so
- * that a wrong file is refused with the place to correct. RFC 4180, but stricter: what a
- * spreadsheet would guess about (a stray quote, a short row, bytes that are not UTF-8) is an error
- * here. */
+/* CSV is read in one pass and decoded where it lies: a field and its end never need more bytes than
+ * the field and its separator, so a file costs its own size and eight bytes a row, however many
+ * fields it has. Every row keeps its line, so that a wrong file is refused with the place to
+ * correct. RFC 4180, but stricter: what a spreadsheet would guess about (a stray quote, a short
+ * row, bytes that are not UTF-8) is an error here.
+ *
+ * A spreadsheet takes a cell that begins with one of = + - @ for a formula and runs it, whoever
+ * wrote the text. An apostrophe in front keeps it a text. It is taken off again from exactly those
+ * fields that have been given one, so any text comes back as it was, also one that began with an
+ * apostrophe before. */
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/utf8.h"
@@ -10,16 +16,17 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* Where the parser is, and what it has gathered. Fields are copied into `memory`, which is as long
- * as the file: a field and its terminator never need more than the field and its separator. */
+enum { GUARD = '\'', BYTES_MOST = 1 << 30 };
+
+/* Where the parser is. What has been decoded ends at `out`, which never overtakes `at`. */
 struct reader {
     const char *at, *end;
-    int line, column;
     char *out;
-    char **cells; /* the header's and then every row's fields, one after another */
-    size_t cell_count, cell_capacity;
-    struct csv_row *rows; /* the header is rows[0] until the end */
-    size_t row_count, row_capacity;
+    const char *field; /* the field being read: where it begins in what has been decoded */
+    int field_line;    /* … and in the file */
+    int line, column;
+    struct csv csv;
+    size_t row_capacity;
     struct err *err;
 };
 
@@ -27,6 +34,13 @@ static bool refuse(struct reader *reader, const char *why)
 {
     return err_set(reader->err, ERR_INPUT, "line %d, column %d: %s", reader->line, reader->column,
                    why);
+}
+
+/* Names the line where the field begins. */
+static bool refuse_field(struct reader *reader, const char *why)
+{
+    reader->line = reader->field_line;
+    return refuse(reader, why);
 }
 
 /* Must not be called at the end of the file. */
@@ -47,6 +61,15 @@ static bool at_field_end(const struct reader *reader)
     return reader->at == reader->end || *reader->at == ',' || at_line_break(reader);
 }
 
+static const char *control_refusal(uint32_t code)
+{
+    if (code == '\0')
+        return "there is a NUL byte, which no text has; save the file as CSV in UTF-8.";
+    if (code == '\r')
+        return "a carriage return alone ends no line; save the file with line ends of LF or CR LF.";
+    return "the field has a control character; remove it.";
+}
+
 static bool take_character(struct reader *reader)
 {
     uint32_t code;
@@ -54,8 +77,10 @@ static bool take_character(struct reader *reader)
     if (bytes == 0)
         return refuse(reader, "these bytes are not UTF-8; save the file as UTF-8.");
     if (utf8_control(code))
-        return refuse(reader, "the field has a control character; remove it.");
-    memcpy(reader->out, reader->at, bytes);
+        return refuse(reader, control_refusal(code));
+    if (reader->out - reader->field >= CSV_FIELD_LONGEST)
+        return refuse_field(reader, "the field is too long; perhaps a closing quote is missing.");
+    memmove(reader->out, reader->at, bytes);
     reader->out += bytes;
     reader->at += bytes;
     return true;
@@ -63,13 +88,10 @@ static bool take_character(struct reader *reader)
 
 static bool take_quoted(struct reader *reader)
 {
-    int first_line = reader->line;
     reader->at++;
     for (;;) {
-        if (reader->at == reader->end) {
-            reader->line = first_line;
-            return refuse(reader, "the closing quote of this field is missing.");
-        }
+        if (reader->at == reader->end)
+            return refuse_field(reader, "the closing quote of this field is missing.");
         if (at_line_break(reader)) {
             skip_line_break(reader);
             *reader->out++ = '\n';
@@ -99,115 +121,164 @@ static bool take_plain(struct reader *reader)
     return true;
 }
 
-static bool take_field(struct reader *reader)
+/* What spreadsheets pass over before they look for a formula. */
+static bool is_passed_over(uint32_t code)
 {
-    reader->cells =
-        alloc_room(reader->cells, reader->cell_count, &reader->cell_capacity, sizeof(char *));
-    reader->cells[reader->cell_count++] = reader->out;
+    return code == ' ' || code == 0xA0 || code == 0x3000 || (code != '\0' && !utf8_printable(code));
+}
+
+/* Does a spreadsheet run this text, or would it, but for guards that it has? The wide forms of the
+ * signs are taken like the narrow ones where Japanese is written. */
+static bool is_formula(const char *text)
+{
+    uint32_t code;
+    while (*text == GUARD)
+        text++;
+    if (*text == '\t' || *text == '\r' || *text == '\n')
+        return true;
+    do
+        code = utf8_next(&text);
+    while (is_passed_over(code));
+    switch (code) {
+    case '=':
+    case '+':
+    case '-':
+    case '@':
+    case 0xFF1D:
+    case 0xFF0B:
+    case 0xFF0D:
+    case 0xFF20:
+        return true;
+    default:
+        return false;
+    }
+}
+
+static void take_guard_off(struct reader *reader, char *field)
+{
+    *reader->out = '\0';
+    if (*field != GUARD || !is_formula(field + 1))
+        return;
+    memmove(field, field + 1, (size_t)(reader->out - field));
+    reader->out--;
+}
+
+/* A field and the separator after it, which its end overwrites. */
+static bool take_field(struct reader *reader, bool *ret_more)
+{
+    char *field = reader->out;
     bool quoted = reader->at < reader->end && *reader->at == '"';
+    reader->field = field;
+    reader->field_line = reader->line;
     if (!(quoted ? take_quoted(reader) : take_plain(reader)))
         return false;
-    *reader->out++ = '\0';
+    *ret_more = reader->at < reader->end && *reader->at == ',';
+    if (*ret_more)
+        reader->at++;
+    else if (reader->at < reader->end)
+        skip_line_break(reader);
+    take_guard_off(reader, field);
+    reader->out++;
     return true;
 }
 
-/* One line of fields; the caller has seen that the line is not empty. */
+/* One line of fields; the caller has seen that the line is not empty. Leaves their number. */
 static bool take_row(struct reader *reader)
 {
-    reader->rows =
-        alloc_room(reader->rows, reader->row_count, &reader->row_capacity, sizeof(struct csv_row));
-    reader->rows[reader->row_count++] = (struct csv_row){.line = reader->line};
-    for (reader->column = 1;; reader->column++) {
-        if (!take_field(reader))
+    bool more = true;
+    for (reader->column = 0; more;) {
+        if (++reader->column > CSV_COLUMNS_MOST)
+            return refuse(reader, "there are more than 1,000 columns; a comma too many, or another "
+                                  "kind of file.");
+        if (!take_field(reader, &more))
             return false;
-        if (reader->at == reader->end)
-            return true;
-        if (*reader->at != ',')
-            break;
-        reader->at++;
     }
-    skip_line_break(reader);
     return true;
 }
 
 static bool check_header(struct reader *reader)
 {
-    reader->line = reader->rows[0].line;
-    for (size_t i = 0; i < reader->cell_count; i++) {
-        reader->column = (int)i + 1;
-        if (reader->cells[i][0] == '\0')
+    const struct csv *csv = &reader->csv;
+    for (int i = 0; i < csv->columns; i++) {
+        reader->column = i + 1;
+        if (csv->header[i][0] == '\0')
             return refuse(reader, "the column has no name.");
-        for (size_t j = 0; j < i; j++)
-            if (strcmp(reader->cells[i], reader->cells[j]) == 0)
-                return err_set(reader->err, ERR_INPUT,
-                               "line %d, column %d: column %d is also named \"%s\".", reader->line,
-                               reader->column, (int)j + 1, reader->cells[i]);
+        int same = csv_column(csv, csv->header[i]);
+        if (same < i)
+            return err_set(reader->err, ERR_INPUT,
+                           "line %d, column %d: column %d is also named \"%s\".", reader->line,
+                           reader->column, same + 1, csv->header[i]);
     }
     return true;
 }
 
-static bool check_width(struct reader *reader, int columns)
+static bool take_header(struct reader *reader)
 {
-    if (reader->column == columns)
-        return true;
-    return err_set(reader->err, ERR_INPUT, "line %d, column %d: the row has %d field%s, not %d.",
-                   reader->rows[reader->row_count - 1].line,
-                   reader->column < columns ? reader->column + 1 : columns + 1, reader->column,
-                   reader->column == 1 ? "" : "s", columns);
+    struct csv *csv = &reader->csv;
+    const char *field = reader->out;
+    int line = reader->line;
+    if (!take_row(reader))
+        return false;
+    int next_line = reader->line;
+    csv->columns = reader->column;
+    csv->header = alloc_zeroed((size_t)csv->columns, sizeof *csv->header);
+    for (int i = 0; i < csv->columns; i++, field = csv_next(field))
+        csv->header[i] = field;
+    reader->line = line;
+    if (!check_header(reader))
+        return false;
+    reader->line = next_line;
+    return true;
 }
 
-static bool take_rows(struct reader *reader, int *ret_columns)
+static bool take_data(struct reader *reader)
 {
-    int columns = 0;
-    while (reader->at < reader->end) {
-        if (at_line_break(reader)) {
+    struct csv *csv = &reader->csv;
+    struct csv_row row = {.line = reader->line, .at = (uint32_t)(reader->out - csv->memory)};
+    if (!take_row(reader))
+        return false;
+    if (reader->column != csv->columns)
+        return err_set(reader->err, ERR_INPUT,
+                       "line %d, column %d: the row has %d field%s, not %d.", row.line,
+                       reader->column < csv->columns ? reader->column + 1 : csv->columns + 1,
+                       reader->column, reader->column == 1 ? "" : "s", csv->columns);
+    csv->rows = alloc_room(csv->rows, csv->row_count, &reader->row_capacity, sizeof *csv->rows);
+    csv->rows[csv->row_count++] = row;
+    return true;
+}
+
+static bool take_rows(struct reader *reader)
+{
+    while (reader->at < reader->end)
+        if (at_line_break(reader))
             skip_line_break(reader);
-            continue;
-        }
-        if (!take_row(reader))
+        else if (!(reader->csv.columns == 0 ? take_header(reader) : take_data(reader)))
             return false;
-        if (columns == 0) {
-            columns = reader->column;
-            int line = reader->line;
-            if (!check_header(reader))
-                return false;
-            reader->line = line;
-        } else if (!check_width(reader, columns)) {
-            return false;
-        }
-    }
-    if (columns == 0) {
-        err_set(reader->err, ERR_INPUT,
-                "line 1: the header line with the column names is missing.");
-        return false;
-    }
-    *ret_columns = columns;
-    return true;
+    return reader->csv.columns > 0 ||
+           err_set(reader->err, ERR_INPUT,
+                   "line 1: the header line with the column names is missing.");
 }
 
-bool csv_parse(const char *bytes, size_t length, struct csv *ret, struct err *err)
+bool csv_parse(struct text *bytes, struct csv *ret, struct err *err)
 {
-    char *memory = alloc_resized(NULL, length + 1, 1);
-    struct reader reader = {
-        .at = bytes, .end = bytes + length, .line = 1, .column = 1, .out = memory, .err = err};
-    if (length >= 3 && memcmp(bytes, "\xEF\xBB\xBF", 3) == 0)
+    if (bytes->length > BYTES_MOST)
+        return err_set(err, ERR_INPUT, "line 1: the file is larger than 1 GB; split it.");
+    struct reader reader = {.at = bytes->data,
+                            .end = bytes->data + bytes->length,
+                            .out = bytes->data,
+                            .line = 1,
+                            .column = 1,
+                            .csv.memory = bytes->data,
+                            .err = err};
+    if (bytes->length >= 3 && memcmp(bytes->data, "\xEF\xBB\xBF", 3) == 0)
         reader.at += 3;
-    int columns = 0;
-    if (!take_rows(&reader, &columns)) {
-        free(reader.cells);
-        free(reader.rows);
-        free(memory);
+    if (!take_rows(&reader)) {
+        free(reader.csv.header);
+        free(reader.csv.rows);
         return false;
     }
-    size_t row_count = reader.row_count - 1;
-    for (size_t i = 0; i < row_count; i++)
-        reader.rows[i] = (struct csv_row){.line = reader.rows[i + 1].line,
-                                          .fields = reader.cells + (i + 1) * (size_t)columns};
-    *ret = (struct csv){.columns = columns,
-                        .header = reader.cells,
-                        .row_count = row_count,
-                        .rows = reader.rows,
-                        .memory = memory};
+    *bytes = (struct text){.data = NULL};
+    *ret = reader.csv;
     return true;
 }
 
@@ -217,6 +288,24 @@ void csv_done(struct csv *csv)
     free(csv->rows);
     free(csv->memory);
     *csv = (struct csv){0};
+}
+
+const char *csv_next(const char *field)
+{
+    return field + strlen(field) + 1;
+}
+
+const char *csv_first(const struct csv *csv, size_t row)
+{
+    return csv->memory + csv->rows[row].at;
+}
+
+const char *csv_field(const struct csv *csv, size_t row, int column)
+{
+    const char *field = csv_first(csv, row);
+    while (column-- > 0)
+        field = csv_next(field);
+    return field;
 }
 
 int csv_column(const struct csv *csv, const char *name)
@@ -229,13 +318,16 @@ int csv_column(const struct csv *csv, const char *name)
 
 void csv_add(struct text *out, const char *field, bool first)
 {
-    if (!first)
-        text_add(out, ",");
+    static const char guard[] = {GUARD, '\0'};
+    const char *front = is_formula(field) ? guard : "";
+    text_add(out, first ? "" : ",");
     if (field[strcspn(field, ",\"\r\n")] == '\0') {
+        text_add(out, front);
         text_add(out, field);
         return;
     }
     text_add(out, "\"");
+    text_add(out, front);
     for (; *field != '\0'; field++)
         text_add_bytes(out, *field == '"' ? "\"\"" : field, *field == '"' ? 2 : 1);
     text_add(out, "\"");
@@ -270,7 +362,8 @@ void csv_add_real(struct text *out, bool known, double number)
     char field[32] = "";
     if (known)
         snprintf(field, sizeof field, "%.10g", number);
-    csv_add(out, field, false);
+    text_add(out, ",");
+    text_add(out, field);
 }
 
 void csv_end_row(struct text *out)

@@ -1,7 +1,9 @@
 /* Sentences are formatted where the fact is known and only copied from there on.
  *
- * The struct lives on the caller's stack and holds its sentence itself, so reporting a failure
- * cannot fail: it needs no memory and nothing has to be freed. */
+ * A sentence quotes files, names and keys as they came; what it holds is what can be shown of them,
+ * so whoever prints it need not look at it again. The struct lives on the caller's stack and holds
+ * its sentence itself, so reporting a failure cannot fail: it needs no memory and nothing has to be
+ * freed. */
 #include "senbetsu/base/err.h"
 #include "senbetsu/base/text.h"
 
@@ -22,7 +24,7 @@ bool err_set(struct err *err, enum err_code code, const char *format, ...)
     vsnprintf(draft, sizeof draft, format, arguments);
     va_end(arguments);
     err->code = code;
-    text_copy(err->text, sizeof err->text, draft);
+    text_copy_shown(err->text, sizeof err->text, text_copy(draft, ERR_TEXT_SIZE, draft));
     return false;
 }
 

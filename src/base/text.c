@@ -108,6 +108,21 @@ void text_add_column(struct text *text, const char *string, int columns)
     text_add_repeated(text, " ", blanks);
 }
 
+char *text_copy_shown(char *buffer, size_t size, const char *string)
+{
+    size_t length = 0;
+    while (*string != '\0') {
+        char character[5];
+        size_t bytes = utf8_encode(utf8_shown(utf8_next(&string)), character);
+        if (length + bytes >= size)
+            break;
+        memcpy(buffer + length, character, bytes);
+        length += bytes;
+    }
+    buffer[length] = '\0';
+    return buffer;
+}
+
 char *text_copy(char *buffer, size_t size, const char *string)
 {
     size_t bytes = utf8_cut(string, size - 1);
@@ -150,21 +165,20 @@ struct form {
 
 /* By code. What is only an ASCII letter with marks needs no row. */
 static const struct form forms[] = {
-    {0x00A0, " "},   {0x00AB, "\""}, {0x00AD, ""},    {0x00B0, "deg"}, {0x00B1, "+/-"},
-    {0x00B5, "u"},   {0x00B7, "."},  {0x00BB, "\""},  {0x00BC, "1/4"}, {0x00BD, "1/2"},
-    {0x00BE, "3/4"}, {0x00C6, "AE"}, {0x00D7, "x"},   {0x00D8, "O"},   {0x00DF, "ss"},
-    {0x00E6, "ae"},  {0x00F7, "/"},  {0x00F8, "o"},   {0x0141, "L"},   {0x0142, "l"},
-    {0x0152, "OE"},  {0x0153, "oe"}, {0x200B, ""},    {0x2010, "-"},   {0x2011, "-"},
-    {0x2012, "-"},   {0x2013, "-"},  {0x2014, "-"},   {0x2015, "-"},   {0x2018, "'"},
-    {0x2019, "'"},   {0x201A, "'"},  {0x201C, "\""},  {0x201D, "\""},  {0x201E, "\""},
-    {0x2020, "+"},   {0x2022, "*"},  {0x2026, "..."}, {0x2032, "'"},   {0x2033, "\""},
-    {0x20AC, "EUR"}, {0x2190, "<-"}, {0x2192, "->"},  {0x2212, "-"},   {0x2248, "~"},
-    {0x2260, "!="},  {0x2264, "<="}, {0x2265, ">="},  {0x2500, "-"},   {0x2501, "="},
-    {0x2502, "|"},   {0x2503, "|"},  {0x250C, "+"},   {0x2510, "+"},   {0x2514, "+"},
-    {0x2518, "+"},   {0x251C, "+"},  {0x2524, "+"},   {0x252C, "+"},   {0x2534, "+"},
-    {0x253C, "+"},   {0x2550, "="},  {0x2551, "|"},   {0x2588, "#"},   {0x2610, "[ ]"},
-    {0x2611, "[x]"}, {0x2640, "f"},  {0x2642, "m"},   {0x2713, "x"},   {0x2714, "x"},
-    {0x3000, "  "},
+    {0x00A0, " "},   {0x00AB, "\""}, {0x00B0, "deg"}, {0x00B1, "+/-"}, {0x00B5, "u"},
+    {0x00B7, "."},   {0x00BB, "\""}, {0x00BC, "1/4"}, {0x00BD, "1/2"}, {0x00BE, "3/4"},
+    {0x00C6, "AE"},  {0x00D7, "x"},  {0x00D8, "O"},   {0x00DF, "ss"},  {0x00E6, "ae"},
+    {0x00F7, "/"},   {0x00F8, "o"},  {0x0141, "L"},   {0x0142, "l"},   {0x0152, "OE"},
+    {0x0153, "oe"},  {0x2010, "-"},  {0x2011, "-"},   {0x2012, "-"},   {0x2013, "-"},
+    {0x2014, "-"},   {0x2015, "-"},  {0x2018, "'"},   {0x2019, "'"},   {0x201A, "'"},
+    {0x201C, "\""},  {0x201D, "\""}, {0x201E, "\""},  {0x2020, "+"},   {0x2022, "*"},
+    {0x2026, "..."}, {0x2032, "'"},  {0x2033, "\""},  {0x20AC, "EUR"}, {0x2190, "<-"},
+    {0x2192, "->"},  {0x2212, "-"},  {0x2248, "~"},   {0x2260, "!="},  {0x2264, "<="},
+    {0x2265, ">="},  {0x2500, "-"},  {0x2501, "="},   {0x2502, "|"},   {0x2503, "|"},
+    {0x250C, "+"},   {0x2510, "+"},  {0x2514, "+"},   {0x2518, "+"},   {0x251C, "+"},
+    {0x2524, "+"},   {0x252C, "+"},  {0x2534, "+"},   {0x253C, "+"},   {0x2550, "="},
+    {0x2551, "|"},   {0x2588, "#"},  {0x2610, "[ ]"}, {0x2611, "[x]"}, {0x2640, "f"},
+    {0x2642, "m"},   {0x2713, "x"},  {0x2714, "x"},   {0x3000, "  "},
 };
 
 static int by_code(const void *key, const void *row)
@@ -199,6 +213,12 @@ static void add_character(struct text *out, uint32_t code)
 {
     char character[5];
     text_add_bytes(out, character, utf8_encode(code, character));
+}
+
+void text_add_shown(struct text *text, const char *string)
+{
+    while (*string != '\0')
+        add_character(text, utf8_shown(utf8_next(&string)));
 }
 
 static void add_code(struct text *out, uint32_t code)

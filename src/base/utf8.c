@@ -2,7 +2,9 @@
  * in some locales, and the sheet has to stand the same on every terminal.
  *
  * Files and typed lines are checked by it, so that bytes which are not UTF-8 can neither reach the
- * ledger nor move the cursor of a terminal. */
+ * ledger nor move the cursor of a terminal. Characters that reorder what stands beside them or
+ * cannot be seen (bidirectional controls, zero-width spaces and joiners, tags) are well-formed
+ * text; a mark is shown in their place, so that nobody reads what the ledger does not say. */
 #include "senbetsu/base/utf8.h"
 
 #include <string.h>
@@ -46,12 +48,32 @@ bool utf8_control(uint32_t code)
     return code < 0x20 || (code >= 0x7F && code < 0xA0);
 }
 
+struct range {
+    uint32_t first, last;
+};
+
+/* Unicode's Default_Ignorable_Code_Point beyond the categories that are no characters to show
+ * anyway (format, unassigned). The fillers among them pass for letters, the selectors for marks. */
+static const struct range ignorable[] = {
+    {0x034F, 0x034F}, {0x115F, 0x1160}, {0x17B4, 0x17B5}, {0x180B, 0x180F},
+    {0x3164, 0x3164}, {0xFE00, 0xFE0F}, {0xFFA0, 0xFFA0}, {0xE0100, 0xE01EF},
+};
+
+static bool is_ignorable(uint32_t code)
+{
+    for (size_t i = 0; i < sizeof ignorable / sizeof *ignorable; i++)
+        if (code >= ignorable[i].first && code <= ignorable[i].last)
+            return true;
+    return false;
+}
+
 bool utf8_printable(uint32_t code)
 {
-    if (!utf8proc_codepoint_valid((utf8proc_int32_t)code))
+    if (!utf8proc_codepoint_valid((utf8proc_int32_t)code) || is_ignorable(code))
         return false;
     switch ((int)utf8proc_category((utf8proc_int32_t)code)) {
     case UTF8PROC_CATEGORY_CC:
+    case UTF8PROC_CATEGORY_CF:
     case UTF8PROC_CATEGORY_CN:
     case UTF8PROC_CATEGORY_CO:
     case UTF8PROC_CATEGORY_CS:
@@ -63,9 +85,16 @@ bool utf8_printable(uint32_t code)
     }
 }
 
+uint32_t utf8_shown(uint32_t code)
+{
+    if (code == '\t' || code == '\n' || code == '\r')
+        return ' ';
+    return code != REPLACEMENT && utf8_printable(code) ? code : UTF8_MARK;
+}
+
 int utf8_code_width(uint32_t code)
 {
-    return utf8_printable(code) ? utf8proc_charwidth((utf8proc_int32_t)code) : 1;
+    return utf8proc_charwidth((utf8proc_int32_t)utf8_shown(code));
 }
 
 int utf8_width(const char *string)

@@ -124,10 +124,8 @@ bool command_import(struct session *session, struct err *err)
     text_init(&bytes);
     bool done = file_read(path, &bytes, err) && session_open(session, LEDGER_CREATE, err);
     if (done) {
-        struct import import = {.ledger = session->ledger,
-                                .file = file_name(path),
-                                .bytes = bytes.data,
-                                .length = bytes.length};
+        struct import import = {
+            .ledger = session->ledger, .file = file_name(path), .bytes = &bytes};
         done = import_all(session, kind, &import, err);
         if (!done)
             session_discard_new(session);

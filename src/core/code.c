@@ -1,12 +1,16 @@
 /* What a code may look like. It stands in CSV fields, in lists that are separated by ';' and in
  * names of pairs with a '+', so it holds none of these; a plain code also names a CSV column.
  *
+ * Nor does it hold anything that cannot be seen or that reorders what is seen, the joiners of some
+ * scripts included: two codes that look alike are one code.
+ *
  * It is checked when a record is made, so that nothing behind it has to quote or escape a code. */
 #include "senbetsu/core/code.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/core/fish.h"
 
+#include <inttypes.h>
 #include <string.h>
 
 static bool check_characters(const char *code, const char *what, struct err *err)
@@ -18,6 +22,11 @@ static bool check_characters(const char *code, const char *what, struct err *err
             return err_set(err, ERR_INPUT, "%s is not UTF-8 text.", what);
         if (utf8_control(character))
             return err_set(err, ERR_INPUT, "%s contains a control character; remove it.", what);
+        if (!utf8_printable(character))
+            return err_set(err, ERR_INPUT,
+                           "%s \"%s\" contains a character that cannot be shown (U+%04" PRIX32
+                           "); remove it.",
+                           what, code, character);
         if (strchr(",;+", *cursor) != NULL)
             return err_set(err, ERR_INPUT,
                            "%s \"%s\" contains \"%c\"; the characters , ; + are not allowed.", what,
@@ -27,6 +36,13 @@ static bool check_characters(const char *code, const char *what, struct err *err
     return true;
 }
 
+static bool has_blank_end(const char *code)
+{
+    char trimmed[CODE_SIZE];
+    text_trim(text_copy(trimmed, sizeof trimmed, code));
+    return strlen(trimmed) != strlen(code);
+}
+
 bool code_check(const char *code, const char *what, struct err *err)
 {
     size_t bytes = strlen(code);
@@ -34,12 +50,12 @@ bool code_check(const char *code, const char *what, struct err *err)
         return err_set(err, ERR_INPUT, "%s is empty.", what);
     if (!check_characters(code, what, err))
         return false;
-    if (code[0] == ' ' || code[bytes - 1] == ' ')
-        return err_set(err, ERR_INPUT, "%s \"%s\" begins or ends with a space; remove it.", what,
-                       code);
     if (utf8_count(code) > CODE_CHARACTERS)
         return err_set(err, ERR_INPUT, "%s \"%s\" is longer than %d characters.", what, code,
                        CODE_CHARACTERS);
+    if (has_blank_end(code))
+        return err_set(err, ERR_INPUT, "%s \"%s\" begins or ends with a space; remove it.", what,
+                       code);
     return true;
 }
 

@@ -123,12 +123,11 @@ static bool read_faults(const struct row *row, struct fish_line *line)
     return true;
 }
 
-static bool read_score(struct reading *reading, const struct row *row, int place,
+static bool read_score(struct reading *reading, const struct row *row, int place, const char *field,
                        struct fish_line *line)
 {
     const struct standard *standard = &line->of->standard;
     const char *code = reading->rows.csv.header[place];
-    const char *field = row->fields[place];
     int aspect = standard_aspect(standard, code);
     int64_t score;
     reading->used[place] = reading->used[place] || aspect >= 0;
@@ -146,8 +145,9 @@ static bool read_score(struct reading *reading, const struct row *row, int place
 static bool read_scores(struct reading *reading, const struct row *row, struct fish_line *line)
 {
     memset(line->scores, SCORE_NONE, sizeof line->scores);
-    for (int place = 0; place < reading->rows.csv.columns; place++)
-        if (rows_known(&reading->rows, place) < 0 && !read_score(reading, row, place, line))
+    const char *field = row->first;
+    for (int place = 0; place < reading->rows.csv.columns; place++, field = csv_next(field))
+        if (rows_known(&reading->rows, place) < 0 && !read_score(reading, row, place, field, line))
             return false;
     return true;
 }

@@ -39,7 +39,7 @@ bool rows_read(struct import *import, const struct column *columns, int count, b
 {
     struct rows rows = {.import = import, .columns = columns, .column_count = count};
     struct err why = {0};
-    if (!csv_parse(import->bytes, import->length, &rows.csv, &why))
+    if (!csv_parse(import->bytes, &rows.csv, &why))
         return err_set(err, why.code, "%s, %s", import->file, why.text);
     for (int i = 0; i < count; i++)
         rows.where[i] = csv_column(&rows.csv, columns[i].name);
@@ -58,11 +58,10 @@ void rows_done(struct rows *rows)
 
 struct row rows_at(const struct rows *rows, size_t index, struct err *err)
 {
-    const struct csv_row *source = &rows->csv.rows[index];
     return (struct row){.rows = rows,
                         .ledger = rows->import->ledger,
-                        .line = source->line,
-                        .fields = source->fields,
+                        .line = rows->csv.rows[index].line,
+                        .first = csv_first(&rows->csv, index),
                         .err = err};
 }
 
@@ -108,7 +107,12 @@ bool row_refuse_as(const struct row *row, int column, const struct err *why)
 const char *row_field(const struct row *row, int column)
 {
     int place = row->rows->where[column];
-    return place < 0 ? "" : row->fields[place];
+    if (place < 0)
+        return "";
+    const char *field = row->first;
+    while (place-- > 0)
+        field = csv_next(field);
+    return field;
 }
 
 bool row_read(const struct row *row, void *ret_record)

@@ -22,11 +22,12 @@ struct row {
     const struct rows *rows;
     struct ledger *ledger;
     int line;
-    char **fields;
+    const char *first; /* its first field; the others follow (csv_next) */
     struct err *err;
 };
 
-/* Parses the import's bytes. `more_columns`: others than the known ones are let through. */
+/* Parses the import's bytes, which are then empty. `more_columns`: others than the known ones are
+ * let through. */
 bool rows_read(struct import *import, const struct column *columns, int count, bool more_columns,
                struct rows *ret, struct err *err);
 void rows_done(struct rows *rows);

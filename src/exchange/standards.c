@@ -63,7 +63,7 @@ bool import_standard(struct import *import, struct err *err)
     struct standard standard;
     struct standard_version version;
     enum saved saved;
-    if (!standard_parse(import->bytes, import->length, import->file, &standard, err) ||
+    if (!standard_parse(import->bytes->data, import->bytes->length, import->file, &standard, err) ||
         !check_scale(import, &standard, err) || !settle_varieties(import, &standard, err) ||
         !standard_save(import->ledger, &standard, ORIGIN_IMPORTED, &version, &saved, err))
         return false;

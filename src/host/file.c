@@ -9,17 +9,26 @@
 #include <string.h>
 #include <sys/stat.h>
 
+static bool refuse_large(const char *path, struct err *err)
+{
+    return err_set(err, ERR_INPUT, "%s is larger than 64 MB, which is the limit.", path);
+}
+
 static bool read_all(FILE *file, const char *path, struct text *ret, struct err *err)
 {
     struct stat found;
-    if (fstat(fileno(file), &found) == 0 && S_ISDIR(found.st_mode))
+    if (fstat(fileno(file), &found) != 0)
+        return err_set(err, ERR_SYSTEM, "%s cannot be read: %s.", path, strerror(errno));
+    if (S_ISDIR(found.st_mode))
         return err_set(err, ERR_SYSTEM, "%s is a folder, not a file.", path);
+    if (found.st_size > FILE_LARGEST)
+        return refuse_large(path, err);
     char block[16384];
     size_t got;
     while ((got = fread(block, 1, sizeof block, file)) > 0) {
         text_add_bytes(ret, block, got);
         if (ret->length > FILE_LARGEST)
-            return err_set(err, ERR_INPUT, "%s is larger than 64 MB, which is the limit.", path);
+            return refuse_large(path, err);
     }
     if (ferror(file))
         return err_set(err, ERR_SYSTEM, "%s cannot be read: %s.", path, strerror(errno));

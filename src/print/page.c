@@ -47,23 +47,11 @@ void page_done(struct page *page)
     text_done(&page->line);
 }
 
-/* One character a column-counting reader and a printer agree about. */
-static void add_shown(struct text *out, uint32_t code)
-{
-    char character[5];
-    if (code < ' ' || code == 0x7F)
-        code = ' ';
-    else if (!utf8_printable(code))
-        code = '?';
-    text_add_bytes(out, character, utf8_encode(code, character));
-}
-
 /* Initializes `ret` with what will stand on paper for `string`. */
 static void shown(struct page_setup setup, const char *string, struct text *ret)
 {
     text_init(ret);
-    while (*string != '\0')
-        add_shown(ret, utf8_next(&string));
+    text_add_shown(ret, string);
     if (!setup.ascii)
         return;
     struct text ascii;

@@ -11,9 +11,6 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What stands for bytes that are no UTF-8. */
-enum { REPLACEMENT = 0xfffd };
-
 static struct cell *cell_at(const struct grid *grid, int row, int column)
 {
     if (row < 0 || row >= grid->rows || column < 0 || column >= grid->columns)
@@ -95,7 +92,7 @@ static int put_bytes(struct grid *grid, int row, int column, enum style style, c
         char glyph[5];
         uint32_t code = utf8_next(&cursor);
         int width = utf8_code_width(code);
-        utf8_encode(code != REPLACEMENT && utf8_printable(code) ? code : '?', glyph);
+        utf8_encode(utf8_shown(code), glyph);
         if (width == 0 && used > 0)
             put_combining(grid, row, column + used - 1, glyph);
         if (width > 0)

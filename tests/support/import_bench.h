@@ -11,14 +11,17 @@ typedef bool import_function(struct import *import, struct err *err);
 static inline bool import_text(struct small_ledger *small, import_function *function,
                                const char *text, struct import *ret, struct err *err)
 {
-    *ret = (struct import){
-        .ledger = small->ledger, .file = "f.csv", .bytes = text, .length = strlen(text)};
-    if (!transaction_begin(small->ledger, err))
-        return false;
-    if (function(ret, err) && transaction_commit(small->ledger, err))
-        return true;
-    transaction_rollback(small->ledger);
-    return false;
+    struct text bytes;
+    text_init(&bytes);
+    text_add(&bytes, text);
+    *ret = (struct import){.ledger = small->ledger, .file = "f.csv", .bytes = &bytes};
+    bool done = transaction_begin(small->ledger, err) && function(ret, err) &&
+                transaction_commit(small->ledger, err);
+    if (!done)
+        transaction_rollback(small->ledger);
+    text_done(&bytes);
+    ret->bytes = NULL;
+    return done;
 }
 
 static inline void assert_counts(const struct import *import, size_t added, size_t changed,

@@ -5,6 +5,7 @@
 
 #include "senbetsu/base/csv.h"
 #include "senbetsu/stats/glmm/model.h"
+#include "support/cells.h"
 #include "support/source.h"
 
 enum { NAMED_SEASON = PARENT_TERMS, NAMED_VARIETY, NAMED_KINDS, NAMES = 200, NAME_SIZE = 64 };
@@ -39,12 +40,13 @@ static inline int parent_file_level(struct parent_file *file, int kind, const ch
 
 static inline int64_t parent_file_number(const struct csv *csv, size_t row, const char *column)
 {
-    return strtoll(csv->rows[row].fields[csv_column(csv, column)], NULL, 10);
+    return strtoll(csv_field(csv, row, csv_column(csv, column)), NULL, 10);
 }
 
 static inline void parent_file_row(struct parent_file *file, const struct csv *csv, size_t row)
 {
-    char **fields = csv->rows[row].fields;
+    const char *fields[CELLS];
+    cells_of(csv, row, fields);
     int levels[NAMED_KINDS];
     for (int kind = 0; kind < NAMED_KINDS; kind++) {
         int column = csv_column(csv, named_kinds[kind]);
@@ -72,7 +74,7 @@ static inline void parent_file_read(struct parent_file *file, const char *path)
     struct err err;
     memset(file, 0, sizeof *file);
     source_file(path, &text);
-    assert_ok(csv_parse(text.data, text.length, &csv, &err), &err);
+    assert_ok(csv_parse(&text, &csv, &err), &err);
     assert_true(csv.row_count <= NAMES);
     for (size_t i = 0; i < csv.row_count; i++)
         parent_file_row(file, &csv, i);

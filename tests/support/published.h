@@ -15,7 +15,7 @@ static inline void published_load(const char *path, struct csv *ret)
     struct text bytes;
     struct err err;
     source_file(path, &bytes);
-    assert_ok(csv_parse(bytes.data, bytes.length, ret, &err), &err);
+    assert_ok(csv_parse(&bytes, ret, &err), &err);
     text_done(&bytes);
 }
 
@@ -24,7 +24,7 @@ static inline const char *published_field(const struct csv *csv, size_t row, con
     int at = csv_column(csv, column);
     if (at < 0)
         fail_msg("there is no column %s", column);
-    return csv->rows[row].fields[at];
+    return csv_field(csv, row, at);
 }
 
 static inline int64_t published_whole(const struct csv *csv, size_t row, const char *column)

@@ -8,34 +8,50 @@
 #include "senbetsu/base/text.h"
 #include <stdbool.h>
 #include <stddef.h>
+#include <stdint.h>
+
+enum { CSV_COLUMNS_MOST = 1000, CSV_FIELD_LONGEST = 10000 /* bytes */ };
 
 struct csv_row {
-    int line; /* of the file, from 1, where the row begins */
-    char **fields;
+    int line;    /* of the file, from 1, where the row begins */
+    uint32_t at; /* where in `memory` its first field begins */
 };
 
-/* Every row has exactly `columns` fields. */
+/* Every row has exactly `columns` fields. They stand in `memory` one after another, each with its
+ * end. */
 struct csv {
     int columns;
-    char **header;
+    const char **header;
     size_t row_count;
     struct csv_row *rows;
-    char *memory; /* all fields point into it */
+    char *memory;
 };
 
 /* Parses a whole file (a BOM is skipped; LF and CRLF; quoted fields may hold line breaks, which are
- * read as LF; wholly empty lines are skipped). Fails, naming line and column ("line 7, column 2:
- * …": the caller puts the file's name before it), on: no header, bytes that are not UTF-8, NUL or
- * other control characters in a field, a quote inside an unquoted field or text after a closing
- * quote, a quoted field that never ends, an empty or repeated column name, a row with too many or
- * too few fields. `ret` is untouched on failure. */
-bool csv_parse(const char *bytes, size_t length, struct csv *ret, struct err *err);
+ * read as LF; wholly empty lines are skipped; the apostrophe that csv_add puts before what would
+ * be a formula is taken off). The bytes are decoded in place: `bytes` is emptied and its memory is
+ * the csv's; after a failure it holds nothing of use, but is still the caller's.
+ *
+ * Fails, naming line and column ("line 7, column 2: …": the caller puts the file's name before
+ * it), on: no header, bytes that are not UTF-8, NUL or other control characters in a field, line
+ * ends of CR alone, a field or a row that is too long, a quote inside an unquoted field or text
+ * after a closing quote, a quoted field that never ends, an empty or repeated column name, a row
+ * with too many or too few fields, more than 1 GB. `ret` is untouched on failure. */
+bool csv_parse(struct text *bytes, struct csv *ret, struct err *err);
 void csv_done(struct csv *csv);
+
+/* The first field of a row, and the one after a field of the same row: the way through a whole row.
+ * csv_field begins at the first for every call. */
+const char *csv_first(const struct csv *csv, size_t row);
+const char *csv_next(const char *field);
+const char *csv_field(const struct csv *csv, size_t row, int column);
 
 /* The column named `name`, or -1. */
 int csv_column(const struct csv *csv, const char *name);
 
-/* Writing: fields are separated and quoted as needed, rows end in LF. */
+/* Writing: fields are separated and quoted as needed, rows end in LF. A text that a spreadsheet
+ * would run as a formula (it begins with = + - @ or a tab, also after blanks) gets an apostrophe in
+ * front; numbers stay numbers. */
 void csv_add(struct text *out, const char *field, bool first);
 void csv_add_number(struct text *out, long long number, bool first);
 void csv_end_row(struct text *out);

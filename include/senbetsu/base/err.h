@@ -34,7 +34,8 @@ struct err {
 };
 
 /* Fills `err` (which may be NULL) and returns false, so that a function can end with
- * `return err_set(err, …)`. A sentence that is too long is cut at a whole character. */
+ * `return err_set(err, …)`. A sentence that is too long is cut at a whole character; marks stand
+ * for characters that cannot be shown (utf8_shown). */
 bool err_set(struct err *err, enum err_code code, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 

@@ -39,6 +39,11 @@ void text_add_column(struct text *text, const char *string, int columns);
  */
 char *text_copy(char *buffer, size_t size, const char *string);
 
+/* The same for what is shown of the string (utf8_shown): whatever somebody else wrote, it neither
+ * moves a cursor nor hides anything. Never longer than the string. */
+char *text_copy_shown(char *buffer, size_t size, const char *string);
+void text_add_shown(struct text *text, const char *string);
+
 /* Takes the blanks off both ends, those of a Japanese keyboard and unbreakable ones too. Returns
  * `string`. */
 char *text_trim(char *string);

@@ -21,11 +21,17 @@ size_t utf8_decode(const char *bytes, size_t length, uint32_t *ret_code);
 /* Is it one of the control characters U+0000–U+001F, U+007F–U+009F? */
 bool utf8_control(uint32_t code);
 
-/* Can it be shown? Controls, line separators, private and unassigned characters cannot. */
+/* Can it be shown? Controls, line separators, private and unassigned characters cannot, nor what
+ * has no shape of its own but changes what others look like or where they stand: Unicode's category
+ * Format and what it calls Default_Ignorable. Combining marks can. */
 bool utf8_printable(uint32_t code);
 
-/* Columns that a terminal uses: 0 for combining marks, 2 for wide characters, 1 for whatever
- * cannot be shown and is replaced by '?'. */
+/* What is shown of a character on a screen, on paper and in a sentence: itself, a blank for a tab
+ * or a line's end, UTF8_MARK for what cannot be shown. */
+enum { UTF8_MARK = '?' };
+uint32_t utf8_shown(uint32_t code);
+
+/* Columns that a terminal uses for what is shown: 0 for combining marks, 2 for wide characters. */
 int utf8_code_width(uint32_t code);
 int utf8_width(const char *string);
 

@@ -13,8 +13,8 @@ enum {
     NOTE_SIZE = 4 * 200 + 1,    /* 200 characters */
 };
 
-/* 1 to 32 characters, no comma, semicolon, plus sign, control character or space at either end.
- * On false the sentence starts with `what` ("the parent's code"). */
+/* 1 to 32 characters that can be shown (utf8_printable), no comma, semicolon, plus sign or blank at
+ * either end. On false the sentence starts with `what` ("the parent's code"). */
 bool code_check(const char *code, const char *what, struct err *err);
 
 /* An aspect's or fault's own code: 1 to 32 of a-z 0-9 _ -, starting with a letter; it names a CSV

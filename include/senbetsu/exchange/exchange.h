@@ -14,9 +14,8 @@
 /* A file that is read, and what came of it. */
 struct import {
     struct ledger *ledger;
-    const char *file; /* what error sentences call it: "fish.csv" */
-    const char *bytes;
-    size_t length;
+    const char *file;            /* what error sentences call it: "fish.csv" */
+    struct text *bytes;          /* of the whole file; what was read of it is emptied */
     int64_t judge;               /* who imports */
     size_t added, changed, same; /* rows; the caller begins with 0 */
 };

@@ -1,10 +1,21 @@
 #include "senbetsu/base/csv.h"
 #include "support/test.h"
 
+/* Parses a copy of the bytes. */
+static bool parse_bytes(const char *bytes, size_t length, struct csv *csv, struct err *err)
+{
+    struct text copy;
+    text_init(&copy);
+    text_add_bytes(&copy, bytes, length);
+    bool done = csv_parse(&copy, csv, err);
+    text_done(&copy);
+    return done;
+}
+
 static void parse(const char *text, struct csv *csv)
 {
     struct err err;
-    assert_ok(csv_parse(text, strlen(text), csv, &err), &err);
+    assert_ok(parse_bytes(text, strlen(text), csv, &err), &err);
 }
 
 static void rows_and_columns_are_read(void **state)
@@ -17,9 +28,9 @@ static void rows_and_columns_are_read(void **state)
     assert_int_equal(csv_column(&csv, "bowl"), 0);
     assert_int_equal(csv_column(&csv, "note"), 2);
     assert_int_equal(csv_column(&csv, "Note"), -1);
-    assert_string_equal(csv.rows[0].fields[1], "7");
-    assert_string_equal(csv.rows[0].fields[2], "");
-    assert_string_equal(csv.rows[1].fields[2], "菊翠");
+    assert_string_equal(csv_field(&csv, 0, 1), "7");
+    assert_string_equal(csv_field(&csv, 0, 2), "");
+    assert_string_equal(csv_field(&csv, 1, 2), "菊翠");
     assert_int_equal(csv.rows[0].line, 2);
     assert_int_equal(csv.rows[1].line, 3);
     csv_done(&csv);
@@ -34,11 +45,11 @@ static void quoted_fields_are_those_of_rfc_4180(void **state)
           "\"aaa\",\"b\r\nbb\",\"ccc\"\r\nzzz,\"b\"\"bb\",\"a,b\"",
           &csv);
     assert_int_equal(csv.row_count, 3);
-    assert_string_equal(csv.rows[0].fields[2], "xxx");
-    assert_string_equal(csv.rows[1].fields[0], "aaa");
-    assert_string_equal(csv.rows[1].fields[1], "b\nbb");
-    assert_string_equal(csv.rows[2].fields[1], "b\"bb");
-    assert_string_equal(csv.rows[2].fields[2], "a,b");
+    assert_string_equal(csv_field(&csv, 0, 2), "xxx");
+    assert_string_equal(csv_field(&csv, 1, 0), "aaa");
+    assert_string_equal(csv_field(&csv, 1, 1), "b\nbb");
+    assert_string_equal(csv_field(&csv, 2, 1), "b\"bb");
+    assert_string_equal(csv_field(&csv, 2, 2), "a,b");
     assert_int_equal(csv.rows[2].line, 5);
     csv_done(&csv);
 }
@@ -80,7 +91,8 @@ static void refusals_name_line_and_column(void **state)
         {"a,b\n\n1,\xE9\n", "line 3, column 2: these bytes are not UTF-8"},
         {"a,b\n1,x\x07\n", "line 2, column 2: the field has a control character"},
         {"a,b\n1\t,x\n", "line 2, column 1: the field has a control character"},
-        {"a,b\n1,x\rx\n", "line 2, column 2: the field has a control character"},
+        {"a,b\n1,x\rx\n", "line 2, column 2: a carriage return alone ends no line"},
+        {"a,b\r1,2\r3,4\r", "line 1, column 2: a carriage return alone ends no line"},
         {"a,b\n1,\"x\x7F\"\n", "line 2, column 2: the field has a control character"},
         {"a,b\n1,x\xC2\x85\n", "line 2, column 2: the field has a control character"},
         {"a,b\n1,x\"y\n", "line 2, column 2: a field that is not quoted has a quote"},
@@ -96,20 +108,72 @@ static void refusals_name_line_and_column(void **state)
     for (size_t i = 0; i < sizeof refusals / sizeof *refusals; i++) {
         struct csv csv = {.columns = 77};
         struct err err;
-        assert_says(csv_parse(refusals[i].text, strlen(refusals[i].text), &csv, &err), &err,
+        assert_says(parse_bytes(refusals[i].text, strlen(refusals[i].text), &csv, &err), &err,
                     refusals[i].sentence);
         assert_int_equal(err.code, ERR_INPUT);
         assert_int_equal(csv.columns, 77);
     }
 }
 
-static void a_nul_is_a_control_character(void **state)
+static void a_nul_is_in_no_text(void **state)
 {
     (void)state;
     struct csv csv;
     struct err err;
-    assert_says(csv_parse("a,b\n1,x\0y\n", 10, &csv, &err), &err,
-                "line 2, column 2: the field has a control character");
+    assert_says(parse_bytes("a,b\n1,x\0y\n", 10, &csv, &err), &err,
+                "line 2, column 2: there is a NUL byte, which no text has");
+}
+
+static void refuse_long(const struct text *bytes, const char *sentence)
+{
+    struct csv csv;
+    struct err err;
+    assert_says(parse_bytes(bytes->data, bytes->length, &csv, &err), &err, sentence);
+}
+
+/* The first column too many ends it: a header of 60,000 once took as many comparisons squared. */
+static void too_many_columns_are_refused(void **state)
+{
+    (void)state;
+    struct text bytes;
+    struct csv csv;
+    struct err err;
+    text_init(&bytes);
+    for (int i = 1; i <= CSV_COLUMNS_MOST; i++)
+        text_addf(&bytes, "c%d%s", i, i < CSV_COLUMNS_MOST ? "," : "");
+    assert_ok(parse_bytes(bytes.data, bytes.length, &csv, &err), &err);
+    assert_int_equal(csv.columns, CSV_COLUMNS_MOST);
+    assert_int_equal(csv_column(&csv, "c1000"), 999);
+    csv_done(&csv);
+    for (int i = 1001; i <= 60000; i++)
+        text_addf(&bytes, ",c%d", i);
+    refuse_long(&bytes, "line 1, column 1001: there are more than 1,000 columns");
+    text_done(&bytes);
+}
+
+/* A closing quote forgotten at the beginning is not told at the end of a long file only. */
+static void a_field_is_not_endless(void **state)
+{
+    (void)state;
+    struct text bytes;
+    text_init(&bytes);
+    text_add(&bytes, "a,b\n1,\"x\n");
+    text_add_repeated(&bytes, "1,calm\n", 100000);
+    refuse_long(&bytes,
+                "line 2, column 2: the field is too long; perhaps a closing quote is missing.");
+    text_clear(&bytes);
+    text_add_repeated(&bytes, "x", CSV_FIELD_LONGEST + 1);
+    refuse_long(&bytes, "line 1, column 1: the field is too long");
+    text_done(&bytes);
+}
+
+static void more_than_a_gigabyte_is_not_read(void **state)
+{
+    (void)state;
+    struct text bytes = {.length = (size_t)3 << 30};
+    struct csv csv;
+    struct err err;
+    assert_says(csv_parse(&bytes, &csv, &err), &err, "line 1: the file is larger than 1 GB");
 }
 
 /* Any bytes at all: rows or a sentence, never a crash (run under the sanitizers). */
@@ -129,7 +193,7 @@ static void damaged_files_are_answered(void **state)
         }
         struct csv csv;
         struct err err;
-        if (csv_parse(damaged, strlen(sound), &csv, &err)) {
+        if (parse_bytes(damaged, strlen(sound), &csv, &err)) {
             read++;
             csv_done(&csv);
         } else {
@@ -160,9 +224,108 @@ static void what_is_written_is_read_back(void **state)
     parse(out.data, &csv);
     assert_int_equal(csv.row_count, 2);
     for (int i = 0; i < COUNT; i++)
-        assert_string_equal(csv.rows[1].fields[i], fields[i]);
+        assert_string_equal(csv_field(&csv, 1, i), fields[i]);
     csv_done(&csv);
     text_done(&out);
+}
+
+struct guarding {
+    const char *text, *written;
+};
+
+/* What a spreadsheet would run is shown by it: an apostrophe makes it a text. */
+static void formulas_are_written_as_texts(void **state)
+{
+    (void)state;
+    static const struct guarding cases[] = {
+        {"=1+1", "'=1+1"},
+        {"+K9", "'+K9"},
+        {"-3", "'-3"},
+        {"-", "'-"},
+        {"@SUM(A1)", "'@SUM(A1)"},
+        {"  =1", "'  =1"},
+        {"\xC2\xA0=1", "'\xC2\xA0=1"},
+        {"\xE3\x80\x80=1", "'\xE3\x80\x80=1"},
+        {"\xE2\x80\x8B=1", "'\xE2\x80\x8B=1"},
+        {"＝1", "'＝1"},
+        {"\tx", "'\tx"},
+        {"\rx", "\"'\rx\""},
+        {"=\"a\",b", "\"'=\"\"a\"\",b\""},
+        {"'=1", "'"
+                "'=1"},
+        {"'"
+         "'-",
+         "'"
+         "'"
+         "'-"},
+        {"'t Harde", "'t Harde"},
+        {"'", "'"},
+        {"K-9", "K-9"},
+        {"a=b", "a=b"},
+        {"鯉=1", "鯉=1"},
+        {" ", " "},
+        {"", ""},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof *cases; i++) {
+        struct text out;
+        text_init(&out);
+        csv_add(&out, cases[i].text, true);
+        assert_string_equal(out.data, cases[i].written);
+        text_done(&out);
+    }
+}
+
+/* By hand or from an older export: only what csv_add has guarded loses its apostrophe. */
+static void a_file_without_guards_is_taken_as_it_is(void **state)
+{
+    (void)state;
+    struct csv csv;
+    parse("a,b,c,d\n-3,=1,'t Harde,'-3\n", &csv);
+    assert_string_equal(csv_field(&csv, 0, 0), "-3");
+    assert_string_equal(csv_field(&csv, 0, 1), "=1");
+    assert_string_equal(csv_field(&csv, 0, 2), "'t Harde");
+    assert_string_equal(csv_field(&csv, 0, 3), "-3");
+    csv_done(&csv);
+}
+
+static uint32_t next_random(uint32_t *random)
+{
+    *random = *random * 1664525 + 1013904223; /* Numerical Recipes' generator */
+    return *random >> 8;
+}
+
+/* Texts of what guards, quotes and separators are made of: each comes back as it was, and no cell
+ * begins, for a spreadsheet, with a sign. */
+static void any_text_comes_back(void **state)
+{
+    (void)state;
+    static const char *const parts[] = {"'", "=",  "-", "+",  "@",        " ",  "\"",
+                                        ",", "\n", "x", "鯉", "\xC2\xA0", "＋", "\xE2\x80\xAE",
+                                        "3"};
+    enum { COLUMNS = 3, TEXTS = 20000, PARTS_MOST = 6 };
+    uint32_t random = 7;
+    for (int i = 0; i < TEXTS; i++) {
+        char texts[COLUMNS][PARTS_MOST * 4 + 1] = {""};
+        struct text out;
+        struct csv csv;
+        text_init(&out);
+        text_add(&out, "a,b,c\n");
+        for (int column = 0; column < COLUMNS; column++) {
+            for (uint32_t count = next_random(&random) % PARTS_MOST; count > 0; count--)
+                strcat(texts[column], parts[next_random(&random) % (sizeof parts / sizeof *parts)]);
+            size_t begin = out.length + (column > 0);
+            csv_add(&out, texts[column], column == 0);
+            begin += out.data[begin] == '"';
+            begin += strspn(out.data + begin, " ");
+            assert_true(out.data[begin] == '\0' || strchr("=+-@", out.data[begin]) == NULL);
+        }
+        csv_end_row(&out);
+        parse(out.data, &csv);
+        for (int column = 0; column < COLUMNS; column++)
+            assert_string_equal(csv_field(&csv, 0, column), texts[column]);
+        csv_done(&csv);
+        text_done(&out);
+    }
 }
 
 static void quotes_stand_only_where_they_must(void **state)
@@ -204,7 +367,13 @@ int main(void)
         cmocka_unit_test(a_mark_in_front_and_empty_lines_are_skipped),
         cmocka_unit_test(a_header_alone_has_no_rows),
         cmocka_unit_test(refusals_name_line_and_column),
-        cmocka_unit_test(a_nul_is_a_control_character),
+        cmocka_unit_test(a_nul_is_in_no_text),
+        cmocka_unit_test(too_many_columns_are_refused),
+        cmocka_unit_test(a_field_is_not_endless),
+        cmocka_unit_test(more_than_a_gigabyte_is_not_read),
+        cmocka_unit_test(formulas_are_written_as_texts),
+        cmocka_unit_test(a_file_without_guards_is_taken_as_it_is),
+        cmocka_unit_test(any_text_comes_back),
         cmocka_unit_test(damaged_files_are_answered),
         cmocka_unit_test(what_is_written_is_read_back),
         cmocka_unit_test(quotes_stand_only_where_they_must),

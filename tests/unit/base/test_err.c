@@ -37,6 +37,20 @@ static void a_sentence_can_be_made_from_the_error_itself(void **state)
     assert_string_equal(err.text, "the ledger is busy; press the key again.");
 }
 
+/* A name out of a file, as it stands there: nothing of it moves a cursor or hides. */
+static void what_cannot_be_shown_is_a_mark(void **state)
+{
+    (void)state;
+    struct err err;
+    err_set(&err, ERR_INPUT, "there is no lot \"%s\".",
+            "a\x1B[2J\xE2\x80\xAE"
+            "b\n\xFF"
+            "c鯉");
+    assert_string_equal(err.text, "there is no lot \"a?[2J?b ?c鯉\".");
+    err_at(&err, "%s, line 7", "x\xE2\x80\x8B.csv");
+    assert_string_equal(err.text, "x?.csv, line 7: there is no lot \"a?[2J?b ?c鯉\".");
+}
+
 static bool is_utf8(const char *text)
 {
     enum { REPLACEMENT = 0xFFFD };
@@ -73,6 +87,7 @@ int main(void)
         cmocka_unit_test(nobody_has_to_listen),
         cmocka_unit_test(a_place_goes_in_front_and_keeps_the_code),
         cmocka_unit_test(a_sentence_can_be_made_from_the_error_itself),
+        cmocka_unit_test(what_cannot_be_shown_is_a_mark),
         cmocka_unit_test(a_long_sentence_is_cut_at_a_whole_character),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

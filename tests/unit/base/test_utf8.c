@@ -63,7 +63,7 @@ static void widths_are_those_of_a_terminal(void **state)
     assert_int_equal(utf8_code_width(0xFF76), 1);  /* halfwidth ｶ */
     assert_int_equal(utf8_code_width(0x301), 0);   /* combining acute */
     assert_int_equal(utf8_code_width(0x1F41F), 2); /* fish */
-    assert_int_equal(utf8_code_width('\t'), 1);    /* shown as '?' */
+    assert_int_equal(utf8_code_width('\t'), 1);    /* shown as a blank */
     assert_int_equal(utf8_code_width(0x85), 1);
     assert_int_equal(utf8_code_width(0x110000), 1);
     assert_int_equal(utf8_width("K7 × 菊翠"), 9);
@@ -81,6 +81,32 @@ static void controls_cannot_be_shown(void **state)
     assert_true(utf8_printable(' ') && utf8_printable(0x301) && utf8_printable(0x9BC9));
     assert_true(utf8_control('\n') && utf8_control(0x7F) && utf8_control(0x85));
     assert_false(utf8_control(' ') || utf8_control(0xA0) || utf8_control(0x9BC9));
+}
+
+/* What hides, or moves what stands beside it: bidirectional controls, joiners, zero-width blanks,
+ * tags, fillers, selectors, and what has no character yet. */
+static void what_hides_or_reorders_is_shown_as_a_mark(void **state)
+{
+    (void)state;
+    static const uint32_t hidden[][2] = {
+        {0x00AD, 0x00AD},   {0x034F, 0x034F},   {0x061C, 0x061C},   {0x115F, 0x1160},
+        {0x17B4, 0x17B5},   {0x180B, 0x180F},   {0x200B, 0x200F},   {0x202A, 0x202E},
+        {0x2028, 0x2029},   {0x2060, 0x206F},   {0x3164, 0x3164},   {0xFE00, 0xFE0F},
+        {0xFEFF, 0xFEFF},   {0xFFA0, 0xFFA0},   {0xFFF0, 0xFFFB},   {0xFFFE, 0xFFFF},
+        {0x1BCA0, 0x1BCA3}, {0x1D173, 0x1D17A}, {0xE0000, 0xE0FFF}, {0x80, 0x9F},
+    };
+    for (size_t i = 0; i < sizeof hidden / sizeof *hidden; i++)
+        for (uint32_t code = hidden[i][0]; code <= hidden[i][1]; code++) {
+            assert_false(utf8_printable(code));
+            assert_int_equal(utf8_shown(code), UTF8_MARK);
+            assert_int_equal(utf8_code_width(code), 1);
+        }
+    static const uint32_t seen[] = {' ', 'K', 0xA0, 0x301, 0x3099, 0x9BC9, 0x1F41F, 0x5D0, 0x627};
+    for (size_t i = 0; i < sizeof seen / sizeof *seen; i++)
+        assert_int_equal(utf8_shown(seen[i]), seen[i]);
+    assert_int_equal(utf8_shown('\t'), ' ');
+    assert_int_equal(utf8_shown('\n'), ' ');
+    assert_int_equal(utf8_shown(0xFFFD), UTF8_MARK);
 }
 
 static void characters_are_counted(void **state)
@@ -133,6 +159,7 @@ int main(void)
         cmocka_unit_test(what_is_encoded_is_decoded),
         cmocka_unit_test(widths_are_those_of_a_terminal),
         cmocka_unit_test(controls_cannot_be_shown),
+        cmocka_unit_test(what_hides_or_reorders_is_shown_as_a_mark),
         cmocka_unit_test(characters_are_counted),
         cmocka_unit_test(a_string_is_fitted_into_columns),
         cmocka_unit_test(a_string_is_cut_into_bytes),

@@ -1,3 +1,4 @@
+#include "senbetsu/base/utf8.h"
 #include "senbetsu/core/code.h"
 #include "support/test.h"
 
@@ -37,6 +38,10 @@ static void codes_that_break_files_are_refused(void **state)
         {"a\x7F", "contains a control character"},
         {"a\xC2\x85", "contains a control character"},
         {"a\xFF", "is not UTF-8 text"},
+        {"\xE3\x80\x80"
+         "a",
+         "begins or ends with a space"},
+        {"a\xC2\xA0", "begins or ends with a space"},
         {"123456789012345678901234567890123", "is longer than 32 characters"},
     };
     for (size_t i = 0; i < sizeof refusals / sizeof *refusals; i++) {
@@ -45,6 +50,27 @@ static void codes_that_break_files_are_refused(void **state)
                     refusals[i].sentence);
         assert_int_equal(err.code, ERR_INPUT);
     }
+}
+
+/* Two codes that look alike would be two fish that nobody can tell apart. */
+static void codes_that_hide_or_reorder_are_refused(void **state)
+{
+    (void)state;
+    static const uint32_t hidden[] = {0x00AD, 0x034F, 0x061C, 0x115F, 0x200B, 0x200C,  0x200D,
+                                      0x200E, 0x202A, 0x202E, 0x2028, 0x2029, 0x2060,  0x2066,
+                                      0x2069, 0xFE0F, 0xFEFF, 0xE000, 0xFFFE, 0xE0041, 0xE0100};
+    for (size_t i = 0; i < sizeof hidden / sizeof *hidden; i++) {
+        char character[5], code[16], sentence[96];
+        struct err err;
+        utf8_encode(hidden[i], character);
+        snprintf(code, sizeof code, "K%s9", character);
+        snprintf(sentence, sizeof sentence,
+                 "the lot's code \"K?9\" contains a character that cannot be shown (U+%04X)",
+                 hidden[i]);
+        assert_says(code_check(code, "the lot's code", &err), &err, sentence);
+    }
+    struct err err;
+    assert_ok(code_check("か\xE3\x82\x99 e\xCC\x81 菊翠", "the lot's code", &err), &err);
 }
 
 static void plain_codes_name_columns(void **state)
@@ -117,6 +143,7 @@ int main(void)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(codes_are_free_within_their_limits),
         cmocka_unit_test(codes_that_break_files_are_refused),
+        cmocka_unit_test(codes_that_hide_or_reorder_are_refused),
         cmocka_unit_test(plain_codes_name_columns),
         cmocka_unit_test(other_plain_codes_are_refused),
         cmocka_unit_test(a_code_is_found_in_a_list),

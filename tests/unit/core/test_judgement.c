@@ -281,14 +281,14 @@ static void read_table(const char *path, struct csv *ret)
     struct text text;
     struct err err;
     source_file(path, &text);
-    assert_ok(csv_parse(text.data, text.length, ret, &err), &err);
+    assert_ok(csv_parse(&text, ret, &err), &err);
     assert_true(ret->row_count > 0);
     text_done(&text);
 }
 
 static const char *cell(const struct csv *csv, size_t row, const char *column)
 {
-    return csv->rows[row].fields[csv_column(csv, column)];
+    return csv_field(csv, row, csv_column(csv, column));
 }
 
 /* The score is exactly this many points. */

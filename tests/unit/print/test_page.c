@@ -171,13 +171,15 @@ static void writes_plain_ascii_when_asked(void **state)
                        "  ...................\n");
 }
 
-static void takes_control_characters_for_spaces(void **state)
+static void shows_a_mark_for_what_cannot_be_shown(void **state)
 {
     (void)state;
     struct page page;
     page_init(&page, small(0));
-    page_add(&page, "", "a\tb\fc\nd\x1B[1m\xFF");
-    assert_page(&page, "\n" RULE "a b c d [1m\uFFFD\n");
+    page_add(&page, "",
+             "a\tb\fc\nd\x1B[1m\xFF \xE2\x80\xAE"
+             "e鯉");
+    assert_page(&page, "\n" RULE "a b?c d?[1m? ?e鯉\n");
 }
 
 static void gathers_an_entry_piece_by_piece(void **state)
@@ -223,7 +225,7 @@ int main(void)
         cmocka_unit_test(wraps_by_columns_not_bytes),
         cmocka_unit_test(wraps_a_long_heading_beside_the_page_number),
         cmocka_unit_test(writes_plain_ascii_when_asked),
-        cmocka_unit_test(takes_control_characters_for_spaces),
+        cmocka_unit_test(shows_a_mark_for_what_cannot_be_shown),
         cmocka_unit_test(gathers_an_entry_piece_by_piece),
         cmocka_unit_test(a_section_begins_with_a_rule_and_continues_nothing),
     };

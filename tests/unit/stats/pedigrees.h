@@ -13,7 +13,7 @@ static inline void load_table(const char *path, struct csv *ret)
     struct text bytes;
     struct err err;
     source_file(path, &bytes);
-    assert_ok(csv_parse(bytes.data, bytes.length, ret, &err), &err);
+    assert_ok(csv_parse(&bytes, ret, &err), &err);
     text_done(&bytes);
 }
 
@@ -36,19 +36,19 @@ static inline int place_of(const struct pedigree *pedigree, const char *code)
 static inline struct pedigree take_pedigree(const struct csv *csv, const char *name, bool backwards)
 {
     struct pedigree pedigree = {calloc(csv->row_count, sizeof *pedigree.fish), 0};
-    char **rows[512];
+    size_t rows[512];
     for (size_t i = 0; i < csv->row_count; i++) {
-        char **fields = csv->rows[backwards ? csv->row_count - 1 - i : i].fields;
-        if (strcmp(fields[PEDIGREE_NAME], name) != 0)
+        size_t row = backwards ? csv->row_count - 1 - i : i;
+        if (strcmp(csv_field(csv, row, PEDIGREE_NAME), name) != 0)
             continue;
-        rows[pedigree.count] = fields;
-        pedigree.fish[pedigree.count++].code = fields[PEDIGREE_FISH];
+        rows[pedigree.count] = row;
+        pedigree.fish[pedigree.count++].code = csv_field(csv, row, PEDIGREE_FISH);
     }
     if (pedigree.count == 0)
         fail_msg("there is no pedigree %s", name);
     for (int i = 0; i < pedigree.count; i++) {
-        pedigree.fish[i].dam = place_of(&pedigree, rows[i][PEDIGREE_DAM]);
-        pedigree.fish[i].sire = place_of(&pedigree, rows[i][PEDIGREE_SIRE]);
+        pedigree.fish[i].dam = place_of(&pedigree, csv_field(csv, rows[i], PEDIGREE_DAM));
+        pedigree.fish[i].sire = place_of(&pedigree, csv_field(csv, rows[i], PEDIGREE_SIRE));
     }
     return pedigree;
 }

@@ -1,5 +1,6 @@
 #include "senbetsu/base/csv.h"
 #include "senbetsu/stats/counting.h"
+#include "support/cells.h"
 #include "support/source.h"
 #include "support/test.h"
 
@@ -109,9 +110,10 @@ static int load(const char *example, struct sample samples[200])
     struct err err;
     int count = 0;
     source_file("tests/data/samples.csv", &bytes);
-    assert_ok(csv_parse(bytes.data, bytes.length, &csv, &err), &err);
+    assert_ok(csv_parse(&bytes, &csv, &err), &err);
     for (size_t i = 0; i < csv.row_count; i++) {
-        char **fields = csv.rows[i].fields;
+        const char *fields[CELLS];
+        cells_of(&csv, i, fields);
         if (strcmp(fields[EXAMPLE], example) == 0)
             samples[count++] =
                 (struct sample){strtoll(fields[FISH], NULL, 10), strtod(fields[MEASURE], NULL)};

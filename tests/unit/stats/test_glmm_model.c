@@ -1,4 +1,5 @@
 #include "senbetsu/stats/glmm/model.h"
+#include "support/cells.h"
 #include "support/parent_file.h"
 #include "support/test.h"
 
@@ -113,10 +114,11 @@ static void assert_rows(const struct fitted *fitted, const char *name)
     struct err err;
     snprintf(path, sizeof path, "tests/data/parent_model/%s_lme4.csv", name);
     source_file(path, &text);
-    assert_ok(csv_parse(text.data, text.length, &csv, &err), &err);
+    assert_ok(csv_parse(&text, &csv, &err), &err);
     assert_true(csv.row_count > 20);
     for (size_t i = 0; i < csv.row_count; i++) {
-        char **fields = csv.rows[i].fields;
+        const char *fields[CELLS];
+        cells_of(&csv, i, fields);
         assert_row(fitted, fields[1], fields[2], strtod(fields[3], NULL), strtod(fields[4], NULL));
     }
     csv_done(&csv);

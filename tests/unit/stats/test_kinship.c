@@ -1,5 +1,6 @@
 #include "pedigrees.h"
 #include "senbetsu/stats/kinship.h"
+#include "support/cells.h"
 #include "support/test.h"
 
 #include <math.h>
@@ -60,7 +61,7 @@ static double printed_within(const char *printed)
     return 0.5000001 * pow(10, point == NULL ? 0 : -(double)strlen(point + 1));
 }
 
-static void check_row(const struct csv *pedigrees, char **fields, bool backwards)
+static void check_row(const struct csv *pedigrees, const char **fields, bool backwards)
 {
     struct pedigree pedigree = take_pedigree(pedigrees, fields[NAME], backwards);
     struct kinship kinship = make(&pedigree);
@@ -85,7 +86,8 @@ static void published_values_come_out(void **state)
     load_table("tests/data/pedigrees.csv", &pedigrees);
     load_table("tests/data/kinship.csv", &values);
     for (size_t i = 0; i < values.row_count; i++) {
-        char **fields = values.rows[i].fields;
+        const char *fields[CELLS];
+        cells_of(&values, i, fields);
         assert_true(*fields[STATUS] != '\0' && *fields[SOURCE] != '\0');
         if (strcmp(fields[QUANTITY], "inverse") == 0)
             continue;
@@ -110,7 +112,8 @@ static void the_inverse_belongs_to_the_table(void **state)
     load_table("tests/data/pedigrees.csv", &pedigrees);
     load_table("tests/data/kinship.csv", &values);
     for (size_t i = 0; i < values.row_count; i++) {
-        char **fields = values.rows[i].fields;
+        const char *fields[CELLS];
+        cells_of(&values, i, fields);
         if (strcmp(fields[QUANTITY], "inverse") != 0)
             continue;
         int a = atoi(fields[A]) - 1, b = atoi(fields[B]) - 1;

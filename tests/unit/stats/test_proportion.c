@@ -1,4 +1,5 @@
 #include "senbetsu/stats/proportion.h"
+#include "support/cells.h"
 #include "support/published.h"
 #include "support/test.h"
 
@@ -26,7 +27,7 @@ static void check_exact(const char *name, const char *expected, double value)
         fail_msg("%s: %s expected, %.15g came out", name, expected, value);
 }
 
-static struct interval interval_of(const struct method *method, char **fields)
+static struct interval interval_of(const struct method *method, const char **fields)
 {
     return method->interval(strtoll(fields[KEPT], NULL, 10), strtoll(fields[TOTAL], NULL, 10),
                             strtod(fields[CONFIDENCE], NULL));
@@ -38,7 +39,8 @@ static void check_table(const struct method *method)
     published_load(method->table, &csv);
     int published = 0, recomputed = 0;
     for (size_t i = 0; i < csv.row_count; i++) {
-        char **fields = csv.rows[i].fields;
+        const char *fields[CELLS];
+        cells_of(&csv, i, fields);
         struct interval interval = interval_of(method, fields);
         assert_printed_as(fields[CASE], fields[PUBLISHED_LOW], interval.low);
         assert_printed_as(fields[CASE], fields[PUBLISHED_HIGH], interval.high);
