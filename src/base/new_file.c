@@ -40,7 +40,7 @@ bool new_file_fails(const char *path, int why, struct err *err)
     };
     for (size_t i = 0; i < sizeof causes / sizeof *causes; i++)
         if (causes[i].why == why)
-            return err_set(err, ERR_SYSTEM, "%s: %s.", causes[i].says, path);
+            return err_set(err, err_class(why), "%s: %s.", causes[i].says, path);
     return err_set(err, ERR_SYSTEM, "%s; choose another place: %s.", strerror(why), path);
 }
 
@@ -184,15 +184,18 @@ static bool give_new_name(const struct new_file *file)
     return (errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS) && claim_name(file);
 }
 
+bool new_file_taken(const char *path, struct err *err)
+{
+    return err_set(err, ERR_EXISTS, "There is already a file %s; choose another name.", path);
+}
+
 bool new_file_place(struct new_file *file, bool replace, struct err *err)
 {
     if (!is_ours(file) || fsync(file->file) != 0)
         return new_file_fails(file->path, errno, err);
     if (replace ? rename(file->temporary, file->path) != 0 : !give_new_name(file))
-        return errno == EEXIST
-                   ? err_set(err, ERR_EXISTS, "There is already a file %s; choose another name.",
-                             file->path)
-                   : new_file_fails(file->path, errno, err);
+        return errno == EEXIST ? new_file_taken(file->path, err)
+                               : new_file_fails(file->path, errno, err);
     free(file->temporary);
     file->temporary = NULL;
     if (folder_sync(file->path))

@@ -8,6 +8,7 @@
 #include "senbetsu/print/counts.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/store/backup.h"
+#include "senbetsu/store/restore.h"
 
 #include <inttypes.h>
 #include <limits.h>

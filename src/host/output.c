@@ -157,7 +157,7 @@ static bool may_write(const struct target *target, const char *path, const char 
                        "%s belongs to a ledger, which nothing replaces; choose another name.",
                        path);
     if (target->exists && !replace)
-        return err_set(err, ERR_EXISTS, "There is already a file %s; choose another name.", path);
+        return new_file_taken(path, err);
     if (there && access(target->path, R_OK) != 0)
         return err_set(err, ERR_SYSTEM,
                        "%s cannot be read and might be a ledger; choose another name.", path);

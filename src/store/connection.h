@@ -58,12 +58,4 @@ bool connection_in_wal(sqlite3 *db, const char *path, bool *ret, struct err *err
 /* Empties the WAL into the file. */
 bool connection_checkpoint(sqlite3 *db, const char *path, struct err *err);
 
-/* Makes a copied file whole: checks it, turns it into a single file without WAL, marks it as lying
- * nowhere (so that it becomes a station of its own), and brings it to the disk. */
-bool connection_finish_copy(const char *path, struct err *err);
-
-/* Copies the whole of `db` into a new file `to` and finishes that. `path` is the ledger's own, for
- * sentences. */
-bool connection_copy(sqlite3 *db, const char *path, const char *to, struct err *err);
-
 #endif

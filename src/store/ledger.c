@@ -5,33 +5,28 @@
 #include "senbetsu/store/ledger.h"
 
 #include "connection.h"
+#include "copy.h"
 #include "migrations.h"
 #include "private.h"
 #include "query.h"
+#include "restore.h"
 #include "senbetsu/base/alloc.h"
-#include "senbetsu/base/text.h"
 #include "strokes.h"
 
+#include <errno.h>
+#include <fcntl.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
 #include <unistd.h>
 
-/* Before an older ledger is changed: "PATH.before-vN", or with a count where that is taken. */
+/* Before an older ledger is changed. */
 static bool copy_before(struct ledger *ledger, int version, struct err *err)
 {
-    struct stat about;
-    struct text name;
-    text_init(&name);
-    text_addf(&name, "%s.before-v%d", ledger->path, version);
-    size_t stem = name.length;
-    for (int count = 2; stat(name.data, &about) == 0; count++) {
-        name.length = stem;
-        text_addf(&name, ".%d", count);
-    }
-    bool copied = connection_copy(ledger->db, ledger->path, name.data, err);
-    text_done(&name);
-    return copied;
+    char rest[16];
+    snprintf(rest, sizeof rest, "%d", version);
+    return copy_beside(ledger, BESIDE_BEFORE_VERSION, rest, NULL, 0, err);
 }
 
 /* Every page is looked at when a ledger is opened for writing, unless it is large (that would take
@@ -96,12 +91,31 @@ static void remove_if_empty(const char *path, enum file_kind found)
         unlink(path);
 }
 
+/* Only its owner may use a ledger until he says otherwise, whatever the umask is; its journals get
+ * the rights of the file from SQLite. */
+static bool make_file(const char *path, struct err *err)
+{
+    int file = open(path, O_WRONLY | O_CREAT | O_EXCL | O_NOFOLLOW | O_CLOEXEC, 0600);
+    if (file < 0 && errno == EEXIST) {
+        struct stat about;
+        return stat(path, &about) == 0 ||
+               err_set(err, ERR_SYSTEM, "This is a link that leads nowhere; name a file: %s.",
+                       path);
+    }
+    if (file < 0)
+        return file_error(path, errno, "made", err);
+    fchmod(file, 0600);
+    close(file);
+    return true;
+}
+
 static bool open_found(const struct ledger_setup *setup, enum file_kind found,
                        const struct migration *steps, int count, struct ledger **ret, bool *ret_new,
                        struct err *err)
 {
     sqlite3 *db;
-    if (!connection_open(setup->path, found == FILE_ABSENT, &db, err))
+    if ((found == FILE_ABSENT && !make_file(setup->path, err)) ||
+        !connection_open(setup->path, false, &db, err))
         return false;
     struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
     ledger->db = db;
@@ -120,10 +134,12 @@ bool ledger_open_at(const struct ledger_setup *setup, const struct migration *st
                     struct ledger **ret, bool *ret_new, struct err *err)
 {
     enum file_kind found;
-    if (!file_check(setup->path, count, &found, err))
+    if (!restore_resume(setup->path, err) || !file_check(setup->path, count, &found, err))
         return false;
     if (found == FILE_ABSENT && !setup->create)
         return err_set(err, ERR_SYSTEM, "There is no ledger %s.", setup->path);
+    if (found == FILE_ABSENT && !restore_check_vacant(setup->path, err))
+        return false;
     if (found == FILE_EMPTY && !setup->create)
         return err_set(err, ERR_LEDGER, "%s is empty, not a ledger.", setup->path);
     return open_found(setup, found, steps, count, ret, ret_new, err);

@@ -35,6 +35,9 @@ void new_file_done(struct new_file *file);
  * false. */
 bool new_file_fails(const char *path, int why, struct err *err);
 
+/* "There is already a file PATH; choose another name." Returns false. */
+bool new_file_taken(const char *path, struct err *err);
+
 /* A name that was given or taken away is on the disk only when its folder is. Fails with errno. */
 bool folder_sync(const char *path_in_it);
 

@@ -4,15 +4,14 @@
 
 #include "senbetsu/store/ledger.h"
 
-/* Writes a whole, checked copy to `path` (a temporary name beside it, fsync, rename). Refuses a
- * path that exists. */
+/* Writes a whole, checked copy to `path`, with the rights of the ledger. Refuses a path that
+ * exists.
+ */
 bool ledger_backup(struct ledger *ledger, const char *path, struct err *err);
 
-/* Puts a copy in a ledger's place: the copy is checked first; a ledger that stands there is kept as
- * "PATH.before-restore-YYYYMMDD-HHMMSS". Its name is written to `ret_kept` (size bytes, "" where
- * there was none). */
-bool ledger_restore(const char *copy, const char *path, const struct clock *clock, char *ret_kept,
-                    size_t size, struct err *err);
+/* The same as "PATH.before-join-YYYYMMDD-HHMMSS", whose name is written to `ret_path` (size bytes).
+ */
+bool ledger_copy_before_join(struct ledger *ledger, char *ret_path, size_t size, struct err *err);
 
 /* Looks through the whole ledger: SQLite's own checks, foreign keys, and whether everything derived
  * agrees with what was recorded. Each finding is one sentence handed to `found`. Returns false only

@@ -30,6 +30,40 @@ static void a_ledger_is_made_once(void **state)
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM station"), 1);
 }
 
+static mode_t mode_of(const char *path)
+{
+    struct stat about;
+    assert_int_equal(stat(path, &about), 0);
+    return about.st_mode & 0777;
+}
+
+/* Also its journal; and both follow when the owner lets a group in. */
+static void a_new_ledger_is_its_owners_alone(void **state)
+{
+    struct bench *bench = *state;
+    mode_t mask = umask(0);
+    bench_open(bench);
+    assert_int_equal(mode_of(bench->path), 0600);
+    assert_int_equal(mode_of(bench_file(bench, "ledger.db-wal")), 0600);
+    assert_int_equal(mode_of(bench_file(bench, "ledger.db-shm")), 0600);
+    bench_close(bench);
+    umask(077);
+    assert_int_equal(chmod(bench->path, 0660), 0);
+    bench_open(bench);
+    assert_int_equal(mode_of(bench_file(bench, "ledger.db-wal")), 0660);
+    assert_int_equal(mode_of(bench_file(bench, "ledger.db-shm")), 0660);
+    umask(mask);
+}
+
+static void no_ledger_is_made_at_the_end_of_a_link(void **state)
+{
+    struct bench *bench = *state;
+    bool is_new;
+    assert_int_equal(symlink("elsewhere.db", bench->path), 0);
+    assert_says(open_again(bench, 1, &is_new), &bench->err, "This is a link that leads nowhere");
+    assert_false(bench_exists(bench_file(bench, "elsewhere.db")));
+}
+
 static void an_empty_file_becomes_a_ledger_only_when_asked(void **state)
 {
     struct bench *bench = *state;
@@ -475,6 +509,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         on_empty_bench(a_ledger_is_made_once),
+        on_empty_bench(a_new_ledger_is_its_owners_alone),
+        on_empty_bench(no_ledger_is_made_at_the_end_of_a_link),
         on_empty_bench(an_empty_file_becomes_a_ledger_only_when_asked),
         on_empty_bench(closing_leaves_one_file),
         on_empty_bench(a_ledger_is_discarded_unless_somebody_uses_it),

@@ -69,7 +69,6 @@ static bool sees_retired(int sql)
 
         SQL_ROUNDS_MISCOUNTED,
         SQL_ROUNDS_RECOUNT,
-        SQL_ROWS_IN_ALL,
         SQL_JUDGE_SINCE,
         SQL_PARENT_SINCE,
         SQL_SPAWNING_SINCE,
