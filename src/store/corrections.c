@@ -118,7 +118,7 @@ bool fish_numbers(struct ledger *ledger, int64_t bowl, int64_t **ret, size_t *re
                   struct err *err)
 {
     struct query query = query_with(ledger, SQL_FISH_NUMBERS, bowl);
-    return query_numbers(&query, ret, ret_count, err);
+    return query_numbers(&query, 1, NUMBER_MOST, ret, ret_count, err);
 }
 
 /* `*ret_id` 0 = there is none. */

@@ -100,7 +100,7 @@ static bool is_of(struct ledger *ledger, int64_t lot, const struct sources *sour
     int found = 0, others = 0;
     struct query query = query_with(ledger, SQL_LOT_SOURCES, lot);
     while (query_step(&query)) {
-        int64_t id = row_number(&query);
+        int64_t id = row_id(&query);
         int i = 0;
         while (i < sources->count && sources->ids[i] != id)
             i++;

@@ -7,7 +7,7 @@
 static void read_parent(struct query *query, void *ret_item)
 {
     struct parent *ret = ret_item;
-    *ret = (struct parent){.id = row_number(query)};
+    *ret = (struct parent){.id = row_id(query)};
     row_record(query, parent_columns, PARENT_COLUMN_COUNT, ret);
 }
 

@@ -121,7 +121,7 @@ static bool find_since(struct ledger *ledger, const struct record_rules *rule, i
     struct query query = query_with(ledger, rule->since, id);
     bool found = query_step(&query);
     if (found)
-        since = row_number_or(&query, 0);
+        since = row_instant_or(&query, 0);
     if (!query_end(&query, err))
         return false;
     *ret_since = since;
@@ -201,7 +201,7 @@ static bool bring_back(struct ledger *ledger, const struct record_rules *rule, i
     if (!check(ledger, rule->to_bringing_back, id, err))
         return false;
     struct query query = query_with(ledger, SQL_ROUNDS_RETIRED_AT, since);
-    if (!query_numbers(&query, &rounds, &count, err))
+    if (!query_ids(&query, &rounds, &count, err))
         return false;
     bool fine = true;
     for (int kind = 0; fine && kind < RECORD_KIND_COUNT; kind++)
@@ -230,8 +230,8 @@ bool record_title(struct ledger *ledger, enum record_kind kind, int64_t id,
     query_number(&query, id);
     bool found = query_step(&query);
     if (found) {
-        row_text(&query, title.title, sizeof title.title);
-        title.retired = row_number_or(&query, 0) != 0;
+        row_text_cut(&query, title.title, sizeof title.title);
+        title.retired = row_instant_or(&query, 0) != 0;
     }
     if (!query_end(&query, err))
         return false;
@@ -251,9 +251,9 @@ static void read_retired(struct query *query, void *ret_item)
 {
     struct retired_record *ret = ret_item;
     *ret = (struct retired_record){.kind = kind_of(row_text_in_place(query))};
-    ret->id = row_number(query);
-    row_text(query, ret->title, sizeof ret->title);
-    ret->at_ms = row_number(query);
+    ret->id = row_id(query);
+    row_text_cut(query, ret->title, sizeof ret->title);
+    ret->at_ms = row_instant(query);
     row_text(query, ret->judge, sizeof ret->judge);
     row_text(query, ret->why, sizeof ret->why);
 }
@@ -268,11 +268,11 @@ bool retired_list(struct ledger *ledger, struct retired_record **ret, size_t *re
 static void read_change(struct query *query, void *ret_item)
 {
     struct record_change *ret = ret_item;
-    *ret = (struct record_change){.at_ms = row_number(query)};
+    *ret = (struct record_change){.at_ms = row_instant(query)};
     row_text(query, ret->judge, sizeof ret->judge);
     row_text(query, ret->field, sizeof ret->field);
-    row_text(query, ret->was, sizeof ret->was);
-    row_text(query, ret->becomes, sizeof ret->becomes);
+    row_text_cut(query, ret->was, sizeof ret->was);
+    row_text_cut(query, ret->becomes, sizeof ret->becomes);
     row_text(query, ret->why, sizeof ret->why);
 }
 

@@ -10,6 +10,7 @@
 #include "senbetsu/store/standards.h"
 #include "strokes.h"
 
+#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -23,29 +24,29 @@ static const char no_such_round[] = "The round is retired.";
 static void read_fish_counters(struct query *query, struct verdict_counts *ret)
 {
     for (int verdict = VERDICT_OPEN; verdict < VERDICT_COUNT; verdict++)
-        ret->verdicts[verdict] = (int)row_number(query);
+        ret->verdicts[verdict] = row_int(query, 0, FISH_MOST);
     ret->judged =
         ret->verdicts[VERDICT_KEEP] + ret->verdicts[VERDICT_HOLD] + ret->verdicts[VERDICT_REJECT];
-    ret->changed = (int)row_number(query);
+    ret->changed = row_int(query, 0, FISH_MOST);
 }
 
 static void read_round(struct query *query, void *ret_item)
 {
     struct round *ret = ret_item;
-    *ret = (struct round){.id = row_number(query)};
-    ret->spawning_id = row_number(query);
-    ret->lot_id = row_number(query);
+    *ret = (struct round){.id = row_id(query)};
+    ret->spawning_id = row_id_or_none(query);
+    ret->lot_id = row_id(query);
     row_text(query, ret->spawning, sizeof ret->spawning);
     row_text(query, ret->variety, sizeof ret->variety);
-    row_text(query, ret->lot, sizeof ret->lot);
-    ret->own_lot = row_number(query);
-    ret->season = (int)row_number(query);
+    row_code(query, ret->lot, sizeof ret->lot);
+    ret->own_lot = row_flag(query);
+    ret->season = row_int_or(query, YEAR_LOWEST, YEAR_HIGHEST, 0);
     ret->stage = (enum stage)row_word(query, stage_terms, STAGE_COUNT);
     ret->manner = (enum manner)row_word(query, manner_terms, MANNER_COUNT);
     ret->waiting = (enum waiting)row_word(query, waiting_terms, WAITING_COUNT);
     ret->fate = (enum fate)row_word(query, fate_terms, FATE_COUNT);
-    ret->places = (int)row_number_or(query, NO_PLACES);
-    ret->expected = (int)row_number(query);
+    ret->places = row_int_or(query, 0, FISH_MOST, NO_PLACES);
+    ret->expected = row_int_or(query, 1, NUMBER_MOST, 0);
     row_text(query, ret->standard, sizeof ret->standard);
 }
 
@@ -268,13 +269,13 @@ bool round_fill(struct ledger *ledger, const struct round *begun, struct err *er
 
 static void read_pass(struct query *query, struct latest_pass *ret)
 {
-    ret->id = row_number(query);
-    ret->at_ms = row_number(query);
-    ret->places = (int)row_number_or(query, NO_PLACES);
-    ret->fish = (int)row_number(query);
+    ret->id = row_id_or_none(query);
+    ret->at_ms = row_instant_or(query, 0);
+    ret->places = row_int_or(query, 0, FISH_MOST, NO_PLACES);
+    ret->fish = row_int_or(query, 0, FISH_MOST, 0);
     row_text(query, ret->standard, sizeof ret->standard);
-    ret->version = (int)row_number(query);
-    ret->newest = (int)row_number(query);
+    ret->version = row_int_or(query, 1, INT_MAX - 1, 0);
+    ret->newest = row_int_or(query, 1, INT_MAX - 1, 0);
 }
 
 /* A bowl holds what turned up in it where that is more than was counted, or nothing was; only of
@@ -284,15 +285,15 @@ static void read_counted(struct query *query, void *ret_item)
     struct counted_round *ret = ret_item;
     struct round_counters *counters = &ret->counters;
     read_round(query, &ret->round);
-    *counters = (struct round_counters){.bowls = (int)row_number(query)};
-    counters->held = (int)row_number(query);
-    bool last_is_counted = row_number(query);
+    *counters = (struct round_counters){.bowls = row_int(query, 0, INT_MAX)};
+    counters->held = row_int_or(query, 0, FISH_MOST, 0);
+    bool last_is_counted = row_flag(query);
     counters->tally.expected = last_is_counted ? counters->held : 0;
-    counters->stated = row_number(query);
-    counters->tallied = row_number(query);
+    counters->stated = row_flag(query);
+    counters->tallied = row_flag(query);
     read_fish_counters(query, &counters->tally);
-    counters->first_ms = row_number_or(query, -1);
-    counters->last_ms = row_number_or(query, -1);
+    counters->first_ms = row_instant_or(query, -1);
+    counters->last_ms = row_instant_or(query, -1);
     read_pass(query, &counters->pass);
 }
 
@@ -337,12 +338,13 @@ bool round_list_of_day(struct ledger *ledger, const char *day, struct round **re
 static void read_bowl(struct query *query, void *ret_item)
 {
     struct bowl *ret = ret_item;
-    *ret = (struct bowl){.id = row_number(query)};
-    ret->round_id = row_number(query);
-    ret->number = (int)row_number(query);
-    ret->expected = (int)row_number(query);
+    *ret = (struct bowl){.id = row_id(query)};
+    ret->round_id = row_id(query);
+    ret->number = row_int(query, 1, NUMBER_MOST);
+    ret->expected = row_int_or(query, 1, NUMBER_MOST, 0);
     ret->tally.expected = ret->expected;
-    row_text(query, ret->day, sizeof ret->day);
+    row_day(query, ret->day);
+    row_require(query, ret->day[0] != '\0');
     read_fish_counters(query, &ret->tally);
 }
 

@@ -11,7 +11,7 @@
 static void read_spawning(struct query *query, void *ret_item)
 {
     struct spawning *ret = ret_item;
-    *ret = (struct spawning){.id = row_number(query)};
+    *ret = (struct spawning){.id = row_id(query)};
     row_record(query, spawning_columns, SPAWNING_COLUMN_COUNT, ret);
 }
 

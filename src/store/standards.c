@@ -10,6 +10,7 @@
 #include "senbetsu/store/varieties.h"
 #include "strokes.h"
 
+#include <limits.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -33,14 +34,18 @@ static void settle_varieties(struct ledger *ledger, struct standard *standard)
     }
 }
 
+/* What was saved was written from a standard, so that it can be read again. */
 static bool read_version(struct query *query, struct standard_version *ret, struct err *err)
 {
-    struct standard_version version = {.id = row_number(query)};
-    version.version = (int)row_number(query);
+    struct standard_version version = {.id = row_id(query)};
+    version.version = row_int(query, 1, INT_MAX - 1);
     version.origin = (enum origin)row_word(query, origin_terms, ORIGIN_COUNT);
+    char name[CODE_SIZE];
+    struct err unreadable;
+    row_code(query, name, sizeof name);
     const char *text = row_text_in_place(query);
-    if (!standard_parse(text, strlen(text), "a standard in the ledger", &version.standard, err))
-        return false;
+    if (!standard_parse(text, strlen(text), name, &version.standard, &unreadable))
+        return ledger_damaged(query->ledger, err, "the standard %s", unreadable.text);
     settle_varieties(query->ledger, &version.standard);
     *ret = version;
     return true;

@@ -12,7 +12,8 @@
     " e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id) "
 #define IN_ORDER " s.look, s.seq, s.id "
 
-#define STANDARD_COLUMNS "SELECT v.id, v.version, v.origin, v.text FROM standard_version AS v "
+#define STANDARD_COLUMNS                                                                           \
+    "SELECT v.id, v.version, v.origin, v.name, v.text FROM standard_version AS v "
 /* The latest version of each name; of two stations' same number the later one. */
 #define STANDARD_LATEST                                                                            \
     " NOT EXISTS (SELECT 1 FROM standard_version AS w WHERE w.name = v.name"                       \

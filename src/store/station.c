@@ -37,10 +37,10 @@ static bool is_at(struct ledger *ledger, const struct location *here, bool *ret,
     struct query query = query_begin(ledger, SQL_STATION_NOW);
     bool found = query_step(&query);
     if (found) {
-        row_number(&query);
+        row_between(&query, 1, INT32_MAX);
         row_text(&query, seen.host, sizeof seen.host);
-        seen.device = row_number(&query);
-        seen.inode = row_number(&query);
+        seen.device = row_between(&query, INT64_MIN, INT64_MAX);
+        seen.inode = row_between(&query, INT64_MIN, INT64_MAX);
     }
     if (!query_end(&query, err))
         return false;

@@ -208,6 +208,8 @@ bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err)
         query = query_begin(ledger, SQL_LAST_ID);
         if (!query_single(&query, &ledger->last_id, err))
             return false;
+        if (ledger->last_id == 0)
+            return ledger_damaged(ledger, err, "it does not say which station it is.");
     }
     *ret_id = ++ledger->last_id;
     return true;

@@ -11,7 +11,7 @@
 static void read_variety(struct query *query, void *ret_item)
 {
     struct variety *ret = ret_item;
-    *ret = (struct variety){.id = row_number(query)};
+    *ret = (struct variety){.id = row_id(query)};
     row_record(query, variety_columns, VARIETY_COLUMN_COUNT, ret);
 }
 
