@@ -394,14 +394,14 @@ bool ledger_damaged(const struct ledger *ledger, struct err *err, const char *fo
     text_addv(&what, format, arguments);
     va_end(arguments);
     err_set(err, ERR_DAMAGE,
-            "The ledger is damaged: %.300s See what the command check says, or put your latest "
-            "backup in its place: %s",
+            "The ledger is damaged (%.300s); see what check says, or put your latest backup in "
+            "its place with restore: %s.",
             what.data, ledger->path);
     text_done(&what);
     return false;
 }
 
-/* What was found, and where: "The ledger is damaged: number of fish cannot be 0." */
+/* What was found, and where: "number of a fish cannot be 0". */
 static bool damage_error(const struct query *query, struct err *err)
 {
     sqlite3_stmt *statement = query->statement;
@@ -415,8 +415,8 @@ static bool damage_error(const struct query *query, struct err *err)
     else if (type == SQLITE_NULL)
         text_copy(value, sizeof value, "empty");
     if (table == NULL || column == NULL)
-        return ledger_damaged(query->ledger, err, "what it adds up cannot be %s.", value);
-    return ledger_damaged(query->ledger, err, "\"%s\" of a %s cannot be %s.", column, table, value);
+        return ledger_damaged(query->ledger, err, "what it adds up to cannot be %s", value);
+    return ledger_damaged(query->ledger, err, "%s of a %s cannot be %s", column, table, value);
 }
 
 /* What a statement of ours can only say of values that cannot be: a sum that does not fit, what a
@@ -432,7 +432,7 @@ static bool failure(const struct query *query, struct err *err)
     if (query->code == QUERY_DAMAGED)
         return damage_error(query, err);
     if (query->statement != NULL && is_wrong_value(query->code))
-        return ledger_damaged(query->ledger, err, "it holds a number that cannot be (%s).", detail);
+        return ledger_damaged(query->ledger, err, "it holds a number that cannot be: %s", detail);
     return sqlite_error(query->ledger->path, query->code, detail, err);
 }
 

@@ -102,7 +102,7 @@ bool query_rows(struct query *query, row_reader *read, size_t size, void *ret_it
 bool query_list(struct query *query, void *items, size_t count, void *ret_items, size_t *ret_count,
                 struct err *err);
 
-/* Fails with ERR_DAMAGE: "The ledger is damaged: … ", what to do, and its path. Returns false. */
+/* Fails with ERR_DAMAGE: "The ledger is damaged (…)", what to do, and its path. Returns false. */
 bool ledger_damaged(const struct ledger *ledger, struct err *err, const char *format, ...)
     __attribute__((format(printf, 3, 4)));
 

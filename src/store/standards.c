@@ -45,7 +45,8 @@ static bool read_version(struct query *query, struct standard_version *ret, stru
     row_code(query, name, sizeof name);
     const char *text = row_text_in_place(query);
     if (!standard_parse(text, strlen(text), name, &version.standard, &unreadable))
-        return ledger_damaged(query->ledger, err, "the standard %s", unreadable.text);
+        return ledger_damaged(query->ledger, err, "the standard %.*s",
+                              (int)strlen(unreadable.text) - 1, unreadable.text);
     settle_varieties(query->ledger, &version.standard);
     *ret = version;
     return true;

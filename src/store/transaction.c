@@ -209,7 +209,7 @@ bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err)
         if (!query_single(&query, &ledger->last_id, err))
             return false;
         if (ledger->last_id == 0)
-            return ledger_damaged(ledger, err, "it does not say which station it is.");
+            return ledger_damaged(ledger, err, "it does not say which station it is");
     }
     *ret_id = ++ledger->last_id;
     return true;
