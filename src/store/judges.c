@@ -2,7 +2,7 @@
  * moves the cursor, so that after a power cut the sheet opens where the last key was pressed. */
 #include "senbetsu/store/judges.h"
 
-#include "query.h"
+#include "audit_log.h"
 
 static bool find(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err)
 {
@@ -18,11 +18,12 @@ static bool find_or_add(struct ledger *ledger, const char *name, int64_t *ret_id
         return false;
     if (*ret_id != 0)
         return true;
-    if (!new_id(ledger, ret_id, err))
+    if (!office_id(ledger, "judge", name, ret_id, err))
         return false;
+    struct change about = {"judge", *ret_id, 0, ""};
     struct query query = query_with(ledger, SQL_JUDGE_ADD, *ret_id);
     query_text(&query, name);
-    return query_run(&query, err);
+    return query_run(&query, err) && audit_log_begin(ledger, &about, "name", name, err);
 }
 
 bool judge_named(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err)

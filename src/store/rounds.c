@@ -10,6 +10,7 @@
 #include "senbetsu/store/standards.h"
 #include "strokes.h"
 
+#include <inttypes.h>
 #include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
@@ -131,14 +132,19 @@ static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, enum
                       struct err *err)
 {
     int64_t id;
-    if (!new_id(ledger, &id, err))
+    char what[64];
+    struct round begun = {.id = 0};
+    snprintf(what, sizeof what, "%" PRId64 ";%s", lot, stage_terms[stage].word);
+    if (!office_id(ledger, "round", what, &id, err))
         return false;
+    struct change about = {"round", id, 0, ""};
     struct query query = query_with(ledger, SQL_ROUND_ADD, id);
     query_number(&query, lot);
     query_text(&query, stage_terms[stage].word);
     query_text(&query, manner_terms[manner].word);
     query_text(&query, waiting_terms[WAITING_BASIN].word);
-    return query_run(&query, err);
+    return query_run(&query, err) && round_get(ledger, id, &begun, err) &&
+           audit_log_begin_record(ledger, &about, round_columns, ROUND_COLUMN_COUNT, &begun, err);
 }
 
 /* A lot has at most one round a stage, so that beginning one twice, from two windows or two
@@ -232,10 +238,36 @@ static bool manner_fits(struct ledger *ledger, const struct round *known, const 
                    "Fish of this round were tallied; retire it and begin one that is judged.");
 }
 
+static bool log_changes(struct ledger *ledger, const struct round *known, const struct round *round,
+                        int64_t judge, struct err *err)
+{
+    const struct change about = {"round", round->id, judge, ""};
+    /* Lots of two spawnings may have the same name. */
+    bool namesake = known->lot_id != round->lot_id && strcmp(known->lot, round->lot) == 0;
+    return audit_log_compare(ledger, &about, round_columns, ROUND_COLUMN_COUNT, known, round,
+                             err) &&
+           (!namesake || audit_log_add(ledger, &about, "lot", known->lot, round->lot, err));
+}
+
+/* What is filled in when a round begins is no change of it. */
+static bool log_filled(struct ledger *ledger, const struct round *known, const struct round *round,
+                       struct err *err)
+{
+    const struct change about = {"round", round->id, 0, ""};
+    char text[CODES_SIZE];
+    for (int i = 0; i < ROUND_COLUMN_COUNT; i++) {
+        const struct column *column = &round_columns[i];
+        if (!column_equal(column, known, round) &&
+            !audit_log_add(ledger, &about, column->name, NULL, column_text(column, round, text),
+                           err))
+            return false;
+    }
+    return true;
+}
+
 /* Another standard means other weights and floors: the verdicts cached with the round's fish are
- * worked out again in the same transaction, so that nobody reads one by the old standard. `about`
- * NULL: what a round begins with is no change. */
-static bool save(struct ledger *ledger, const struct round *round, const struct change *about,
+ * worked out again in the same transaction, so that nobody reads one by the old standard. */
+static bool save(struct ledger *ledger, const struct round *round, bool begins, int64_t judge,
                  struct err *err)
 {
     struct round known = {.id = 0};
@@ -243,9 +275,8 @@ static bool save(struct ledger *ledger, const struct round *round, const struct 
         return false;
     if (!stage_is_free(ledger, &known, round, err) || !manner_fits(ledger, &known, round, err))
         return false;
-    if (!store(ledger, round, err) ||
-        (about != NULL &&
-         !audit_log_compare(ledger, about, round_columns, ROUND_COLUMN_COUNT, &known, round, err)))
+    if (!store(ledger, round, err) || !(begins ? log_filled(ledger, &known, round, err)
+                                               : log_changes(ledger, &known, round, judge, err)))
         return false;
     struct standard_version version;
     if (strcmp(known.standard, round->standard) == 0 || round->standard[0] == '\0')
@@ -256,15 +287,14 @@ static bool save(struct ledger *ledger, const struct round *round, const struct 
 
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
-    const struct change about = {"round", round->id, judge, ""};
     return transaction_begin(ledger, err) &&
-           transaction_end(ledger, save(ledger, round, &about, err), err);
+           transaction_end(ledger, save(ledger, round, false, judge, err), err);
 }
 
 bool round_fill(struct ledger *ledger, const struct round *begun, struct err *err)
 {
     return transaction_begin(ledger, err) &&
-           transaction_end(ledger, save(ledger, begun, NULL, err), err);
+           transaction_end(ledger, save(ledger, begun, true, 0, err), err);
 }
 
 static void read_pass(struct query *query, struct latest_pass *ret)
@@ -370,6 +400,19 @@ static bool find_bowl(struct ledger *ledger, int64_t round_id, int number, struc
     return query_row(&query, read_bowl, ret, NULL, err);
 }
 
+static bool log_begun(struct ledger *ledger, int64_t id, int number, int expected, const char *day,
+                      struct err *err)
+{
+    struct change about = {"bowl", id, 0, ""};
+    char numbered[NUMBER_SIZE], counted[NUMBER_SIZE] = "";
+    snprintf(numbered, sizeof numbered, "%d", number);
+    if (expected != 0)
+        snprintf(counted, sizeof counted, "%d", expected);
+    return audit_log_begin(ledger, &about, "number", numbered, err) &&
+           audit_log_begin(ledger, &about, "expected", counted, err) &&
+           audit_log_begin(ledger, &about, "day", day, err);
+}
+
 static bool add_bowl(struct ledger *ledger, int64_t round_id, int number, int expected,
                      const char *day, struct err *err)
 {
@@ -381,7 +424,7 @@ static bool add_bowl(struct ledger *ledger, int64_t round_id, int number, int ex
     query_number(&query, number);
     query_number_or_null(&query, expected, 0);
     query_text(&query, day);
-    return query_run(&query, err);
+    return query_run(&query, err) && log_begun(ledger, id, number, expected, day, err);
 }
 
 /* Where a bowl is counted again the old number is kept in the audit log. */

@@ -136,19 +136,38 @@ bool standard_for(struct ledger *ledger, const char *variety, enum stage stage,
                    *variety == '\0' ? "fish of unknown variety" : variety, stage_terms[stage].word);
 }
 
-static bool add(struct ledger *ledger, const struct standard_version *version, struct err *err)
+/* Two stations that save the same text as the same version of a name make one row of it. */
+static bool version_id(struct ledger *ledger, const struct standard_version *version,
+                       const char *text, int64_t *ret_id, struct err *err)
 {
-    struct text text;
-    text_init(&text);
-    standard_write(&version->standard, &text);
+    struct text what;
+    text_init(&what);
+    text_addf(&what, "%s;%d;%s", version->standard.name, version->version, text);
+    bool fine = office_id(ledger, "standard", what.data, ret_id, err);
+    text_done(&what);
+    return fine;
+}
+
+static bool add_row(struct ledger *ledger, const struct standard_version *version, const char *text,
+                    struct err *err)
+{
     struct query query = query_with(ledger, SQL_STANDARD_ADD, version->id);
     query_text(&query, version->standard.name);
     query_number(&query, version->version);
     query_text(&query, stage_terms[version->standard.stage].word);
     query_text(&query, origin_terms[version->origin].word);
-    query_text(&query, text.data);
+    query_text(&query, text);
     query_number(&query, clock_now(&ledger->clock));
-    bool added = query_run(&query, err);
+    return query_run(&query, err);
+}
+
+static bool add(struct ledger *ledger, struct standard_version *version, struct err *err)
+{
+    struct text text;
+    text_init(&text);
+    standard_write(&version->standard, &text);
+    bool added = version_id(ledger, version, text.data, &version->id, err) &&
+                 add_row(ledger, version, text.data, err);
     text_done(&text);
     return added;
 }
@@ -194,8 +213,8 @@ static bool save(struct ledger *ledger, const struct standard *standard, enum or
     }
     struct standard_version next = {
         .version = latest.version + 1, .origin = origin, .standard = *standard};
-    if (!new_id(ledger, &next.id, err) || !add(ledger, &next, err) ||
-        !add_items(ledger, next.id, standard, err) || !verdicts_rebuild_by(ledger, standard, err))
+    if (!add(ledger, &next, err) || !add_items(ledger, next.id, standard, err) ||
+        !verdicts_rebuild_by(ledger, standard, err))
         return false;
     *ret = next;
     *ret_saved = found ? SAVED_CHANGED : SAVED_NEW;

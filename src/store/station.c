@@ -49,13 +49,15 @@ static bool is_at(struct ledger *ledger, const struct location *here, bool *ret,
     return true;
 }
 
-/* Thirty-one bits of the identity, over all of it. */
+enum { STATION_HIGHEST = (1 << 30) - 1 };
+
+/* Thirty bits of the identity, over all of it. */
 static int64_t number_of(const uint8_t identity[16])
 {
     uint32_t number = 0;
     for (int i = 0; i < 16; i++)
         number ^= (uint32_t)identity[i] << 8 * (i % 4);
-    return number & INT32_MAX;
+    return number & STATION_HIGHEST;
 }
 
 static bool is_taken(struct ledger *ledger, int64_t number, bool *ret, struct err *err)
