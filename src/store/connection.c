@@ -226,8 +226,6 @@ bool file_check(const char *path, int newest, enum file_kind *ret, struct err *e
     return true;
 }
 
-enum { BUSY_WAIT_MS = 3000 };
-
 static bool fails(sqlite3 *db, const char *path, int code, struct err *err)
 {
     return sqlite_error(path, code, sqlite3_errmsg(db), err);
@@ -288,7 +286,7 @@ static void harden(sqlite3 *db)
     for (size_t i = 0; i < sizeof settings / sizeof *settings; i++)
         sqlite3_db_config(db, settings[i].option, settings[i].value, NULL);
     sqlite3_limit(db, SQLITE_LIMIT_ATTACHED, 0);
-    sqlite3_busy_timeout(db, BUSY_WAIT_MS);
+    connection_wait_for_others(db);
 }
 
 bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *err)

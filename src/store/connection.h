@@ -38,6 +38,9 @@ bool file_has_beside(const char *path, const char *suffix);
 /* A hardened connection; `create` makes the file where there is none. */
 bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *err);
 
+/* Lets a connection wait while another program writes, some seconds in all (waiting.c). */
+void connection_wait_for_others(sqlite3 *db);
+
 /* Closes it; `aborted` leaves the file and what lies beside it as they are. */
 void connection_close(sqlite3 *db, const char *path, bool aborted);
 

@@ -6,7 +6,6 @@
 #include "connection.h"
 #include "query.h"
 
-#include <limits.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -86,7 +85,7 @@ bool migrate_check(struct ledger *ledger, const struct migration *steps, int cou
     int edited = 0;
     struct query query = query_begin(ledger, SQL_MIGRATION_LIST);
     while (query_step(&query)) {
-        int version = row_int(&query, 1, INT_MAX);
+        int version = (int)row_number(&query);
         row_text(&query, checksum, sizeof checksum);
         if (version <= count && strcmp(checksum, steps[version - 1].checksum) != 0)
             edited = version;

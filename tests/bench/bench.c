@@ -10,8 +10,8 @@
  * rates take of a ledger without a round, which is what starting and opening cost.
  *
  * Commands are timed as whole processes; medians, taken in turns where two are compared. */
+#include "measure.h"
 #include "senbetsu/base/alloc.h"
-#include "support/launch.h"
 #include "support/terminal.h"
 #include <fcntl.h>
 #include <stdbool.h>
@@ -19,10 +19,9 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
 
-enum { KEYS = 300, FISH = 10000, FISH_PER_BOWL = 100, PAGE = 4096, QUIET_MS = 200 };
+enum { KEYS = 300, FISH = 10000, FISH_PER_BOWL = 100, QUIET_MS = 200 };
 
 static const char standard[] = "[standard]\nname = bench\nvariety = Bench\nstage = harvest\n"
                                "scale = 1-5\ntypical = 3\nkeep_at = 60\nhold_at = 50\n"
@@ -39,45 +38,16 @@ struct bench {
     char ledger[4096];
 };
 
-static int64_t now_us(void)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (int64_t)now.tv_sec * 1000000 + now.tv_nsec / 1000;
-}
-
-static _Noreturn void give_up(const char *what, const char *why)
-{
-    fprintf(stderr, "bench: %s: %s\n", what, why);
-    exit(1);
-}
-
 static const char *path_in(const struct bench *bench, const char *name, char ret[4096])
 {
     snprintf(ret, 4096, "%s/%s", bench->folder, name);
     return ret;
 }
 
-static void write_file(const struct bench *bench, const char *name, const char *content)
+static void write_into(const struct bench *bench, const char *name, const char *content)
 {
     char path[4096];
-    FILE *file = fopen(path_in(bench, name, path), "wb");
-    if (file == NULL || fputs(content, file) < 0 || fclose(file) != 0)
-        give_up(path, "cannot be written");
-}
-
-/* Runs a command to its end; how long that took. */
-static int64_t timed(const char *const *command)
-{
-    struct text said;
-    text_init(&said);
-    int64_t begin = now_us();
-    int status = launch_and_read(command, NULL, &said);
-    int64_t took = now_us() - begin;
-    if (status != 0)
-        give_up(command[0], said.data);
-    text_done(&said);
-    return took;
+    write_file(path_in(bench, name, path), content);
 }
 
 static int64_t import(const struct bench *bench, const char *kind, const char *name)
@@ -91,27 +61,6 @@ static int64_t import(const struct bench *bench, const char *kind, const char *n
                              path_in(bench, name, path),
                              NULL};
     return timed(command);
-}
-
-static int compare(const void *a, const void *b)
-{
-    int64_t left = *(const int64_t *)a, right = *(const int64_t *)b;
-    return (left > right) - (left < right);
-}
-
-static int64_t median(int64_t *times, size_t count)
-{
-    qsort(times, count, sizeof *times, compare);
-    return times[count / 2];
-}
-
-static int64_t synced_write(int file)
-{
-    static const char page[PAGE];
-    int64_t begin = now_us();
-    if (write(file, page, PAGE) != PAGE || fdatasync(file) != 0)
-        give_up("fdatasync", "failed");
-    return now_us() - begin;
 }
 
 static int64_t one_key(struct terminal *terminal)
@@ -143,7 +92,7 @@ static struct terminal *open_sheet(const struct bench *bench)
 
 static void bench_key(const struct bench *bench)
 {
-    write_file(bench, "one.csv", "spawning,stage,bowl,fish,body,white,head\nB1,harvest,1,1,3,,\n");
+    write_into(bench, "one.csv", "spawning,stage,bowl,fish,body,white,head\nB1,harvest,1,1,3,,\n");
     import(bench, "fish", "one.csv");
     char path[4096];
     int file = open(path_in(bench, "pages", path), O_CREAT | O_WRONLY | O_TRUNC, 0600);
@@ -173,7 +122,7 @@ static void write_fish(const struct bench *bench)
                   i % FISH_PER_BOWL + 1, bits % 11 == 0 ? "window" : "", bits % 5 + 1,
                   bits / 5 % 5 + 1, bits / 25 % 5 + 1);
     }
-    write_file(bench, "many.csv", text.data);
+    write_into(bench, "many.csv", text.data);
     text_done(&text);
 }
 
@@ -210,7 +159,7 @@ static void write_parents(const struct bench *bench)
     text_add(&text, "parent,sex\n");
     for (int i = 0; i < PAIRS; i++)
         text_addf(&text, "D%d,f\nP%d,m\n", i, i);
-    write_file(bench, "parents.csv", text.data);
+    write_into(bench, "parents.csv", text.data);
     text_done(&text);
 }
 
@@ -251,8 +200,8 @@ static void write_seasons(const struct bench *bench)
             add_spawning(&spawned, season, number, draw(&random, PAIRS));
             add_culls(&culled, season, number, &random);
         }
-    write_file(bench, "seasons.csv", spawned.data);
-    write_file(bench, "rounds.csv", culled.data);
+    write_into(bench, "seasons.csv", spawned.data);
+    write_into(bench, "rounds.csv", culled.data);
     text_done(&spawned);
     text_done(&culled);
 }
@@ -313,8 +262,8 @@ int main(int argc, char **argv)
     struct bench bench = {.program = argv[1], .folder = argv[2]};
     path_in(&bench, "bench.db", bench.ledger);
     bench_rates(&bench);
-    write_file(&bench, "bench.ini", standard);
-    write_file(&bench, "spawnings.csv", spawnings);
+    write_into(&bench, "bench.ini", standard);
+    write_into(&bench, "spawnings.csv", spawnings);
     import(&bench, "spawnings", "spawnings.csv");
     import(&bench, "standard", "bench.ini");
     bench_many(&bench);
