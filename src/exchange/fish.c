@@ -63,8 +63,7 @@ static bool begin_round(struct reading *reading, const struct row *row, struct f
     struct err why = {0};
     if (!round_begin(ledger, of->spawning, of->lot, of->stage, &of->round, &why))
         return row_refuse_as(row, FISH_COLUMN_SPAWNING, &why);
-    return settle_standard(reading, row, of) &&
-           known_fish_load(&reading->known, ledger, of->round.id, &of->standard, row->err);
+    return settle_standard(reading, row, of);
 }
 
 /* The round of a row, begun with the first row that speaks of it. */
@@ -252,18 +251,21 @@ static bool import_line(struct reading *reading, const struct row *row,
                         const struct fish_line *line, struct stroke *change)
 {
     struct known_key key = {line->of->round.id, line->said.bowl, line->said.number};
-    struct known_view *view;
-    if (!known_fish_view(&reading->known, row->ledger, &key, line->judge, line->said.date, &view,
-                         row->err))
+    struct known_view view;
+    if (!known_fish_view(&reading->known, row->ledger, &key, &line->of->standard, line->judge,
+                         line->said.date, &view, row->err))
         return false;
-    if (view->line != 0)
-        return row_refuse(row, FISH_COLUMN_NUMBER, "this fish is already on line %d.", view->line);
-    view->line = row->line;
-    compare(line, &view->fish, change);
-    rows_count(&reading->rows, view->is_new              ? SAVED_NEW
+    if (view.line != 0)
+        return row_refuse(row, FISH_COLUMN_NUMBER, "this fish is already on line %d.", view.line);
+    view.line = row->line;
+    compare(line, &view.fish, change);
+    rows_count(&reading->rows, view.is_new               ? SAVED_NEW
                                : change->entry_count > 0 ? SAVED_CHANGED
                                                          : SAVED_SAME);
-    return change->entry_count == 0 || record_line(reading, line, view, change, row->err);
+    if (change->entry_count > 0 && !record_line(reading, line, &view, change, row->err))
+        return false;
+    known_fish_take(&reading->known, &view);
+    return true;
 }
 
 /* A column that is no aspect of any row's standard is a typing error. */

@@ -1,9 +1,9 @@
-/* The fish of the rounds that a file speaks of, as the ledger knows them and as the file's own rows
- * change them: one view of every fish for what decides it, one more for each judge who checked it.
- */
+/* The fish that a file's rows speak of: one view of each for what decides it, one more for each
+ * judge who checks it. */
 #ifndef EXCHANGE_KNOWN_FISH_H
 #define EXCHANGE_KNOWN_FISH_H
 
+#include "mentions.h"
 #include "senbetsu/store/fish.h"
 
 struct known_key {
@@ -11,10 +11,10 @@ struct known_key {
     int bowl, number;
 };
 
-enum { NO_CHECKER = -1 };
+enum { NO_CHECKER = 0 };
 
+/* A fish as the ledger has it, with all that earlier rows of the file did. */
 struct known_view {
-    struct known_key key;
     int64_t checker; /* the judge whose check this is; NO_CHECKER = what decides the fish */
     int64_t decider; /* of the deciding view: whose judgement it is; 0 = not said */
     struct fish fish;
@@ -23,23 +23,22 @@ struct known_view {
 };
 
 struct known_fish {
-    struct known_view **slots; /* a hash table, never more than half full */
-    size_t slot_count, view_count;
-    struct known_bowl *bowls;
-    size_t bowl_count, bowl_capacity;
+    struct mentions mentions;
+    int64_t round, bowl_id; /* the bowl of the last row */
+    int bowl;
 };
 
 void known_fish_init(struct known_fish *known);
 void known_fish_done(struct known_fish *known);
 
-/* Reads what the ledger knows of a round. */
-bool known_fish_load(struct known_fish *known, struct ledger *ledger, int64_t round,
-                     const struct standard *standard, struct err *err);
-
 /* The view that a row of `judge` belongs to: the deciding one, or a check where another judge has
  * judged the fish. A row without a judge (0) belongs to whoever judged. The fish, and its bowl, are
  * added to the ledger where they are not there yet. */
 bool known_fish_view(struct known_fish *known, struct ledger *ledger, const struct known_key *key,
-                     int64_t judge, const char *day, struct known_view **ret, struct err *err);
+                     const struct standard *standard, int64_t judge, const char *day,
+                     struct known_view *ret, struct err *err);
+
+/* Keeps the view's line and decider: its row has been taken. */
+void known_fish_take(struct known_fish *known, const struct known_view *view);
 
 #endif

@@ -1,70 +1,28 @@
 /* Parents in and out. Rows may stand in any order: a dam or sire that the file brings itself is
  * saved before its young, however the file is sorted. */
 #include "senbetsu/store/parents.h"
-#include "rows.h"
+#include "row_names.h"
 #include "senbetsu/base/alloc.h"
 
 #include <stdlib.h>
-#include <string.h>
 
-/* Where in the file each parent stands. */
-struct named {
-    const char *code;
-    int row;
-};
-
-enum { NOBODY = -1 };
-
-/* A row and what it waits for: a dam or sire that stands in the same file must be saved first. */
+/* What a row waits for: a dam or sire that stands in the same file must be saved first. */
 struct entry_row {
-    struct parent parent;
-    int dam, sire; /* rows, NOBODY = not in this file */
+    int dam, sire; /* rows, NO_ROW = not in this file */
     bool saved;
 };
 
 struct reading {
     struct rows rows;
-    struct named *names;
+    struct row_names names;
     struct entry_row *entries;
     int count;
 };
 
-static int compare_named(const void *left, const void *right)
-{
-    const struct named *a = left, *b = right;
-    int order = strcmp(a->code, b->code);
-    return order != 0 ? order : a->row - b->row;
-}
-
-static void sort_names(struct reading *reading)
-{
-    reading->names = alloc_zeroed((size_t)reading->count, sizeof *reading->names);
-    for (int i = 0; i < reading->count; i++) {
-        struct row row = rows_at(&reading->rows, (size_t)i, NULL);
-        reading->names[i] = (struct named){row_field(&row, PARENT_COLUMN_CODE), i};
-    }
-    qsort(reading->names, (size_t)reading->count, sizeof *reading->names, compare_named);
-}
-
-/* The first row of this code, or NOBODY. */
-static int find_named(const struct reading *reading, const char *code)
-{
-    int low = 0, high = reading->count;
-    while (low < high) {
-        int middle = low + (high - low) / 2;
-        if (strcmp(reading->names[middle].code, code) < 0)
-            low = middle + 1;
-        else
-            high = middle;
-    }
-    bool found = low < reading->count && strcmp(reading->names[low].code, code) == 0;
-    return found ? reading->names[low].row : NOBODY;
-}
-
 /* The sex as the file has it, else as the ledger has it. */
 static enum sex sex_of(const struct reading *reading, int at, const struct parent *known)
 {
-    if (at == NOBODY)
+    if (at == NO_ROW)
         return known->sex;
     struct row row = rows_at(&reading->rows, (size_t)at, NULL);
     int sex = term_find(sex_terms, SEX_COUNT, row_field(&row, PARENT_COLUMN_SEX));
@@ -77,13 +35,13 @@ static bool check_forebear(const struct reading *reading, const struct row *row,
 {
     struct parent known = {0};
     struct err why = {0};
-    *ret_row = code[0] != '\0' ? find_named(reading, code) : NOBODY;
+    *ret_row = code[0] != '\0' ? row_named(&reading->names, code) : NO_ROW;
     if (code[0] == '\0')
         return true;
     bool in_ledger = parent_get(row->ledger, code, &known, &why);
     if (!in_ledger && why.code != ERR_ABSENT)
         return row_refuse_as(row, column, &why);
-    if (!in_ledger && *ret_row == NOBODY)
+    if (!in_ledger && *ret_row == NO_ROW)
         return row_refuse(row, column, "there is no parent %s in this file or in the ledger.",
                           code);
     return parent_check_role(code, sex_of(reading, *ret_row, &known), column == PARENT_COLUMN_DAM,
@@ -91,41 +49,42 @@ static bool check_forebear(const struct reading *reading, const struct row *row,
            row_refuse_as(row, column, &why);
 }
 
+static bool read_parent(const struct row *row, struct parent *ret)
+{
+    return row_read(row, ret) && row_settle_variety(row, PARENT_COLUMN_VARIETY, ret->variety);
+}
+
 static bool read_row(const struct reading *reading, int index, struct err *err)
 {
     struct row row = rows_at(&reading->rows, (size_t)index, err);
     struct entry_row *entry = &reading->entries[index];
-    struct parent *parent = &entry->parent;
-    if (!row_read(&row, parent) ||
-        !row_settle_variety(&row, PARENT_COLUMN_VARIETY, parent->variety))
-        return false;
-    int first = find_named(reading, parent->code);
-    if (first != index)
-        return row_refuse(&row, PARENT_COLUMN_CODE, "%s is already on line %d.", parent->code,
-                          reading->rows.csv.rows[first].line);
-    return check_forebear(reading, &row, PARENT_COLUMN_DAM, parent->dam, &entry->dam) &&
-           check_forebear(reading, &row, PARENT_COLUMN_SIRE, parent->sire, &entry->sire);
+    struct parent parent;
+    return read_parent(&row, &parent) && row_names_check(&reading->names, &row, index) &&
+           check_forebear(reading, &row, PARENT_COLUMN_DAM, parent.dam, &entry->dam) &&
+           check_forebear(reading, &row, PARENT_COLUMN_SIRE, parent.sire, &entry->sire);
 }
 
-/* The row that must be saved before this one, or NOBODY. */
+/* The row that must be saved before this one, or NO_ROW. */
 static int waits_for(const struct reading *reading, int index)
 {
     const struct entry_row *entry = &reading->entries[index];
-    if (entry->dam != NOBODY && !reading->entries[entry->dam].saved)
+    if (entry->dam != NO_ROW && !reading->entries[entry->dam].saved)
         return entry->dam;
-    if (entry->sire != NOBODY && !reading->entries[entry->sire].saved)
+    if (entry->sire != NO_ROW && !reading->entries[entry->sire].saved)
         return entry->sire;
-    return NOBODY;
+    return NO_ROW;
 }
 
 static bool save_row(const struct reading *reading, int index, struct err *err)
 {
     struct row row = rows_at(&reading->rows, (size_t)index, err);
     struct entry_row *entry = &reading->entries[index];
+    struct parent parent;
     struct err why = {0};
     enum saved saved;
-    if (!parent_save(row.ledger, &entry->parent, reading->rows.import->judge, "import", &saved,
-                     &why))
+    if (!read_parent(&row, &parent))
+        return false;
+    if (!parent_save(row.ledger, &parent, reading->rows.import->judge, "import", &saved, &why))
         return row_refuse_as(&row, PARENT_COLUMN_CODE, &why);
     rows_count(&reading->rows, saved);
     entry->saved = true;
@@ -144,29 +103,40 @@ static bool refuse_circle(const struct reading *reading, int waiting, struct err
     const struct entry_row *entry = &reading->entries[first];
     int column = entry->dam == waits_for(reading, first) ? PARENT_COLUMN_DAM : PARENT_COLUMN_SIRE;
     return row_refuse(&row, column, "%s would be its own ancestor; correct its dam or sire.",
-                      entry->parent.code);
+                      row_field(&row, PARENT_COLUMN_CODE));
 }
 
-/* Saves every row that waits for no other, again and again, until all are saved or none can be. */
+/* Saves the row, and before it those it waits for, one after another. `path` has room for as many
+ * rows as there are: a longer one leads in a circle. */
+static bool save_with_forebears(const struct reading *reading, int index, int *path,
+                                struct err *err)
+{
+    int length = 0;
+    for (int at = index;;) {
+        int before = waits_for(reading, at);
+        if (before != NO_ROW && length == reading->count)
+            return refuse_circle(reading, at, err);
+        if (before != NO_ROW) {
+            path[length++] = at;
+            at = before;
+            continue;
+        }
+        if (!reading->entries[at].saved && !save_row(reading, at, err))
+            return false;
+        if (length == 0)
+            return true;
+        at = path[--length];
+    }
+}
+
 static bool save_rows(const struct reading *reading, struct err *err)
 {
-    int left = reading->count;
-    while (left > 0) {
-        int before = left, waiting = NOBODY;
-        for (int i = 0; i < reading->count; i++) {
-            if (reading->entries[i].saved)
-                continue;
-            if (waits_for(reading, i) != NOBODY)
-                waiting = i;
-            else if (save_row(reading, i, err))
-                left--;
-            else
-                return false;
-        }
-        if (left == before)
-            return refuse_circle(reading, waiting, err);
-    }
-    return true;
+    int *path = alloc_zeroed((size_t)reading->count, sizeof *path);
+    bool done = true;
+    for (int i = 0; done && i < reading->count; i++)
+        done = save_with_forebears(reading, i, path, err);
+    free(path);
+    return done;
 }
 
 bool import_parents(struct import *import, struct err *err)
@@ -176,13 +146,13 @@ bool import_parents(struct import *import, struct err *err)
         return false;
     reading.count = (int)reading.rows.csv.row_count;
     reading.entries = alloc_zeroed((size_t)reading.count, sizeof *reading.entries);
-    sort_names(&reading);
+    row_names_init(&reading.names, &reading.rows, PARENT_COLUMN_CODE);
     bool done = true;
     for (int i = 0; done && i < reading.count; i++)
         done = read_row(&reading, i, err);
     done = done && save_rows(&reading, err);
     free(reading.entries);
-    free(reading.names);
+    row_names_done(&reading.names);
     rows_done(&reading.rows);
     return done;
 }

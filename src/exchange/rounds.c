@@ -4,8 +4,8 @@
  * single fish. An empty field states nothing, so a second file can fill in what the first left
  * open. */
 #include "senbetsu/report/rounds.h"
+#include "mentions.h"
 #include "rows.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/core/round.h"
 #include "senbetsu/store/lot_origins.h"
 #include "senbetsu/store/round_counts.h"
@@ -14,7 +14,7 @@
 
 struct reading {
     struct rows rows;
-    int64_t *rounds; /* the round of each row that was read */
+    struct mentions mentions; /* of rounds */
 };
 
 static bool read_row(const struct row *row, struct round_statement *said)
@@ -42,13 +42,13 @@ static bool begin(const struct row *row, const struct round_statement *said, str
                          &why);
 }
 
-static bool check_once(struct reading *reading, const struct row *row, size_t index, int64_t round)
+static bool check_once(struct reading *reading, const struct row *row, int64_t round)
 {
-    for (size_t i = 0; i < index; i++)
-        if (reading->rounds[i] == round)
-            return row_refuse(row, STATED_COLUMN_STAGE, "this round is already on line %d.",
-                              reading->rows.csv.rows[i].line);
-    reading->rounds[index] = round;
+    const struct mention *before = mention_find(&reading->mentions, round, 0);
+    if (before != NULL)
+        return row_refuse(row, STATED_COLUMN_STAGE, "this round is already on line %d.",
+                          before->line);
+    mention_add(&reading->mentions, (struct mention){.of = round, .line = row->line});
     return true;
 }
 
@@ -85,7 +85,7 @@ static bool import_row(struct reading *reading, size_t index, struct err *err)
     struct round round;
     bool is_new, changed;
     if (!read_row(&row, &said) || !begin(&row, &said, &round, &is_new) ||
-        !check_once(reading, &row, index, round.id) || !save(&row, &said, &round, &changed))
+        !check_once(reading, &row, round.id) || !save(&row, &said, &round, &changed))
         return false;
     rows_count(&reading->rows, is_new ? SAVED_NEW : changed ? SAVED_CHANGED : SAVED_SAME);
     return true;
@@ -97,11 +97,11 @@ bool import_rounds(struct import *import, struct err *err)
     if (!rows_read(import, round_statement_columns, STATED_COLUMN_COUNT, false, &reading.rows, err))
         return false;
     size_t count = reading.rows.csv.row_count;
-    reading.rounds = alloc_zeroed(count, sizeof *reading.rounds);
+    mentions_init(&reading.mentions);
     bool done = true;
     for (size_t i = 0; done && i < count; i++)
         done = import_row(&reading, i, err);
-    free(reading.rounds);
+    mentions_done(&reading.mentions);
     rows_done(&reading.rows);
     return done;
 }

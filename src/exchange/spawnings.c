@@ -4,11 +4,10 @@
  * it is checked, because the rules (season and date, sires and siring) hold for the whole
  * record. */
 #include "senbetsu/store/spawnings.h"
-#include "rows.h"
+#include "row_names.h"
 #include "senbetsu/store/parents.h"
 
 #include <stdlib.h>
-#include <string.h>
 
 /* That dam and sires are in the ledger and of their sex. */
 static bool check_parents(const struct row *row, const struct spawning *said)
@@ -37,21 +36,10 @@ static bool complete(const struct row *row, struct spawning *spawning)
     return spawning_check(spawning, &column, &why) || row_refuse_as(row, column, &why);
 }
 
-static bool check_once(const struct rows *rows, size_t index, const struct row *row)
+static bool import_row(const struct row_names *names, int index, struct err *err)
 {
-    const char *code = row_field(row, SPAWNING_COLUMN_CODE);
-    for (size_t i = 0; i < index; i++) {
-        struct row before = rows_at(rows, i, NULL);
-        if (strcmp(row_field(&before, SPAWNING_COLUMN_CODE), code) == 0)
-            return row_refuse(row, SPAWNING_COLUMN_CODE, "%s is already on line %d.", code,
-                              before.line);
-    }
-    return true;
-}
-
-static bool import_row(const struct rows *rows, size_t index, struct err *err)
-{
-    struct row row = rows_at(rows, index, err);
+    const struct rows *rows = names->rows;
+    struct row row = rows_at(rows, (size_t)index, err);
     struct spawning spawning = {0};
     struct err why = {0};
     enum saved saved;
@@ -64,7 +52,7 @@ static bool import_row(const struct rows *rows, size_t index, struct err *err)
                           "enter the season or the date of the spawning.");
     if (!row_settle_variety(&row, SPAWNING_COLUMN_VARIETY, spawning.variety) ||
         !check_parents(&row, &spawning) || !complete(&row, &spawning) ||
-        !check_once(rows, index, &row))
+        !row_names_check(names, &row, index))
         return false;
     if (!spawning_save(row.ledger, &spawning, rows->import->judge, "import", &saved, &why))
         return row_refuse_as(&row, SPAWNING_COLUMN_CODE, &why);
@@ -77,9 +65,12 @@ bool import_spawnings(struct import *import, struct err *err)
     struct rows rows;
     if (!rows_read(import, spawning_columns, SPAWNING_COLUMN_COUNT, false, &rows, err))
         return false;
+    struct row_names names;
     bool done = true;
-    for (size_t i = 0; done && i < rows.csv.row_count; i++)
-        done = import_row(&rows, i, err);
+    row_names_init(&names, &rows, SPAWNING_COLUMN_CODE);
+    for (int i = 0; done && i < names.count; i++)
+        done = import_row(&names, i, err);
+    row_names_done(&names);
     rows_done(&rows);
     return done;
 }

@@ -19,11 +19,12 @@ static bool find(struct ledger *ledger, int64_t bowl_id, int number, int64_t *re
 /* The fish is looked for a second time inside the transaction: another program may have added it
  * since. */
 static bool find_or_add(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
-                        struct err *err)
+                        bool *ret_new, struct err *err)
 {
     if (!find(ledger, bowl_id, number, ret_id, err))
         return false;
-    if (*ret_id != 0)
+    *ret_new = *ret_id == 0;
+    if (!*ret_new)
         return true;
     if (!new_id(ledger, ret_id, err))
         return false;
@@ -33,17 +34,27 @@ static bool find_or_add(struct ledger *ledger, int64_t bowl_id, int number, int6
     return query_run(&query, err);
 }
 
+bool fish_begin_as(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
+                   bool *ret_new, struct err *err)
+{
+    int64_t id = 0;
+    bool is_new = false;
+    if (!find(ledger, bowl_id, number, &id, err))
+        return false;
+    if (id == 0 &&
+        !(transaction_begin(ledger, err) &&
+          transaction_end(ledger, find_or_add(ledger, bowl_id, number, &id, &is_new, err), err)))
+        return false;
+    *ret_id = id;
+    *ret_new = is_new;
+    return true;
+}
+
 bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                 struct err *err)
 {
-    int64_t id = 0;
-    if (!find(ledger, bowl_id, number, &id, err))
-        return false;
-    if (id == 0 && !(transaction_begin(ledger, err) &&
-                     transaction_end(ledger, find_or_add(ledger, bowl_id, number, &id, err), err)))
-        return false;
-    *ret_id = id;
-    return true;
+    bool is_new;
+    return fish_begin_as(ledger, bowl_id, number, ret_id, &is_new, err);
 }
 
 /* A fish and, where it has any, one of its strokes: what REPLAY_COLUMNS begin with. */
@@ -182,13 +193,14 @@ static struct look begin_look(const struct ledger *ledger, const struct stroke_o
     return look;
 }
 
-static bool replay_looks(struct ledger *ledger, int64_t round_id, const struct standard *standard,
-                         struct look **ret, size_t *ret_count, struct err *err)
+static bool replay_looks(struct ledger *ledger, enum sql sql, int64_t id,
+                         const struct standard *standard, struct look **ret, size_t *ret_count,
+                         struct err *err)
 {
     struct look *looks = NULL;
     size_t count = 0, capacity = 0;
     bool fine = true;
-    struct query query = query_with(ledger, SQL_LOOKS_OF_ROUND, round_id);
+    struct query query = query_with(ledger, sql, id);
     while (fine && query_step(&query)) {
         struct stroke_of_fish stroke;
         bool checking = row_number(&query);
@@ -233,7 +245,7 @@ bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standa
     size_t look_count;
     if (!fish_of_round(ledger, round_id, standard, &fish, &fish_count, err))
         return false;
-    if (!replay_looks(ledger, round_id, standard, &looks, &look_count, err)) {
+    if (!replay_looks(ledger, SQL_LOOKS_OF_ROUND, round_id, standard, &looks, &look_count, err)) {
         free(fish);
         return false;
     }
@@ -247,5 +259,15 @@ bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standa
     free(fish);
     *ret = looks;
     *ret_count = look_count;
+    return true;
+}
+
+bool looks_of_fish(struct ledger *ledger, const struct fish *fish, const struct standard *standard,
+                   struct look **ret, size_t *ret_count, struct err *err)
+{
+    if (!replay_looks(ledger, SQL_LOOKS_OF_FISH, fish->id, standard, ret, ret_count, err))
+        return false;
+    for (size_t i = 0; i < *ret_count; i++)
+        take_from_fish(&(*ret)[i], fish);
     return true;
 }

@@ -78,6 +78,12 @@
 #define REPLAY_JOIN "LEFT JOIN stroke AS s ON s.fish = f.id AND" DECIDES
 #define REPLAY_ORDER " ORDER BY b.number, b.id, f.number, f.id," IN_ORDER
 
+#define LOOKS(where)                                                                               \
+    "SELECT s.checking, j.person, j.name," REPLAY_COLUMNS "FROM live_bowl AS b JOIN fish AS f"     \
+    " ON f.bowl = b.id JOIN stroke AS s ON s.fish = f.id AND" COUNTS                               \
+    "LEFT JOIN judge_shown AS j ON j.id = s.judge WHERE " where " ORDER BY b.number, b.id,"        \
+    " f.number, f.id, s.checking, CASE WHEN s.checking THEN j.person END," IN_ORDER
+
 /* What stands of `fish` (docs/decisions/standing.md), and whether it has changed since the pass:
  * the latest pass decides as long as the judgement is the one it saw. */
 #define STANDING                                                                                   \

@@ -8,9 +8,11 @@
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/ledger.h"
 
-/* Finds the fish with this number in a bowl or adds it. */
+/* Finds the fish with this number in a bowl or adds it; fish_begin_as also says which. */
 bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                 struct err *err);
+bool fish_begin_as(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
+                   bool *ret_new, struct err *err);
 
 /* The bowl of a round that has this number and a fish with that one; `*ret_bowl_id` 0 = none. */
 bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, int64_t *ret_bowl_id,
@@ -42,6 +44,10 @@ struct look {
 };
 bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                     struct look **ret, size_t *ret_count, struct err *err);
+
+/* The same of one fish, which has been loaded. */
+bool looks_of_fish(struct ledger *ledger, const struct fish *fish, const struct standard *standard,
+                   struct look **ret, size_t *ret_count, struct err *err);
 
 /* Cached verdicts of a round for the sheet: the scores of fish that could be kept (1/unit points;
  * other units are left out), and when `judge`'s fish were closed since `since_ms`, ascending. */

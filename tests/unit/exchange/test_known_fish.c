@@ -1,13 +1,15 @@
 #include "known_fish.h"
 #include "support/small_ledger.h"
 
-static struct known_view *view(struct small_ledger *small, struct known_fish *known, int bowl,
-                               int number, int64_t judge)
+static struct known_view view(struct small_ledger *small, struct known_fish *known, int bowl,
+                              int number, int64_t judge)
 {
     struct known_key key = {small->round.id, bowl, number};
-    struct known_view *found = NULL;
+    struct known_view found;
     struct err err;
-    assert_ok(known_fish_view(known, small->ledger, &key, judge, "2026-07-18", &found, &err), &err);
+    assert_ok(known_fish_view(known, small->ledger, &key, &small->standard.standard, judge,
+                              "2026-07-18", &found, &err),
+              &err);
     return found;
 }
 
@@ -18,15 +20,18 @@ static void test_every_fish_is_found_again(void **state)
     struct known_fish known;
     known_fish_init(&known);
     for (int i = 0; i < 600; i++) {
-        struct known_view *first = view(small, &known, 1 + i % 7, 1 + i, 0);
-        assert_true(first->is_new);
-        first->line = 2 + i;
+        struct known_view first = view(small, &known, 1 + i % 7, 1 + i, 0);
+        assert_true(first.is_new);
+        assert_int_equal(first.line, 0);
+        first.line = 2 + i;
+        known_fish_take(&known, &first);
     }
     for (int i = 0; i < 600; i++) {
-        struct known_view *again = view(small, &known, 1 + i % 7, 1 + i, 0);
-        assert_int_equal(again->line, 2 + i);
-        assert_int_equal(again->fish.bowl, 1 + i % 7);
-        assert_int_equal(again->fish.number, 1 + i);
+        struct known_view again = view(small, &known, 1 + i % 7, 1 + i, 0);
+        assert_int_equal(again.line, 2 + i);
+        assert_false(again.is_new);
+        assert_int_equal(again.fish.bowl, 1 + i % 7);
+        assert_int_equal(again.fish.number, 1 + i);
     }
     known_fish_done(&known);
 }
@@ -57,19 +62,19 @@ static void test_whose_row_it_is(void **state)
     record(small, fish, small->judge, false);
     record(small, fish, second, true);
     known_fish_init(&known);
-    assert_ok(
-        known_fish_load(&known, small->ledger, small->round.id, &small->standard.standard, &err),
-        &err);
-    struct known_view *deciding = view(small, &known, 1, 1, small->judge);
-    assert_true(deciding->checker == NO_CHECKER);
-    assert_true(deciding->decider == small->judge);
-    assert_false(deciding->is_new);
-    assert_ptr_equal(view(small, &known, 1, 1, 0), deciding); /* nobody named: whoever judged */
-    struct known_view *check = view(small, &known, 1, 1, second);
-    assert_true(check->checker == second);
-    assert_int_equal(check->fish.judgement.scores[0], 2);
-    assert_false(check->is_new);
-    assert_true(view(small, &known, 1, 1, third)->is_new);
+    struct known_view deciding = view(small, &known, 1, 1, small->judge);
+    assert_true(deciding.checker == NO_CHECKER);
+    assert_true(deciding.decider == small->judge);
+    assert_false(deciding.is_new);
+    deciding.line = 7;
+    known_fish_take(&known, &deciding);
+    assert_int_equal(view(small, &known, 1, 1, 0).line, 7); /* nobody named: whoever judged */
+    struct known_view check = view(small, &known, 1, 1, second);
+    assert_true(check.checker == second);
+    assert_int_equal(check.line, 0);
+    assert_int_equal(check.fish.judgement.scores[0], 2);
+    assert_false(check.is_new);
+    assert_true(view(small, &known, 1, 1, third).is_new);
     known_fish_done(&known);
 }
 

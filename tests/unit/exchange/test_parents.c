@@ -29,6 +29,20 @@ static void test_any_order(void **state)
     assert_int_equal(parent.sex, SEX_FEMALE);
 }
 
+/* However deep the forebears stand below their young, each is saved once. */
+static void test_a_long_line_upside_down(void **state)
+{
+    struct small_ledger *small = *state;
+    struct text file;
+    text_init(&file);
+    text_add(&file, "parent,dam,sire\n");
+    for (int i = 0; i < 300; i++)
+        text_addf(&file, "L%03d,L%03d,\n", i, i + 1);
+    text_add(&file, "L300,,\n");
+    take_text(small, import_parents, file.data, 301, 0, 0);
+    text_done(&file);
+}
+
 static void test_the_same_again_changes_nothing(void **state)
 {
     struct small_ledger *small = *state;
@@ -94,6 +108,8 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_any_order, small_ledger_setup, small_ledger_teardown),
+        cmocka_unit_test_setup_teardown(test_a_long_line_upside_down, small_ledger_setup,
+                                        small_ledger_teardown),
         cmocka_unit_test_setup_teardown(test_the_same_again_changes_nothing, small_ledger_setup,
                                         small_ledger_teardown),
         cmocka_unit_test_setup_teardown(test_what_is_empty_leaves_what_is_known, small_ledger_setup,
