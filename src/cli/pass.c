@@ -49,21 +49,30 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
     free(rows);
 }
 
-/* Nobody has seen the result yet: where fish were judged meanwhile it is worked out again. */
+/* Nobody has seen the result yet: where fish were judged meanwhile it is worked out again, and if
+ * they always are, while nobody else can write. */
 static bool record(struct session *session, struct pass_run *run, struct err *err)
 {
+    enum { TRIES = 3 };
+    struct ledger *ledger = session->ledger;
     int64_t judge;
     bool recorded = false;
     if (!session_judge(session, &judge, err))
         return false;
-    for (;;) {
-        if (!pass_run_record(session->ledger, run, judge, &recorded, err))
+    for (int tries = 0; tries < TRIES; tries++)
+        if (!pass_run_record(ledger, run, judge, &recorded, err))
             return false;
-        if (recorded)
+        else if (recorded)
             return true;
-        if (!pass_run_reload(session->ledger, run, err))
+        else if (!pass_run_reload(ledger, run, err))
             return false;
-    }
+    if (!transaction_begin(ledger, err))
+        return false;
+    if (pass_run_reload(ledger, run, err) && pass_run_record(ledger, run, judge, &recorded, err) &&
+        transaction_commit(ledger, err))
+        return true;
+    transaction_rollback(ledger);
+    return false;
 }
 
 bool command_pass(struct session *session, struct err *err)

@@ -89,6 +89,16 @@ enum verdict tie_verdict(const struct fish *fish)
     return is_tie ? fish->judgement.by_hand : VERDICT_OPEN;
 }
 
+static bool read_run(struct ledger *ledger, struct pass_run *run, struct err *err)
+{
+    int64_t round_id = run->round.id;
+    return check_scale(ledger, &run->round, &run->standard, err) &&
+           round_mark(ledger, round_id, run->mark, err) &&
+           picks_get(ledger, round_id, &run->picks, err) &&
+           fish_of_round(ledger, round_id, &run->standard, &run->fish, &run->count, err) &&
+           append_judges(ledger, run, err);
+}
+
 bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            const struct standard_version *version, struct pass_run *ret,
                            struct err *err)
@@ -97,11 +107,10 @@ bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            .version = *version,
                            .standard = version->standard,
                            .places = round->places};
-    if (!check_scale(ledger, round, &run.standard, err) ||
-        !picks_get(ledger, round->id, &run.picks, err) ||
-        !fish_of_round(ledger, round->id, &run.standard, &run.fish, &run.count, err))
-        return false;
-    if (!append_judges(ledger, &run, err)) {
+    ledger_read_begin(ledger);
+    bool read = read_run(ledger, &run, err);
+    ledger_read_end(ledger);
+    if (!read) {
         free(run.fish);
         return false;
     }
@@ -341,41 +350,57 @@ static bool settle(struct ledger *ledger, struct pass_run *run, bool *ret_same, 
     if (!pass_run_again(ledger, run, &now, err))
         return false;
     *ret_same = is_same(run, &now);
-    if (*ret_same)
+    if (*ret_same) {
         run->round = now.round;
+        text_copy(run->mark, sizeof run->mark, now.mark);
+    }
     pass_run_done(&now);
     return true;
+}
+
+static bool save(struct ledger *ledger, struct pass_run *run, int64_t judge, struct err *err)
+{
+    struct standard_version version = run->version;
+    struct round round = run->round;
+    if (!save_standard(ledger, run, &version, err) ||
+        !save_round(ledger, run, &round, judge, err) ||
+        !save_pass(ledger, run, version.id, judge, err) || !transaction_commit(ledger, err))
+        return false;
+    run->version = version;
+    run->round = round;
+    return true;
+}
+
+/* While this writes nobody else can, so it does not read the fish again to see that they are as
+ * they were decided: the round's mark tells. Writes nothing where it is another. */
+static bool save_if_marked(struct ledger *ledger, struct pass_run *run, int64_t judge,
+                           bool *ret_saved, struct err *err)
+{
+    char mark[ROUND_MARK_SIZE] = "";
+    if (!transaction_begin(ledger, err))
+        return false;
+    bool fine = round_mark(ledger, run->round.id, mark, err);
+    bool marked = fine && strcmp(mark, run->mark) == 0;
+    if (marked && save(ledger, run, judge, err)) {
+        *ret_saved = true;
+        return true;
+    }
+    transaction_rollback(ledger);
+    return fine && !marked;
 }
 
 bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, bool *ret_recorded,
                      struct err *err)
 {
-    bool same = false;
+    bool saved = false, same = true;
     if (run->count == 0)
         return err_set(err, ERR_INPUT,
                        "The fish of this round are not judged one by one, so there is no pass.");
-    if (!transaction_begin(ledger, err))
-        return false;
-    if (!settle(ledger, run, &same, err)) {
-        transaction_rollback(ledger);
-        return false;
-    }
-    if (!same) {
-        transaction_rollback(ledger);
-        *ret_recorded = false;
-        return true;
-    }
-    struct standard_version version = run->version;
-    struct round round = run->round;
-    if (!save_standard(ledger, run, &version, err) ||
-        !save_round(ledger, run, &round, judge, err) ||
-        !save_pass(ledger, run, version.id, judge, err) || !transaction_commit(ledger, err)) {
-        transaction_rollback(ledger);
-        return false;
-    }
-    run->version = version;
-    run->round = round;
-    *ret_recorded = true;
+    while (!saved && same)
+        if (!save_if_marked(ledger, run, judge, &saved, err) ||
+            (!saved && !settle(ledger, run, &same, err)))
+            return false;
+    *ret_recorded = saved;
     return true;
 }
 

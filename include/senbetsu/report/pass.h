@@ -31,6 +31,7 @@ struct fish_row {
  */
 struct pass_run {
     struct round round;
+    char mark[ROUND_MARK_SIZE];      /* of the round as it was read */
     struct standard_version version; /* as the ledger has it */
     struct standard standard;        /* what is applied; begins as the version's own */
     int places;                      /* -1 = no limit; begins as the round's */

@@ -149,6 +149,27 @@ static void test_a_pass_is_recorded_as_it_was_shown(void **state)
     pass_run_done(&run);
 }
 
+/* What somebody wrote meanwhile does not matter where it decides nothing, and is not
+ * undone. */
+static void test_what_decides_nothing_does_not_matter(void **state)
+{
+    struct small_ledger *small = *state;
+    struct pass_run run = load(small);
+    struct round round = run.round;
+    struct err err;
+    bool recorded = true;
+    take_text(small, import_fish, "spawning,stage,bowl,fish,length_mm\nK1,first,1,3,120\n", 0, 1,
+              0);
+    record(small, &run);
+    round.fate = FATE_KEPT_APART;
+    assert_ok(round_save(small->ledger, &round, small->judge, &err), &err);
+    assert_ok(pass_run_record(small->ledger, &run, small->judge, &recorded, &err), &err);
+    assert_true(recorded);
+    assert_ok(round_get(small->ledger, round.id, &round, &err), &err);
+    assert_int_equal(round.fate, FATE_KEPT_APART);
+    pass_run_done(&run);
+}
+
 static void test_moved_thresholds_are_a_new_version(void **state)
 {
     struct small_ledger *small = *state;
@@ -344,6 +365,7 @@ int main(void)
         IN_LEDGER(test_places_and_thresholds_can_be_tried),
         IN_LEDGER(test_rows_and_ranking),
         IN_LEDGER(test_a_pass_is_recorded_as_it_was_shown),
+        IN_LEDGER(test_what_decides_nothing_does_not_matter),
         IN_LEDGER(test_moved_thresholds_are_a_new_version),
         IN_LEDGER(test_a_failed_pass_can_be_recorded_again),
         IN_LEDGER(test_the_hand_is_named),
