@@ -3,12 +3,14 @@
  * what is not a ledger at all, and takes a file that was cut off for a whole one. */
 #include "connection.h"
 
+#include "pages.h"
 #include "private.h"
 #include "senbetsu/base/text.h"
 
 #include <assert.h>
 #include <errno.h>
 #include <fcntl.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 #include <sys/stat.h>
@@ -27,7 +29,6 @@ struct sentence {
 static const struct sentence sentences[] = {
     {SQLITE_BUSY, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
     {SQLITE_LOCKED, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
-    {SQLITE_PROTOCOL, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
     {SQLITE_CORRUPT, ERR_DAMAGE, DAMAGED},
     {SQLITE_NOTADB, ERR_DAMAGE, DAMAGED},
     {SQLITE_READONLY, ERR_READONLY, "The ledger is read-only; allow writing to it first: %s."},
@@ -92,10 +93,11 @@ static bool not_a_ledger(const char *path, struct err *err)
 /* The file format of SQLite 3, section 1.3: the first hundred bytes. */
 enum {
     HEADER_SIZE = 100,
-    HEADER_PAGE_SIZE = 16, /* two bytes; 1 stands for LARGEST_PAGE */
+    HEADER_PAGE_SIZE = 16, /* two bytes */
+    HEADER_RESERVED = 20,
+    HEADER_PAGE_COUNT = 28,
     HEADER_USER_VERSION = 60,
     HEADER_APPLICATION_ID = 68,
-    LARGEST_PAGE = 65536,
 };
 static const char magic[16] = "SQLite format 3";
 
@@ -157,14 +159,17 @@ static bool check_header(const char *path, const unsigned char header[HEADER_SIZ
     return true;
 }
 
-/* SQLite itself takes a last page that was cut for one that ends in zeros. An unfinished session
- * leaves what is needed to make the file whole beside it. */
+/* Every page of ours has the same size and room for its checksum; only what an unfinished session
+ * left beside the file may still have to make it whole. */
 static bool check_whole(const char *path, const unsigned char header[HEADER_SIZE], off_t size,
                         struct err *err)
 {
     int page = header[HEADER_PAGE_SIZE] << 8 | header[HEADER_PAGE_SIZE + 1];
-    bool whole = size % (page == 1 ? LARGEST_PAGE : page < 512 ? 512 : page) == 0;
-    return whole || file_has_beside(path, "-wal") || file_has_beside(path, "-journal") ||
+    bool ours = page == PAGE_SIZE && header[HEADER_RESERVED] == PAGE_RESERVED;
+    bool whole =
+        size % PAGE_SIZE == 0 && size / PAGE_SIZE >= (off_t)big_endian(header + HEADER_PAGE_COUNT);
+    return (ours &&
+            (whole || file_has_beside(path, "-wal") || file_has_beside(path, "-journal"))) ||
            sqlite_error(path, SQLITE_CORRUPT, "", err);
 }
 
@@ -290,24 +295,48 @@ static void harden(sqlite3 *db)
     connection_wait_for_others(db);
 }
 
+/* SQLite takes a name that begins with "file:" for something else than a name. */
+static int open_by_name(const char *path, int flags, sqlite3 **ret)
+{
+    struct text name;
+    text_init(&name);
+    text_addf(&name, "%s%s", path[0] == '/' ? "" : "./", path);
+    int code = sqlite3_open_v2(name.data, ret, flags, NULL);
+    text_done(&name);
+    return code;
+}
+
+/* What a file is like is decided before its first page is written. What is deleted is overwritten,
+ * so that every page of a ledger was written at some time and has its checksum. */
+static bool set_up(sqlite3 *db, const char *path, struct err *err)
+{
+    int reserved = PAGE_RESERVED;
+    char sql[80];
+    harden(db);
+    sqlite3_file_control(db, "main", PAGES_SEAL, NULL);
+    sqlite3_file_control(db, "main", SQLITE_FCNTL_RESERVE_BYTES, &reserved);
+    snprintf(sql, sizeof sql, "PRAGMA page_size = %d; PRAGMA secure_delete = ON", PAGE_SIZE);
+    /* SQLite opens a file that it may not write without a word. */
+    if (sqlite3_db_readonly(db, "main") == 1)
+        return sqlite_error(path, SQLITE_READONLY, "", err);
+    return connection_run(db, path, sql, err) &&
+           connection_run(db, path, "PRAGMA cell_size_check = ON", err);
+}
+
 bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *err)
 {
-    sqlite3 *db;
+    sqlite3 *db = NULL;
     int flags = SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE |
                 (create ? SQLITE_OPEN_CREATE : 0);
-    int code = sqlite3_open_v2(path, &db, flags, NULL);
+    int code = pages_register();
+    if (code == SQLITE_OK)
+        code = open_by_name(path, flags, &db);
     if (code != SQLITE_OK) {
-        fails(db, path, code, err);
+        sqlite_error(path, code, sqlite3_errstr(code), err);
         sqlite3_close(db);
         return false;
     }
-    harden(db);
-    /* SQLite opens a file that it may not write without a word. */
-    if (sqlite3_db_readonly(db, "main") == 1) {
-        sqlite3_close(db);
-        return sqlite_error(path, SQLITE_READONLY, "", err);
-    }
-    if (!connection_run(db, path, "PRAGMA cell_size_check = ON", err)) {
+    if (!set_up(db, path, err)) {
         connection_close(db, path, true);
         return false;
     }

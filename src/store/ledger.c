@@ -29,23 +29,10 @@ static bool copy_before(struct ledger *ledger, int version, struct err *err)
     return copy_beside(ledger, BESIDE_BEFORE_VERSION, rest, NULL, 0, err);
 }
 
-/* Every page is looked at when a ledger is opened for writing, unless it is large (that would take
- * a second and more) and was closed properly last time; the command check always looks at all. */
-static bool is_due(const struct ledger_setup *setup)
-{
-    enum { LARGE = 64 * 1024 * 1024 };
-    struct stat about;
-    bool spared = setup->only_read || (stat(setup->path, &about) == 0 && about.st_size >= LARGE);
-    return !spared || file_has_beside(setup->path, "-wal");
-}
-
 /* All that must be known before the first byte is written. */
-static bool check_sound(struct ledger *ledger, const struct ledger_setup *setup, int newest,
-                        int *ret_version, struct err *err)
+static bool check_sound(struct ledger *ledger, int newest, int *ret_version, struct err *err)
 {
-    bool due = is_due(setup);
-    if ((due && !connection_check(ledger->db, ledger->path, "quick_check", err)) ||
-        !migrate_version(ledger, ret_version, err))
+    if (!migrate_version(ledger, ret_version, err))
         return false;
     /* The header may have been behind what an unfinished session left beside the file. */
     return *ret_version <= newest || file_check_newer(ledger->path, *ret_version, newest, err);
@@ -54,7 +41,7 @@ static bool check_sound(struct ledger *ledger, const struct ledger_setup *setup,
 static bool bring_up(struct ledger *ledger, const struct migration *steps, int count, int version,
                      struct err *err)
 {
-    if (version > 0 && !migrate_check(ledger, steps, count, err))
+    if (!migrate_check(ledger, steps, version, err))
         return false;
     if (version > 0 && version < count && !copy_before(ledger, count, err))
         return false;
@@ -65,7 +52,7 @@ static bool prepare(struct ledger *ledger, const struct ledger_setup *setup,
                     const struct migration *steps, int count, bool *ret_new, struct err *err)
 {
     int version;
-    if (!check_sound(ledger, setup, count, &version, err) ||
+    if (!check_sound(ledger, count, &version, err) ||
         !bring_up(ledger, steps, count, version, err) ||
         !connection_journal(ledger->db, ledger->path, err) || !station_settle(ledger, setup, err))
         return false;

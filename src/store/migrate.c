@@ -1,17 +1,29 @@
 /* Upgrading a ledger's layout. All steps run in one transaction with the version and a row about
  * each step, so that an upgrade happens whole or not at all; the checksums in those rows show a
- * step that was edited after it was released. */
+ * step that was edited after it was released.
+ *
+ * A ledger comes from anywhere. That its tables are those of this program is held before the first
+ * statement counts on them. */
 #include "migrations.h"
 
 #include "connection.h"
 #include "query.h"
+#include "senbetsu/base/text.h"
 
 #include <stdio.h>
 #include <string.h>
 
 bool migrate_version(struct ledger *ledger, int *ret, struct err *err)
 {
-    return connection_number(ledger->db, ledger->path, "PRAGMA user_version", ret, err);
+    int version;
+    if (!connection_number(ledger->db, ledger->path, "PRAGMA user_version", &version, err))
+        return false;
+    if (version < 0) {
+        sqlite_error(ledger->path, SQLITE_CORRUPT, "", err);
+        return false;
+    }
+    *ret = version;
+    return true;
 }
 
 static bool run(struct ledger *ledger, const char *sql, struct err *err)
@@ -79,21 +91,65 @@ bool migrate(struct ledger *ledger, const struct migration *steps, int count, st
     return run(ledger, "PRAGMA foreign_keys = ON", done ? err : NULL) && done;
 }
 
-bool migrate_check(struct ledger *ledger, const struct migration *steps, int count, struct err *err)
+static bool say_damaged(const struct ledger *ledger, struct err *err)
+{
+    return err_set(
+        err, ERR_DAMAGE,
+        "The ledger is damaged, its tables differ; put your latest backup in its place: %s.",
+        ledger->path);
+}
+
+static bool check_steps(struct ledger *ledger, const struct migration *steps, int version,
+                        struct err *err)
 {
     char checksum[65];
-    int edited = 0;
+    int taken = 0, edited = 0;
+    bool in_turn = true;
     struct query query = query_begin(ledger, SQL_MIGRATION_LIST);
     while (query_step(&query)) {
-        int version = (int)row_number(&query);
+        int64_t number = row_number(&query);
+        in_turn = in_turn && number == taken + 1 && taken < version;
         row_text(&query, checksum, sizeof checksum);
-        if (version <= count && strcmp(checksum, steps[version - 1].checksum) != 0)
-            edited = version;
+        if (in_turn && strcmp(checksum, steps[taken++].checksum) != 0)
+            edited = taken;
     }
     if (!query_end(&query, err))
         return false;
-    return edited == 0 || err_set(err, ERR_LEDGER,
-                                  "The ledger was made with another migration %d than this "
-                                  "program has; use the senbetsu that made it: %s.",
-                                  edited, ledger->path);
+    if (edited != 0)
+        return err_set(err, ERR_LEDGER,
+                       "The ledger was made with another migration %d than this program has; use "
+                       "the senbetsu that made it: %s.",
+                       edited, ledger->path);
+    return (in_turn && taken == version) || say_damaged(ledger, err);
+}
+
+/* As migrations/embed.py adds it up. */
+static void add_schema(struct query *query, struct text *out)
+{
+    while (query_step(query)) {
+        for (int column = 0; column < 4; column++)
+            text_addf(out, "%s%s", column == 0 ? "" : "\x1f", row_text_in_place(query));
+        text_add(out, "\x1e");
+    }
+}
+
+/* A table with another column, a rule that is gone or an index that is missing would not be found
+ * by looking at values. */
+static bool check_schema(struct ledger *ledger, const char *expected, struct err *err)
+{
+    struct text found;
+    text_init(&found);
+    struct query query = query_begin(ledger, SQL_SCHEMA);
+    add_schema(&query, &found);
+    bool same = strcmp(found.data, expected) == 0;
+    text_done(&found);
+    return query_end(&query, err) && (same || say_damaged(ledger, err));
+}
+
+bool migrate_check(struct ledger *ledger, const struct migration *steps, int version,
+                   struct err *err)
+{
+    const char *schema = version == 0 ? "" : steps[version - 1].schema;
+    return (schema == NULL || check_schema(ledger, schema, err)) &&
+           (version == 0 || check_steps(ledger, steps, version, err));
 }

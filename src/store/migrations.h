@@ -14,19 +14,21 @@ struct migration {
     const char *name;
     const char *sql;
     const char *checksum; /* SHA-256 of `sql`, hexadecimal */
+    const char *schema;   /* all that is in sqlite_schema after this step; NULL = not known */
 };
 
 extern const struct migration migrations[];
 extern const int migration_count;
 
-/* The layout a ledger has: 0 = nothing in it yet. */
+/* The layout a ledger has: 0 = nothing in it yet. Fails where it is none that can be. */
 bool migrate_version(struct ledger *ledger, int *ret, struct err *err);
 
 /* Takes all steps that are still to take, in one transaction, each with its audit row. */
 bool migrate(struct ledger *ledger, const struct migration *steps, int count, struct err *err);
 
-/* Do the steps that made this ledger have the checksums of this program's? */
-bool migrate_check(struct ledger *ledger, const struct migration *steps, int count,
+/* Before anything of a ledger of layout `version` is trusted: was it made by these very steps, and
+ * are its tables, indexes and views still what they made? */
+bool migrate_check(struct ledger *ledger, const struct migration *steps, int version,
                    struct err *err);
 
 #endif

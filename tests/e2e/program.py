@@ -55,8 +55,7 @@ class Farm:
 
     def change(self, sql):
         """Changes the ledger behind the program's back."""
-        with sqlite3.connect(self.ledger) as ledger:
-            ledger.execute(sql)
+        subprocess.run([os.environ["SENBETSU_TAMPER"], self.ledger, sql], check=True)
 
     def dump(self):
         """Everything in the ledger, as SQL text."""

@@ -12,7 +12,7 @@ import sys
 
 INCLUDE = re.compile(r'^\s*#\s*include\s*(?:"senbetsu/((?:stats/glmm|\w+))/[^"]*"|<([^>]+)>)', re.M)
 PAGE_ROW = re.compile(r"^\| (?:stats/)?(\w+) \| ([^|]*) \|", re.M)
-PAGE_NAMES = {"gsl": "GSL", "sqlite": "SQLite", "curses": "ncursesw"}
+PAGE_NAMES = {"gsl": "GSL", "sqlite": "SQLite", "xxhash": "xxHash", "curses": "ncursesw"}
 FOLDERS = {"glmm": "stats/glmm"}
 
 

@@ -13,8 +13,7 @@ struct ledger;
 
 struct ledger_setup {
     const char *path;
-    bool only_read; /* nothing will be written: damage is met where it is read, not looked for
-                       beforehand, unless the last session was broken off */
+    bool only_read; /* nothing will be written */
     bool create;    /* make a new ledger where there is no file; its folder must exist */
     struct clock clock;
     const char *station; /* a name for this machine, for people */

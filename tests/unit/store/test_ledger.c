@@ -344,6 +344,52 @@ static void lost_table(struct bench *bench, const char *path)
                     "DELETE FROM sqlite_schema WHERE name = 'stroke_tag'");
 }
 
+static void added_trigger(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "CREATE TRIGGER t AFTER INSERT ON stroke BEGIN DELETE FROM stroke; END");
+}
+
+static void lost_rule(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench,
+             "PRAGMA writable_schema = ON;"
+             "UPDATE sqlite_schema SET sql = replace(sql, 'CHECK (samples BETWEEN 1 AND 20)',"
+             " '') WHERE name = 'scoop'");
+}
+
+static void view_of_nothing(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "DROP VIEW live_judge; CREATE VIEW live_judge AS SELECT 1 AS id, 'x' AS name");
+}
+
+static void absurd_step(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "INSERT INTO migration SELECT 2147483648, name, checksum, at_ms, program"
+                    " FROM migration");
+}
+
+static void negative_step(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "PRAGMA ignore_check_constraints = ON; UPDATE migration SET version = -5");
+}
+
+static void no_steps(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "DELETE FROM migration");
+}
+
+static void version_nought(struct bench *bench, const char *path)
+{
+    (void)path;
+    bench_do(bench, "PRAGMA user_version = 0");
+}
+
 static const struct bad bad_files[] = {
     {"text", as_text, "This is not a ledger"},
     {"long text", as_long_text, "This is not a ledger"},
@@ -364,7 +410,14 @@ static const struct bad bad_files[] = {
     {"the last page spoilt", spoilt_last_page, "is damaged"},
     {"odd page size", odd_page_size, "is damaged"},
     {"edited step", edited_step, "another migration "},
-    {"an index lost", lost_table, "is damaged"},
+    {"an index lost", lost_table, "is damaged, its tables differ"},
+    {"a trigger added", added_trigger, "is damaged, its tables differ"},
+    {"a rule lost", lost_rule, "is damaged, its tables differ"},
+    {"another view", view_of_nothing, "is damaged, its tables differ"},
+    {"a step too many", absurd_step, "is damaged, its tables differ"},
+    {"a step below none", negative_step, "is damaged, its tables differ"},
+    {"no steps", no_steps, "is damaged, its tables differ"},
+    {"a layout of none", version_nought, "is damaged, its tables differ"},
 };
 
 static void expect_one_sentence(const struct err *err)

@@ -17,9 +17,9 @@ static bool open_later(struct bench *bench, const char *step)
     struct migration later[STEPS_MOST];
     assert_in_range(migration_count, 1, STEPS_MOST - 1);
     memcpy(later, migrations, (size_t)migration_count * sizeof *later);
-    later[migration_count] =
-        (struct migration){migration_count + 1, "9999_ponds", step,
-                           "0000000000000000000000000000000000000000000000000000000000000000"};
+    later[migration_count] = (struct migration){
+        migration_count + 1, "9999_ponds", step,
+        "0000000000000000000000000000000000000000000000000000000000000000", NULL};
     struct ledger_setup setup = bench_setup(bench, bench->path, 1);
     return ledger_open_at(&setup, later, migration_count + 1, &bench->ledger, &is_new, &bench->err);
 }

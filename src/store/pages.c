@@ -1,0 +1,397 @@
+/* Checksums of a ledger's pages (docs/decisions/pages.md). This is a VFS, the layer of SQLite that
+ * reads and writes files, which lies over another one. A page that is written to a ledger gets a
+ * checksum into the last bytes, and must have it when it is read: what somebody reads in a report
+ * always comes from pages as they were written, and opening a ledger need not look at all of them.
+ *
+ * Pages on their way lie in the WAL. Its frames have checksums of SQLite's own, each over all that
+ * comes before it, which SQLite itself looks at only after a crash; here they are looked at
+ * whenever a page is read from there, so that a checkpoint copies no other than sound pages.
+ *
+ * A disk that fails once may answer the next time: what reads is tried again. What the disk refuses
+ * to give is an error of the disk, never a damaged ledger. */
+#include "pages.h"
+
+#include "senbetsu/base/err.h"
+
+#include <errno.h>
+#include <sqlite3.h>
+#include <stdbool.h>
+#include <stdint.h>
+#include <string.h>
+#include <xxhash.h>
+
+/* The file format of SQLite 3: the database header, the WAL header and what stands before a page in
+ * the WAL. */
+enum {
+    HEADER_SIZE = 100,
+    HEADER_RESERVED = 20,
+    WAL_MAGIC_SIZE = 4,
+    WAL_HEADER_SIZE = 32,
+    FRAME_HEADER_SIZE = 24,
+    FRAME_SUMMED = 8, /* bytes of its header that its checksum covers */
+    FRAME_SUMS = 16,  /* where in its header its checksum is */
+    SUMS_SIZE = 8,    /* a frame's checksum: two numbers */
+    WAL_HEADER_SUMS = WAL_HEADER_SIZE - SUMS_SIZE,
+    FRAME_SIZE = FRAME_HEADER_SIZE + PAGE_SIZE,
+};
+
+enum { ATTEMPTS = 3, PAUSE_MICROSECONDS = 2000 };
+
+/* What SQLite sees as its file. That of the VFS beneath follows it in memory. */
+struct paged_file {
+    sqlite3_file base;
+    const struct paged_file *ledger; /* of a WAL: whose it is */
+    bool sealed;                     /* of a ledger: its pages have checksums */
+    bool little;                     /* of a WAL: how its checksums take numbers */
+    sqlite3_int64 begun;             /* of a WAL: the place of the header that was written last */
+    sqlite3_int64 unsummed;          /* of a WAL: from here on the checksums are behind; 0 = none */
+    unsigned char buffer[SUMS_SIZE + PAGE_SIZE + FRAME_SIZE];
+};
+
+static sqlite3_vfs *under;
+static sqlite3_vfs over;
+
+static struct paged_file *paged(sqlite3_file *file)
+{
+    return (struct paged_file *)file;
+}
+
+static sqlite3_file *beneath(struct paged_file *file)
+{
+    return (sqlite3_file *)(file + 1);
+}
+
+static bool may_pass(int code)
+{
+    return (code & 0xff) == SQLITE_IOERR && code != SQLITE_IOERR_SHORT_READ &&
+           code != SQLITE_IOERR_NOMEM && code != SQLITE_IOERR_CORRUPTFS;
+}
+
+static int read_beneath(struct paged_file *file, void *to, int amount, sqlite3_int64 offset)
+{
+    int code = SQLITE_IOERR_READ;
+    for (int attempt = 0; attempt < ATTEMPTS && may_pass(code); attempt++) {
+        if (attempt > 0)
+            under->xSleep(under, PAUSE_MICROSECONDS);
+        code = beneath(file)->pMethods->xRead(beneath(file), to, amount, offset);
+    }
+    return code;
+}
+
+/* What the disk gave is not all that was asked for: does the file end there? */
+static int judge_short(struct paged_file *file, int amount, sqlite3_int64 offset)
+{
+    sqlite3_int64 size;
+    int code = beneath(file)->pMethods->xFileSize(beneath(file), &size);
+    if (code != SQLITE_OK)
+        return code;
+    return size < offset + amount ? SQLITE_CORRUPT : SQLITE_IOERR_READ;
+}
+
+/* Of pages: where one page's content lies in another's place, that shows as well. */
+static void page_sum(const void *page, sqlite3_int64 offset, unsigned char ret[PAGE_RESERVED])
+{
+    XXH64_canonical_t canonical;
+    XXH64_hash_t seed = (XXH64_hash_t)(offset / PAGE_SIZE + 1);
+    XXH64_canonicalFromHash(&canonical,
+                            XXH3_64bits_withSeed(page, PAGE_SIZE - PAGE_RESERVED, seed));
+    memcpy(ret, canonical.digest, PAGE_RESERVED);
+}
+
+static bool page_is_sound(const unsigned char *page, sqlite3_int64 offset)
+{
+    unsigned char sum[PAGE_RESERVED];
+    page_sum(page, offset, sum);
+    return memcmp(page + PAGE_SIZE - PAGE_RESERVED, sum, sizeof sum) == 0;
+}
+
+static bool is_page(const struct paged_file *file, int amount, sqlite3_int64 offset)
+{
+    return file->sealed && amount == PAGE_SIZE && offset % PAGE_SIZE == 0;
+}
+
+static void note_header(struct paged_file *file, const unsigned char *bytes, int amount,
+                        sqlite3_int64 offset)
+{
+    if (offset == 0 && amount >= HEADER_SIZE && bytes[HEADER_RESERVED] == PAGE_RESERVED)
+        file->sealed = true;
+}
+
+static int read_ledger(sqlite3_file *base, void *to, int amount, sqlite3_int64 offset)
+{
+    struct paged_file *file = paged(base);
+    for (int attempt = 1;; attempt++) {
+        int code = read_beneath(file, to, amount, offset);
+        if (code == SQLITE_OK)
+            note_header(file, to, amount, offset);
+        if (!is_page(file, amount, offset))
+            return code;
+        if (code == SQLITE_OK && !page_is_sound(to, offset))
+            code = SQLITE_CORRUPT;
+        if (code == SQLITE_IOERR_SHORT_READ)
+            code = judge_short(file, amount, offset);
+        if (code == SQLITE_OK || attempt == ATTEMPTS)
+            return code;
+    }
+}
+
+/* Quotas end in another way than disks do, and mean the same. */
+static int write_beneath(struct paged_file *file, const void *from, int amount,
+                         sqlite3_int64 offset)
+{
+    errno = 0;
+    int code = beneath(file)->pMethods->xWrite(beneath(file), from, amount, offset);
+    return code == SQLITE_IOERR_WRITE && err_class(errno) == ERR_FULL ? SQLITE_FULL : code;
+}
+
+static int write_ledger(sqlite3_file *base, const void *from, int amount, sqlite3_int64 offset)
+{
+    struct paged_file *file = paged(base);
+    note_header(file, from, amount, offset);
+    if (is_page(file, amount, offset)) {
+        memcpy(file->buffer, from, PAGE_SIZE - PAGE_RESERVED);
+        page_sum(from, offset, file->buffer + PAGE_SIZE - PAGE_RESERVED);
+        from = file->buffer;
+    }
+    return write_beneath(file, from, amount, offset);
+}
+
+static uint32_t big_endian(const unsigned char *bytes)
+{
+    return (uint32_t)bytes[0] << 24 | (uint32_t)bytes[1] << 16 | (uint32_t)bytes[2] << 8 | bytes[3];
+}
+
+static uint32_t little_endian(const unsigned char *bytes)
+{
+    return (uint32_t)bytes[3] << 24 | (uint32_t)bytes[2] << 16 | (uint32_t)bytes[1] << 8 | bytes[0];
+}
+
+struct sums {
+    uint32_t first, second;
+};
+
+/* The checksum of the WAL, in section 4.2 of the file format, goes on over `size` bytes. */
+static struct sums add_up(struct sums sums, const unsigned char *bytes, int size, bool little)
+{
+    for (int at = 0; at < size; at += 8) {
+        sums.first += (little ? little_endian : big_endian)(bytes + at) + sums.second;
+        sums.second += (little ? little_endian : big_endian)(bytes + at + 4) + sums.first;
+    }
+    return sums;
+}
+
+static struct sums stored_sums(const unsigned char bytes[SUMS_SIZE])
+{
+    return (struct sums){big_endian(bytes), big_endian(bytes + 4)};
+}
+
+static bool frame_is_sound(const unsigned char before[SUMS_SIZE], const unsigned char *frame,
+                           bool little)
+{
+    struct sums sums = add_up(stored_sums(before), frame, FRAME_SUMMED, little);
+    sums = add_up(sums, frame + FRAME_HEADER_SIZE, PAGE_SIZE, little);
+    struct sums stored = stored_sums(frame + FRAME_SUMS);
+    return sums.first == stored.first && sums.second == stored.second;
+}
+
+/* Its last bit says in which order the numbers' bytes are taken. */
+static int read_magic(struct paged_file *file)
+{
+    unsigned char magic[WAL_MAGIC_SIZE];
+    int code = read_beneath(file, magic, sizeof magic, 0);
+    if (code == SQLITE_OK)
+        file->little = (magic[WAL_MAGIC_SIZE - 1] & 1) == 0;
+    return code;
+}
+
+/* Reads the frame with all that its checksum hangs on in one go. */
+static int read_frame(struct paged_file *file, void *to, sqlite3_int64 offset)
+{
+    bool first = offset == WAL_HEADER_SIZE + FRAME_HEADER_SIZE;
+    int ahead = first ? SUMS_SIZE : SUMS_SIZE + PAGE_SIZE;
+    sqlite3_int64 from = first ? WAL_HEADER_SUMS : offset - FRAME_SIZE - SUMS_SIZE;
+    for (int attempt = 1;; attempt++) {
+        int code = read_beneath(file, file->buffer, ahead + FRAME_SIZE, from);
+        if (code == SQLITE_IOERR_SHORT_READ)
+            code = judge_short(file, ahead + FRAME_SIZE, from);
+        if (code == SQLITE_OK && !frame_is_sound(file->buffer, file->buffer + ahead, file->little))
+            code = SQLITE_CORRUPT;
+        if (code == SQLITE_OK) {
+            memcpy(to, file->buffer + ahead + FRAME_HEADER_SIZE, PAGE_SIZE);
+            return SQLITE_OK;
+        }
+        if (attempt == ATTEMPTS)
+            return code;
+        int other = read_magic(file);
+        if (other != SQLITE_OK)
+            return other;
+    }
+}
+
+static int read_wal(sqlite3_file *base, void *to, int amount, sqlite3_int64 offset)
+{
+    struct paged_file *file = paged(base);
+    bool of_frame =
+        amount == PAGE_SIZE && (offset - WAL_HEADER_SIZE - FRAME_HEADER_SIZE) % FRAME_SIZE == 0;
+    bool summed = file->unsummed == 0 || offset < file->unsummed;
+    return file->ledger->sealed && of_frame && summed ? read_frame(file, to, offset)
+                                                      : read_beneath(file, to, amount, offset);
+}
+
+/* A page that a large transaction writes a second time takes the place of the first. Before it
+ * commits SQLite adds up all frames from there on again, beginning with the header of that one. */
+static int write_wal(sqlite3_file *base, const void *from, int amount, sqlite3_int64 offset)
+{
+    struct paged_file *file = paged(base);
+    sqlite3_int64 page = amount == FRAME_HEADER_SIZE ? offset + FRAME_HEADER_SIZE : offset;
+    if (amount == FRAME_HEADER_SIZE) {
+        file->begun = page;
+        if (page <= file->unsummed)
+            file->unsummed = 0;
+    } else {
+        if (amount == PAGE_SIZE && page != file->begun &&
+            (file->unsummed == 0 || page < file->unsummed))
+            file->unsummed = page;
+        file->begun = 0;
+    }
+    return write_beneath(file, from, amount, offset);
+}
+
+static int close_file(sqlite3_file *base)
+{
+    return beneath(paged(base))->pMethods->xClose(beneath(paged(base)));
+}
+
+static int truncate_file(sqlite3_file *base, sqlite3_int64 size)
+{
+    return beneath(paged(base))->pMethods->xTruncate(beneath(paged(base)), size);
+}
+
+static int sync_file(sqlite3_file *base, int flags)
+{
+    return beneath(paged(base))->pMethods->xSync(beneath(paged(base)), flags);
+}
+
+static int file_size(sqlite3_file *base, sqlite3_int64 *ret_size)
+{
+    return beneath(paged(base))->pMethods->xFileSize(beneath(paged(base)), ret_size);
+}
+
+static int lock_file(sqlite3_file *base, int level)
+{
+    return beneath(paged(base))->pMethods->xLock(beneath(paged(base)), level);
+}
+
+static int unlock_file(sqlite3_file *base, int level)
+{
+    return beneath(paged(base))->pMethods->xUnlock(beneath(paged(base)), level);
+}
+
+static int check_reserved_lock(sqlite3_file *base, int *ret_reserved)
+{
+    return beneath(paged(base))->pMethods->xCheckReservedLock(beneath(paged(base)), ret_reserved);
+}
+
+static int file_control(sqlite3_file *base, int opcode, void *argument)
+{
+    if (opcode == PAGES_SEAL) {
+        paged(base)->sealed = true;
+        return SQLITE_OK;
+    }
+    return beneath(paged(base))->pMethods->xFileControl(beneath(paged(base)), opcode, argument);
+}
+
+static int sector_size(sqlite3_file *base)
+{
+    return beneath(paged(base))->pMethods->xSectorSize(beneath(paged(base)));
+}
+
+static int characteristics(sqlite3_file *base)
+{
+    return beneath(paged(base))->pMethods->xDeviceCharacteristics(beneath(paged(base)));
+}
+
+static int share_map(sqlite3_file *base, int region, int size, int extend, void volatile **ret)
+{
+    errno = 0;
+    int code =
+        beneath(paged(base))->pMethods->xShmMap(beneath(paged(base)), region, size, extend, ret);
+    return (code & 0xff) == SQLITE_IOERR && err_class(errno) == ERR_FULL ? SQLITE_FULL : code;
+}
+
+static int share_lock(sqlite3_file *base, int offset, int count, int flags)
+{
+    return beneath(paged(base))->pMethods->xShmLock(beneath(paged(base)), offset, count, flags);
+}
+
+static void share_barrier(sqlite3_file *base)
+{
+    beneath(paged(base))->pMethods->xShmBarrier(beneath(paged(base)));
+}
+
+static int share_unmap(sqlite3_file *base, int delete)
+{
+    return beneath(paged(base))->pMethods->xShmUnmap(beneath(paged(base)), delete);
+}
+
+/* Of version 2: memory is shared for the WAL, and no page is read past these functions by mapping
+ * the file. */
+#define METHODS(read, write)                                                                       \
+    {                                                                                              \
+        2, close_file, read, write, truncate_file, sync_file, file_size, lock_file, unlock_file,   \
+            check_reserved_lock, file_control, sector_size, characteristics, share_map,            \
+            share_lock, share_barrier, share_unmap, NULL, NULL                                     \
+    }
+static const sqlite3_io_methods of_ledger = METHODS(read_ledger, write_ledger);
+static const sqlite3_io_methods of_wal = METHODS(read_wal, write_wal);
+
+static int open_beneath(const char *name, sqlite3_file *file, int flags, int *ret_flags)
+{
+    int code = SQLITE_IOERR;
+    for (int attempt = 0; attempt < ATTEMPTS && may_pass(code); attempt++) {
+        if (attempt > 0)
+            under->xSleep(under, PAUSE_MICROSECONDS);
+        code = under->xOpen(under, name, file, flags, ret_flags);
+        if (code != SQLITE_OK && file->pMethods != NULL)
+            file->pMethods->xClose(file);
+        if (code != SQLITE_OK)
+            file->pMethods = NULL;
+    }
+    return code;
+}
+
+/* Journals and temporary files are left to the VFS beneath. */
+static int open_file(sqlite3_vfs *vfs, const char *name, sqlite3_file *base, int flags,
+                     int *ret_flags)
+{
+    (void)vfs;
+    bool is_wal = (flags & SQLITE_OPEN_WAL) != 0;
+    if (name == NULL || (flags & (SQLITE_OPEN_MAIN_DB | SQLITE_OPEN_WAL)) == 0)
+        return open_beneath(name, base, flags, ret_flags);
+    struct paged_file *file = paged(base);
+    memset(file, 0, sizeof *file);
+    int code = open_beneath(name, beneath(file), flags, ret_flags);
+    if (code != SQLITE_OK)
+        return code;
+    file->little = true; /* most machines are; read_magic corrects it */
+    file->ledger = is_wal ? paged(sqlite3_database_file_object(name)) : file;
+    base->pMethods = is_wal ? &of_wal : &of_ledger;
+    return SQLITE_OK;
+}
+
+/* What is not changed is called as it is: such functions find what is theirs by pAppData. */
+int pages_register(void)
+{
+    if (under != NULL)
+        return SQLITE_OK;
+    sqlite3_vfs *found = sqlite3_vfs_find(NULL);
+    if (found == NULL)
+        return SQLITE_ERROR;
+    over = *found;
+    over.pNext = NULL;
+    over.zName = "senbetsu";
+    over.szOsFile = (int)sizeof(struct paged_file) + found->szOsFile;
+    over.xOpen = open_file;
+    under = found;
+    return sqlite3_vfs_register(&over, 1);
+}
