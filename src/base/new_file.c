@@ -160,28 +160,19 @@ static bool is_ours(const struct new_file *file)
     return made.st_dev == found.st_dev && made.st_ino == found.st_ino;
 }
 
-/* Where the disk has no hard links (most memory sticks), an empty file takes the name first. */
-static bool claim_name(const struct new_file *file)
-{
-    int claim = open(file->path, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-    if (claim < 0)
-        return false;
-    close(claim);
-    if (rename(file->temporary, file->path) == 0)
-        return true;
-    int why = errno;
-    unlink(file->path);
-    errno = why;
-    return false;
-}
-
+/* Where the disk has no hard links (most memory sticks) only whoever takes the same name in the
+ * same instant is not noticed: an empty file that held the name would outlive a kill. */
 static bool give_new_name(const struct new_file *file)
 {
+    struct stat about;
     if (link(file->temporary, file->path) == 0) {
         unlink(file->temporary);
         return true;
     }
-    return (errno == EPERM || errno == EOPNOTSUPP || errno == ENOSYS) && claim_name(file);
+    if (errno != EPERM && errno != EOPNOTSUPP && errno != ENOSYS)
+        return false;
+    errno = EEXIST;
+    return lstat(file->path, &about) != 0 && rename(file->temporary, file->path) == 0;
 }
 
 bool new_file_taken(const char *path, struct err *err)

@@ -29,6 +29,7 @@ struct sentence {
 static const struct sentence sentences[] = {
     {SQLITE_BUSY, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
     {SQLITE_LOCKED, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
+    {SQLITE_PROTOCOL, ERR_BUSY, "Another program is using the ledger; try again in a moment: %s."},
     {SQLITE_CORRUPT, ERR_DAMAGE, DAMAGED},
     {SQLITE_NOTADB, ERR_DAMAGE, DAMAGED},
     {SQLITE_READONLY, ERR_READONLY, "The ledger is read-only; allow writing to it first: %s."},

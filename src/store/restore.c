@@ -131,6 +131,13 @@ static bool swap_back(const struct swap *swap)
     return back && folder_sync(swap->path) && unlink(swap->restoring) == 0;
 }
 
+static bool say_broken_off(const struct swap *swap, struct err *err)
+{
+    return err_set(err, err_class(errno),
+                   "The restore was broken off (%s); opening the ledger again finishes it: %s.",
+                   strerror(errno), swap->path);
+}
+
 static bool swap_or_not(const struct swap *swap, struct err *err)
 {
     if (swap_files(swap))
@@ -138,9 +145,25 @@ static bool swap_or_not(const struct swap *swap, struct err *err)
     int why = errno;
     if (swap_back(swap))
         return new_file_fails(swap->path, why, err);
-    return err_set(err, err_class(why),
-                   "The restore was broken off (%s); opening the ledger again finishes it: %s.",
-                   strerror(why), swap->path);
+    errno = why;
+    return say_broken_off(swap, err);
+}
+
+/* Is this the file that is open? */
+static bool is_at(int file, const char *path)
+{
+    struct stat opened;
+    struct stat there;
+    return fstat(file, &opened) == 0 && lstat(path, &there) == 0 && opened.st_dev == there.st_dev &&
+           opened.st_ino == there.st_ino;
+}
+
+/* Step 2. */
+static bool begin_swap(const struct swap *swap, struct new_file *file, struct err *err)
+{
+    if (new_file_place(file, false, err))
+        return true;
+    return is_at(file->file, swap->restoring) && say_broken_off(swap, err);
 }
 
 /* Copying. Byte by byte, for the copy may lie on something that cannot be written to. */
@@ -185,17 +208,19 @@ static bool hold_old(const char *path, sqlite3 **ret, struct err *err)
 {
     sqlite3 *db = NULL;
     struct err why = {0};
+    bool reopened = false; /* by somebody between the two statements */
     *ret = NULL;
     if (!file_check_header(path, INT_MAX, NULL) || !connection_open(path, false, &db, &why))
         return true;
-    if (connection_run(db, path, "PRAGMA locking_mode = EXCLUSIVE", &why) &&
-        connection_run(db, path, "PRAGMA journal_mode = DELETE", &why) &&
-        connection_run(db, path, "BEGIN EXCLUSIVE", &why)) {
+    bool held = connection_run(db, path, "PRAGMA journal_mode = DELETE", &why) &&
+                connection_run(db, path, "BEGIN EXCLUSIVE", &why) &&
+                connection_in_wal(db, path, &reopened, &why);
+    if (held && !reopened) {
         *ret = db;
         return true;
     }
     connection_close(db, path, true);
-    return why.code != ERR_BUSY ||
+    return (why.code != ERR_BUSY && !reopened) ||
            err_set(err, ERR_BUSY, "The ledger is open in another window; close that first: %s.",
                    path);
 }
@@ -236,7 +261,7 @@ static bool take_steps(const char *copy, const struct swap *swap, struct new_fil
     if (!bring_copy(copy, swap->path, file, err) || !hold_old(swap->path, &old, err))
         return false;
     bool done = (lock(file->file) || new_file_fails(swap->path, errno, err)) &&
-                new_file_place(file, false, err) && swap_or_not(swap, err);
+                begin_swap(swap, file, err) && swap_or_not(swap, err);
     if (old != NULL)
         connection_close(old, swap->path, true);
     return done;
@@ -337,15 +362,6 @@ static bool say_unfinished(const char *path, int why, struct err *err)
                    "A restore was broken off and cannot be finished (%s); see who may write "
                    "there: %s.",
                    strerror(why), path);
-}
-
-/* The file that is locked may have got the ledger's name just before. */
-static bool is_at(int file, const char *path)
-{
-    struct stat opened;
-    struct stat there;
-    return fstat(file, &opened) == 0 && lstat(path, &there) == 0 && opened.st_dev == there.st_dev &&
-           opened.st_ino == there.st_ino;
 }
 
 /* Whoever holds the lock restores. */

@@ -1,0 +1,13 @@
+/* A file system of SQLite's beneath all others: the plain one, with every call counted, made to
+ * fail where fault.h says so, and written into the log of disk.h. Nothing is really synced: what a
+ * sync would have kept, the log knows. */
+#ifndef SENBETSU_TESTS_FAULTS_VFS_H
+#define SENBETSU_TESTS_FAULTS_VFS_H
+
+/* Makes it the default; before anything is opened. */
+void vfs_register(void);
+
+/* The one underneath, which never fails. */
+#define PLAIN_VFS "unix"
+
+#endif
