@@ -3,7 +3,9 @@
  */
 #include "senbetsu/cli/commands.h"
 #include "private.h"
+#include "senbetsu/host/output.h"
 #include "senbetsu/screens/start.h"
+#include "senbetsu/store/daily.h"
 
 #include <string.h>
 
@@ -42,8 +44,13 @@ static bool run_screens(struct session *session, struct err *err)
 {
     struct app_options app = {.judge = session_judge_name(session->options),
                               .mono = session->options->given[OPTION_MONO]};
-    return session_bounce(session->options, &app.bounce_ms, err) &&
-           app_run(session->ledger, &app, err);
+    struct err why;
+    if (!session_bounce(session->options, &app.bounce_ms, err) ||
+        !app_run(session->ledger, &app, err))
+        return false;
+    if (!daily_copy(session->ledger, &why))
+        output_note(why.text);
+    return true;
 }
 
 /* The screens as a command without a name, so that options are checked alike. */

@@ -6,6 +6,7 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/screens/screens.h"
+#include "senbetsu/store/daily.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/ui/term.h"
 
@@ -167,12 +168,41 @@ static void read_waiting(struct app *app, struct line *line)
         line->empty_ms = clock_now(clock);
 }
 
+/* The copy of the day is made while nobody types, until a key comes or the wait is over. A key may
+ * have come at any time since the last look. */
+static struct key copy_meanwhile(struct app *app, int wait_ms, int64_t *ret_looked_ms)
+{
+    enum { SHORT_MS = 20 };
+    const struct clock *clock = ledger_clock(app->ledger);
+    int64_t until_ms = clock_now(clock) + wait_ms;
+    struct key key = {KEY_NONE, 0};
+    while (app->daily != NULL && key.kind == KEY_NONE && clock_now(clock) < until_ms) {
+        struct err err;
+        *ret_looked_ms = clock_now(clock);
+        enum daily_step step = daily_step(app->daily, &err);
+        if (step == DAILY_FAILED)
+            app_fail(app, &err);
+        if (step == DAILY_FAILED || step == DAILY_DONE) {
+            daily_free(app->daily);
+            app->daily = NULL;
+        }
+        key = term_read(step == DAILY_WAITS ? SHORT_MS : 0);
+    }
+    return key;
+}
+
 static void wait_for_key(struct app *app, struct line *line)
 {
+    enum { REST_MS = 1000 }; /* who has not typed for so long may be thinking */
     const struct clock *clock = ledger_clock(app->ledger);
-    struct key key = term_read(app_wait_ms(app));
+    int wait_ms = app_wait_ms(app);
+    bool copies = app->daily != NULL && wait_ms > REST_MS;
+    struct key key = term_read(copies ? REST_MS : wait_ms);
+    int64_t from_ms = clock_now(clock);
+    if (copies && key.kind == KEY_NONE)
+        key = copy_meanwhile(app, wait_ms - REST_MS, &from_ms);
     line->empty_ms = clock_now(clock);
-    add_key(line, key, line->empty_ms, line->empty_ms);
+    add_key(line, key, copies ? from_ms : line->empty_ms, line->empty_ms);
 }
 
 /* Until the last screen is left, or the line is cut: then every screen goes without a key having
@@ -233,8 +263,10 @@ bool app_run(struct ledger *ledger, const struct app_options *options, struct er
     if (started)
         app_open_notices(&app);
     ledger_read_end(ledger);
+    app.daily = daily_new(ledger, DAILY_MEANWHILE);
     if (started)
         run(&app, &grid);
+    daily_free(app.daily);
     app_pop_all(&app);
     term_leave();
     alloc_on_fatal(NULL);

@@ -56,10 +56,7 @@ static bool open_unsynced(const char *path, sqlite3 **ret, struct err *err)
 bool copy_begin(struct copy *copy, sqlite3 *from, const char *ledger, const char *to,
                 struct err *err)
 {
-    struct stat about;
-    *copy = (struct copy){.ledger = ledger, .from = from, .file.file = -1};
-    if (lstat(to, &about) == 0)
-        return new_file_taken(to, err);
+    *copy = (struct copy){.ledger = ledger};
     if (!new_file_begin(&copy->file, to, 0600, err))
         return false;
     new_file_like(&copy->file, ledger);
@@ -82,7 +79,7 @@ bool copy_step(struct copy *copy, int pages, bool *ret_all, struct err *err)
     return true;
 }
 
-static void close_pages(struct copy *copy)
+void copy_close(struct copy *copy)
 {
     if (copy->pages != NULL)
         sqlite3_backup_finish(copy->pages);
@@ -92,28 +89,38 @@ static void close_pages(struct copy *copy)
     copy->to = NULL;
 }
 
-bool copy_settle(const char *path, const char *called, bool *ret_sound, struct err *err)
+bool copy_file_settle(const char *path, const char *called, struct err *err)
 {
     sqlite3 *db = NULL;
-    struct err finding = {0};
     bool done =
         open_unsynced(path, &db, err) &&
         connection_run(db, called, "PRAGMA journal_mode = DELETE", err) &&
         connection_run(db, called, "UPDATE station SET host = '', device = 0, inode = 0", err);
-    bool sound = done && connection_check(db, called, "integrity_check", &finding);
     if (db != NULL)
         connection_close(db, path, !done);
-    if (done)
-        *ret_sound = sound;
     return done;
 }
 
-/* A copy that is not sound was spoilt on its way, or is true to a ledger that is not. */
+bool copy_file_check(const char *path, const char *called, bool *ret_sound, struct err *err)
+{
+    sqlite3 *db = NULL;
+    struct err why = {0};
+    if (!connection_open(path, false, &db, err))
+        return false;
+    bool sound = connection_check(db, called, "integrity_check", &why);
+    connection_close(db, path, true);
+    if (!sound && why.code != ERR_DAMAGE)
+        return err_set(err, why.code, "%s", why.text);
+    *ret_sound = sound;
+    return true;
+}
+
+/* It was spoilt on its way, or is true to a ledger that is not sound. */
 static bool say_unsound(const struct copy *copy, struct err *err)
 {
-    return connection_check(copy->from, copy->ledger, "integrity_check", err) &&
-           err_set(err, ERR_SYSTEM,
-                   "The copy reads back otherwise than it was written; use another disk: %s.",
+    return err_set(err, ERR_DAMAGE,
+                   "The copy came out damaged; use another disk, and look through the ledger with "
+                   "check: %s.",
                    copy->file.path);
 }
 
@@ -130,29 +137,33 @@ static bool check_facts(const struct copy *copy, struct err *err)
     return (version == copy->version && page_count == copy->page_count) || say_unsound(copy, err);
 }
 
-bool copy_finish(struct copy *copy, struct err *err)
+bool copy_finish(struct copy *copy, bool replace, struct err *err)
 {
-    bool sound;
-    close_pages(copy);
-    if (!copy_settle(copy->file.temporary, copy->file.path, &sound, err))
+    bool sound = false;
+    if (!copy_file_settle(copy->file.temporary, copy->file.path, err) ||
+        !copy_file_check(copy->file.temporary, copy->file.path, &sound, err))
         return false;
     return (sound || say_unsound(copy, err)) && check_facts(copy, err) &&
-           new_file_place(&copy->file, false, err);
+           new_file_place(&copy->file, replace, err);
 }
 
 void copy_done(struct copy *copy)
 {
-    close_pages(copy);
+    copy_close(copy);
     new_file_done(&copy->file);
 }
 
 bool copy_ledger(struct ledger *ledger, const char *to, struct err *err)
 {
     struct copy copy;
-    bool all;
+    struct stat about;
+    bool done;
+    if (lstat(to, &about) == 0)
+        return new_file_taken(to, err);
     ledger_read_begin(ledger);
-    bool done = copy_begin(&copy, ledger->db, ledger->path, to, err) &&
-                copy_step(&copy, -1, &all, err) && copy_finish(&copy, err);
+    done = copy_begin(&copy, ledger->db, ledger->path, to, err) && copy_step(&copy, -1, &done, err);
+    copy_close(&copy);
+    done = done && copy_finish(&copy, false, err);
     copy_done(&copy);
     ledger_read_end(ledger);
     return done;
@@ -167,7 +178,8 @@ bool copy_beside(struct ledger *ledger, enum beside kind, const char *rest, char
     text_init(&name);
     for (int count = 1; !copied && why.code == ERR_EXISTS; count++) {
         text_clear(&name);
-        beside_add(&name, ledger->path, kind);
+        /* Beside the file, not beside a link to it. */
+        beside_add(&name, sqlite3_db_filename(ledger->db, "main"), kind);
         text_add(&name, rest);
         if (count > 1)
             text_addf(&name, ".%d", count);

@@ -18,27 +18,32 @@ bool copy_ledger(struct ledger *ledger, const char *to, struct err *err);
 bool copy_beside(struct ledger *ledger, enum beside kind, const char *rest, char *ret_path,
                  size_t size, struct err *err);
 
-/* Makes a ledger out of a copied file: turns it into one file, marks it as lying nowhere, and
- * checks all of it. `*ret_sound` says what the check found; sentences speak of `called`. */
-bool copy_settle(const char *path, const char *called, bool *ret_sound, struct err *err);
+/* Makes a ledger out of a copied file: one that has no WAL and lies nowhere. Sentences speak of
+ * `called`. */
+bool copy_file_settle(const char *path, const char *called, struct err *err);
+
+/* Looks through all of it. */
+bool copy_file_check(const char *path, const char *called, bool *ret_sound, struct err *err);
 
 /* A copy in slices, for when somebody may be typing: begun, taken forward until all pages are
- * there, settled and placed. End with copy_done whatever happens. */
+ * there, closed, finished. End with copy_done whatever happens. */
 struct copy {
     const char *ledger; /* path */
     struct new_file file;
-    sqlite3 *from;
     sqlite3 *to;
     sqlite3_backup *pages;
     int version, page_count; /* what the copy must have */
 };
 
-/* `from` has a read transaction open until copy_done. */
+/* `from` has a read transaction open until copy_close. */
 bool copy_begin(struct copy *copy, sqlite3 *from, const char *ledger, const char *to,
                 struct err *err);
 /* `pages` more of them, or all with -1; says whether that was all. */
 bool copy_step(struct copy *copy, int pages, bool *ret_all, struct err *err);
-bool copy_finish(struct copy *copy, struct err *err);
+/* From here on nothing of the ledger is needed, and the copy may be finished in another process. */
+void copy_close(struct copy *copy);
+/* Settles and checks it, and gives it its name; `replace` takes that from a copy that has it. */
+bool copy_finish(struct copy *copy, bool replace, struct err *err);
 void copy_done(struct copy *copy);
 
 /* "20260614-084105": an instant in a file's name, in local time. */

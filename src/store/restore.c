@@ -194,10 +194,11 @@ static bool bring_copy(const char *copy, const char *path, const struct new_file
     struct err why = {0};
     if (!copy_bytes(copy, file, err))
         return false;
-    bool settled = copy_settle(file->temporary, path, &sound, &why);
-    if (settled && sound)
+    bool checked = copy_file_settle(file->temporary, path, &why) &&
+                   copy_file_check(file->temporary, path, &sound, &why);
+    if (checked && sound)
         return true;
-    if (settled || why.code == ERR_DAMAGE || why.code == ERR_LEDGER)
+    if (checked || why.code == ERR_DAMAGE || why.code == ERR_LEDGER)
         return err_set(err, ERR_DAMAGE, "The copy is damaged; use another one: %s.", copy);
     return err_set(err, why.code, "%s", why.text);
 }

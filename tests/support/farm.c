@@ -56,16 +56,26 @@ int farm_setup_seasons(void **state)
     return 0;
 }
 
+/* With the folders in it, such as that of the daily copies. */
+static int take_away(const char *path)
+{
+    DIR *folder = opendir(path);
+    if (folder == NULL)
+        return unlink(path);
+    for (const struct dirent *entry; (entry = readdir(folder)) != NULL;) {
+        char inner[512];
+        snprintf(inner, sizeof inner, "%s/%s", path, entry->d_name);
+        if (strcmp(entry->d_name, ".") != 0 && strcmp(entry->d_name, "..") != 0)
+            take_away(inner);
+    }
+    closedir(folder);
+    return rmdir(path);
+}
+
 int farm_teardown(void **state)
 {
     struct farm *farm = *state;
-    DIR *folder = opendir(farm->folder);
-    if (folder == NULL)
-        return 1;
-    for (const struct dirent *entry; (entry = readdir(folder)) != NULL;)
-        unlinkat(dirfd(folder), entry->d_name, 0);
-    closedir(folder);
-    int left = rmdir(farm->folder);
+    int left = take_away(farm->folder);
     free(farm);
     return left;
 }

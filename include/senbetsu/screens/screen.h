@@ -53,6 +53,7 @@ struct app {
     /* Keys that were typed before the screen was seen (app_hold_keys). */
     bool holds, shown;
     struct pressed held; /* the last of them, or the one that was refused */
+    struct daily *daily; /* today's copy while it is being made, else NULL */
     int bounce_ms;       /* how long a closing key is held back on the sheet, 0 = not at all */
 };
 
