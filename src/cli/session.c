@@ -231,6 +231,30 @@ bool session_write(struct session *session, const char *path, struct err *err)
     return true;
 }
 
+/* Files and names are quoted as they came: on a terminal they move no cursor and hide nothing. What
+ * another program reads stays as it is. */
+static void show_lines(struct text *out)
+{
+    struct text shown;
+    text_init(&shown);
+    for (const char *line = out->data; *line != '\0';) {
+        size_t length = strcspn(line, "\n\f");
+        char end[] = {line[length], '\0'};
+        out->data[(size_t)(line - out->data) + length] = '\0';
+        text_add_shown(&shown, line);
+        text_add(&shown, end);
+        line += length + (end[0] != '\0');
+    }
+    text_done(out);
+    *out = shown;
+}
+
+static bool is_data(const struct options *options)
+{
+    return options->given[OPTION_CSV] ||
+           (options->command != NULL && strcmp(options->command, "export") == 0);
+}
+
 bool session_deliver(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
@@ -238,5 +262,7 @@ bool session_deliver(struct session *session, struct err *err)
         return session_write(session, options->values[OPTION_TO], err);
     if (options->given[OPTION_PRINTER])
         return output_printer(options->values[OPTION_PRINTER], &session->out, err);
+    if (!is_data(options))
+        show_lines(&session->out);
     return output_standard(&session->out, err);
 }

@@ -48,7 +48,7 @@ bool command_check_ledger(struct session *session, struct err *err)
         text_addf(&session->out, "%s is in order.\n", ledger_path(session->ledger));
         return add_overdrawn(session, err);
     }
-    return output_standard(&session->out, err) &&
+    return session_deliver(session, err) &&
            err_set(err, ERR_LEDGER, "The ledger is not in order: %d finding%s.", findings,
                    findings == 1 ? "" : "s");
 }

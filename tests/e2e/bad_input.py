@@ -2,6 +2,7 @@
 place, exit status 1, and a ledger in which nothing has changed."""
 import sqlite3
 import sys
+import unicodedata
 
 from program import Farm
 
@@ -32,6 +33,11 @@ CSV_OF_ANY_KIND = [
     ("not UTF-8", lambda head, row: head.encode() + row.encode()[:-1] + b"\xff\n", 2, "any"),
     ("a NUL byte", lambda head, row: head.encode() + b"\0" + row.encode(), 2, 1),
     ("a control character", lambda head, row: head + "\x07" + row, 2, 1),
+    ("line ends of CR alone", lambda head, row: (head + row).replace("\n", "\r"), 1, "any"),
+    ("columns without end", lambda head, row: head[:-1] + "".join(
+        f",c{n}" for n in range(60000)) + "\n", 1, 1001),
+    ("a field without end", lambda head, row: head + "x" * 20000 + row, 2, 1),
+    ("an escape sequence", lambda head, row: head + "\x1b[2J" + row, 2, 1),
     ("a quote inside", lambda head, row: head + 'a"b' + row, 2, 1),
     ("text after the closing quote", lambda head, row: head + '"a"b' + row, 2, 1),
     ("a quote without end", lambda head, row: head + '"' + row, 2, 1),
@@ -49,6 +55,10 @@ PARENT_ROWS = [
     ("a code too long", [LONG + ",f,,,,,"], 2, 1),
     ("a semicolon in a code", ["A;B,f,,,,,"], 2, 1),
     ("a plus sign in a code", ["A+B,f,,,,,"], 2, 1),
+    ("a writing direction in a code", ["A\u202eB,f,,,,,"], 2, 1),
+    ("a zero-width space in a code", ["A\u200bB,f,,,,,"], 2, 1),
+    ("a joiner in a code", ["A\u200dB,f,,,,,"], 2, 1),
+    ("a tag character in a variety", ["A,f,Ko\U000e0041haku,,,,"], 2, 3),
     ("a comma in a code", ['"A,B",f,,,,,'], 2, 1),
     ("a space before a code", [" A,f,,,,,"], 2, 1),
     ("a line break in a code", ['"A\nB",f,,,,,'], 2, 1),
@@ -163,6 +173,7 @@ LOT_ROWS = [
     ("fish of two among one's", ["K26-1;S26-1,both,2026-07-01,transfer,9,,,K26-1,west,,"], 2, 9),
     ("a move to nowhere", ["K26-1,,2026-07-01,move,,,,,,,"], 2, 10),
     ("a pond of the dead", ["K26-1,,2026-07-01,dead,9,,,,,North,"], 2, 10),
+    ("a pond with a mark of direction", ["K26-1,,2026-07-01,move,,,,,,No\u200frth,"], 2, 10),
     ("a pond too long", ["K26-1,,2026-07-01,move,,,,,," + LONG + ","], 2, 10),
     ("a note of two lines", ['K26-1,,2026-07-01,dead,9,,,,,,"a\nb"'], 2, 11),
     ("a note too long", ["K26-1,,2026-07-01,dead,9,,,,,," + "n" * 201], 2, 11),
@@ -182,6 +193,8 @@ FISH_ROWS = [
     ("a bowl beyond all numbers", ["K26-1,,harvest,1000000,9,,,,,,3,3"], 2, 4),
     ("a fish in words", ["K26-1,,harvest,1,ninth,,,,,,3,3"], 2, 5),
     ("no fish", ["K26-1,,harvest,1,,,,,,,3,3"], 2, 5),
+    ("a tag with a writing direction", ["K26-1,,harvest,1,9,,,,a\u2066b,,3,3"], 2, 9),
+    ("a judge with a soft hyphen", ["K26-1,,harvest,1,9,A\u00adB,,,,,3,3"], 2, 6),
     ("a judge with a plus sign", ["K26-1,,harvest,1,9,A+B,,,,,3,3"], 2, 6),
     ("a date that is none", ["K26-1,,harvest,1,9,,2026-13-01,,,,3,3"], 2, 7),
     ("a length in words", ["K26-1,,harvest,1,9,,,abc,,,3,3"], 2, 8),
@@ -230,6 +243,10 @@ STANDARDS = [
     ("below the floor: keep", HEAD + ASPECT + "floor = 2\nbelow_floor = keep\n", 14),
     ("no label", HEAD + ASPECT.replace("label = White ground\n", ""), "any"),
     ("an aspect twice", HEAD + ASPECT + ASPECT, 14),
+    ("ten thousand aspects", HEAD + "".join(
+        f"[aspect a{n}]\nlabel = x\nweight = 1\n" for n in range(10000)), "any"),
+    ("a line of a megabyte", HEAD + "; " + "x" * 1000000 + "\n" + ASPECT, 9),
+    ("a name with a writing direction", HEAD.replace("trial", "tri\u202eal") + ASPECT, 2),
     ("an aspect named as a column", HEAD + ASPECT.replace("white", "bowl"), 10),
     ("no effect", HEAD + ASPECT + FAULT.replace("effect = reject\n", ""), "any"),
     ("an unknown effect", HEAD + ASPECT + FAULT.replace("reject", "frown"), 16),
@@ -252,6 +269,11 @@ def place(name, line, column):
     return f"senbetsu: {name}, line {line}, column {column}"
 
 
+def hides(text):
+    """Does it hold a character that a terminal obeys, or that nobody sees?"""
+    return any(unicodedata.category(character) in ("Cc", "Cf", "Co", "Cn") for character in text)
+
+
 def try_one(farm, kind, what, content, start):
     path = farm.file("bad." + ("ini" if kind == "standard" else "csv"), content)
     before = farm.dump()
@@ -264,6 +286,8 @@ def try_one(farm, kind, what, content, start):
         problems.append(f"it should begin with \"{start}\"")
     if said.count("\n") != 1 or not said.endswith(".\n"):
         problems.append("it is not one sentence")
+    if hides(said[:-1]):
+        problems.append("it has characters that hide or move what is shown")
     if result.stdout:
         problems.append("it wrote to standard output")
     if farm.dump() != before:
@@ -311,6 +335,24 @@ def try_ledgers(farm):
             said = result.stderr.decode()
             if result.returncode != 1 or said.count("\n") != 1 or result.stdout or before != after:
                 problems.append(f"{what}, {words}: exit status {result.returncode}: {said!r}")
+    return problems
+
+
+def try_marks(farm):
+    """What a note or a file's name hides is shown as a mark, and only an export has it as it is."""
+    note = "torn \u202een\u200b dam\u00ad"
+    path = farm.file("lots\x1b[2J\u202e.csv", LOTS + f"K26-1,,2026-11-05,dead,3,,,,,,{note}\n")
+    problems = []
+    for words in [("import", "lots", path), ("day", "--date", "2026-11-05"),
+                  ("backup", farm.folder / "copy\x1b[2J.db")]:
+        said = farm.run(*words).stdout.decode()
+        if hides(said.replace("\n", "")) or not said:
+            problems.append(f"{words}: {said!r}")
+    refused = farm.run("import", "fish", path).stderr.decode()
+    if hides(refused[:-1]) or not refused.startswith("senbetsu: lots?[2J?.csv, line 1"):
+        problems.append(f"refused: {refused!r}")
+    if note not in farm.do("export", "lots"):
+        problems.append("an export lost what a note hides")
     return problems
 
 
@@ -367,6 +409,7 @@ def main():
         problems += try_csv(farm, "lots", LOTS, "K26-1,,2026-07-01,dead,3,,,,,,\n", LOT_ROWS)
         problems += try_csv(farm, "fish", FISH, "K26-1,,harvest,1,9,,,,,,3,3\n", FISH_ROWS)
         problems += try_standards(farm)
+        problems += try_marks(farm)
         problems += try_ledgers(farm)
         problems += try_outputs(farm)
     sys.exit("\n".join(problems) or 0)
