@@ -1,6 +1,8 @@
 -- The ledger as it begins. Conventions:
---   id        station number << 32 | serial, which no other station can produce
---             (docs/decisions/stations.md)
+--   id        of what is born at a bowl: station number << 32 | serial, which no other station can
+--             produce; of what the office enters (judges, varieties, parents, spawnings, lots,
+--             rounds, standards): 2^62 + a hash of what it was when it began, so that two stations
+--             that enter the same make the same row (docs/decisions/stations.md)
 --   ..._ms    an instant, milliseconds since 1970-01-01 UTC
 --   day, date ISO 8601 text, local
 --   NULL      unknown or not said
@@ -181,7 +183,7 @@ WHERE e.target IS t.id AND e.undoes IS NULL
 
 -- Where rows are born. A ledger file that was copied becomes a station of its own.
 CREATE TABLE station (
-    number   INTEGER PRIMARY KEY CHECK (number BETWEEN 1 AND 2147483647), -- upper half of its ids
+    number   INTEGER PRIMARY KEY CHECK (number BETWEEN 1 AND 1073741823), -- upper half of its ids
     identity BLOB NOT NULL UNIQUE CHECK (length(identity) = 16), -- random; the number comes from it
     name     TEXT NOT NULL,    -- for people
     host     TEXT NOT NULL,    -- machine on which its file was last seen; '' = nowhere any more
@@ -226,7 +228,8 @@ CREATE TABLE variety (
     spellings TEXT NOT NULL DEFAULT '', -- how else it is written, separated by ';'
     retired_ms INTEGER -- since when it is retired; NULL = it is not
 ) STRICT;
--- Those that the trade knows. No station has the number 0: they are the same rows in every ledger.
+-- Those that the trade knows. No station has the number 0: they are the same rows in every ledger,
+-- and nothing in the audit log says that they began.
 INSERT INTO variety (id, name, japanese, spellings) VALUES
     (1, 'Kohaku', '紅白', ''),
     (2, 'Sanke', '大正三色', 'Taisho Sanke;Taisho Sanshoku;三色'),
@@ -389,6 +392,8 @@ CREATE TABLE round (
     expected  INTEGER CHECK (expected > 0), -- fish to judge in all; NULL = as many as its bowls expect
     standard  TEXT,                         -- name of the standard its fish are judged by
     -- Derived:
+    twin      INTEGER NOT NULL DEFAULT 0 CHECK (twin >= 0), -- of two live rounds of a lot and stage,
+        -- which a join may bring, 0 = the first that was so, 1 = the next
     pass      INTEGER REFERENCES pass (id) ON DELETE RESTRICT, -- its latest
     -- Derived, from its bowls:
     fish_open INTEGER NOT NULL DEFAULT 0,   -- fish by what stands of them
@@ -400,7 +405,7 @@ CREATE TABLE round (
     last_ms   INTEGER,                      -- when one was last begun or closed
     retired_ms INTEGER -- since when it is retired; NULL = it is not
 ) STRICT;
-CREATE UNIQUE INDEX round_stage ON round (lot, stage) WHERE retired_ms IS NULL;
+CREATE UNIQUE INDEX round_stage ON round (lot, stage, twin) WHERE retired_ms IS NULL;
 
 CREATE TABLE bowl (
     id        INTEGER PRIMARY KEY,
@@ -722,21 +727,24 @@ CREATE INDEX lot_event_target ON lot_event (target) WHERE target IS NOT NULL;
 CREATE INDEX lot_event_day ON lot_event (day);
 CREATE INDEX lot_event_undoes ON lot_event (undoes) WHERE undoes IS NOT NULL;
 
--- Every change of a record: what a field was before.
+-- What a record began with, and every change of it. The last entry about a field is what stands: a
+-- join works the records out anew from this log.
 CREATE TABLE audit_log (
     id        INTEGER PRIMARY KEY,
     kind      TEXT NOT NULL CHECK (kind = 'judge' OR kind = 'variety' OR kind = 'parent'
                   OR kind = 'spawning' OR kind = 'lot' OR kind = 'round' OR kind = 'bowl'
-                  OR kind = 'fish'), -- which table
+                  OR kind = 'fish' OR kind = 'station'), -- which table
     record    INTEGER NOT NULL, -- id of the row there
     field     TEXT NOT NULL,    -- name of the field
-    old_value TEXT NOT NULL,    -- before; '' = unknown
+    old_value TEXT,             -- before; '' = unknown, NULL = the record began with it
     new_value TEXT NOT NULL,    -- after
-    at_ms     INTEGER NOT NULL, -- when
+    value     ANY,              -- after, as its column has it: a key where it names a record
+    revision  INTEGER NOT NULL CHECK (revision > 0), -- 1 + entries about the field known at the time
+    at_ms     INTEGER NOT NULL, -- when; after all that was known of the field at the time
     judge     INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who
     why       TEXT NOT NULL     -- '' = not said
 ) STRICT;
-CREATE INDEX audit_log_record ON audit_log (record);
+CREATE INDEX audit_log_record ON audit_log (record, field, at_ms);
 
 -- Where the rejects of a round went, in numbers: of each fate the last statement is what is known. A
 -- round's `fate` says where all go of whom nothing is stated. Release to open water is no fate.

@@ -131,6 +131,14 @@ bool scoop_measure(const int64_t *samples, int count, struct scoop *ret)
     return true;
 }
 
+bool scoop_possible(const struct scoop *scoop)
+{
+    int64_t samples = scoop->samples, fish = scoop->fish;
+    return samples >= 1 && samples <= SCOOP_SAMPLES && fish >= samples &&
+           fish <= samples * SCOOP_MOST && scoop->squares >= fish &&
+           scoop->squares <= fish * SCOOP_MOST && samples * scoop->squares >= fish * fish;
+}
+
 int64_t scoop_fish(const struct scoop *scoop, int64_t scoops)
 {
     int64_t samples = scoop->samples;

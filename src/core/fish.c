@@ -7,8 +7,6 @@
 
 #include <string.h>
 
-enum { NUMBER_MOST = 999999, LENGTH_MOST = 2000 };
-
 #define AT(member) COLUMN_AT(struct fish_statement, member)
 #define NUMBER_TO(most) .kind = COLUMN_WHOLE, .lowest = 1, .highest = (most)
 

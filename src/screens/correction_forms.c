@@ -16,7 +16,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { NUMBER_MOST = 999999, MOVED_MOST = 1000 };
+enum { MOVED_MOST = 1000 };
 
 /* What a form is about, and what its lines offer. */
 struct correction {

@@ -251,10 +251,10 @@ struct banner {
 
 static struct banner banner_of(const struct sheet *sheet)
 {
-    enum { NUMBER_MOST = 999, NUMBER_GAP = 3 };
+    enum { WIDEST_NUMBER = 999, NUMBER_GAP = 3 };
     struct banner banner = {.word = verdict_marks[sheet->last_decision.verdict].word};
     int number = sheet_fish_number(sheet, sheet->last);
-    if (number <= NUMBER_MOST) {
+    if (number <= WIDEST_NUMBER) {
         snprintf(banner.number, sizeof banner.number, "%d", number);
         banner.number_columns = big_width(banner.number, 1) + NUMBER_GAP;
     }

@@ -8,8 +8,6 @@
 
 #include <string.h>
 
-enum { NUMBER_MOST = 999999 };
-
 /* The fish of the queue with this number, in a bowl or (0) the next from the one in front on;
  * fish_count where there is none. */
 static size_t numbered(const struct sheet *sheet, int bowl, int number)

@@ -33,7 +33,8 @@ static bool set_judge(struct ledger *ledger, int64_t wrong, int64_t right, int64
         return false;
     query_number(&query, at_ms);
     query_number(&query, right);
-    return query_run(&query, err) && audit_log_add(ledger, &about, "same_as", "", name, err);
+    return query_run(&query, err) &&
+           audit_log_add_at(ledger, &about, "same_as", "", name, at_ms, err);
 }
 
 bool judge_is(struct ledger *ledger, int64_t wrong, int64_t right, int64_t judge, struct err *err)
@@ -118,7 +119,7 @@ bool fish_numbers(struct ledger *ledger, int64_t bowl, int64_t **ret, size_t *re
                   struct err *err)
 {
     struct query query = query_with(ledger, SQL_FISH_NUMBERS, bowl);
-    return query_numbers(&query, ret, ret_count, err);
+    return query_numbers(&query, 1, NUMBER_MOST, ret, ret_count, err);
 }
 
 /* `*ret_id` 0 = there is none. */
@@ -173,7 +174,10 @@ static bool move_one(struct ledger *ledger, struct move *move, int number, int *
     struct query query = query_with(ledger, SQL_FISH_MOVE, id);
     query_number(&query, move->into.id);
     query_number(&query, *ret_number);
-    return query_run(&query, err) && audit_log_add(ledger, &about, "bowl", was, becomes, err);
+    /* Bowl and number are one field to people and two to the ledger: neither is ever changed alone.
+     */
+    return query_run(&query, err) && audit_log_add(ledger, &about, "bowl", was, becomes, err) &&
+           audit_log_add(ledger, &about, "number", was, becomes, err);
 }
 
 /* Both bowls tell it. */

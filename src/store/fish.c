@@ -6,6 +6,7 @@
 #include "senbetsu/base/text.h"
 #include "strokes.h"
 
+#include <limits.h>
 #include <stdlib.h>
 
 static bool find(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
@@ -69,14 +70,14 @@ struct stroke_of_fish {
 
 static void read_stroke(struct query *query, struct stroke_of_fish *ret)
 {
-    ret->fish = row_number(query);
-    ret->bowl_id = row_number(query);
-    ret->bowl = (int)row_number(query);
-    ret->number = (int)row_number(query);
+    ret->fish = row_id(query);
+    ret->bowl_id = row_id(query);
+    ret->bowl = row_int(query, 1, NUMBER_MOST);
+    ret->number = row_int(query, 1, NUMBER_MOST);
     ret->stands = (enum verdict)row_word(query, verdict_terms, VERDICT_COUNT);
-    ret->changed = row_number(query);
-    ret->look = (int)row_number(query);
-    ret->at_ms = row_number(query);
+    ret->changed = row_flag(query);
+    ret->look = row_int_or(query, 1, INT_MAX - 1, 0);
+    ret->at_ms = row_instant_or(query, 0);
 }
 
 /* All rows of the query to fish, in order, and the query's end. */
@@ -145,9 +146,7 @@ bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, in
     struct query query = query_with(ledger, SQL_FISH_FIND, round_id);
     query_number(&query, bowl);
     query_number(&query, number);
-    if (query_step(&query))
-        id = row_number(&query);
-    if (!query_end(&query, err))
+    if (!query_single(&query, &id, err))
         return false;
     *ret_bowl_id = id;
     return true;
@@ -162,12 +161,12 @@ bool tag_bearer_get(struct ledger *ledger, int64_t round_id, const char *tag,
     struct query query = query_with(ledger, SQL_TAG_BEARER, round_id);
     query_text(&query, tag);
     if (query_step(&query)) {
-        bearer.fish = row_number(&query);
-        bearer.bowl = (int)row_number(&query);
-        bearer.number = (int)row_number(&query);
-        bearer.same_round = row_number(&query) != 0;
-        bearer.same_spawning = row_number(&query) != 0;
-        row_text(&query, bearer.lot, sizeof bearer.lot);
+        bearer.fish = row_id(&query);
+        bearer.bowl = row_int(&query, 1, NUMBER_MOST);
+        bearer.number = row_int(&query, 1, NUMBER_MOST);
+        bearer.same_round = row_flag(&query);
+        bearer.same_spawning = row_flag(&query);
+        row_code(&query, bearer.lot, sizeof bearer.lot);
         bearer.stage = (enum stage)row_word(&query, stage_terms, STAGE_COUNT);
     }
     if (!query_end(&query, err))
@@ -203,9 +202,10 @@ static bool replay_looks(struct ledger *ledger, enum sql sql, int64_t id,
     struct query query = query_with(ledger, sql, id);
     while (fine && query_step(&query)) {
         struct stroke_of_fish stroke;
-        bool checking = row_number(&query);
-        int64_t judge = row_number(&query);
-        const char *name = row_text_in_place(&query);
+        bool checking = row_flag(&query);
+        int64_t judge = row_id_or_none(&query);
+        char name[CODE_SIZE];
+        row_text(&query, name, sizeof name);
         read_stroke(&query, &stroke);
         if (count == 0 || !belongs(&looks[count - 1], &stroke, checking, judge)) {
             looks = alloc_room(looks, count, &capacity, sizeof *looks);

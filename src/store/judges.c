@@ -2,7 +2,7 @@
  * moves the cursor, so that after a power cut the sheet opens where the last key was pressed. */
 #include "senbetsu/store/judges.h"
 
-#include "query.h"
+#include "audit_log.h"
 
 static bool find(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err)
 {
@@ -18,11 +18,12 @@ static bool find_or_add(struct ledger *ledger, const char *name, int64_t *ret_id
         return false;
     if (*ret_id != 0)
         return true;
-    if (!new_id(ledger, ret_id, err))
+    if (!office_id(ledger, "judge", name, ret_id, err))
         return false;
+    struct change about = {"judge", *ret_id, 0, ""};
     struct query query = query_with(ledger, SQL_JUDGE_ADD, *ret_id);
     query_text(&query, name);
-    return query_run(&query, err);
+    return query_run(&query, err) && audit_log_begin(ledger, &about, "name", name, err);
 }
 
 bool judge_named(struct ledger *ledger, const char *name, int64_t *ret_id, struct err *err)
@@ -42,8 +43,8 @@ bool judge_named(struct ledger *ledger, const char *name, int64_t *ret_id, struc
 static void read_judge(struct query *query, void *ret_item)
 {
     struct judge *ret = ret_item;
-    ret->id = row_number(query);
-    row_text(query, ret->name, sizeof ret->name);
+    ret->id = row_id(query);
+    row_code(query, ret->name, sizeof ret->name);
 }
 
 bool judge_list(struct ledger *ledger, struct judge **ret, size_t *ret_count, struct err *err)
@@ -82,13 +83,13 @@ bool place_save(struct ledger *ledger, const struct place *place, struct err *er
 static void read_place(struct query *query, void *ret_item)
 {
     struct place *ret = ret_item;
-    *ret = (struct place){.judge = row_number(query)};
-    ret->round_id = row_number(query);
-    ret->bowl_id = row_number(query);
-    ret->number = (int)row_number(query);
+    *ret = (struct place){.judge = row_between(query, 0, INT64_MAX)};
+    ret->round_id = row_id(query);
+    ret->bowl_id = row_id_or_none(query);
+    ret->number = row_int(query, 0, NUMBER_MOST + 1);
     row_text(query, ret->aspect, sizeof ret->aspect);
-    ret->second_look = row_number(query);
-    ret->in_sheet = row_number(query);
+    ret->second_look = row_flag(query);
+    ret->in_sheet = row_flag(query);
 }
 
 bool place_get(struct ledger *ledger, int64_t judge, struct place *ret, struct err *err)

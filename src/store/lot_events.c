@@ -225,7 +225,7 @@ static bool list_together(struct ledger *ledger, int64_t id, int64_t **ret, size
                           struct err *err)
 {
     struct query query = query_with(ledger, SQL_LOT_EVENTS_TOGETHER, id);
-    return query_numbers(&query, ret, ret_count, err);
+    return query_ids(&query, ret, ret_count, err);
 }
 
 /* The events of a lot's last batch, in the order in which they were said. */
@@ -240,21 +240,23 @@ static void read_event(struct query *query, void *ret_item)
 {
     struct lot_event *ret = ret_item;
     lot_event_init(ret);
-    ret->id = row_number(query);
-    ret->lot_id = row_number(query);
-    row_text(query, ret->lot, sizeof ret->lot);
-    ret->target_id = row_number(query);
+    ret->id = row_id(query);
+    ret->lot_id = row_id(query);
+    row_code(query, ret->lot, sizeof ret->lot);
+    ret->target_id = row_id_or_none(query);
     row_text(query, ret->target, sizeof ret->target);
-    row_text(query, ret->day, sizeof ret->day);
+    row_day(query, ret->day);
+    row_require(query, ret->day[0] != '\0');
     ret->kind = (enum lot_event_kind)row_word(query, lot_event_terms, EVENT_KIND_COUNT);
-    ret->fish.number = row_number_or(query, NOT_COUNTED);
-    ret->fish.method = (enum method)row_word(query, method_terms, METHOD_COUNT);
-    ret->fish.cv = (int)row_number(query);
+    row_require(query, (ret->kind == EVENT_TRANSFER) == (ret->target_id != 0) &&
+                           ret->target_id != ret->lot_id);
+    row_count(query, &ret->fish);
     ret->all = ret->kind == EVENT_TRANSFER && ret->fish.number == NOT_COUNTED;
     row_text(query, ret->pond, sizeof ret->pond);
     row_text(query, ret->note, sizeof ret->note);
-    ret->undone = row_number(query);
-    ret->revision = row_number(query);
+    row_require(query, (ret->kind == EVENT_MOVE) == (ret->pond[0] != '\0'));
+    ret->undone = row_flag(query);
+    ret->revision = row_between(query, 1, INT64_MAX - 1);
 }
 
 bool lot_events_read(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,

@@ -11,16 +11,16 @@
 
 static void read_origin(struct query *query, struct lot_origin *ret)
 {
-    *ret = (struct lot_origin){.lot_id = row_number(query)};
-    row_text(query, ret->lot, sizeof ret->lot);
-    ret->own = row_number(query);
-    ret->spawning_id = row_number(query);
+    *ret = (struct lot_origin){.lot_id = row_id(query)};
+    row_code(query, ret->lot, sizeof ret->lot);
+    ret->own = row_flag(query);
+    ret->spawning_id = row_id_or_none(query);
     ret->mixed = ret->spawning_id == 0;
     ret->spawnings = alloc_text(row_text_in_place(query));
     ret->sires = alloc_text("");
-    ret->season = (int)row_number(query);
+    ret->season = row_int_or(query, YEAR_LOWEST, YEAR_HIGHEST, 0);
     row_text(query, ret->variety, sizeof ret->variety);
-    ret->hatched = row_number_or(query, NOT_COUNTED);
+    ret->hatched = row_fish(query);
     row_text(query, ret->dam, sizeof ret->dam);
 }
 
@@ -54,7 +54,7 @@ static bool read_sires(struct ledger *ledger, struct lot_origin *lot_origins, si
 {
     struct query query = query_begin(ledger, SQL_LOT_ORIGIN_SIRES);
     while (query_step(&query)) {
-        size_t at = place_of(lot_origins, count, row_number(&query));
+        size_t at = place_of(lot_origins, count, row_id(&query));
         if (at < count)
             add_code(&lot_origins[at].sires, row_text_in_place(&query));
     }
@@ -66,7 +66,7 @@ static void add_source(struct lot_origin *lot_origin, struct query *query)
 {
     bool first = lot_origin->spawnings[0] == '\0';
     add_code(&lot_origin->spawnings, row_text_in_place(query));
-    int season = (int)row_number(query);
+    int season = row_int(query, YEAR_LOWEST, YEAR_HIGHEST);
     const char *variety = row_text_in_place(query);
     if (first) {
         lot_origin->season = season;
@@ -83,7 +83,7 @@ static bool read_sources(struct ledger *ledger, struct lot_origin *lot_origins, 
 {
     struct query query = query_begin(ledger, SQL_LOT_ORIGIN_SOURCES);
     while (query_step(&query)) {
-        size_t at = place_of(lot_origins, count, row_number(&query));
+        size_t at = place_of(lot_origins, count, row_id(&query));
         if (at < count)
             add_source(&lot_origins[at], &query);
     }

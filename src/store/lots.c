@@ -3,12 +3,14 @@
  * can never be told apart again. */
 #include "lots.h"
 
-#include "query.h"
+#include "audit_log.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/code.h"
 #include "senbetsu/store/spawnings.h"
 
+#include <inttypes.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* `*ret_id` 0 = none. */
@@ -31,35 +33,63 @@ static bool add_source(struct ledger *ledger, int64_t lot, int64_t spawning, str
     return query_run(&query, err);
 }
 
-/* `spawning` 0 = several. */
-static bool add_lot(struct ledger *ledger, int64_t spawning, const char *code, bool own,
-                    int64_t *ret_id, struct err *err)
+enum { SOURCES_MOST = CODES_SIZE / 2 };
+
+/* The spawnings of a lot. */
+struct sources {
+    int64_t ids[SOURCES_MOST];
+    int count;
+};
+
+static int compare_ids(const void *a, const void *b)
 {
-    if (!code_check(code, "The lot's code", err) || !new_id(ledger, ret_id, err))
+    int64_t left = *(const int64_t *)a, right = *(const int64_t *)b;
+    return (left > right) - (left < right);
+}
+
+/* A lot is told by its spawnings and, unless it is what its spawning began as, its code. */
+static bool lot_id(struct ledger *ledger, const struct sources *sources, const char *code, bool own,
+                   int64_t *ret_id, struct err *err)
+{
+    struct sources sorted = *sources;
+    struct text what;
+    qsort(sorted.ids, (size_t)sorted.count, sizeof *sorted.ids, compare_ids);
+    text_init(&what);
+    for (int i = 0; i < sorted.count; i++)
+        text_addf(&what, "%" PRId64 ";", sorted.ids[i]);
+    text_add(&what, own ? "" : code);
+    bool fine = office_id(ledger, "lot", what.data, ret_id, err);
+    text_done(&what);
+    return fine;
+}
+
+/* The code of a lot that its spawning began as is the spawning's: that is in the log already. */
+static bool add_lot(struct ledger *ledger, const struct sources *sources, const char *code,
+                    bool own, int64_t *ret_id, struct err *err)
+{
+    int64_t id;
+    if (!code_check(code, "The lot's code", err) || !lot_id(ledger, sources, code, own, &id, err))
         return false;
-    struct query query = query_with(ledger, SQL_LOT_ADD, *ret_id);
+    struct change about = {"lot", id, 0, ""};
+    struct query query = query_with(ledger, SQL_LOT_ADD, id);
     query_text(&query, code);
-    query_number_or_null(&query, spawning, 0);
+    query_number_or_null(&query, sources->count == 1 ? sources->ids[0] : 0, 0);
     query_number(&query, own);
-    return query_run(&query, err);
+    bool fine =
+        query_run(&query, err) && (own || audit_log_begin(ledger, &about, "lot", code, err));
+    for (int i = 0; fine && i < sources->count; i++)
+        fine = add_source(ledger, id, sources->ids[i], err);
+    if (fine)
+        *ret_id = id;
+    return fine;
 }
 
 bool lot_add(struct ledger *ledger, int64_t spawning, const char *code, bool own, int64_t *ret_id,
              struct err *err)
 {
-    int64_t id;
-    if (!add_lot(ledger, spawning, code, own, &id, err) || !add_source(ledger, id, spawning, err))
-        return false;
-    *ret_id = id;
-    return true;
+    struct sources sources = {.ids = {spawning}, .count = 1};
+    return add_lot(ledger, &sources, code, own, ret_id, err);
 }
-
-enum { SOURCES_MOST = CODES_SIZE / 2 };
-
-struct sources {
-    int64_t ids[SOURCES_MOST];
-    int count;
-};
 
 static bool add_id(struct sources *sources, const struct spawning *spawning, struct err *err)
 {
@@ -100,7 +130,7 @@ static bool is_of(struct ledger *ledger, int64_t lot, const struct sources *sour
     int found = 0, others = 0;
     struct query query = query_with(ledger, SQL_LOT_SOURCES, lot);
     while (query_step(&query)) {
-        int64_t id = row_number(&query);
+        int64_t id = row_id(&query);
         int i = 0;
         while (i < sources->count && sources->ids[i] != id)
             i++;
@@ -108,17 +138,6 @@ static bool is_of(struct ledger *ledger, int64_t lot, const struct sources *sour
     }
     *ret_is = found == sources->count && others == 0;
     return query_end(&query, err);
-}
-
-static bool add_mixed(struct ledger *ledger, const struct sources *sources, const char *code,
-                      int64_t *ret_id, struct err *err)
-{
-    if (!add_lot(ledger, 0, code, false, ret_id, err))
-        return false;
-    for (int i = 0; i < sources->count; i++)
-        if (!add_source(ledger, *ret_id, sources->ids[i], err))
-            return false;
-    return true;
 }
 
 /* Of this name; refused where it is one of other spawnings. */
@@ -130,7 +149,7 @@ static bool find_or_add_mixed(struct ledger *ledger, const char *spawnings, cons
     bool same = true;
     if (!read_sources(ledger, spawnings, &sources, err) || !find_mixed(ledger, code, &id, err))
         return false;
-    if (id == 0 ? !add_mixed(ledger, &sources, code, &id, err)
+    if (id == 0 ? !add_lot(ledger, &sources, code, false, &id, err)
                 : !is_of(ledger, id, &sources, &same, err))
         return false;
     if (!same)

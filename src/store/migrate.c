@@ -107,7 +107,7 @@ static bool check_steps(struct ledger *ledger, const struct migration *steps, in
     bool in_turn = true;
     struct query query = query_begin(ledger, SQL_MIGRATION_LIST);
     while (query_step(&query)) {
-        int64_t number = row_number(&query);
+        int64_t number = row_between(&query, INT64_MIN, INT64_MAX);
         in_turn = in_turn && number == taken + 1 && taken < version;
         row_text(&query, checksum, sizeof checksum);
         if (in_turn && strcmp(checksum, steps[taken++].checksum) != 0)

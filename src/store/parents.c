@@ -7,7 +7,7 @@
 static void read_parent(struct query *query, void *ret_item)
 {
     struct parent *ret = ret_item;
-    *ret = (struct parent){.id = row_number(query)};
+    *ret = (struct parent){.id = row_id(query)};
     row_record(query, parent_columns, PARENT_COLUMN_COUNT, ret);
 }
 
@@ -108,6 +108,16 @@ static bool change(struct ledger *ledger, const struct parent *known, const stru
                               err));
 }
 
+static bool add(struct ledger *ledger, struct parent *parent, int64_t judge, const char *why,
+                struct err *err)
+{
+    if (!office_id(ledger, "parent", parent->code, &parent->id, err))
+        return false;
+    struct change about = {"parent", parent->id, judge, why};
+    return store(ledger, SQL_PARENT_ADD, parent, err) &&
+           audit_log_begin_record(ledger, &about, parent_columns, PARENT_COLUMN_COUNT, parent, err);
+}
+
 static bool save(struct ledger *ledger, const struct parent *said, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err)
 {
@@ -120,7 +130,7 @@ static bool save(struct ledger *ledger, const struct parent *said, int64_t judge
     if (known.id != 0)
         return change(ledger, &known, &parent, judge, why, ret_saved, err);
     *ret_saved = SAVED_NEW;
-    return new_id(ledger, &parent.id, err) && store(ledger, SQL_PARENT_ADD, &parent, err);
+    return add(ledger, &parent, judge, why, err);
 }
 
 bool parent_save(struct ledger *ledger, const struct parent *parent, int64_t judge, const char *why,

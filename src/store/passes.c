@@ -73,12 +73,12 @@ bool pass_record(struct ledger *ledger, struct pass *pass, const struct pass_dec
 static void read_pass(struct query *query, void *ret_item)
 {
     struct pass *ret = ret_item;
-    ret->id = row_number(query);
-    ret->round_id = row_number(query);
-    ret->standard_version = row_number(query);
-    ret->places = (int)row_number_or(query, NO_PLACES);
-    ret->judge = row_number(query);
-    ret->at_ms = row_number(query);
+    ret->id = row_id(query);
+    ret->round_id = row_id(query);
+    ret->standard_version = row_id(query);
+    ret->places = row_int_or(query, 0, FISH_MOST, NO_PLACES);
+    ret->judge = row_id_or_none(query);
+    ret->at_ms = row_instant(query);
 }
 
 bool pass_latest(struct ledger *ledger, int64_t round_id, struct pass *ret, struct err *err)
@@ -90,14 +90,16 @@ bool pass_latest(struct ledger *ledger, int64_t round_id, struct pass *ret, stru
 static void read_decision(struct query *query, void *ret_item)
 {
     struct pass_decision *ret = ret_item;
-    *ret = (struct pass_decision){.fish = row_number(query)};
+    *ret = (struct pass_decision){.fish = row_id(query)};
     ret->verdict = (enum verdict)row_word(query, verdict_terms, VERDICT_COUNT);
     row_text(query, ret->reason, sizeof ret->reason);
     row_text(query, ret->reason_label, sizeof ret->reason_label);
-    ret->score = row_number(query);
-    ret->unit = row_number(query);
-    ret->rank = (int)row_number(query);
+    int64_t score = row_between_or(query, 0, SCORE_MOST, NO_SCORE);
+    ret->unit = row_between_or(query, 1, SCORE_UNIT_MOST, 0);
+    ret->rank = row_int_or(query, 1, FISH_MOST, 0);
     ret->scored = ret->unit != 0;
+    ret->score = ret->scored ? score : 0;
+    row_require(query, ret->scored == (score != NO_SCORE) && ret->scored == (ret->rank != 0));
 }
 
 bool pass_decisions(struct ledger *ledger, int64_t pass_id, struct pass_decision **ret,

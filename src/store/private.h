@@ -52,4 +52,9 @@ void notices_done(struct ledger *ledger);
 /* An id that no other station can produce. Inside a transaction only. */
 bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err);
 
+/* The id of a record of the office, which every station gives it that enters the same: `kind` is
+ * its table, `what` the code or what else makes it the one it is. Inside a transaction only. */
+bool office_id(struct ledger *ledger, const char *kind, const char *what, int64_t *ret_id,
+               struct err *err);
+
 #endif

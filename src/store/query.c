@@ -6,12 +6,17 @@
 
 #include "connection.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/base/utf8.h"
 #include "senbetsu/core/parent.h"
 #include "senbetsu/core/spawning.h"
 #include "senbetsu/core/variety.h"
 
 #include <assert.h>
+#include <inttypes.h>
+#include <stdarg.h>
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -172,17 +177,28 @@ void query_record(struct query *query, const struct column *columns, int count, 
     }
 }
 
+static void read_column(struct query *query, const struct column *column, void *record)
+{
+    char *member = (char *)record + column->at;
+    if (column->kind == COLUMN_TERM)
+        column_set_number(column, record, row_word(query, column->terms, column->term_count));
+    else if (column->kind == COLUMN_DAY)
+        row_day(query, member);
+    else if (column_is_text(column) && column->required)
+        row_code(query, member, column->size);
+    else if (column_is_text(column))
+        row_text(query, member, column->size);
+    else
+        column_set_number(column, record,
+                          row_between_or(query, column->kind == COLUMN_CV ? 0 : column->lowest,
+                                         column->kind == COLUMN_CV ? CV_ONE : column->highest,
+                                         column->unknown));
+}
+
 void row_record(struct query *query, const struct column *columns, int count, void *record)
 {
-    for (int i = 0; i < count; i++) {
-        const struct column *column = &columns[i];
-        if (column->kind == COLUMN_TERM)
-            column_set_number(column, record, row_word(query, column->terms, column->term_count));
-        else if (column_is_text(column))
-            row_text(query, (char *)record + column->at, column->size);
-        else
-            column_set_number(column, record, row_number_or(query, column->unknown));
-    }
+    for (int i = 0; i < count; i++)
+        read_column(query, &columns[i], record);
 }
 
 bool query_step(struct query *query)
@@ -194,21 +210,97 @@ bool query_step(struct query *query)
     return query->code == SQLITE_ROW;
 }
 
-int64_t row_number(struct query *query)
+/* The first that is found is what query_end tells of. */
+static void refuse(struct query *query, int column)
 {
-    return sqlite3_column_int64(query->statement, query->column++);
+    if (query->code == SQLITE_ROW) {
+        query->code = QUERY_DAMAGED;
+        query->damaged = column;
+    }
 }
 
-int64_t row_number_or(struct query *query, int64_t absent)
+int64_t row_between(struct query *query, int64_t lowest, int64_t highest)
 {
-    bool null = sqlite3_column_type(query->statement, query->column) == SQLITE_NULL;
-    int64_t number = row_number(query);
-    return null ? absent : number;
+    int column = query->column++;
+    int64_t number = sqlite3_column_int64(query->statement, column);
+    if (sqlite3_column_type(query->statement, column) == SQLITE_INTEGER && number >= lowest &&
+        number <= highest)
+        return number;
+    refuse(query, column);
+    return lowest;
+}
+
+int64_t row_between_or(struct query *query, int64_t lowest, int64_t highest, int64_t absent)
+{
+    if (sqlite3_column_type(query->statement, query->column) != SQLITE_NULL)
+        return row_between(query, lowest, highest);
+    query->column++;
+    return absent;
+}
+
+int row_int(struct query *query, int lowest, int highest)
+{
+    return (int)row_between(query, lowest, highest);
+}
+
+int row_int_or(struct query *query, int lowest, int highest, int absent)
+{
+    return (int)row_between_or(query, lowest, highest, absent);
+}
+
+bool row_flag(struct query *query)
+{
+    return row_between(query, 0, 1) != 0;
+}
+
+int64_t row_id(struct query *query)
+{
+    return row_between(query, 1, INT64_MAX);
+}
+
+int64_t row_id_or_none(struct query *query)
+{
+    return row_between_or(query, 1, INT64_MAX, 0);
+}
+
+/* 1900-01-02 to 2199-12-30, UTC: the local day is one that can be written, whatever the zone. */
+static const int64_t first_instant = INT64_C(-2208902400000);
+static const int64_t last_instant = INT64_C(7258031999999);
+
+int64_t row_instant(struct query *query)
+{
+    return row_between(query, first_instant, last_instant);
+}
+
+int64_t row_instant_or(struct query *query, int64_t absent)
+{
+    return row_between_or(query, first_instant, last_instant, absent);
+}
+
+static bool is_text(const char *text, size_t size)
+{
+    for (size_t at = 0; at < size;) {
+        uint32_t code;
+        size_t bytes = utf8_decode(text + at, size - at, &code);
+        if (bytes == 0 || text[at] == '\0')
+            return false;
+        at += bytes;
+    }
+    return true;
 }
 
 const char *row_text_or_null(struct query *query)
 {
-    return (const char *)sqlite3_column_text(query->statement, query->column++);
+    int column = query->column++;
+    if (sqlite3_column_type(query->statement, column) == SQLITE_NULL)
+        return NULL;
+    bool right = sqlite3_column_type(query->statement, column) == SQLITE_TEXT;
+    const char *text = (const char *)sqlite3_column_text(query->statement, column);
+    if (right && text != NULL &&
+        is_text(text, (size_t)sqlite3_column_bytes(query->statement, column)))
+        return text;
+    refuse(query, column);
+    return "";
 }
 
 const char *row_text_in_place(struct query *query)
@@ -217,15 +309,65 @@ const char *row_text_in_place(struct query *query)
     return text == NULL ? "" : text;
 }
 
-void row_text(struct query *query, char *buffer, size_t size)
+void row_text_cut(struct query *query, char *buffer, size_t size)
 {
     text_copy(buffer, size, row_text_in_place(query));
 }
 
+const char *row_text_within(struct query *query, size_t size)
+{
+    const char *text = row_text_or_null(query);
+    bool fits = text == NULL || strlen(text) < size;
+    row_require(query, fits);
+    return fits ? text : "";
+}
+
+void row_text(struct query *query, char *buffer, size_t size)
+{
+    const char *text = row_text_within(query, size);
+    text_copy(buffer, size, text == NULL ? "" : text);
+}
+
+void row_code(struct query *query, char *buffer, size_t size)
+{
+    row_text(query, buffer, size);
+    row_require(query, buffer[0] != '\0');
+}
+
+void row_day(struct query *query, char ret_day[DATE_SIZE])
+{
+    row_text(query, ret_day, DATE_SIZE);
+    if (ret_day[0] == '\0' || date_valid(ret_day))
+        return;
+    row_require(query, false);
+    ret_day[0] = '\0';
+}
+
 int row_word(struct query *query, const struct term *terms, int count)
 {
-    int index = term_find(terms, count, row_text_in_place(query));
+    const char *word = row_text_or_null(query);
+    int index = term_find(terms, count, word == NULL ? "" : word);
+    row_require(query, index >= 0);
     return index < 0 ? 0 : index;
+}
+
+int64_t row_fish(struct query *query)
+{
+    return row_between_or(query, 0, FISH_MOST, NOT_COUNTED);
+}
+
+void row_count(struct query *query, struct count *ret)
+{
+    ret->number = row_fish(query);
+    ret->method = (enum method)row_word(query, method_terms, METHOD_COUNT);
+    ret->cv = row_int_or(query, 0, CV_ONE, 0);
+    row_require(query, count_check(ret, NULL));
+}
+
+void row_require(struct query *query, bool holds)
+{
+    if (!holds)
+        refuse(query, query->column - 1);
 }
 
 void row_sentence(struct query *query, const char *format, struct text *out)
@@ -234,9 +376,64 @@ void row_sentence(struct query *query, const char *format, struct text *out)
         size_t plain = strcspn(at, "%");
         text_add_bytes(out, at, plain);
         at += plain;
-        if (*at == '%')
+        if (*at != '%')
+            continue;
+        if (sqlite3_column_type(query->statement, query->column) == SQLITE_INTEGER)
+            text_addf(out, "%" PRId64, row_between(query, INT64_MIN, INT64_MAX));
+        else
             text_add(out, row_text_in_place(query));
     }
+}
+
+bool ledger_damaged(const struct ledger *ledger, struct err *err, const char *format, ...)
+{
+    struct text what;
+    va_list arguments;
+    text_init(&what);
+    va_start(arguments, format);
+    text_addv(&what, format, arguments);
+    va_end(arguments);
+    err_set(err, ERR_DAMAGE,
+            "The ledger is damaged (%.300s); see what check says, or put your latest backup in "
+            "its place with restore: %s.",
+            what.data, ledger->path);
+    text_done(&what);
+    return false;
+}
+
+/* What was found, and where: "number of a fish cannot be 0". */
+static bool damage_error(const struct query *query, struct err *err)
+{
+    sqlite3_stmt *statement = query->statement;
+    const char *table = sqlite3_column_table_name(statement, query->damaged);
+    const char *column = sqlite3_column_origin_name(statement, query->damaged);
+    int type = sqlite3_column_type(statement, query->damaged);
+    char value[NUMBER_SIZE] = "such a text";
+    if (type == SQLITE_INTEGER)
+        snprintf(value, sizeof value, "%" PRId64,
+                 (int64_t)sqlite3_column_int64(statement, query->damaged));
+    else if (type == SQLITE_NULL)
+        text_copy(value, sizeof value, "empty");
+    if (table == NULL || column == NULL)
+        return ledger_damaged(query->ledger, err, "what it adds up to cannot be %s", value);
+    return ledger_damaged(query->ledger, err, "%s of a %s cannot be %s", column, table, value);
+}
+
+/* What a statement of ours can only say of values that cannot be: a sum that does not fit, what a
+ * trigger counts beyond all bounds. */
+static bool is_wrong_value(int code)
+{
+    return (code & 0xff) == SQLITE_ERROR || code == SQLITE_CONSTRAINT_DATATYPE;
+}
+
+static bool failure(const struct query *query, struct err *err)
+{
+    const char *detail = sqlite3_errmsg(query->ledger->db);
+    if (query->code == QUERY_DAMAGED)
+        return damage_error(query, err);
+    if (query->statement != NULL && is_wrong_value(query->code))
+        return ledger_damaged(query->ledger, err, "it holds a number that cannot be: %s", detail);
+    return sqlite_error(query->ledger->path, query->code, detail, err);
 }
 
 /* The statement is reset even after a failure, and its bindings go: they may point to memory that
@@ -246,7 +443,7 @@ bool query_end(struct query *query, struct err *err)
     int code = query->code;
     bool fine = code == SQLITE_OK || code == SQLITE_ROW || code == SQLITE_DONE;
     if (!fine)
-        sqlite_error(query->ledger->path, code, sqlite3_errmsg(query->ledger->db), err);
+        failure(query, err);
     if (query->statement != NULL) {
         sqlite3_reset(query->statement);
         sqlite3_clear_bindings(query->statement);
@@ -264,7 +461,7 @@ bool query_run(struct query *query, struct err *err)
 bool query_single(struct query *query, int64_t *ret_number, struct err *err)
 {
     if (query_step(query))
-        *ret_number = row_number_or(query, *ret_number);
+        *ret_number = row_between_or(query, 0, INT64_MAX - 1, *ret_number);
     return query_end(query, err);
 }
 
@@ -302,14 +499,26 @@ bool query_rows(struct query *query, row_reader *read, size_t size, void *ret_it
     return query_list(query, items, count, ret_items, ret_count, err);
 }
 
-static void read_number(struct query *query, void *ret_item)
+bool query_numbers(struct query *query, int64_t lowest, int64_t highest, int64_t **ret,
+                   size_t *ret_count, struct err *err)
 {
-    *(int64_t *)ret_item = row_number(query);
+    int64_t *numbers = NULL;
+    size_t count = 0, capacity = 0;
+    while (query_step(query)) {
+        numbers = alloc_room(numbers, count, &capacity, sizeof *numbers);
+        numbers[count++] = row_between(query, lowest, highest);
+    }
+    return query_list(query, numbers, count, ret, ret_count, err);
 }
 
-bool query_numbers(struct query *query, int64_t **ret, size_t *ret_count, struct err *err)
+bool query_instants(struct query *query, int64_t **ret, size_t *ret_count, struct err *err)
 {
-    return query_rows(query, read_number, sizeof **ret, ret, ret_count, err);
+    return query_numbers(query, first_instant, last_instant, ret, ret_count, err);
+}
+
+bool query_ids(struct query *query, int64_t **ret, size_t *ret_count, struct err *err)
+{
+    return query_numbers(query, 1, INT64_MAX, ret, ret_count, err);
 }
 
 void queries_done(struct ledger *ledger)

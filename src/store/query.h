@@ -6,6 +6,7 @@
 #define STORE_QUERY_H
 
 #include "private.h"
+#include "senbetsu/base/date.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/core/column.h"
 #include "senbetsu/core/terms.h"
@@ -13,10 +14,14 @@
 struct query {
     struct ledger *ledger;
     sqlite3_stmt *statement;
-    int bound;  /* parameters bound so far */
-    int column; /* next column to read */
-    int code;   /* SQLite's, of the latest step or of what failed first */
+    int bound;   /* parameters bound so far */
+    int column;  /* next column to read */
+    int code;    /* SQLite's, of the latest step or of what failed first; or QUERY_DAMAGED */
+    int damaged; /* the column that then holds what cannot be */
 };
+
+/* No code of SQLite's is negative. */
+enum { QUERY_DAMAGED = -1 };
 
 struct query query_begin(struct ledger *ledger, enum sql sql);
 /* The same with the first parameter bound: most often the id of what is looked up or written. */
@@ -32,12 +37,39 @@ void query_bytes(struct query *query, const void *bytes, size_t size);
 /* True while there is a row. */
 bool query_step(struct query *query);
 
-int64_t row_number(struct query *query);
-int64_t row_number_or(struct query *query, int64_t absent);    /* what NULL reads as */
-void row_text(struct query *query, char *buffer, size_t size); /* NULL reads as "" */
-const char *row_text_in_place(struct query *query);            /* gone with the next step */
-const char *row_text_or_null(struct query *query);             /* the same */
-int row_word(struct query *query, const struct term *terms, int count); /* its index; NULL = 0 */
+/* The row's next column. Nothing is taken on trust: whoever reads says what may stand there, and
+ * where something else does (another program wrote to the file, or the disk lost something) the
+ * query gives no more rows and query_end fails with ERR_DAMAGE, naming the column. What the reader
+ * returns then is harmless: within the bounds, "" or the first word. */
+int64_t row_between(struct query *query, int64_t lowest, int64_t highest);
+int64_t row_between_or(struct query *query, int64_t lowest, int64_t highest,
+                       int64_t absent); /* what NULL reads as */
+int row_int(struct query *query, int lowest, int highest);
+int row_int_or(struct query *query, int lowest, int highest, int absent);
+bool row_flag(struct query *query);          /* 0 or 1 */
+int64_t row_id(struct query *query);         /* above 0 */
+int64_t row_id_or_none(struct query *query); /* the same; NULL = 0 */
+int64_t row_instant(struct query *query);    /* of a day that date_valid takes */
+int64_t row_instant_or(struct query *query, int64_t absent);
+
+/* Texts are UTF-8 without a zero byte. NULL reads as "". */
+void row_text(struct query *query, char *buffer, size_t size);     /* it fits */
+void row_text_cut(struct query *query, char *buffer, size_t size); /* for show: cut where not */
+void row_code(struct query *query, char *buffer, size_t size);     /* it fits and is not empty */
+void row_day(struct query *query, char ret_day[DATE_SIZE]);        /* "" or a valid date */
+const char *row_text_in_place(struct query *query);                /* gone with the next step */
+const char *row_text_or_null(struct query *query);                 /* the same */
+const char *row_text_within(struct query *query, size_t size);     /* the same; it fits */
+
+/* A number of fish, NULL = NOT_COUNTED; the same with its method and its error. */
+int64_t row_fish(struct query *query);
+void row_count(struct query *query, struct count *ret);
+
+/* The word's index. NULL = 0 where the first word is the empty one, and damage elsewhere. */
+int row_word(struct query *query, const struct term *terms, int count);
+
+/* What the columns read so far say together must hold. */
+void row_require(struct query *query, bool holds);
 
 /* Adds `format` with the row's next columns in place of each '%'. */
 void row_sentence(struct query *query, const char *format, struct text *out);
@@ -48,7 +80,8 @@ bool query_end(struct query *query, struct err *err);
 /* For statements that give no row: steps and ends. */
 bool query_run(struct query *query, struct err *err);
 
-/* For one number (a count, an id): `*ret_number` keeps its value where there is no row or NULL. */
+/* For one number (a count, an id), 0 or more and such that one more can be counted. `*ret_number`
+ * keeps its value where there is no row or NULL. */
 bool query_single(struct query *query, int64_t *ret_number, struct err *err);
 
 /* Reads a row's columns, in order, into an item of some type. */
@@ -69,8 +102,15 @@ bool query_rows(struct query *query, row_reader *read, size_t size, void *ret_it
 bool query_list(struct query *query, void *items, size_t count, void *ret_items, size_t *ret_count,
                 struct err *err);
 
-/* query_rows for one column of numbers. */
-bool query_numbers(struct query *query, int64_t **ret, size_t *ret_count, struct err *err);
+/* Fails with ERR_DAMAGE: "The ledger is damaged (…)", what to do, and its path. Returns false. */
+bool ledger_damaged(const struct ledger *ledger, struct err *err, const char *format, ...)
+    __attribute__((format(printf, 3, 4)));
+
+/* query_rows for one column of numbers: ids, instants, or whatever is within bounds. */
+bool query_ids(struct query *query, int64_t **ret, size_t *ret_count, struct err *err);
+bool query_instants(struct query *query, int64_t **ret, size_t *ret_count, struct err *err);
+bool query_numbers(struct query *query, int64_t lowest, int64_t highest, int64_t **ret,
+                   size_t *ret_count, struct err *err);
 
 /* A record by its table of columns (core/column.h), in one go. Statements name the columns as
  *   {parent}         to read them:   parent.code, parent.sex, …

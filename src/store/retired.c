@@ -121,7 +121,7 @@ static bool find_since(struct ledger *ledger, const struct record_rules *rule, i
     struct query query = query_with(ledger, rule->since, id);
     bool found = query_step(&query);
     if (found)
-        since = row_number_or(&query, 0);
+        since = row_instant_or(&query, 0);
     if (!query_end(&query, err))
         return false;
     *ret_since = since;
@@ -134,12 +134,13 @@ static bool run(struct ledger *ledger, enum sql sql, int64_t number, struct err 
     return query_run(&query, err);
 }
 
+/* A join reads since when a record is retired from the log: it is the entry's instant. */
 static bool log_change(struct ledger *ledger, const struct record_rules *rule, int64_t id,
-                       int64_t judge, bool retired, const char *why, struct err *err)
+                       int64_t judge, bool retired, int64_t at_ms, const char *why, struct err *err)
 {
     struct change change = {rule->table, id, judge, why};
-    return audit_log_add(ledger, &change, "retired", retired ? "" : "yes", retired ? "yes" : "",
-                         err);
+    return audit_log_add_at(ledger, &change, "retired", retired ? "" : "yes", retired ? "yes" : "",
+                            at_ms, err);
 }
 
 bool retiring_instant(struct ledger *ledger, int64_t *ret_at_ms, struct err *err)
@@ -167,7 +168,7 @@ static bool retire(struct ledger *ledger, const struct record_rules *rule, int64
     bool fine = query_run(&query, err);
     for (size_t i = 0; fine && i < sizeof retires_below / sizeof *retires_below; i++)
         fine = run(ledger, retires_below[i], at_ms, err);
-    return fine && log_change(ledger, rule, id, judge, true, why, err);
+    return fine && log_change(ledger, rule, id, judge, true, at_ms, why, err);
 }
 
 bool record_retire(struct ledger *ledger, enum record_kind kind, int64_t id, int64_t judge,
@@ -189,19 +190,39 @@ static bool judge_anew(struct ledger *ledger, int64_t round_id, struct err *err)
             verdicts_rebuild(ledger, round_id, &version.standard, NULL, err));
 }
 
+/* A judge that comes back is nobody else any more. */
+static bool find_right_name(struct ledger *ledger, const struct record_rules *rule, int64_t id,
+                            char ret_name[CODE_SIZE], struct err *err)
+{
+    struct query query = query_with(ledger, SQL_JUDGE_RIGHT_NAME, id);
+    ret_name[0] = '\0';
+    if (rule == &rules[RECORD_JUDGE] && query_step(&query))
+        row_text(&query, ret_name, CODE_SIZE);
+    return query_end(&query, err);
+}
+
+static bool log_right_name(struct ledger *ledger, const struct record_rules *rule, int64_t id,
+                           const char *name, int64_t judge, const char *why, struct err *err)
+{
+    struct change change = {rule->table, id, judge, why};
+    return name[0] == '\0' || audit_log_add(ledger, &change, "same_as", name, "", err);
+}
+
 static bool bring_back(struct ledger *ledger, const struct record_rules *rule, int64_t id,
                        int64_t judge, const char *why, struct err *err)
 {
-    int64_t since, *rounds;
+    int64_t since, at_ms, *rounds;
     size_t count;
+    char right[CODE_SIZE];
     if (!find_since(ledger, rule, id, &since, err))
         return false;
     if (since == 0)
         return err_set(err, ERR_ABSENT, "This is not retired.");
-    if (!check(ledger, rule->to_bringing_back, id, err))
+    if (!check(ledger, rule->to_bringing_back, id, err) || !retiring_instant(ledger, &at_ms, err) ||
+        !find_right_name(ledger, rule, id, right, err))
         return false;
     struct query query = query_with(ledger, SQL_ROUNDS_RETIRED_AT, since);
-    if (!query_numbers(&query, &rounds, &count, err))
+    if (!query_ids(&query, &rounds, &count, err))
         return false;
     bool fine = true;
     for (int kind = 0; fine && kind < RECORD_KIND_COUNT; kind++)
@@ -209,7 +230,8 @@ static bool bring_back(struct ledger *ledger, const struct record_rules *rule, i
     for (size_t i = 0; fine && i < count; i++)
         fine = judge_anew(ledger, rounds[i], err);
     free(rounds);
-    return fine && log_change(ledger, rule, id, judge, false, why, err);
+    return fine && log_right_name(ledger, rule, id, right, judge, why, err) &&
+           log_change(ledger, rule, id, judge, false, at_ms, why, err);
 }
 
 bool record_bring_back(struct ledger *ledger, enum record_kind kind, int64_t id, int64_t judge,
@@ -230,8 +252,8 @@ bool record_title(struct ledger *ledger, enum record_kind kind, int64_t id,
     query_number(&query, id);
     bool found = query_step(&query);
     if (found) {
-        row_text(&query, title.title, sizeof title.title);
-        title.retired = row_number_or(&query, 0) != 0;
+        row_text_cut(&query, title.title, sizeof title.title);
+        title.retired = row_instant_or(&query, 0) != 0;
     }
     if (!query_end(&query, err))
         return false;
@@ -251,9 +273,9 @@ static void read_retired(struct query *query, void *ret_item)
 {
     struct retired_record *ret = ret_item;
     *ret = (struct retired_record){.kind = kind_of(row_text_in_place(query))};
-    ret->id = row_number(query);
-    row_text(query, ret->title, sizeof ret->title);
-    ret->at_ms = row_number(query);
+    ret->id = row_id(query);
+    row_text_cut(query, ret->title, sizeof ret->title);
+    ret->at_ms = row_instant(query);
     row_text(query, ret->judge, sizeof ret->judge);
     row_text(query, ret->why, sizeof ret->why);
 }
@@ -268,11 +290,11 @@ bool retired_list(struct ledger *ledger, struct retired_record **ret, size_t *re
 static void read_change(struct query *query, void *ret_item)
 {
     struct record_change *ret = ret_item;
-    *ret = (struct record_change){.at_ms = row_number(query)};
+    *ret = (struct record_change){.at_ms = row_instant(query)};
     row_text(query, ret->judge, sizeof ret->judge);
     row_text(query, ret->field, sizeof ret->field);
-    row_text(query, ret->was, sizeof ret->was);
-    row_text(query, ret->becomes, sizeof ret->becomes);
+    row_text_cut(query, ret->was, sizeof ret->was);
+    row_text_cut(query, ret->becomes, sizeof ret->becomes);
     row_text(query, ret->why, sizeof ret->why);
 }
 

@@ -11,22 +11,15 @@
 
 #include <stdlib.h>
 
-static void row_count(struct query *query, struct count *ret)
-{
-    ret->number = row_number_or(query, NOT_COUNTED);
-    ret->method = (enum method)row_word(query, method_terms, METHOD_COUNT);
-    ret->cv = (int)row_number(query);
-}
-
 /* One statement: columns as COUNT_COLUMNS has them. */
 static void read_said(struct query *query, struct round_counts *ret)
 {
     round_counts_init(ret);
     row_count(query, &ret->in);
     row_count(query, &ret->kept);
-    ret->rejected = row_number_or(query, NOT_COUNTED);
-    ret->dead = row_number_or(query, NOT_COUNTED);
-    row_text(query, ret->day, sizeof ret->day);
+    ret->rejected = row_fish(query);
+    ret->dead = row_fish(query);
+    row_day(query, ret->day);
     row_text(query, ret->note, sizeof ret->note);
 }
 
@@ -40,7 +33,7 @@ static bool load(struct ledger *ledger, int64_t round_id, struct round_counts *r
     struct query query = query_with(ledger, SQL_ROUND_COUNTS, round_id);
     while (query_step(&query)) {
         read_said(&query, &said);
-        *ret_revision = row_number(&query);
+        *ret_revision = row_between(&query, 1, INT64_MAX - 1);
         round_counts_apply(ret, &said);
     }
     return query_end(&query, err);
@@ -69,7 +62,7 @@ static bool read_lot(struct ledger *ledger, int64_t round_id, struct count *ret,
     bool found = query_step(&query);
     if (found) {
         *ret_manner = (enum manner)row_word(&query, manner_terms, MANNER_COUNT);
-        expected = (int)row_number(&query);
+        expected = row_int_or(&query, 1, NUMBER_MOST, 0);
     }
     if (!query_end(&query, err))
         return false;
@@ -91,8 +84,9 @@ static bool read_days(struct ledger *ledger, int64_t round_id, struct tally_tota
     int offset = ledger->clock.offset_minutes;
     struct query query = query_with(ledger, SQL_TALLY_DAYS, round_id);
     if (query_step(&query)) { /* one row, of NULLs where nothing is tallied */
-        int64_t first = row_number_or(&query, -1), last = row_number_or(&query, -1);
-        if (first >= 0) {
+        int64_t first = row_instant_or(&query, INT64_MIN);
+        int64_t last = row_instant_or(&query, INT64_MIN);
+        if (first != INT64_MIN) {
             date_of_instant(first, offset, totals->first_day);
             date_of_instant(last, offset, totals->last_day);
         }
@@ -209,8 +203,9 @@ static bool load_fates(struct ledger *ledger, int64_t round_id, struct fates *re
     struct query query = query_with(ledger, SQL_REJECT_FATES, round_id);
     while (query_step(&query)) {
         int fate = row_word(&query, fate_terms, FATE_COUNT);
-        ret->fish[fate] = row_number(&query);
-        *ret_revision = row_number(&query);
+        row_require(&query, fate != FATE_UNDECIDED);
+        ret->fish[fate] = row_between_or(&query, 0, FISH_MOST, 0);
+        *ret_revision = row_between(&query, 1, INT64_MAX - 1);
     }
     return query_end(&query, err);
 }

@@ -10,6 +10,8 @@
 #include "senbetsu/store/standards.h"
 #include "strokes.h"
 
+#include <inttypes.h>
+#include <limits.h>
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
@@ -23,29 +25,29 @@ static const char no_such_round[] = "The round is retired.";
 static void read_fish_counters(struct query *query, struct verdict_counts *ret)
 {
     for (int verdict = VERDICT_OPEN; verdict < VERDICT_COUNT; verdict++)
-        ret->verdicts[verdict] = (int)row_number(query);
+        ret->verdicts[verdict] = row_int(query, 0, FISH_MOST);
     ret->judged =
         ret->verdicts[VERDICT_KEEP] + ret->verdicts[VERDICT_HOLD] + ret->verdicts[VERDICT_REJECT];
-    ret->changed = (int)row_number(query);
+    ret->changed = row_int(query, 0, FISH_MOST);
 }
 
 static void read_round(struct query *query, void *ret_item)
 {
     struct round *ret = ret_item;
-    *ret = (struct round){.id = row_number(query)};
-    ret->spawning_id = row_number(query);
-    ret->lot_id = row_number(query);
+    *ret = (struct round){.id = row_id(query)};
+    ret->spawning_id = row_id_or_none(query);
+    ret->lot_id = row_id(query);
     row_text(query, ret->spawning, sizeof ret->spawning);
     row_text(query, ret->variety, sizeof ret->variety);
-    row_text(query, ret->lot, sizeof ret->lot);
-    ret->own_lot = row_number(query);
-    ret->season = (int)row_number(query);
+    row_code(query, ret->lot, sizeof ret->lot);
+    ret->own_lot = row_flag(query);
+    ret->season = row_int_or(query, YEAR_LOWEST, YEAR_HIGHEST, 0);
     ret->stage = (enum stage)row_word(query, stage_terms, STAGE_COUNT);
     ret->manner = (enum manner)row_word(query, manner_terms, MANNER_COUNT);
     ret->waiting = (enum waiting)row_word(query, waiting_terms, WAITING_COUNT);
     ret->fate = (enum fate)row_word(query, fate_terms, FATE_COUNT);
-    ret->places = (int)row_number_or(query, NO_PLACES);
-    ret->expected = (int)row_number(query);
+    ret->places = row_int_or(query, 0, FISH_MOST, NO_PLACES);
+    ret->expected = row_int_or(query, 1, NUMBER_MOST, 0);
     row_text(query, ret->standard, sizeof ret->standard);
 }
 
@@ -141,14 +143,19 @@ static bool add_round(struct ledger *ledger, int64_t lot, enum stage stage, enum
                       struct err *err)
 {
     int64_t id;
-    if (!new_id(ledger, &id, err))
+    char what[64];
+    struct round begun = {.id = 0};
+    snprintf(what, sizeof what, "%" PRId64 ";%s", lot, stage_terms[stage].word);
+    if (!office_id(ledger, "round", what, &id, err))
         return false;
+    struct change about = {"round", id, 0, ""};
     struct query query = query_with(ledger, SQL_ROUND_ADD, id);
     query_number(&query, lot);
     query_text(&query, stage_terms[stage].word);
     query_text(&query, manner_terms[manner].word);
     query_text(&query, waiting_terms[WAITING_BASIN].word);
-    return query_run(&query, err);
+    return query_run(&query, err) && round_get(ledger, id, &begun, err) &&
+           audit_log_begin_record(ledger, &about, round_columns, ROUND_COLUMN_COUNT, &begun, err);
 }
 
 /* A lot has at most one round a stage, so that beginning one twice, from two windows or two
@@ -242,10 +249,36 @@ static bool manner_fits(struct ledger *ledger, const struct round *known, const 
                    "Fish of this round were tallied; retire it and begin one that is judged.");
 }
 
+static bool log_changes(struct ledger *ledger, const struct round *known, const struct round *round,
+                        int64_t judge, struct err *err)
+{
+    const struct change about = {"round", round->id, judge, ""};
+    /* Lots of two spawnings may have the same name. */
+    bool namesake = known->lot_id != round->lot_id && strcmp(known->lot, round->lot) == 0;
+    return audit_log_compare(ledger, &about, round_columns, ROUND_COLUMN_COUNT, known, round,
+                             err) &&
+           (!namesake || audit_log_add(ledger, &about, "lot", known->lot, round->lot, err));
+}
+
+/* What is filled in when a round begins is no change of it. */
+static bool log_filled(struct ledger *ledger, const struct round *known, const struct round *round,
+                       struct err *err)
+{
+    const struct change about = {"round", round->id, 0, ""};
+    char text[CODES_SIZE];
+    for (int i = 0; i < ROUND_COLUMN_COUNT; i++) {
+        const struct column *column = &round_columns[i];
+        if (!column_equal(column, known, round) &&
+            !audit_log_add(ledger, &about, column->name, NULL, column_text(column, round, text),
+                           err))
+            return false;
+    }
+    return true;
+}
+
 /* Another standard means other weights and floors: the verdicts cached with the round's fish are
- * worked out again in the same transaction, so that nobody reads one by the old standard. `about`
- * NULL: what a round begins with is no change. */
-static bool save(struct ledger *ledger, const struct round *round, const struct change *about,
+ * worked out again in the same transaction, so that nobody reads one by the old standard. */
+static bool save(struct ledger *ledger, const struct round *round, bool begins, int64_t judge,
                  struct err *err)
 {
     struct round known = {.id = 0};
@@ -253,9 +286,8 @@ static bool save(struct ledger *ledger, const struct round *round, const struct 
         return false;
     if (!stage_is_free(ledger, &known, round, err) || !manner_fits(ledger, &known, round, err))
         return false;
-    if (!store(ledger, round, err) ||
-        (about != NULL &&
-         !audit_log_compare(ledger, about, round_columns, ROUND_COLUMN_COUNT, &known, round, err)))
+    if (!store(ledger, round, err) || !(begins ? log_filled(ledger, &known, round, err)
+                                               : log_changes(ledger, &known, round, judge, err)))
         return false;
     struct standard_version version;
     if (strcmp(known.standard, round->standard) == 0 || round->standard[0] == '\0')
@@ -266,26 +298,25 @@ static bool save(struct ledger *ledger, const struct round *round, const struct 
 
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err)
 {
-    const struct change about = {"round", round->id, judge, ""};
     return transaction_begin(ledger, err) &&
-           transaction_end(ledger, save(ledger, round, &about, err), err);
+           transaction_end(ledger, save(ledger, round, false, judge, err), err);
 }
 
 bool round_fill(struct ledger *ledger, const struct round *begun, struct err *err)
 {
     return transaction_begin(ledger, err) &&
-           transaction_end(ledger, save(ledger, begun, NULL, err), err);
+           transaction_end(ledger, save(ledger, begun, true, 0, err), err);
 }
 
 static void read_pass(struct query *query, struct latest_pass *ret)
 {
-    ret->id = row_number(query);
-    ret->at_ms = row_number(query);
-    ret->places = (int)row_number_or(query, NO_PLACES);
-    ret->fish = (int)row_number(query);
+    ret->id = row_id_or_none(query);
+    ret->at_ms = row_instant_or(query, 0);
+    ret->places = row_int_or(query, 0, FISH_MOST, NO_PLACES);
+    ret->fish = row_int_or(query, 0, FISH_MOST, 0);
     row_text(query, ret->standard, sizeof ret->standard);
-    ret->version = (int)row_number(query);
-    ret->newest = (int)row_number(query);
+    ret->version = row_int_or(query, 1, INT_MAX - 1, 0);
+    ret->newest = row_int_or(query, 1, INT_MAX - 1, 0);
 }
 
 /* A bowl holds what turned up in it where that is more than was counted, or nothing was; only of
@@ -295,15 +326,15 @@ static void read_counted(struct query *query, void *ret_item)
     struct counted_round *ret = ret_item;
     struct round_counters *counters = &ret->counters;
     read_round(query, &ret->round);
-    *counters = (struct round_counters){.bowls = (int)row_number(query)};
-    counters->held = (int)row_number(query);
-    bool last_is_counted = row_number(query);
+    *counters = (struct round_counters){.bowls = row_int(query, 0, INT_MAX)};
+    counters->held = row_int_or(query, 0, FISH_MOST, 0);
+    bool last_is_counted = row_flag(query);
     counters->tally.expected = last_is_counted ? counters->held : 0;
-    counters->stated = row_number(query);
-    counters->tallied = row_number(query);
+    counters->stated = row_flag(query);
+    counters->tallied = row_flag(query);
     read_fish_counters(query, &counters->tally);
-    counters->first_ms = row_number_or(query, -1);
-    counters->last_ms = row_number_or(query, -1);
+    counters->first_ms = row_instant_or(query, -1);
+    counters->last_ms = row_instant_or(query, -1);
     read_pass(query, &counters->pass);
 }
 
@@ -348,12 +379,13 @@ bool round_list_of_day(struct ledger *ledger, const char *day, struct round **re
 static void read_bowl(struct query *query, void *ret_item)
 {
     struct bowl *ret = ret_item;
-    *ret = (struct bowl){.id = row_number(query)};
-    ret->round_id = row_number(query);
-    ret->number = (int)row_number(query);
-    ret->expected = (int)row_number(query);
+    *ret = (struct bowl){.id = row_id(query)};
+    ret->round_id = row_id(query);
+    ret->number = row_int(query, 1, NUMBER_MOST);
+    ret->expected = row_int_or(query, 1, NUMBER_MOST, 0);
     ret->tally.expected = ret->expected;
-    row_text(query, ret->day, sizeof ret->day);
+    row_day(query, ret->day);
+    row_require(query, ret->day[0] != '\0');
     read_fish_counters(query, &ret->tally);
 }
 
@@ -379,6 +411,19 @@ static bool find_bowl(struct ledger *ledger, int64_t round_id, int number, struc
     return query_row(&query, read_bowl, ret, NULL, err);
 }
 
+static bool log_begun(struct ledger *ledger, int64_t id, int number, int expected, const char *day,
+                      struct err *err)
+{
+    struct change about = {"bowl", id, 0, ""};
+    char numbered[NUMBER_SIZE], counted[NUMBER_SIZE] = "";
+    snprintf(numbered, sizeof numbered, "%d", number);
+    if (expected != 0)
+        snprintf(counted, sizeof counted, "%d", expected);
+    return audit_log_begin(ledger, &about, "number", numbered, err) &&
+           audit_log_begin(ledger, &about, "expected", counted, err) &&
+           audit_log_begin(ledger, &about, "day", day, err);
+}
+
 static bool add_bowl(struct ledger *ledger, int64_t round_id, int number, int expected,
                      const char *day, struct err *err)
 {
@@ -390,7 +435,7 @@ static bool add_bowl(struct ledger *ledger, int64_t round_id, int number, int ex
     query_number(&query, number);
     query_number_or_null(&query, expected, 0);
     query_text(&query, day);
-    return query_run(&query, err);
+    return query_run(&query, err) && log_begun(ledger, id, number, expected, day, err);
 }
 
 /* Where a bowl is counted again the old number is kept in the audit log. */

@@ -11,7 +11,7 @@
 static void read_spawning(struct query *query, void *ret_item)
 {
     struct spawning *ret = ret_item;
-    *ret = (struct spawning){.id = row_number(query)};
+    *ret = (struct spawning){.id = row_id(query)};
     row_record(query, spawning_columns, SPAWNING_COLUMN_COUNT, ret);
 }
 
@@ -74,12 +74,24 @@ static bool store(struct ledger *ledger, enum sql sql, const struct spawning *sp
 
 /* A new spawning and the lot it begins as are written together: no spawning is ever without a lot.
  */
+static bool add(struct ledger *ledger, struct spawning *spawning, int64_t judge, const char *why,
+                struct err *err)
+{
+    int64_t lot;
+    if (!office_id(ledger, "spawning", spawning->code, &spawning->id, err))
+        return false;
+    struct change about = {"spawning", spawning->id, judge, why};
+    return store(ledger, SQL_SPAWNING_ADD, spawning, err) &&
+           audit_log_begin_record(ledger, &about, spawning_columns, SPAWNING_COLUMN_COUNT, spawning,
+                                  err) &&
+           lot_add(ledger, spawning->id, spawning->code, true, &lot, err);
+}
+
 static bool save(struct ledger *ledger, const struct spawning *said, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err)
 {
     struct spawning known, spawning = *said;
     int column;
-    int64_t lot;
     if (!code_check(said->code, "The spawning's code", err) ||
         !find(ledger, said->code, &known, err))
         return false;
@@ -89,9 +101,7 @@ static bool save(struct ledger *ledger, const struct spawning *said, int64_t jud
         return false;
     if (known.id == 0) {
         *ret_saved = SAVED_NEW;
-        return new_id(ledger, &spawning.id, err) &&
-               store(ledger, SQL_SPAWNING_ADD, &spawning, err) &&
-               lot_add(ledger, spawning.id, spawning.code, true, &lot, err);
+        return add(ledger, &spawning, judge, why, err);
     }
     struct change change = {"spawning", known.id, judge, why};
     bool same = columns_equal(spawning_columns, SPAWNING_COLUMN_COUNT, &known, &spawning);

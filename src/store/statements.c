@@ -12,7 +12,8 @@
     " e.undoes IS NULL AND NOT EXISTS (SELECT 1 FROM lot_event AS u WHERE u.undoes = e.id) "
 #define IN_ORDER " s.look, s.seq, s.id "
 
-#define STANDARD_COLUMNS "SELECT v.id, v.version, v.origin, v.text FROM standard_version AS v "
+#define STANDARD_COLUMNS                                                                           \
+    "SELECT v.id, v.version, v.origin, v.name, v.text FROM standard_version AS v "
 /* The latest version of each name; of two stations' same number the later one. */
 #define STANDARD_LATEST                                                                            \
     " NOT EXISTS (SELECT 1 FROM standard_version AS w WHERE w.name = v.name"                       \
@@ -82,7 +83,8 @@
     "SELECT s.checking, j.person, j.name," REPLAY_COLUMNS "FROM live_bowl AS b JOIN fish AS f"     \
     " ON f.bowl = b.id JOIN stroke AS s ON s.fish = f.id AND" COUNTS                               \
     "LEFT JOIN judge_shown AS j ON j.id = s.judge WHERE " where " ORDER BY b.number, b.id,"        \
-    " f.number, f.id, s.checking, CASE WHEN s.checking THEN j.person END," IN_ORDER
+    " f.number, f.id, s.checking, CASE WHEN s.checking THEN j.name END,"                           \
+    " CASE WHEN s.checking THEN j.person END," IN_ORDER
 
 /* What stands of `fish` (docs/decisions/standing.md), and whether it has changed since the pass:
  * the latest pass decides as long as the judgement is the one it saw. */
@@ -147,6 +149,57 @@
     "SELECT p.judge, p.round, p.bowl, p.number, p.aspect, p.second_look, p.in_sheet "              \
     "FROM place AS p JOIN live_round AS r ON r.id = p.round "                                      \
     "WHERE (p.bowl IS NULL OR EXISTS (SELECT 1 FROM live_bowl AS b WHERE b.id = p.bowl)) "
+
+/* The field ?4 of the record ?3 of the table ?2, as its column has it. Every field of a record that
+ * can be changed stands here: what a join makes of the audit log goes by these values
+ * (docs/decisions/stations.md). */
+#define FIELDS_OF(table) " WHEN '" table "' THEN (SELECT CASE ?4"
+#define IN_TABLE(table) " END FROM " table " AS t WHERE t.id = ?3)"
+#define RETIRED_FIELD " WHEN 'retired' THEN iif(t.retired_ms IS NULL, NULL, 'yes')"
+#define VARIETY_FIELD                                                                              \
+    " WHEN 'variety' THEN (SELECT v.id FROM variety AS v WHERE v.name = t.variety)"
+#define SIRES_FIELD                                                                                \
+    " WHEN 'sires' THEN (SELECT group_concat(sire, ',') FROM (SELECT ss.sire"                      \
+    " FROM spawning_sire AS ss WHERE ss.spawning = t.id ORDER BY ss.sire))"
+#define JUDGE_VALUE                                                                                \
+    FIELDS_OF("judge")                                                                             \
+    " WHEN 'name' THEN t.name WHEN 'same_as' THEN t.same_as" RETIRED_FIELD IN_TABLE("judge")
+#define VARIETY_VALUE                                                                              \
+    FIELDS_OF("variety")                                                                           \
+    " WHEN 'variety' THEN t.name WHEN 'japanese' THEN t.japanese"                                  \
+    " WHEN 'spellings' THEN t.spellings" RETIRED_FIELD IN_TABLE("variety")
+#define PARENT_VALUE                                                                               \
+    FIELDS_OF("parent")                                                                            \
+    " WHEN 'parent' THEN t.code WHEN 'sex' THEN t.sex WHEN 'born' THEN t.born"                     \
+    " WHEN 'dam' THEN t.dam WHEN 'sire' THEN t.sire WHEN 'note' THEN t.note"                       \
+    " WHEN 'state' THEN t.state WHEN 'since' THEN t.since" VARIETY_FIELD RETIRED_FIELD IN_TABLE(   \
+        "parent")
+#define SPAWNING_VALUE                                                                             \
+    FIELDS_OF("spawning")                                                                          \
+    " WHEN 'spawning' THEN t.code WHEN 'season' THEN t.season WHEN 'date' THEN t.date"             \
+    " WHEN 'dam' THEN t.dam WHEN 'siring' THEN t.siring WHEN 'eggs' THEN t.eggs"                   \
+    " WHEN 'hatched' THEN t.hatched WHEN 'note' THEN t.note" VARIETY_FIELD SIRES_FIELD             \
+        RETIRED_FIELD IN_TABLE("spawning")
+#define LOT_VALUE                                                                                  \
+    FIELDS_OF("lot")                                                                               \
+    " WHEN 'lot' THEN t.code" RETIRED_FIELD IN_TABLE("lot")
+#define ROUND_VALUE                                                                                \
+    FIELDS_OF("round")                                                                             \
+    " WHEN 'stage' THEN t.stage WHEN 'lot' THEN t.lot WHEN 'manner' THEN t.manner"                 \
+    " WHEN 'standard' THEN t.standard WHEN 'places' THEN t.places"                                 \
+    " WHEN 'expected' THEN t.expected WHEN 'waiting' THEN t.waiting"                               \
+    " WHEN 'fate' THEN t.fate" RETIRED_FIELD IN_TABLE("round")
+#define BOWL_VALUE                                                                                 \
+    FIELDS_OF("bowl")                                                                              \
+    " WHEN 'number' THEN t.number WHEN 'expected' THEN t.expected WHEN 'day' THEN "                \
+    "t.day" RETIRED_FIELD IN_TABLE("bowl")
+#define FISH_VALUE                                                                                 \
+    FIELDS_OF("fish")                                                                              \
+    " WHEN 'bowl' THEN t.bowl WHEN 'number' THEN t.number" IN_TABLE("fish")
+#define RECORDED_VALUE                                                                             \
+    " CASE ?2" JUDGE_VALUE VARIETY_VALUE PARENT_VALUE SPAWNING_VALUE LOT_VALUE ROUND_VALUE         \
+        BOWL_VALUE FISH_VALUE                                                                      \
+    " WHEN 'station' THEN (SELECT name FROM station WHERE number = ?3) END "
 
 /* What is retired with it is told by the same instant; so is what comes back with it. */
 #define RETIRED_SINCE(table) "SELECT retired_ms, id FROM " table " WHERE id = ?"

@@ -37,10 +37,10 @@ static bool is_at(struct ledger *ledger, const struct location *here, bool *ret,
     struct query query = query_begin(ledger, SQL_STATION_NOW);
     bool found = query_step(&query);
     if (found) {
-        row_number(&query);
+        row_between(&query, 1, INT32_MAX);
         row_text(&query, seen.host, sizeof seen.host);
-        seen.device = row_number(&query);
-        seen.inode = row_number(&query);
+        seen.device = row_between(&query, INT64_MIN, INT64_MAX);
+        seen.inode = row_between(&query, INT64_MIN, INT64_MAX);
     }
     if (!query_end(&query, err))
         return false;
@@ -49,13 +49,15 @@ static bool is_at(struct ledger *ledger, const struct location *here, bool *ret,
     return true;
 }
 
-/* Thirty-one bits of the identity, over all of it. */
+enum { STATION_HIGHEST = (1 << 30) - 1 };
+
+/* Thirty bits of the identity, over all of it. */
 static int64_t number_of(const uint8_t identity[16])
 {
     uint32_t number = 0;
     for (int i = 0; i < 16; i++)
         number ^= (uint32_t)identity[i] << 8 * (i % 4);
-    return number & INT32_MAX;
+    return number & STATION_HIGHEST;
 }
 
 static bool is_taken(struct ledger *ledger, int64_t number, bool *ret, struct err *err)

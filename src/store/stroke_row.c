@@ -4,6 +4,7 @@
 
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/core/fish.h"
 
 #include <stdlib.h>
 #include <string.h>
@@ -25,19 +26,21 @@ void item_codes_forget(struct ledger *ledger)
     ledger->code_count = ledger->code_capacity = 0;
 }
 
+static const struct term item_kinds[] = {{"aspect", NULL}, {"fault", NULL}};
+
 static bool read_codes(struct ledger *ledger, int64_t standard, struct item_codes *ret,
                        struct err *err)
 {
     *ret = (struct item_codes){.standard = standard};
     struct query query = query_with(ledger, SQL_STANDARD_ITEMS, standard);
     while (query_step(&query)) {
-        bool aspect = strcmp(row_text_in_place(&query), "aspect") == 0;
+        bool aspect = row_word(&query, item_kinds, 2) == 0;
         int *count = aspect ? &ret->aspect_count : &ret->fault_count;
-        char *code = aspect ? ret->aspects[*count] : ret->faults[*count];
-        if (*count < (aspect ? STANDARD_ASPECTS : STANDARD_FAULTS)) {
-            row_text(&query, code, sizeof *ret->aspects);
-            ++*count;
-        }
+        int position = row_int(&query, 1, aspect ? STANDARD_ASPECTS : STANDARD_FAULTS);
+        row_require(&query, position == *count + 1);
+        *count = position;
+        row_code(&query, aspect ? ret->aspects[position - 1] : ret->faults[position - 1],
+                 sizeof *ret->aspects);
     }
     return query_end(&query, err);
 }
@@ -155,46 +158,80 @@ static void apply(const struct replay *replay, enum entry_kind kind, const char 
     fish_apply(replay->fish, replay->standard, replay->look, replay->at_ms, &entry);
 }
 
+/* A character for each of the version's codes, or nothing. */
+static bool are_marks(const char *text, int count, const char *marks)
+{
+    size_t length = strlen(text);
+    return length == strspn(text, marks) && (length == 0 || length == (size_t)count);
+}
+
 static void apply_marks(const struct replay *replay, const struct item_codes *codes,
                         const char *scores, const char *faults)
 {
-    for (int i = 0; i < codes->aspect_count && scores[i] != '\0'; i++)
+    for (int i = 0; scores[i] != '\0'; i++)
         if (scores[i] != UNTOUCHED)
             apply(replay, ENTRY_SCORE, codes->aspects[i],
                   scores[i] == TAKEN_AWAY ? SCORE_NONE
                   : scores[i] == TEN      ? 10
                                           : scores[i] - '0',
                   "");
-    for (int i = 0; i < codes->fault_count && faults[i] != '\0'; i++)
+    for (int i = 0; faults[i] != '\0'; i++)
         if (faults[i] != UNTOUCHED)
             apply(replay, ENTRY_FAULT, codes->faults[i], faults[i] == SEEN, "");
+}
+
+/* Marks are read by the version that the stroke was made with. */
+static bool apply_marked(struct query *query, const struct replay *replay, struct err *err)
+{
+    static const struct item_codes none;
+    int64_t version = row_id_or_none(query);
+    const struct item_codes *codes = version == 0 ? &none : codes_of(query->ledger, version, err);
+    if (codes == NULL)
+        return false;
+    const char *scores = row_text_in_place(query);
+    bool right = are_marks(scores, codes->aspect_count, "0123456789X-.");
+    row_require(query, right);
+    const char *faults = row_text_in_place(query);
+    right = right && are_marks(faults, codes->fault_count, "+-.");
+    row_require(query, right);
+    if (right)
+        apply_marks(replay, codes, scores, faults);
+    return true;
+}
+
+static void apply_by_hand(struct query *query, const struct replay *replay)
+{
+    const char *word = row_text_or_null(query);
+    int verdict = word == NULL ? -1 : term_find(verdict_terms, VERDICT_COUNT, word);
+    row_require(query, word == NULL || verdict >= 0);
+    const char *reason = row_text_within(query, NOTE_SIZE);
+    if (verdict >= 0)
+        apply(replay, ENTRY_VERDICT, "", verdict, reason == NULL ? "" : reason);
+}
+
+static void apply_closing(struct query *query, const struct replay *replay)
+{
+    const char *word = row_text_or_null(query);
+    bool no_place = word != NULL && strcmp(word, CLOSE_NO_PLACE) == 0;
+    int verdict = no_place       ? VERDICT_HOLD
+                  : word == NULL ? -1
+                                 : term_find(verdict_terms, VERDICT_COUNT, word);
+    row_require(query, word == NULL || verdict >= 0);
+    if (verdict >= 0)
+        apply(replay, ENTRY_CLOSE, no_place ? word : "", verdict, "");
 }
 
 bool stroke_row_apply(struct query *query, const struct standard *standard, int look, int64_t at_ms,
                       struct fish *fish, struct err *err)
 {
     struct replay replay = {standard, look, at_ms, fish};
-    int64_t version = row_number(query);
-    const char *scores = row_text_or_null(query);
-    const char *faults = row_text_or_null(query);
-    if (version != 0) {
-        const struct item_codes *codes = codes_of(query->ledger, version, err);
-        if (codes == NULL)
-            return false;
-        apply_marks(&replay, codes, scores == NULL ? "" : scores, faults == NULL ? "" : faults);
-    }
-    const char *verdict = row_text_or_null(query);
-    const char *reason = row_text_in_place(query);
-    const char *closes = row_text_or_null(query);
-    if (verdict != NULL)
-        apply(&replay, ENTRY_VERDICT, "", term_find(verdict_terms, VERDICT_COUNT, verdict), reason);
-    bool no_place = closes != NULL && strcmp(closes, CLOSE_NO_PLACE) == 0;
-    if (closes != NULL)
-        apply(&replay, ENTRY_CLOSE, no_place ? closes : "",
-              no_place ? VERDICT_HOLD : term_find(verdict_terms, VERDICT_COUNT, closes), "");
-    int length = (int)row_number_or(query, -1);
-    const char *tag = row_text_or_null(query);
-    const char *note = row_text_or_null(query);
+    if (!apply_marked(query, &replay, err))
+        return false;
+    apply_by_hand(query, &replay);
+    apply_closing(query, &replay);
+    int length = row_int_or(query, 0, LENGTH_MOST, -1);
+    const char *tag = row_text_within(query, CODE_SIZE);
+    const char *note = row_text_within(query, NOTE_SIZE);
     if (length >= 0)
         apply(&replay, ENTRY_LENGTH, "", length, "");
     if (tag != NULL)

@@ -110,8 +110,8 @@ bool stroke_record(struct ledger *ledger, struct stroke *stroke,
 static void read_undoable(struct query *query, void *ret_item)
 {
     struct undoable *ret = ret_item;
-    ret->stroke = row_number(query);
-    ret->fish = row_number(query);
+    ret->stroke = row_id(query);
+    ret->fish = row_id(query);
 }
 
 bool undoable_of(struct ledger *ledger, int64_t round_id, int64_t bowl_id, struct undoable **ret,
@@ -136,7 +136,7 @@ bool verdict_scores(struct ledger *ledger, int64_t round_id, int64_t unit, int64
 {
     struct query query = query_with(ledger, SQL_VERDICT_SCORES, round_id);
     query_number(&query, unit);
-    return query_numbers(&query, ret, ret_count, err);
+    return query_numbers(&query, 0, SCORE_MOST, ret, ret_count, err);
 }
 
 bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
@@ -145,7 +145,7 @@ bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t
     struct query query = query_with(ledger, SQL_CLOSINGS, round_id);
     query_number_or_null(&query, judge, 0);
     query_number(&query, since_ms);
-    return query_numbers(&query, ret, ret_count, err);
+    return query_instants(&query, ret, ret_count, err);
 }
 
 static bool rebuild_one(struct ledger *ledger, const struct standard *standard,
@@ -180,7 +180,7 @@ bool verdicts_rebuild_by(struct ledger *ledger, const struct standard *standard,
     bool fine = true;
     struct query query = query_begin(ledger, SQL_ROUNDS_BY_STANDARD);
     query_text(&query, standard->name);
-    if (!query_numbers(&query, &rounds, &count, err))
+    if (!query_ids(&query, &rounds, &count, err))
         return false;
     for (size_t i = 0; fine && i < count; i++)
         fine = verdicts_rebuild(ledger, rounds[i], standard, NULL, err);

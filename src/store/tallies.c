@@ -53,10 +53,11 @@ bool tally_record(struct ledger *ledger, int64_t round_id, int64_t judge,
 static void read_scoop(struct query *query, void *ret_item)
 {
     struct scoop *ret = ret_item;
-    ret->id = row_number(query);
-    ret->samples = (int)row_number(query);
-    ret->fish = row_number(query);
-    ret->squares = row_number(query);
+    ret->id = row_id_or_none(query);
+    ret->samples = row_int_or(query, 1, SCOOP_SAMPLES, 0);
+    ret->fish = row_between_or(query, 1, SCOOP_SAMPLES * SCOOP_MOST, 0);
+    ret->squares = row_between_or(query, 1, (int64_t)SCOOP_SAMPLES * SCOOP_MOST * SCOOP_MOST, 0);
+    row_require(query, ret->id == 0 ? ret->samples == 0 : scoop_possible(ret));
 }
 
 static void read_mark(struct query *query, void *ret_item)
@@ -156,7 +157,7 @@ static void read_line(struct query *query, void *ret_item)
 {
     struct tally_line *ret = ret_item;
     read_mark(query, &ret->mark);
-    ret->times = row_number(query);
+    ret->times = row_between(query, 1, INT64_MAX);
 }
 
 static bool list_lines(struct ledger *ledger, int64_t round_id, int64_t from_ms, int64_t to_ms,
@@ -223,7 +224,7 @@ bool tally_pace_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64
     query_number_or_null(&query, judge, 0);
     query_number(&query, since_ms);
     while (query_step(&query)) {
-        int64_t at_ms = row_number(&query);
+        int64_t at_ms = row_instant(&query);
         struct tally_mark mark = {.reason = ""};
         read_scoop(&query, &mark.scoop);
         tally_pace_add(&pace, at_ms, tally_mark_fish(&mark));
@@ -286,8 +287,8 @@ bool first_look_get(struct ledger *ledger, int64_t round_id, struct first_look *
     struct first_look look = {.looked_at = 0};
     struct query query = query_with(ledger, SQL_FIRST_LOOK_FISH, round_id);
     while (query_step(&query)) {
-        first_look_add(&look, row_number(&query) == GOOD);
-        date_of_instant(row_number(&query), offset, look.last_day);
+        first_look_add(&look, row_flag(&query));
+        date_of_instant(row_instant(&query), offset, look.last_day);
         if (look.looked_at == 1)
             text_copy(look.first_day, sizeof look.first_day, look.last_day);
     }

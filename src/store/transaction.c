@@ -1,7 +1,6 @@
 /* Transactions: one BEGIN IMMEDIATE … COMMIT around whatever is written together. They nest, so
  * that a writing function can be called by itself or inside a larger change; only the outermost one
- * is SQLite's. Ids are given here, from the number that the station gave last: it is read and
- * written once a transaction, for an import takes thousands.
+ * is SQLite's.
  *
  * Reading needs a transaction as well: SQLite gives every statement its own view of the ledger, and
  * a report asks many. Writing upon what such a transaction has seen would fail as soon as somebody
@@ -199,16 +198,4 @@ bool transaction_end(struct ledger *ledger, bool written, struct err *err)
         transaction_rollback(ledger);
     }
     return false;
-}
-
-bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err)
-{
-    struct query query;
-    if (ledger->last_id == 0) {
-        query = query_begin(ledger, SQL_LAST_ID);
-        if (!query_single(&query, &ledger->last_id, err))
-            return false;
-    }
-    *ret_id = ++ledger->last_id;
-    return true;
 }

@@ -11,7 +11,7 @@
 static void read_variety(struct query *query, void *ret_item)
 {
     struct variety *ret = ret_item;
-    *ret = (struct variety){.id = row_number(query)};
+    *ret = (struct variety){.id = row_id(query)};
     row_record(query, variety_columns, VARIETY_COLUMN_COUNT, ret);
 }
 
@@ -130,6 +130,17 @@ static bool bring_back(struct ledger *ledger, const char *name, int64_t judge, c
     return query_run(&query, err) && audit_log_add(ledger, &change, "retired", "yes", "", err);
 }
 
+static bool add(struct ledger *ledger, struct variety *variety, int64_t judge, const char *why,
+                struct err *err)
+{
+    if (!office_id(ledger, "variety", variety->name, &variety->id, err))
+        return false;
+    struct change about = {"variety", variety->id, judge, why};
+    return store(ledger, SQL_VARIETY_ADD, variety, err) &&
+           audit_log_begin_record(ledger, &about, variety_columns, VARIETY_COLUMN_COUNT, variety,
+                                  err);
+}
+
 static bool save(struct ledger *ledger, const struct variety *said, int64_t judge, const char *why,
                  enum saved *ret_saved, struct err *err)
 {
@@ -146,8 +157,7 @@ static bool save(struct ledger *ledger, const struct variety *said, int64_t judg
     if (none.code != ERR_ABSENT)
         return err_set(err, none.code, "%s", none.text);
     *ret_saved = SAVED_NEW;
-    return check(ledger, &variety, err) && new_id(ledger, &variety.id, err) &&
-           store(ledger, SQL_VARIETY_ADD, &variety, err);
+    return check(ledger, &variety, err) && add(ledger, &variety, judge, why, err);
 }
 
 bool variety_save(struct ledger *ledger, const struct variety *variety, int64_t judge,

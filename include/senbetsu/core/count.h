@@ -14,6 +14,9 @@
 
 enum { NOT_COUNTED = -1, FISH_MOST = 100000000, CV_ONE = 1000000 };
 
+/* Bowls, and the fish in them, are numbered from 1 to this; no bowl is expected to hold more. */
+enum { NUMBER_MOST = 999999 };
+
 /* A number of fish with its coefficient of variation, the relative standard error of an estimate,
  * in millionths: 0.05 is 50000. 0 = not known, or none because they were counted. */
 struct count {
@@ -63,6 +66,9 @@ struct scoop {
 /* Sums up `count` samples. False where one is not within 1..SCOOP_MOST, or where there is none or
  * more than SCOOP_SAMPLES. */
 bool scoop_measure(const int64_t *samples, int count, struct scoop *ret);
+
+/* Can samples have added up to this? Their squares are the fewest where all are of one size. */
+bool scoop_possible(const struct scoop *scoop);
 
 /* The fish of so many scoops, to the nearest whole fish: the mean is the sum of the fish over the
  * sum of the scoops. */

@@ -4,6 +4,8 @@
 
 #include "senbetsu/core/column.h"
 
+enum { LENGTH_MOST = 2000 }; /* mm */
+
 /* What a row of the fish file states, but for the scores: those stand in columns that are named by
  * the standard's aspects. */
 struct fish_statement {

@@ -42,6 +42,12 @@ struct decision {
  * 100 · (highest − lowest) · Σ weights. */
 int64_t score_unit(const struct standard *standard);
 
+/* With the widest scale and all aspects of the highest weight; and the score of such a fish. */
+enum {
+    SCORE_UNIT_MOST = 100 * (10 - 1) * STANDARD_ASPECTS * 100,
+    SCORE_MOST = 100 * SCORE_UNIT_MOST,
+};
+
 /* The least score that is keep, in the same units. */
 int64_t keep_score(const struct standard *standard);
 

@@ -210,10 +210,12 @@ static void fish_go_into_the_right_bowl(void **state)
     check(bench);
     assert_int_equal(changes(bench, RECORD_BOWL, into, &change), 1);
     assert_string_equal(change.becomes, "1, 2 (3 there) from bowl 1");
-    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM audit_log WHERE kind = 'fish' AND "
-                                      "old_value = 'bowl 1, fish 2' AND new_value = 'bowl 2, fish "
-                                      "3' AND why = 'wrong bowl'"),
-                     1);
+    assert_int_equal(
+        bench_ask(bench,
+                  "SELECT count(*) FROM audit_log WHERE kind = 'fish' AND field = 'bowl' AND "
+                  "old_value = 'bowl 1, fish 2' AND new_value = 'bowl 2, fish "
+                  "3' AND why = 'wrong bowl'"),
+        1);
 }
 
 static void expect_in_bowl(struct bench *bench, int number, int expected)

@@ -192,7 +192,7 @@ static void a_large_transaction_reads_its_own_pages(void **state)
 
     enum { HEADER = 32, FRAME = 24 };
     const char *wal = bench_file(bench, "ledger.db-wal");
-    assert_true(flip_each(bench, wal, HEADER + FRAME, 23 * (FRAME + PAGE_SIZE), &now) > 0);
+    assert_true(flip_each(bench, wal, HEADER + FRAME, 7 * (FRAME + PAGE_SIZE), &now) > 0);
     text_done(&before);
     text_done(&now);
 }

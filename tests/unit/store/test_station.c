@@ -1,5 +1,9 @@
 #include "bench.h"
+#include "lots.h"
 #include "private.h"
+#include "senbetsu/store/judges.h"
+#include "senbetsu/store/names.h"
+#include "senbetsu/store/parents.h"
 
 #include <unistd.h>
 
@@ -14,7 +18,7 @@ static void ids_carry_their_station(void **state)
     int64_t id = bench_fish(bench, 1, 1);
     int64_t next = bench_fish(bench, 1, 2);
     assert_int_equal(station_of(id), bench_ask(bench, "SELECT station FROM ledger"));
-    assert_true(station_of(id) > 0 && station_of(id) <= INT32_MAX);
+    assert_true(station_of(id) > 0 && station_of(id) < 1 << 30);
     assert_true(next > id);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM (SELECT id FROM bowl UNION ALL "
                                       "SELECT id FROM fish UNION ALL SELECT id FROM spawning)"),
@@ -93,6 +97,54 @@ static void a_seed_that_was_used_is_moved_on(void **state)
     assert_int_equal(bench_ask(bench, "SELECT count(DISTINCT number) FROM station"), 2);
 }
 
+/* What the office enters is one row, wherever it is entered and in whatever order. */
+static void what_the_office_enters_has_one_id_everywhere(void **state)
+{
+    struct bench *bench = *state;
+    struct parent k1 = {.code = "K1"}, k2 = {.code = "K2", .dam = "K1"};
+    struct spawning spawning = {.code = "T9", .season = 2026, .siring = SIRING_SINGLE};
+    struct spawning read;
+    struct round round;
+    enum saved saved;
+    int64_t judge, lot, ids[2][4];
+    struct ledger *other = open_at(bench, bench_file(bench, "other.db"), 3);
+    struct ledger *ledgers[] = {bench->ledger, other};
+    for (int i = 0; i < 2; i++) {
+        struct ledger *ledger = ledgers[i];
+        if (i == 1)
+            assert_ok(judge_named(ledger, "Bo", &judge, &bench->err), &bench->err);
+        assert_ok(parent_save(ledger, &k1, 0, "", &saved, &bench->err), &bench->err);
+        assert_ok(parent_save(ledger, &k2, 0, "", &saved, &bench->err), &bench->err);
+        assert_ok(spawning_save(ledger, &spawning, 0, "", &saved, &bench->err), &bench->err);
+        assert_ok(spawning_get(ledger, "T9", &read, &bench->err), &bench->err);
+        assert_ok(lot_find_or_add(ledger, "T9", "b", &lot, &bench->err), &bench->err);
+        assert_ok(round_begin(ledger, "T9", "b", STAGE_FIRST, &round, &bench->err), &bench->err);
+        assert_ok(judge_named(ledger, "Mika", &judge, &bench->err), &bench->err);
+        int64_t made[] = {judge, read.id, lot, round.id};
+        memcpy(ids[i], made, sizeof made);
+    }
+    ledger_close(other);
+    for (int i = 0; i < 4; i++) {
+        assert_true(ids[0][i] == ids[1][i]);
+        assert_true(station_of(ids[0][i]) >= 1 << 30); /* no station has these */
+    }
+}
+
+/* A code that is given anew is not the old record's. */
+static void a_record_that_was_renamed_keeps_its_id(void **state)
+{
+    struct bench *bench = *state;
+    struct parent k1 = {.code = "K1"}, old, young;
+    enum saved saved;
+    assert_ok(parent_save(bench->ledger, &k1, 0, "", &saved, &bench->err), &bench->err);
+    assert_ok(parent_get(bench->ledger, "K1", &old, &bench->err), &bench->err);
+    assert_ok(record_rename(bench->ledger, RECORD_PARENT, old.id, "K9", 0, "", &bench->err),
+              &bench->err);
+    assert_ok(parent_save(bench->ledger, &k1, 0, "", &saved, &bench->err), &bench->err);
+    assert_ok(parent_get(bench->ledger, "K1", &young, &bench->err), &bench->err);
+    assert_true(old.id != young.id);
+}
+
 static void two_new_ledgers_share_no_id(void **state)
 {
     struct bench *bench = *state;
@@ -119,6 +171,8 @@ int main(void)
         on_stocked_bench(a_copied_ledger_becomes_another_station),
         on_stocked_bench(a_moved_ledger_stays_itself),
         on_stocked_bench(a_seed_that_was_used_is_moved_on),
+        on_stocked_bench(what_the_office_enters_has_one_id_everywhere),
+        on_stocked_bench(a_record_that_was_renamed_keeps_its_id),
         on_stocked_bench(two_new_ledgers_share_no_id),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
