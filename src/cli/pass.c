@@ -59,13 +59,14 @@ static bool record(struct session *session, struct pass_run *run, struct err *er
     bool recorded = false;
     if (!session_judge(session, &judge, err))
         return false;
-    for (int tries = 0; tries < TRIES; tries++)
+    for (int tries = 0; tries < TRIES; tries++) {
         if (!pass_run_record(ledger, run, judge, &recorded, err))
             return false;
-        else if (recorded)
+        if (recorded)
             return true;
-        else if (!pass_run_reload(ledger, run, err))
+        if (!pass_run_reload(ledger, run, err))
             return false;
+    }
     if (!transaction_begin(ledger, err))
         return false;
     if (pass_run_reload(ledger, run, err) && pass_run_record(ledger, run, judge, &recorded, err) &&

@@ -355,10 +355,22 @@ void connection_close(sqlite3 *db, const char *path, bool aborted)
     (void)code;
 }
 
+/* Nobody else may use a new file while it goes over to the WAL, and SQLite does not wait for that
+ * by itself. */
+static bool choose_wal(sqlite3 *db, const char *path, char mode[16], struct err *err)
+{
+    struct err why = {0};
+    for (int tries = 0; !first_value(db, path, "PRAGMA journal_mode = WAL", mode, 16, &why);
+         tries++)
+        if (why.code != ERR_BUSY || !connection_wait(tries))
+            return err_set(err, why.code, "%s", why.text);
+    return true;
+}
+
 bool connection_journal(sqlite3 *db, const char *path, struct err *err)
 {
     char mode[16];
-    if (!first_value(db, path, "PRAGMA journal_mode = WAL", mode, sizeof mode, err))
+    if (!choose_wal(db, path, mode, err))
         return false;
     /* Some file systems cannot share memory; the older journal is slower and just as safe. */
     if (strcmp(mode, "wal") != 0 && !connection_run(db, path, "PRAGMA journal_mode = DELETE", err))

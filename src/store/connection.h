@@ -41,6 +41,9 @@ bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *e
 /* Lets a connection wait while another program writes, some seconds in all (waiting.c). */
 void connection_wait_for_others(sqlite3 *db);
 
+/* Waits a little after so many tries; false where it has been long enough. */
+bool connection_wait(int tries);
+
 /* Closes it; `aborted` leaves the file and what lies beside it as they are. */
 void connection_close(sqlite3 *db, const char *path, bool aborted);
 

@@ -30,19 +30,30 @@ static bool copy_before(struct ledger *ledger, int version, struct err *err)
 }
 
 /* All that must be known before the first byte is written. */
-static bool check_sound(struct ledger *ledger, int newest, int *ret_version, struct err *err)
+static bool check_layout(struct ledger *ledger, const struct migration *steps, int count,
+                         int *ret_version, struct err *err)
 {
     if (!migrate_version(ledger, ret_version, err))
         return false;
     /* The header may have been behind what an unfinished session left beside the file. */
-    return *ret_version <= newest || file_check_newer(ledger->path, *ret_version, newest, err);
+    if (*ret_version > count)
+        return file_check_newer(ledger->path, *ret_version, count, err);
+    return migrate_check(ledger, steps, *ret_version, err);
+}
+
+/* As of one moment: another program may be making the ledger, or bringing it up. */
+static bool check_sound(struct ledger *ledger, const struct migration *steps, int count,
+                        int *ret_version, struct err *err)
+{
+    ledger_read_begin(ledger);
+    bool sound = check_layout(ledger, steps, count, ret_version, err);
+    ledger_read_end(ledger);
+    return sound;
 }
 
 static bool bring_up(struct ledger *ledger, const struct migration *steps, int count, int version,
                      struct err *err)
 {
-    if (!migrate_check(ledger, steps, version, err))
-        return false;
     if (version > 0 && version < count && !copy_before(ledger, count, err))
         return false;
     return version == count || migrate(ledger, steps, count, err);
@@ -52,7 +63,7 @@ static bool prepare(struct ledger *ledger, const struct ledger_setup *setup,
                     const struct migration *steps, int count, bool *ret_new, struct err *err)
 {
     int version;
-    if (!check_sound(ledger, count, &version, err) ||
+    if (!check_sound(ledger, steps, count, &version, err) ||
         !bring_up(ledger, steps, count, version, err) ||
         !connection_journal(ledger->db, ledger->path, err) || !station_settle(ledger, setup, err))
         return false;

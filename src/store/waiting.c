@@ -21,16 +21,21 @@ static long draw_us(int tries)
     return (long)(mixed % (LONGEST_US + 1));
 }
 
-static int wait_a_little(void *unused, int tries)
+bool connection_wait(int tries)
+{
+    if (tries >= GIVE_UP_US / USUAL_US)
+        return false;
+    nanosleep(&(struct timespec){.tv_nsec = draw_us(tries) * 1000}, NULL);
+    return true;
+}
+
+static int wait_again(void *unused, int tries)
 {
     (void)unused;
-    if (tries >= GIVE_UP_US / USUAL_US)
-        return 0;
-    nanosleep(&(struct timespec){.tv_nsec = draw_us(tries) * 1000}, NULL);
-    return 1;
+    return connection_wait(tries);
 }
 
 void connection_wait_for_others(sqlite3 *db)
 {
-    sqlite3_busy_handler(db, wait_a_little, NULL);
+    sqlite3_busy_handler(db, wait_again, NULL);
 }
