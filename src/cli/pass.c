@@ -53,7 +53,7 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
  * they always are, while nobody else can write. */
 static bool record(struct session *session, struct pass_run *run, struct err *err)
 {
-    enum { TRIES = 3 };
+    enum { TRIES = 8 };
     struct ledger *ledger = session->ledger;
     int64_t judge;
     bool recorded = false;
