@@ -117,7 +117,34 @@ static void bind_value(sqlite3_stmt *statement, struct fuzz_bytes *bytes)
     }
 }
 
-/* Gives one column of one row another value, or deletes the row. */
+/* What the tables refuse is made a comment of their texts, and the texts are as they were again
+ * afterwards: only the values are others. */
+static void set_loose(bool loose)
+{
+    static const char *const texts[][2] = {
+        {") STRICT, WITHOUT ROWID", ") /*STRICT,*/ WITHOUT ROWID"},
+        {") STRICT", ") /*STRICT*/"},
+        {" NOT NULL", " /*NOT NULL*/"},
+    };
+    sqlite3 *db = open_plain();
+    sqlite3_db_config(db, SQLITE_DBCONFIG_DEFENSIVE, 0, NULL);
+    FUZZ_HOLDS(sqlite3_exec(db, "PRAGMA writable_schema = ON", NULL, NULL, NULL) == SQLITE_OK);
+    for (size_t i = 0; i < sizeof texts / sizeof *texts; i++) {
+        sqlite3_stmt *statement = NULL;
+        FUZZ_HOLDS(sqlite3_prepare_v2(db,
+                                      "UPDATE sqlite_schema SET sql = replace(sql, ?1, ?2)"
+                                      " WHERE type = 'table'",
+                                      -1, &statement, NULL) == SQLITE_OK);
+        sqlite3_bind_text(statement, 1, texts[i][loose ? 0 : 1], -1, SQLITE_STATIC);
+        sqlite3_bind_text(statement, 2, texts[i][loose ? 1 : 0], -1, SQLITE_STATIC);
+        sqlite3_step(statement);
+        sqlite3_finalize(statement);
+    }
+    sqlite3_close(db);
+}
+
+/* Gives one column of one row another value, or deletes the row; of all rows where the table has no
+ * numbers for them. */
 static void change_value(sqlite3 *db, struct fuzz_bytes *bytes)
 {
     const char *table = tables[fuzz_take(bytes) % (unsigned)table_count];
@@ -138,7 +165,12 @@ static void change_value(sqlite3 *db, struct fuzz_bytes *bytes)
                  " (SELECT rowid FROM \"%s\" LIMIT 1 OFFSET %u)",
                  table, sqlite3_column_name(statement, (int)column - 1), table, row % 16);
     sqlite3_finalize(statement);
-    if (sqlite3_prepare_v2(db, sql, -1, &statement, NULL) != SQLITE_OK)
+    bool prepared = sqlite3_prepare_v2(db, sql, -1, &statement, NULL) == SQLITE_OK;
+    if (!prepared) {
+        *strstr(sql, " WHERE rowid") = '\0';
+        prepared = sqlite3_prepare_v2(db, sql, -1, &statement, NULL) == SQLITE_OK;
+    }
+    if (!prepared)
         return;
     if (column != 0)
         bind_value(statement, bytes);
@@ -146,8 +178,20 @@ static void change_value(sqlite3 *db, struct fuzz_bytes *bytes)
     sqlite3_finalize(statement);
 }
 
+/* Nothing of this is to be done where the bytes before have left no database. */
+static bool is_sound(void)
+{
+    sqlite3 *db = open_plain();
+    bool sound = sqlite3_exec(db, "PRAGMA quick_check", NULL, NULL, NULL) == SQLITE_OK;
+    sqlite3_close(db);
+    return sound;
+}
+
 static void change_values(struct fuzz_bytes *bytes, unsigned count)
 {
+    if (!is_sound())
+        return;
+    set_loose(true);
     sqlite3 *db = open_plain();
     sqlite3_db_config(db, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0, NULL);
     sqlite3_db_config(db, SQLITE_DBCONFIG_DEFENSIVE, 0, NULL);
@@ -156,6 +200,7 @@ static void change_values(struct fuzz_bytes *bytes, unsigned count)
     for (; count > 0; count--)
         change_value(db, bytes);
     sqlite3_close(db);
+    set_loose(false);
 }
 
 /* One command line, its words separated by blanks. */
