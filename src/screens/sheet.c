@@ -29,8 +29,9 @@ struct sheet_screen {
     struct press press;           /* of the key that is being handled */
     struct press scan_end;        /* the Enter or Tab that ended the last reading */
     int marked_page, marked_help; /* as they were when the burst began */
-    int page;                     /* of the faults or aspects picked by number */
-    int help;                     /* the page of the help that is up, 0 = none; any key turns it */
+    bool owes; /* a reader's digits could not be taken back: before anything else they must be */
+    int page;  /* of the faults or aspects picked by number */
+    int help;  /* the page of the help that is up, 0 = none; any key turns it */
     bool more_help;
     struct sheet_effects effects; /* of all commands of one key press, taken together */
 };
@@ -38,6 +39,8 @@ struct sheet_screen {
 static void take(struct sheet_screen *screen, struct sheet_effects effects)
 {
     screen->effects.alert |= effects.alert;
+    if (effects.refused != ERR_NONE)
+        screen->effects.refused = effects.refused;
     screen->effects.leave |= effects.leave;
     if (effects.next_bowl) {
         screen->effects.next_bowl = true;
@@ -324,6 +327,9 @@ static bool end_burst(struct sheet_screen *screen)
         send(screen, (struct sheet_command){.kind = COMMAND_SCAN, .text = burst.digits});
     else
         send(screen, (struct sheet_command){.kind = COMMAND_MISREAD, .number = burst.count});
+    screen->owes = screen->effects.refused != ERR_NONE;
+    if (screen->owes)
+        screen->reader = burst;
     return true;
 }
 
@@ -339,6 +345,8 @@ static void type_digit(struct app *app, struct sheet_screen *screen, struct key 
     if (!tag_reader_goes_on(&screen->reader, &screen->press)) {
         struct press press = screen->press;
         end_burst(screen);
+        if (screen->owes)
+            return;
         screen->press = press;
         screen->marked_page = screen->page;
         screen->marked_help = screen->help;
@@ -346,9 +354,8 @@ static void type_digit(struct app *app, struct sheet_screen *screen, struct key 
     }
     tag_reader_add(&screen->reader, (int)(key.code - '0'), &screen->press);
     press(app, screen, key);
-    if (screen->reader.count >
-        1) /* a reader's digits that score nothing must not ring a bell each */
-        screen->effects.alert = false;
+    if (screen->reader.count > 1 && screen->effects.refused == ERR_NONE)
+        screen->effects.alert = false; /* a reader's digits that score nothing ring no bell each */
 }
 
 static void type(struct app *app, struct sheet_screen *screen, struct key key)
@@ -364,6 +371,8 @@ static void type(struct app *app, struct sheet_screen *screen, struct key key)
         screen->scan_end = now;
         return;
     }
+    if (screen->owes)
+        return;
     screen->press = now;
     if (may_end && ends_again(screen))
         return;
@@ -386,10 +395,10 @@ static void carry_out(struct app *app, struct sheet_screen *screen)
 {
     struct sheet_effects effects = screen->effects;
     screen->effects = (struct sheet_effects){0};
-    if (effects.alert) {
-        app->alert = true;
-        term_alert();
-    }
+    if (effects.refused != ERR_NONE)
+        app_refuse(app, effects.refused, screen->sheet.message);
+    else if (effects.alert)
+        app_ring(app);
     if (effects.go) {
         struct sheet_place to = effects.to;
         struct place place = ledger_port_place(&screen->port, &to, true);
@@ -411,6 +420,23 @@ static bool leaving_waits(const struct sheet_screen *screen)
     return screen->effects.leave && screen->reader.count > 0;
 }
 
+/* What a reader's digits did stands on the sheet still, and the next key would be taken for a fish
+ * that they made up: it only tries once more to take them back. When that fails too, they stand,
+ * and whoever cannot wait for the disk must be able to leave. */
+static void pay(struct app *app, struct sheet_screen *screen)
+{
+    struct sheet *sheet = &screen->sheet;
+    end_burst(screen);
+    if (screen->owes)
+        snprintf(sheet->message, sizeof sheet->message,
+                 "The tag reader's digits stand as scores, for they could not be taken back; undo "
+                 "them one by one.");
+    screen->owes = false;
+    tag_reader_init(&screen->reader);
+    carry_out(app, screen);
+    app_hold_keys(app);
+}
+
 static struct press press_of(const struct app *app, const struct sheet_screen *screen,
                              struct key key)
 {
@@ -426,6 +452,10 @@ static void take_key(struct app *app, void *state, struct key key)
     struct sheet_screen *screen = state;
     bool left = leaving_waits(screen);
     screen->press = press_of(app, screen, key);
+    if (screen->owes) {
+        pay(app, screen);
+        return;
+    }
     if (left && !tag_reader_goes_on(&screen->reader, &screen->press)) {
         tag_reader_init(&screen->reader);
         carry_out(app, screen);
@@ -436,6 +466,43 @@ static void take_key(struct app *app, void *state, struct key key)
     type(app, screen, key);
     if (!leaving_waits(screen))
         carry_out(app, screen);
+}
+
+/* Of a key that is thrown away only the watch hears: a reader may be in the middle of its digits,
+ * and those that were recorded before must be taken back. Digits that begin a burst of their own
+ * were meant for another fish, or for another aspect. */
+static void hear(struct app *app, void *state, struct key key)
+{
+    struct sheet_screen *screen = state;
+    screen->press = press_of(app, screen, key);
+    struct press now = screen->press;
+    bool digit = key.kind == KEY_CHARACTER && key.code >= '0' && key.code <= '9';
+    if (screen->owes)
+        return;
+    if (digit && tag_reader_goes_on(&screen->reader, &now)) {
+        tag_reader_add(&screen->reader, (int)(key.code - '0'), &now);
+        return;
+    }
+    bool may_end = key.kind == KEY_RETURN || key.kind == KEY_TABULATOR;
+    bool in_time = tag_reader_ends(&screen->reader, &now);
+    if (end_burst(screen) && may_end && in_time)
+        screen->scan_end = now;
+    carry_out(app, screen);
+}
+
+/* What nobody was sure of is in the ledger, so the sheet is behind it: it is opened anew. */
+static void settled(struct app *app, void *state, bool recorded)
+{
+    struct place place;
+    struct err err;
+    if (!recorded)
+        return;
+    if (!place_get(app->ledger, app->judge, &place, &err)) {
+        app_fail(app, &err);
+        return;
+    }
+    app_pop(app);
+    app_open_place(app, &place);
 }
 
 static void idle(struct app *app, void *state)
@@ -452,6 +519,8 @@ static int wait_ms(const void *state)
     const struct sheet_screen *screen = state;
     int more_ms = leaving_waits(screen) ? READER_SLOWEST_MS + READER_SLACK_MS
                                         : tag_reader_wait_ms(&screen->reader);
+    if (screen->owes)
+        return IDLE_MS;
     return more_ms > 0 ? more_ms : REFRESH_MS;
 }
 
@@ -463,6 +532,8 @@ static void draw(struct app *app, void *state, struct grid *grid)
                                     .page = screen->page,
                                     .title = screen->title,
                                     .judge = app->judge_name,
+                                    .said = app->message,
+                                    .alert = app->alert,
                                     .keys = keys_of(&screen->sheet)};
     if (screen->help)
         screen->more_help = keys_help(grid, view.keys, screen->help - 1);
@@ -480,6 +551,8 @@ static void done(void *state)
 static const struct screen_kind sheet_kind = {.keys = &sheet_keys,
                                               .draw = draw,
                                               .key = take_key,
+                                              .thrown_away = hear,
+                                              .settled = settled,
                                               .wait_ms = wait_ms,
                                               .idle = idle,
                                               .done = done};

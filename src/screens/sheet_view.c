@@ -49,7 +49,7 @@ static struct layout lay_out(const struct grid *grid, const struct standard *sta
     bool roomy = grid->rows >= ROOMY_ROWS && grid->columns >= ROOMY_COLUMNS;
     int air = roomy ? 1 : 0;
     struct layout layout = {.scale = 1, .panel = roomy ? 26 : PANEL_COLUMNS};
-    layout.message = grid->rows - FOOTER_ROWS - 1;
+    layout.message = grid->rows - FRAME_FOOT_ROWS;
     layout.strip = 1 + air;
     layout.fish = layout.strip + STRIP_ROWS + air;
     int fixed = layout.fish + 1 + 3 * air + 1;
@@ -71,6 +71,20 @@ void title_draw(struct grid *grid, const char *title, const char *judge, const s
     snprintf(beside, sizeof beside, "%s%s%s", judge, judge[0] != '\0' ? " · " : "", time);
     grid_put_right(grid, 0, grid->columns, grid->columns / 2, STYLE_PLAIN, beside);
     grid_put(grid, 0, 0, grid->columns - utf8_width(beside) - GAP, STYLE_TITLE, title);
+}
+
+static bool said_nothing(const char *said)
+{
+    return said == NULL || said[0] == '\0';
+}
+
+void foot_draw(struct grid *grid, const char *said, bool alert, const char *own,
+               const struct key_table *keys)
+{
+    if (said_nothing(said))
+        frame_foot(grid, STYLE_STRONG, own, keys);
+    else
+        frame_foot(grid, alert ? STYLE_ALERT : STYLE_STRONG, said, keys);
 }
 
 /* The progress strip. */
@@ -517,17 +531,11 @@ void side_panel_draw(struct grid *grid, struct area area, const struct sheet *sh
 
 /* All together. */
 
-/* What the sheet has to say, else what is known of the fish beside its judgement, else of the
- * round.
- */
-static void draw_message(struct grid *grid, int row, const struct sheet *sheet)
+/* What is known of the fish beside its judgement, else of the round. */
+static void draw_known(struct grid *grid, int row, const struct sheet *sheet)
 {
     const struct fish *fish = current_fish(sheet);
     struct text known;
-    if (sheet->message[0] != '\0') {
-        grid_put(grid, row, 0, -1, STYLE_STRONG, sheet->message);
-        return;
-    }
     text_init(&known);
     if (sheet->unnumbered && !fish->closed)
         text_add(&known, " · Take any fish of the hold basin: in a basin it has no number");
@@ -586,6 +594,7 @@ void sheet_view_draw(struct grid *grid, const struct sheet_view *view)
     }
     side_panel_draw(grid, (struct area){layout.lists, panel, layout.list_rows, layout.panel},
                     sheet);
-    draw_message(grid, layout.message, sheet);
-    keys_footer(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, view->keys);
+    foot_draw(grid, view->said, view->alert, sheet->message, view->keys);
+    if (said_nothing(view->said) && sheet->message[0] == '\0')
+        draw_known(grid, layout.message, sheet);
 }

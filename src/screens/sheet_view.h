@@ -6,15 +6,15 @@
 
 #include "senbetsu/sheet/letters.h"
 #include "senbetsu/sheet/sheet.h"
-#include "senbetsu/ui/keys.h"
-
-enum { FOOTER_ROWS = 2 };
+#include "senbetsu/ui/frame.h"
 
 struct sheet_view {
     const struct sheet *sheet;
     const struct letters *letters;
     int page; /* of the faults or aspects picked by number, PICK_KEYS on each */
     const char *title, *judge;
+    const char *said;             /* instead of the sheet's own message; NULL or "" = nothing */
+    bool alert;                   /* and it says that something could not be done */
     const struct key_table *keys; /* of the mode: the footer */
 };
 
@@ -23,6 +23,11 @@ void sheet_view_draw(struct grid *grid, const struct sheet_view *view);
 
 /* The first row of sheet and tally: the title, and who judges at what time. */
 void title_draw(struct grid *grid, const char *title, const char *judge, const struct clock *clock);
+
+/* The last rows of both: what was said on the screen, else the machine's own message, and the keys.
+ */
+void foot_draw(struct grid *grid, const char *said, bool alert, const char *own,
+               const struct key_table *keys);
 
 /* Parts of sheet_view.c. */
 

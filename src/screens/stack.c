@@ -1,6 +1,6 @@
 /* The stack of screens: which one draws, which one gets a key, what is said under it; and the two
  * screens that every other one may put on top, help and a form. It knows no screen by name. No
- * terminal: keys come in and cells go out, so tests work it as the terminal's loop does (start.c).
+ * terminal: keys come in and cells go out, so tests work it as the terminal's loop does (loop.c).
  * A screen says with `stale` that it must be read anew, and so does every change of screen: what
  * another sorter wrote meanwhile is seen, and no screen tells another what it did. What is drawn,
  * and what a key reads, is of one moment of the ledger, which is over before the next key is waited
@@ -54,13 +54,29 @@ void app_say(struct app *app, const char *format, ...)
     app->alert = false;
 }
 
-bool app_fail(struct app *app, const struct err *err)
+void app_ring(struct app *app)
 {
-    app_say(app, "%s", err->text);
     app->alert = true;
     term_alert();
+}
+
+bool app_refuse(struct app *app, enum err_code code, const char *sentence)
+{
+    app_say(app, "%s", sentence);
+    if (code == ERR_UNCERTAIN)
+        app_say(app, "It is not certain whether this was recorded, for the disk failed while it "
+                     "was saved. Press any key to find out.");
+    app->uncertain |= code == ERR_UNCERTAIN;
+    if (code == ERR_GONE)
+        err_set(&app->gone, code, "%s", sentence);
+    app_ring(app);
     app_hold_keys(app);
     return false;
+}
+
+bool app_fail(struct app *app, const struct err *err)
+{
+    return app_refuse(app, err->code, err->text);
 }
 
 /* Keys that were typed ahead. Whether one came before the screen was painted is a matter of order
@@ -154,21 +170,36 @@ void app_draw(struct app *app, struct grid *grid)
     ledger_read_end(app->ledger);
 }
 
-static void take_key(struct app *app, struct key key)
+/* Before another key is taken: was the one before recorded? */
+static void settle(struct app *app)
 {
     const struct screen *screen = top(app);
-    if (key.kind == KEY_NONE) {
-        if (screen->kind->idle != NULL)
-            screen->kind->idle(app, screen->state);
-        else
-            app->stale = true; /* others may have written meanwhile */
+    bool recorded;
+    struct err err;
+    if (!transaction_settle(app->ledger, &recorded, &err)) {
+        app_say(app, "It is still not certain whether the last key was recorded. %s", err.text);
+        app_ring(app);
+        app_hold_keys(app);
         return;
     }
-    if (throws_away(app)) {
-        if (screen->kind->thrown_away != NULL)
-            screen->kind->thrown_away(app, screen->state, key);
-        return;
-    }
+    app->uncertain = false;
+    app->stale = true;
+    app_say(app, recorded ? "It was recorded." : "It was not recorded: press it again.");
+    app_hold_keys(app);
+    if (screen->kind->settled != NULL)
+        screen->kind->settled(app, screen->state, recorded);
+}
+
+static void take_idle(struct app *app, const struct screen *screen)
+{
+    if (screen->kind->idle != NULL)
+        screen->kind->idle(app, screen->state);
+    else
+        app->stale = true; /* others may have written meanwhile */
+}
+
+static void take_key(struct app *app, const struct screen *screen, struct key key)
+{
     app_say(app, "%s", "");
     if (screen->kind->key != NULL)
         screen->kind->key(app, screen->state, key);
@@ -178,8 +209,19 @@ static void take_key(struct app *app, struct key key)
 
 void app_key(struct app *app, struct key key)
 {
+    const struct screen *screen = top(app);
+    bool pressed = key.kind != KEY_NONE;
     ledger_read_begin(app->ledger);
-    take_key(app, key);
+    if (pressed && throws_away(app)) {
+        if (screen->kind->thrown_away != NULL)
+            screen->kind->thrown_away(app, screen->state, key);
+    } else if (app->uncertain) {
+        settle(app);
+    } else if (pressed) {
+        take_key(app, screen, key);
+    } else {
+        take_idle(app, screen);
+    }
     ledger_read_end(app->ledger);
 }
 
@@ -268,12 +310,26 @@ static void draw_form(struct app *app, void *state, struct grid *grid)
     form_draw(grid, &screen->form);
 }
 
+/* What is wrong is said at its line; that it could not be saved, at the foot. */
 static void accept_form(struct app *app, struct form_screen *screen)
 {
     struct err err;
     int field = -1;
-    if (!screen->task->accept(app, &screen->form, screen->context, &field, &err))
+    if (screen->task->accept(app, &screen->form, screen->context, &field, &err))
+        return;
+    bool typed_wrong = err.code == ERR_INPUT || err.code == ERR_ABSENT || err.code == ERR_EXISTS ||
+                       err.code == ERR_SYSTEM;
+    if (typed_wrong)
         form_refuse(&screen->form, field, err.text);
+    else
+        app_fail(app, &err);
+}
+
+/* What it asked for is recorded, and must not be accepted a second time. */
+static void settle_form(struct app *app, void *state, bool recorded)
+{
+    if (recorded)
+        app_pop(app);
 }
 
 static void press_in_form(struct app *app, void *state, struct key key)
@@ -306,8 +362,11 @@ static void done_with_form(void *state)
 }
 
 /* It scrolls, so it needs few rows: a keyboard on a touch screen takes half of them. */
-static const struct screen_kind form_kind = {
-    .draw = draw_form, .key = press_in_form, .done = done_with_form, .rows = 12};
+static const struct screen_kind form_kind = {.draw = draw_form,
+                                             .key = press_in_form,
+                                             .settled = settle_form,
+                                             .done = done_with_form,
+                                             .rows = 12};
 
 void app_push_form(struct app *app, const struct form *form, const struct form_task *task,
                    void *context)

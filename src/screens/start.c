@@ -1,7 +1,7 @@
-/* Where the screens begin: who judges, the first screen, and the loop that carries keys from the
- * terminal to the stack of screens and cells back. Nothing else here reads the terminal, so all
- * screens can be worked without one. */
+/* Where the screens begin: who judges, the first screen, the terminal taken and given back around
+ * the loop (loop.c). */
 #include "senbetsu/screens/start.h"
+#include "loop.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
@@ -127,112 +127,6 @@ void app_ask_judge(struct app *app)
     app_push_form(app, &form, &task, known);
 }
 
-static void fit_grid(struct grid *grid)
-{
-    int rows, columns;
-    term_size(&rows, &columns);
-    grid_done(grid);
-    grid_init(grid, rows, columns);
-}
-
-/* Keys that have come and wait for their turn. They are read as soon as the program can, for the
- * time of a press is what tells a hand from a tag reader and a second press from a bounce. A key
- * that was there already came after the line had last been seen empty. */
-struct line {
-    struct {
-        struct key key;
-        struct pressed pressed;
-    } keys[64];
-    int count, next;
-    int64_t empty_ms; /* when the line was last seen empty */
-};
-
-static void add_key(struct line *line, struct key key, int64_t from_ms, int64_t to_ms)
-{
-    line->keys[line->count].key = key;
-    line->keys[line->count++].pressed = (struct pressed){from_ms, to_ms};
-}
-
-static void read_waiting(struct app *app, struct line *line)
-{
-    const struct clock *clock = ledger_clock(app->ledger);
-    const int most = (int)(sizeof line->keys / sizeof line->keys[0]);
-    struct key key;
-    line->count = line->next = 0;
-    while (line->count < most && (key = term_read(0)).kind != KEY_NONE) {
-        add_key(line, key, line->empty_ms, clock_now(clock));
-        if (key.kind == KEY_HANGUP)
-            return;
-    }
-    if (line->count < most)
-        line->empty_ms = clock_now(clock);
-}
-
-/* The copy of the day is made while nobody types, until a key comes or the wait is over. A key may
- * have come at any time since the last look. */
-static struct key copy_meanwhile(struct app *app, int wait_ms, int64_t *ret_looked_ms)
-{
-    enum { SHORT_MS = 20 };
-    const struct clock *clock = ledger_clock(app->ledger);
-    int64_t until_ms = clock_now(clock) + wait_ms;
-    struct key key = {KEY_NONE, 0};
-    while (app->daily != NULL && key.kind == KEY_NONE && clock_now(clock) < until_ms) {
-        struct err err;
-        *ret_looked_ms = clock_now(clock);
-        enum daily_step step = daily_step(app->daily, &err);
-        if (step == DAILY_FAILED)
-            app_fail(app, &err);
-        if (step == DAILY_FAILED || step == DAILY_DONE) {
-            daily_free(app->daily);
-            app->daily = NULL;
-        }
-        key = term_read(step == DAILY_WAITS ? SHORT_MS : 0);
-    }
-    return key;
-}
-
-static void wait_for_key(struct app *app, struct line *line)
-{
-    enum { REST_MS = 1000 }; /* who has not typed for so long may be thinking */
-    const struct clock *clock = ledger_clock(app->ledger);
-    int wait_ms = app_wait_ms(app);
-    bool copies = app->daily != NULL && wait_ms > REST_MS;
-    struct key key = term_read(copies ? REST_MS : wait_ms);
-    int64_t from_ms = clock_now(clock);
-    if (copies && key.kind == KEY_NONE)
-        key = copy_meanwhile(app, wait_ms - REST_MS, &from_ms);
-    line->empty_ms = clock_now(clock);
-    add_key(line, key, copies ? from_ms : line->empty_ms, line->empty_ms);
-}
-
-/* Until the last screen is left, or the line is cut: then every screen goes without a key having
- * been pressed, and the ledger holds the place as it was. Every key meets the screen as it was
- * drawn for it, but only what is left after all that have come is shown. */
-static void run(struct app *app, struct grid *grid)
-{
-    struct line line = {.empty_ms = clock_now(ledger_clock(app->ledger))};
-    while (app->screen_count > 0) {
-        bool small = !app_fits(app, grid);
-        app_draw(app, grid);
-        if (line.next == line.count) {
-            term_show(grid);
-            read_waiting(app, &line);
-        }
-        if (line.next == line.count) {
-            app_shown(app);
-            wait_for_key(app, &line);
-        }
-        struct key key = line.keys[line.next].key;
-        app->pressed = line.keys[line.next++].pressed;
-        if (key.kind == KEY_HANGUP)
-            return;
-        if (key.kind == KEY_RESIZED)
-            fit_grid(grid);
-        else if (key.kind == KEY_NONE || !small) /* nobody judges what cannot be seen */
-            app_key(app, key);
-    }
-}
-
 /* Back into the sheet if it was open when the program ended, else to the seasons. */
 static bool open_first(struct app *app, const char *judge, struct err *err)
 {
@@ -252,12 +146,11 @@ static bool open_first(struct app *app, const char *judge, struct err *err)
 
 bool app_run(struct ledger *ledger, const struct app_options *options, struct err *err)
 {
+    static const struct loop_terminal terminal = {term_size, term_show, term_read};
     struct app app = {.ledger = ledger, .bounce_ms = options->bounce_ms};
-    struct grid grid = {0};
     if (!term_enter(options->mono, err))
         return false;
     alloc_on_fatal(term_leave);
-    fit_grid(&grid);
     ledger_read_begin(ledger);
     bool started = open_first(&app, options->judge, err);
     if (started)
@@ -265,11 +158,12 @@ bool app_run(struct ledger *ledger, const struct app_options *options, struct er
     ledger_read_end(ledger);
     app.daily = daily_new(ledger, DAILY_MEANWHILE);
     if (started)
-        run(&app, &grid);
+        app_loop(&app, &terminal);
     daily_free(app.daily);
     app_pop_all(&app);
     term_leave();
     alloc_on_fatal(NULL);
-    grid_done(&grid);
+    if (started && app.gone.code != ERR_NONE)
+        return err_set(err, app.gone.code, "%s", app.gone.text);
     return started;
 }

@@ -32,10 +32,10 @@ static void run(struct app *app, struct tally_screen *screen, enum tally_command
     if (screen->sheet.mode != TALLY_FURTHER)
         screen->page = 0;
     screen->leave |= effects.leave;
-    if (effects.alert) {
-        app->alert = true;
-        term_alert();
-    }
+    if (effects.refused != ERR_NONE)
+        app_refuse(app, effects.refused, screen->sheet.message);
+    else if (effects.alert)
+        app_ring(app);
 }
 
 /* What the keys do. */
@@ -211,8 +211,7 @@ static void press(struct app *app, struct tally_screen *screen, struct key key)
         char sentence[NO_KEY_SIZE];
         keys_absent(keys_of(sheet), key, sentence);
         text_copy(sheet->message, sizeof sheet->message, sentence);
-        app->alert = true;
-        term_alert();
+        app_ring(app);
     }
 }
 
@@ -246,6 +245,8 @@ static void draw(struct app *app, void *state, struct grid *grid)
                                     .page = screen->page,
                                     .title = screen->title,
                                     .judge = app->judge_name,
+                                    .said = app->message,
+                                    .alert = app->alert,
                                     .keys = keys_of(&screen->sheet)};
     if (screen->help)
         keys_help(grid, view.keys, 0);

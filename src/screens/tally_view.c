@@ -165,16 +165,6 @@ static void draw_reasons(struct grid *grid, struct area area, const struct tally
     }
 }
 
-/* What is typed, else what the tally has to say. */
-static void draw_message(struct grid *grid, int row, const struct tally_sheet *sheet)
-{
-    if (sheet->message[0] != '\0')
-        grid_put(grid, row, 0, -1, STYLE_STRONG, sheet->message);
-    else if (sheet->mode == TALLY_SIZE)
-        grid_put(grid, row, 0, -1, STYLE_QUIET,
-                 "count the fish of one or more full scoops, one after another");
-}
-
 static void draw_question(struct grid *grid, int row, const struct tally_sheet *sheet)
 {
     grid_rule(grid, row, 0, grid->columns);
@@ -197,7 +187,7 @@ void tally_view_draw(struct grid *grid, const struct tally_view *view)
         height = counter_rows(scale);
     int air = grid->rows >= ROOMY_ROWS ? 1 : 0;
     int second = 1 + air + height + air, question = second + height + air;
-    int message = grid->rows - FOOTER_ROWS - 1;
+    int message = grid->rows - FRAME_FOOT_ROWS;
     grid_clear(grid);
     title_draw(grid, view->title, view->judge, &sheet->clock);
     counter_draw(grid, 1 + air, scale, margin - GAP, &counters[0]);
@@ -205,6 +195,8 @@ void tally_view_draw(struct grid *grid, const struct tally_view *view)
     draw_margin(grid, 1 + air, margin, sheet);
     draw_question(grid, question, sheet);
     draw_reasons(grid, (struct area){question + 1, 0, message - question - 1, grid->columns}, view);
-    draw_message(grid, message, sheet);
-    keys_footer(grid, grid->rows - FOOTER_ROWS, FOOTER_ROWS, view->keys);
+    if (sheet->mode == TALLY_SIZE)
+        grid_put(grid, message, 0, -1, STYLE_QUIET,
+                 "count the fish of one or more full scoops, one after another");
+    foot_draw(grid, view->said, view->alert, sheet->message, view->keys);
 }

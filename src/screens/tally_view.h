@@ -15,6 +15,8 @@ struct tally_view {
     const struct letters *letters;
     int page; /* of the further reasons */
     const char *title, *judge;
+    const char *said;             /* instead of the tally's own message; NULL or "" = nothing */
+    bool alert;                   /* and it says that something could not be done */
     const struct key_table *keys; /* of the mode: the footer */
 };
 

@@ -572,6 +572,7 @@ struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *c
 {
     struct sheet_effects effects = {0};
     sheet->press = command->press;
+    sheet->refused = ERR_NONE;
     if (command->kind != COMMAND_REFRESH)
         sheet->message[0] = '\0';
     bool done = changes_unasked(sheet, command) ? sheet_refuse_unasked(sheet)
@@ -581,7 +582,7 @@ struct sheet_effects sheet_do(struct sheet *sheet, const struct sheet_command *c
     if (!done) {
         if (sheet->mode == SHEET_MENU) /* the next digit is a score again */
             sheet_back_to_judging(sheet);
-        return (struct sheet_effects){.alert = true};
+        return (struct sheet_effects){.alert = true, .refused = sheet->refused};
     }
     if (!keeps_mode(command->kind))
         sheet_back_to_judging(sheet);

@@ -23,7 +23,9 @@ bool sheet_say(struct sheet *sheet, const char *format, ...)
 
 bool sheet_port_failed(struct sheet *sheet, const struct err *err)
 {
-    return sheet_say(sheet, "Nothing was recorded. %s", err->text);
+    sheet->refused = err->code;
+    return sheet_say(sheet, "%s%s", err->code == ERR_UNCERTAIN ? "" : "Nothing was recorded. ",
+                     err->text);
 }
 
 int sheet_fish_number(const struct sheet *sheet, size_t index)

@@ -14,8 +14,8 @@ struct cursor {
 /* One sentence for the user. Returns false, so that a command that cannot be done ends with it. */
 bool sheet_say(struct sheet *sheet, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
-/* That nothing was recorded (first, so that it is seen on the narrowest screen), and the port's own
- * sentence. Returns false. */
+/* That nothing was recorded (first, so that it is seen on the narrowest screen), unless that is
+ * just what nobody knows, and the port's own sentence. Returns false. */
 bool sheet_port_failed(struct sheet *sheet, const struct err *err);
 
 struct fish *sheet_current(struct sheet *sheet);

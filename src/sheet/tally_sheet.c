@@ -32,7 +32,9 @@ static bool say(struct tally_sheet *sheet, const char *format, ...)
 
 static bool port_failed(struct tally_sheet *sheet, const struct err *err)
 {
-    return say(sheet, "Nothing was recorded. %s", err->text);
+    sheet->refused = err->code;
+    return say(sheet, "%s%s", err->code == ERR_UNCERTAIN ? "" : "Nothing was recorded. ",
+               err->text);
 }
 
 void tally_now_done(struct tally_now *now)
@@ -303,10 +305,11 @@ static bool ends_mode(enum tally_command_kind kind)
 struct tally_effects tally_sheet_do(struct tally_sheet *sheet, const struct tally_command *command)
 {
     struct tally_effects effects = {.alert = false};
+    sheet->refused = ERR_NONE;
     if (command->kind != TALLY_DO_REFRESH)
         sheet->message[0] = '\0';
     if (!run(sheet, command, &effects))
-        return (struct tally_effects){.alert = true};
+        return (struct tally_effects){.alert = true, .refused = sheet->refused};
     if (ends_mode(command->kind))
         set_mode(sheet, TALLY_COUNTING);
     return effects;

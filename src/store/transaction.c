@@ -162,7 +162,8 @@ void transaction_rollback(struct ledger *ledger)
     leave(ledger);
 }
 
-/* A row is written as it is: what counts is that something is. */
+/* What counts is that something is written; a row that stays as it is would not be, so a serial is
+ * skipped. */
 static bool settle_doubt(struct ledger *ledger, bool *ret_recorded, struct err *err)
 {
     bool recorded;
@@ -170,7 +171,7 @@ static bool settle_doubt(struct ledger *ledger, bool *ret_recorded, struct err *
     struct query query = query_begin(ledger, SQL_LAST_ID);
     if (!look(ledger, &recorded, err) || !query_single(&query, &last, err))
         return false;
-    query = query_with(ledger, SQL_LAST_ID_SAVE, last);
+    query = query_with(ledger, SQL_LAST_ID_SAVE, last + 1);
     if (!query_run(&query, err))
         return false;
     *ret_recorded = recorded;

@@ -28,6 +28,19 @@ void frame_message(struct grid *grid, enum style style, const char *message)
     grid_wrap(grid, message_row_of(grid), CURSOR_COLUMN, MESSAGE_ROWS, style, message);
 }
 
+void frame_foot(struct grid *grid, enum style style, const char *message,
+                const struct key_table *keys)
+{
+    int row = grid->rows - FRAME_FOOT_ROWS, used = 1;
+    if (message[0] != '\0')
+        grid_fill(grid, (struct area){row, 0, FRAME_FOOT_ROWS, grid->columns}, STYLE_PLAIN);
+    if (utf8_width(message) > grid->columns)
+        used = grid_wrap(grid, row, 0, FRAME_FOOT_ROWS, style, message);
+    else
+        grid_put(grid, row, 0, -1, style, message);
+    keys_footer(grid, row + used, FRAME_FOOT_ROWS - used, keys);
+}
+
 struct body frame_draw(struct grid *grid, const struct frame *frame)
 {
     grid_clear(grid);

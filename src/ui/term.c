@@ -133,38 +133,83 @@ static struct {
     bool addressable; /* the cursor can be put anywhere; else lines are written one after another */
     struct text page; /* the one written last, where pages are written */
     sigset_t outside; /* the signals held before */
+    /* How the terminal was, and what is written to leave it so, for when the program crashes. */
+    struct termios line_outside;
+    char farewell[128];
 } term;
 
 static volatile sig_atomic_t end_requested;
+static volatile sig_atomic_t stop_requested;
 static volatile sig_atomic_t continued;
 
 static void note(int number)
 {
     if (number == SIGCONT)
         continued = 1;
+    else if (number == SIGTSTP)
+        stop_requested = 1;
     else
         end_requested = 1;
 }
 
+static void crash(int number);
+
 static struct {
-    int number;
+    void (*handler)(int number);
     struct sigaction before;
-} noted[] = {{.number = SIGHUP}, {.number = SIGTERM}, {.number = SIGINT}, {.number = SIGCONT}};
+    int number;
+    bool held; /* let in only while term_read waits */
+} noted[] = {
+    {.number = SIGHUP, .handler = note, .held = true},
+    {.number = SIGTERM, .handler = note, .held = true},
+    {.number = SIGINT, .handler = note, .held = true},
+    {.number = SIGQUIT, .handler = note, .held = true},
+    {.number = SIGTSTP, .handler = note, .held = true},
+    {.number = SIGCONT, .handler = note, .held = true},
+    {.number = SIGSEGV, .handler = crash},
+    {.number = SIGBUS, .handler = crash},
+    {.number = SIGILL, .handler = crash},
+    {.number = SIGFPE, .handler = crash},
+    {.number = SIGABRT, .handler = crash},
+};
 
 enum { NOTED = sizeof noted / sizeof noted[0] };
 
-/* These signals are let in only while term_read waits: none can slip by between looking at its flag
- * and falling asleep. */
+/* After one of these nothing can be trusted any more but the kernel: the terminal is put right with
+ * two calls, and the signal does what it would have done. */
+static void crash(int number)
+{
+    ssize_t written = write(STDOUT_FILENO, term.farewell, strlen(term.farewell));
+    (void)written;
+    tcsetattr(STDIN_FILENO, TCSANOW, &term.line_outside);
+    for (int i = 0; i < NOTED; i++)
+        if (noted[i].number == number)
+            sigaction(number, &noted[i].before, NULL);
+    raise(number);
+}
+
+/* Whoever started the program so that Ctrl-Z does nothing wants it so. */
+static bool wanted(int number, const struct sigaction *before)
+{
+    return number != SIGTSTP || before->sa_handler != SIG_IGN;
+}
+
+/* Signals that are noted are let in only while term_read waits: none can slip by between looking at
+ * its flag and falling asleep, and none stops or ends the program in the middle of a transaction.
+ */
 static void take_signals(void)
 {
-    struct sigaction action = {.sa_handler = note};
-    sigemptyset(&action.sa_mask);
     sigset_t held;
     sigemptyset(&held);
     sigaddset(&held, SIGWINCH);
     for (int i = 0; i < NOTED; i++) {
-        sigaction(noted[i].number, &action, &noted[i].before);
-        sigaddset(&held, noted[i].number);
+        struct sigaction action = {.sa_handler = noted[i].handler};
+        sigemptyset(&action.sa_mask);
+        sigaction(noted[i].number, NULL, &noted[i].before);
+        if (wanted(noted[i].number, &noted[i].before))
+            sigaction(noted[i].number, &action, NULL);
+        if (noted[i].held)
+            sigaddset(&held, noted[i].number);
     }
     sigprocmask(SIG_BLOCK, &held, &term.outside);
 }
@@ -174,8 +219,9 @@ static void take_signals(void)
 static void give_signals_back(void)
 {
     sigprocmask(SIG_SETMASK, &term.outside, NULL);
-    for (int i = 0; i < NOTED && !end_requested; i++)
-        sigaction(noted[i].number, &noted[i].before, NULL);
+    for (int i = 0; i < NOTED; i++)
+        if (!end_requested || !noted[i].held)
+            sigaction(noted[i].number, &noted[i].before, NULL);
 }
 
 static bool is_set(const char *name)
@@ -225,12 +271,32 @@ static void set_line(void)
     def_prog_mode();
 }
 
-static bool has_capability(const char *name)
+/* "" where the terminal has no such. */
+static const char *capability(const char *name)
 {
     char writable[16];
     text_copy(writable, sizeof writable, name);
     const char *value = tigetstr(writable);
-    return value != NULL && value != (char *)-1;
+    return value != NULL && value != (char *)-1 ? value : "";
+}
+
+/* Attributes off, keypad off, the cursor visible, the screen as it was before; without the pauses
+ * ("$<2>") that terminals of old needed. */
+static void prepare_farewell(void)
+{
+    static const char *const capabilities[] = {"sgr0", "rmkx", "cnorm", "rmcup"};
+    struct text out;
+    text_init(&out);
+    for (size_t i = 0; i < sizeof capabilities / sizeof capabilities[0]; i++)
+        for (const char *value = capability(capabilities[i]); *value != '\0';) {
+            size_t plain = strcspn(value, "$");
+            text_add_bytes(&out, value, plain);
+            value += plain;
+            value += strncmp(value, "$<", 2) == 0 ? strcspn(value, ">") : 0;
+            value += *value != '\0';
+        }
+    text_copy(term.farewell, sizeof term.farewell, out.data);
+    text_done(&out);
 }
 
 bool term_enter(bool mono, struct err *err)
@@ -243,7 +309,8 @@ bool term_enter(bool mono, struct err *err)
                        "a command (senbetsu --help lists them).");
     setlocale(LC_CTYPE, "");
     term.unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
-    end_requested = continued = 0;
+    end_requested = stop_requested = continued = 0;
+    tcgetattr(STDIN_FILENO, &term.line_outside);
     take_signals();
     term.screen = newterm(NULL, stdout, stdin);
     if (term.screen == NULL) {
@@ -261,7 +328,8 @@ bool term_enter(bool mono, struct err *err)
     set_keys();
     set_colours(mono);
     curs_set(0);
-    term.addressable = has_capability("cup");
+    term.addressable = capability("cup")[0] != '\0';
+    prepare_farewell();
     return true;
 }
 
@@ -453,14 +521,54 @@ static bool wait_for_input(int timeout_ms)
     return ready != 0;
 }
 
-/* After the program was stopped and continued (Ctrl-Z, fg): a shell has used the terminal since, so
- * its modes and the whole screen are set up again. */
+/* A program that was not in front has not heard of another size: ncurses is told to look. What it
+ * says of it is no news to whoever is told that the program came back. */
+static void look_at_size(void)
+{
+    sigset_t let_in, held;
+    wint_t code;
+    sigemptyset(&let_in);
+    sigaddset(&let_in, SIGWINCH);
+    raise(SIGWINCH);
+    sigprocmask(SIG_UNBLOCK, &let_in, &held);
+    sigprocmask(SIG_SETMASK, &held, NULL);
+    int result = next_code(&code);
+    if (result == OK)
+        unget_wch((wchar_t)code);
+    else if (result == KEY_CODE_YES && code != KEY_RESIZE)
+        ungetch((int)code);
+}
+
+/* After the program was stopped and continued: a shell has used the terminal since, so its modes
+ * and the whole screen are set up again. From the background this stops the program once more, as
+ * it should. */
 static void come_back(void)
 {
     continued = 0;
     reset_prog_mode();
     clearok(curscr, TRUE);
     text_done(&term.page);
+    look_at_size();
+}
+
+/* Ctrl-Z, or somebody else's SIGTSTP: the terminal is given back and the program stops, here where
+ * it waits and holds nothing. Returns when it is continued; at once where no shell could do that.
+ */
+static void stop(void)
+{
+    struct sigaction noting, stopping = {.sa_handler = SIG_DFL};
+    sigset_t let_in, held;
+    stop_requested = 0;
+    endwin();
+    sigemptyset(&stopping.sa_mask);
+    sigemptyset(&let_in);
+    sigaddset(&let_in, SIGTSTP);
+    sigaddset(&let_in, SIGCONT);
+    sigaction(SIGTSTP, &stopping, &noting);
+    raise(SIGTSTP);
+    sigprocmask(SIG_UNBLOCK, &let_in, &held);
+    sigprocmask(SIG_SETMASK, &held, NULL);
+    sigaction(SIGTSTP, &noting, NULL);
 }
 
 static int64_t now_ms(void)
@@ -477,7 +585,9 @@ struct key term_read(int timeout_ms)
         struct key key;
         if (end_requested)
             return (struct key){KEY_HANGUP, 0};
-        if (continued) {
+        if (stop_requested || continued) {
+            if (stop_requested)
+                stop();
             come_back();
             return (struct key){KEY_RESIZED, 0};
         }

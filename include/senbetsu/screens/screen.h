@@ -23,6 +23,9 @@ struct screen_kind {
     void (*key)(struct app *app, void *state, struct key key);
     /* Of a screen that must know even of keys that are thrown away (app_hold_keys). */
     void (*thrown_away)(struct app *app, void *state, struct key key);
+    /* It is known now whether what was in doubt was recorded (ERR_UNCERTAIN); `refresh` where there
+     * is no such function. */
+    void (*settled)(struct app *app, void *state, bool recorded);
     /* How long to wait for a key; IDLE_MS where there is no such function. */
     int (*wait_ms)(const void *state);
     /* Nothing was pressed for that long; `refresh` where there is no such function. */
@@ -54,6 +57,8 @@ struct app {
     bool holds, shown;
     struct pressed held; /* the last of them, or the one that was refused */
     struct daily *daily; /* today's copy while it is being made, else NULL */
+    bool uncertain;      /* nobody knows whether the last change was recorded */
+    struct err gone;     /* ERR_GONE once the ledger has been missing from its place */
     int bounce_ms;       /* how long a closing key is held back on the sheet, 0 = not at all */
 };
 
@@ -82,8 +87,13 @@ int app_wait_ms(const struct app *app);
 void app_say(struct app *app, const char *format, ...) __attribute__((format(printf, 2, 3)));
 
 /* The same for a failure, with a signal; what was typed after the key that failed is thrown away.
- * Returns false. */
+ * Where nobody knows whether it was recorded (ERR_UNCERTAIN), that is found out and said before
+ * another key is taken. Returns false. */
 bool app_fail(struct app *app, const struct err *err);
+bool app_refuse(struct app *app, enum err_code code, const char *sentence);
+
+/* The signal alone. */
+void app_ring(struct app *app);
 
 /* What is on the screen now must have been seen before the next key counts: whatever had been typed
  * when it was painted is thrown away, and so is what follows in one run with that. Else keys that

@@ -12,7 +12,7 @@ struct app_options {
 
 /* Runs until the user leaves or the line is cut; the terminal is given back in every case and the
  * ledger stays open. Fails with one sentence where there is no usable terminal or the ledger cannot
- * be read; `ledger` is the caller's to close. */
+ * be read, or where the ledger went missing from its place; `ledger` is the caller's to close. */
 bool app_run(struct ledger *ledger, const struct app_options *options, struct err *err);
 
 #endif

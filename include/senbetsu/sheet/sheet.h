@@ -149,8 +149,9 @@ struct sheet_command {
 
 /* What the caller has to do besides painting the sheet again. */
 struct sheet_effects {
-    bool alert; /* the command could not be done: message says why (bell or flash) */
-    bool go;    /* the user wants the fish at `to`, in another bowl of the round */
+    bool alert;            /* the command could not be done: message says why (bell or flash) */
+    enum err_code refused; /* it was the port that failed, and with what; else ERR_NONE */
+    bool go;               /* the user wants the fish at `to`, in another bowl of the round */
     struct sheet_place to;
     bool leave;     /* the user wants to leave */
     bool next_bowl; /* the user wants the next bowl, holding `expected` fish (0 = not known) */
@@ -215,6 +216,7 @@ struct sheet {
     char line[NOTE_SIZE]; /* what is being typed; a note begins as it stands; a tag in question */
     char question[ERR_TEXT_SIZE]; /* in SHEET_ASK_TAG */
     char message[ERR_TEXT_SIZE];  /* one sentence for the user, "" = none */
+    enum err_code refused;        /* what the port failed with in the command that is being done */
 
     struct undoable *undoable;
     size_t undoable_count, undoable_capacity;

@@ -71,7 +71,8 @@ struct tally_command {
 };
 
 struct tally_effects {
-    bool alert; /* the command could not be done: message says why */
+    bool alert;            /* the command could not be done: message says why */
+    enum err_code refused; /* it was the port that failed, and with what; else ERR_NONE */
     bool leave;
 };
 
@@ -107,6 +108,7 @@ struct tally_sheet {
     enum tally_mode mode;
     char line[TALLY_LINE_SIZE];
     char message[ERR_TEXT_SIZE]; /* one sentence for the user, "" = none */
+    enum err_code refused;       /* what the port failed with in the command that is being done */
 };
 
 /* The number of the lot as it was stated, else by the book; NOT_COUNTED. */

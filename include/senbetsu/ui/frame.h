@@ -24,6 +24,12 @@ struct body frame_draw(struct grid *grid, const struct frame *frame);
 /* One sentence where the message stands. */
 void frame_message(struct grid *grid, enum style style, const char *message);
 
+/* The foot of screens that spare one row for the message: it stands above two rows of keys; one
+ * that is too long for its row goes on over those, so that it is never cut at what to do. */
+enum { FRAME_FOOT_ROWS = 3 };
+void frame_foot(struct grid *grid, enum style style, const char *message,
+                const struct key_table *keys);
+
 /* The mark before the selected line, which can be told without colour. */
 enum { CURSOR_COLUMN = 1, TEXT_COLUMN = 3 };
 void frame_cursor(struct grid *grid, int row);

@@ -33,7 +33,7 @@ static void look(const struct scene *scene, int rows, int columns, int page, con
     view.page = page;
     grid_init(&grid, rows, columns);
     sheet_view_draw(&grid, &view);
-    grid.rows -= FOOTER_ROWS;
+    grid.rows -= (FRAME_FOOT_ROWS - 1);
     snprintf(whole, sizeof whole, "sheet-%s-%dx%d", name, columns, rows);
     assert_screen(&grid, whole);
     grid_done(&grid);

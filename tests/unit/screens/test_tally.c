@@ -202,7 +202,7 @@ static void look_at(const struct fake_tally *fake, int page, int rows, int colum
     grid_init(&grid, rows, columns);
     text_init(&text);
     tally_view_draw(&grid, &view);
-    grid.rows -= FOOTER_ROWS;
+    grid.rows -= (FRAME_FOOT_ROWS - 1);
     grid_text(&grid, &text);
     snprintf(path, sizeof path, "tests/data/views/tally-%s-%dx%d.txt", name, columns, rows);
     assert_as_in_source(path, text.data);
