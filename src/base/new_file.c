@@ -146,7 +146,8 @@ void new_file_like(struct new_file *file, const char *other)
     if (fchown(file->file, as.st_uid, as.st_gid) != 0)
         (void)!fchown(file->file, (uid_t)-1, as.st_gid);
     bool same_group = fstat(file->file, &is) == 0 && is.st_gid == as.st_gid;
-    fchmod(file->file, as.st_mode & (same_group ? 0777 : 0707));
+    /* Its owner goes on writing it. */
+    fchmod(file->file, 0600 | (as.st_mode & (same_group ? 0777 : 0707)));
 }
 
 /* Still the file that was made, and not one that somebody has put there since? */

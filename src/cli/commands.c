@@ -79,7 +79,7 @@ const struct command commands[] = {
                    "standard has a NAME. Without FILE the export goes to standard output. The\n"
                    "options select fish.\n",
         .check = check_export,
-        .ledger = LEDGER_OPEN,
+        .ledger = LEDGER_READ,
         .run = command_export,
     },
     {
@@ -102,7 +102,7 @@ const struct command commands[] = {
             "work: what it rests on, what to read first, then basin by basin or bowl by bowl\n"
             "what is taken out: docs/cull-list.md.\n",
         .check = check_list,
-        .ledger = LEDGER_OPEN,
+        .ledger = LEDGER_READ,
         .run = report_list,
     },
     {
@@ -223,7 +223,7 @@ const struct command commands[] = {
         .arguments = {"FILE"},
         .summary = "writes a checked copy of the ledger to FILE, which must not exist",
         .details = "",
-        .ledger = LEDGER_OPEN,
+        .ledger = LEDGER_READ,
         .run = command_backup,
     },
     {

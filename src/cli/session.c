@@ -258,6 +258,8 @@ static bool is_data(const struct options *options)
 bool session_deliver(struct session *session, struct err *err)
 {
     const struct options *options = session->options;
+    if (session->ledger != NULL && !ledger_held_still(session->ledger, err))
+        return false;
     if (options->given[OPTION_TO])
         return session_write(session, options->values[OPTION_TO], err);
     if (options->given[OPTION_PRINTER])

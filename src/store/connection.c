@@ -8,6 +8,7 @@
 #include "senbetsu/base/text.h"
 
 #include <assert.h>
+#include <ctype.h>
 #include <errno.h>
 #include <fcntl.h>
 #include <stdio.h>
@@ -225,12 +226,18 @@ bool file_check(const char *path, int newest, enum file_kind *ret, struct err *e
         return not_a_ledger(path, err);
     if (about.st_size > 0 && !file_check_header(path, newest, err))
         return false;
+    bool shut = access(path, W_OK) != 0 || !check_folder(path, NULL);
+    if (shut && about.st_size == 0)
+        return file_refuse_shut(path, err);
+    *ret = shut ? FILE_SHUT : about.st_size > 0 ? FILE_LEDGER : FILE_EMPTY;
+    return true;
+}
+
+bool file_refuse_shut(const char *path, struct err *err)
+{
     if (access(path, W_OK) != 0)
         return sqlite_error(path, SQLITE_READONLY, "", err);
-    if (!check_folder(path, err))
-        return false;
-    *ret = about.st_size > 0 ? FILE_LEDGER : FILE_EMPTY;
-    return true;
+    return check_folder(path, err) && sqlite_error(path, SQLITE_READONLY, "", err);
 }
 
 static bool fails(sqlite3 *db, const char *path, int code, struct err *err)
@@ -296,25 +303,16 @@ static void harden(sqlite3 *db)
     connection_wait_for_others(db);
 }
 
-/* SQLite takes a name that begins with "file:" for something else than a name. */
-static int open_by_name(const char *path, int flags, sqlite3 **ret)
-{
-    struct text name;
-    text_init(&name);
-    text_addf(&name, "%s%s", path[0] == '/' ? "" : "./", path);
-    int code = sqlite3_open_v2(name.data, ret, flags, NULL);
-    text_done(&name);
-    return code;
-}
-
 /* What a file is like is decided before its first page is written. What is deleted is overwritten,
  * so that every page of a ledger was written at some time and has its checksum. */
-static bool set_up(sqlite3 *db, const char *path, struct err *err)
+static bool set_up(sqlite3 *db, const char *path, bool shut, struct err *err)
 {
     int reserved = PAGE_RESERVED;
     char sql[80];
     harden(db);
     sqlite3_file_control(db, "main", PAGES_SEAL, NULL);
+    if (shut)
+        return connection_run(db, path, "PRAGMA cell_size_check = ON", err);
     sqlite3_file_control(db, "main", SQLITE_FCNTL_RESERVE_BYTES, &reserved);
     snprintf(sql, sizeof sql, "PRAGMA page_size = %d; PRAGMA secure_delete = ON", PAGE_SIZE);
     /* SQLite opens a file that it may not write without a word. */
@@ -324,25 +322,68 @@ static bool set_up(sqlite3 *db, const char *path, struct err *err)
            connection_run(db, path, "PRAGMA cell_size_check = ON", err);
 }
 
-bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *err)
+static bool open_as(const char *name, int flags, const char *path, sqlite3 **ret, struct err *err)
 {
     sqlite3 *db = NULL;
-    int flags = SQLITE_OPEN_READWRITE | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE |
-                (create ? SQLITE_OPEN_CREATE : 0);
     int code = pages_register();
     if (code == SQLITE_OK)
-        code = open_by_name(path, flags, &db);
+        code =
+            sqlite3_open_v2(name, &db, flags | SQLITE_OPEN_NOMUTEX | SQLITE_OPEN_EXRESCODE, NULL);
     if (code != SQLITE_OK) {
         sqlite_error(path, code, sqlite3_errstr(code), err);
         sqlite3_close(db);
         return false;
     }
-    if (!set_up(db, path, err)) {
+    if (!set_up(db, path, (flags & SQLITE_OPEN_READONLY) != 0, err)) {
         connection_close(db, path, true);
         return false;
     }
     *ret = db;
     return true;
+}
+
+/* A name that begins like a URI is a file's name all the same. */
+static bool open_by_name(const char *path, int flags, sqlite3 **ret, struct err *err)
+{
+    struct text name;
+    text_init(&name);
+    text_addf(&name, "%s%s", path[0] == '/' ? "" : "./", path);
+    bool opened = open_as(name.data, flags, path, ret, err);
+    text_done(&name);
+    return opened;
+}
+
+bool connection_open(const char *path, bool create, sqlite3 **ret, struct err *err)
+{
+    return open_by_name(path, SQLITE_OPEN_READWRITE | (create ? SQLITE_OPEN_CREATE : 0), ret, err);
+}
+
+/* RFC 3986: whatever could mean something in a URI is written as %2F. */
+static void add_escaped(struct text *uri, const char *path)
+{
+    for (const char *at = path; *at != '\0'; at++)
+        text_addf(uri, isalnum((unsigned char)*at) || *at == '/' ? "%c" : "%%%02X",
+                  (unsigned char)*at);
+}
+
+bool connection_open_shut(const char *path, sqlite3 **ret, bool *ret_as_it_lies, struct err *err)
+{
+    struct text uri;
+    bool opened;
+    bool quiet = !file_has_beside(path, "-wal") && !file_has_beside(path, "-journal");
+    if (!quiet) {
+        *ret_as_it_lies = false;
+        return open_by_name(path, SQLITE_OPEN_READONLY, ret, err);
+    }
+    text_init(&uri);
+    text_add(&uri, path[0] == '/' ? "file:" : "file:./");
+    add_escaped(&uri, path);
+    text_add(&uri, "?immutable=1");
+    opened = open_as(uri.data, SQLITE_OPEN_READONLY | SQLITE_OPEN_URI, path, ret, err);
+    text_done(&uri);
+    if (opened)
+        *ret_as_it_lies = true;
+    return opened;
 }
 
 void connection_close(sqlite3 *db, const char *path, bool aborted)

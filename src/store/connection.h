@@ -20,11 +20,15 @@ enum file_kind {
     FILE_ABSENT,
     FILE_EMPTY, /* a file of no bytes */
     FILE_LEDGER,
+    FILE_SHUT, /* a ledger that may be read and not written: it cannot be, or its folder cannot */
 };
 
 /* Fails with a sentence where the file is no ledger, is newer than layout `newest`, or cannot be
  * read and written by this user, or its folder cannot. */
 bool file_check(const char *path, int newest, enum file_kind *ret, struct err *err);
+
+/* Says why a ledger that is FILE_SHUT cannot be written. Returns false. */
+bool file_refuse_shut(const char *path, struct err *err);
 
 /* Only the file's first bytes: is it a ledger of a layout up to `newest`? */
 bool file_check_header(const char *path, int newest, struct err *err);
@@ -43,6 +47,11 @@ void connection_wait_for_others(sqlite3 *db);
 
 /* Waits a little after so many tries; false where it has been long enough. */
 bool connection_wait(int tries);
+
+/* A connection to a ledger that is FILE_SHUT. Where nobody has it open and nothing is left of an
+ * unfinished session it is read as it lies, without locks (`*ret_as_it_lies`): somebody who may
+ * write it could begin to do so meanwhile. */
+bool connection_open_shut(const char *path, sqlite3 **ret, bool *ret_as_it_lies, struct err *err);
 
 /* Closes it; `aborted` leaves the file and what lies beside it as they are. */
 void connection_close(sqlite3 *db, const char *path, bool aborted);

@@ -71,6 +71,21 @@ static bool prepare(struct ledger *ledger, const struct ledger_setup *setup,
     return true;
 }
 
+/* Nothing can be brought up or settled in a ledger that cannot be written. */
+static bool prepare_shut(struct ledger *ledger, const struct migration *steps, int count,
+                         bool *ret_new, struct err *err)
+{
+    int version;
+    if (!check_sound(ledger, steps, count, &version, err))
+        return false;
+    *ret_new = false;
+    return version == count ||
+           err_set(err, ERR_READONLY,
+                   "The ledger has an older layout and cannot be written here; copy it to where "
+                   "it can: %s.",
+                   ledger->path);
+}
+
 static void ledger_free(struct ledger *ledger, bool aborted)
 {
     queries_done(ledger);
@@ -107,19 +122,29 @@ static bool make_file(const char *path, struct err *err)
     return true;
 }
 
+static bool connect(const struct ledger_setup *setup, enum file_kind found, struct ledger *ledger,
+                    struct err *err)
+{
+    if (found == FILE_SHUT)
+        return stat(setup->path, &ledger->opened) == 0 &&
+               connection_open_shut(setup->path, &ledger->db, &ledger->as_it_lies, err);
+    return (found != FILE_ABSENT || make_file(setup->path, err)) &&
+           connection_open(setup->path, false, &ledger->db, err);
+}
+
 static bool open_found(const struct ledger_setup *setup, enum file_kind found,
                        const struct migration *steps, int count, struct ledger **ret, bool *ret_new,
                        struct err *err)
 {
-    sqlite3 *db;
-    if ((found == FILE_ABSENT && !make_file(setup->path, err)) ||
-        !connection_open(setup->path, false, &db, err))
-        return false;
     struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
-    ledger->db = db;
+    if (!connect(setup, found, ledger, err)) {
+        free(ledger);
+        return false;
+    }
     ledger->path = alloc_text(setup->path);
     ledger->clock = setup->clock;
-    if (!prepare(ledger, setup, steps, count, ret_new, err)) {
+    if (found == FILE_SHUT ? !prepare_shut(ledger, steps, count, ret_new, err)
+                           : !prepare(ledger, setup, steps, count, ret_new, err)) {
         ledger_free(ledger, true);
         remove_if_empty(setup->path, found);
         return false;
@@ -138,6 +163,8 @@ bool ledger_open_at(const struct ledger_setup *setup, const struct migration *st
         return err_set(err, ERR_SYSTEM, "There is no ledger %s.", setup->path);
     if (found == FILE_ABSENT && !restore_check_vacant(setup->path, err))
         return false;
+    if (found == FILE_SHUT && !setup->only_read)
+        return file_refuse_shut(setup->path, err);
     if (found == FILE_EMPTY && !setup->create)
         return err_set(err, ERR_LEDGER, "%s is empty, not a ledger.", setup->path);
     return open_found(setup, found, steps, count, ret, ret_new, err);
@@ -169,6 +196,20 @@ void ledger_discard(struct ledger *ledger)
     if (!file_has_beside(path, "-shm"))
         unlink(path);
     free(path);
+}
+
+bool ledger_held_still(const struct ledger *ledger, struct err *err)
+{
+    struct stat now;
+    if (!ledger->as_it_lies ||
+        (stat(ledger->path, &now) == 0 && now.st_ino == ledger->opened.st_ino &&
+         now.st_size == ledger->opened.st_size &&
+         now.st_mtim.tv_sec == ledger->opened.st_mtim.tv_sec &&
+         now.st_mtim.tv_nsec == ledger->opened.st_mtim.tv_nsec &&
+         !file_has_beside(ledger->path, "-wal")))
+        return true;
+    return err_set(err, ERR_BUSY, "Somebody wrote to the ledger while it was read; try again: %s.",
+                   ledger->path);
 }
 
 bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err)

@@ -7,6 +7,7 @@
 #include "statements.h"
 
 #include <sqlite3.h>
+#include <sys/stat.h>
 
 /* Marks a file as a ledger, in the place that SQLite's header has for it. Drawn at random once. */
 enum { LEDGER_APPLICATION_ID = 0x3e50ab1f };
@@ -25,6 +26,8 @@ struct ledger {
     struct item_codes *codes; /* of the versions met so far (stroke_row.c) */
     size_t code_count, code_capacity;
     sqlite3_stmt *statements[SQL_COUNT]; /* prepared when first needed */
+    bool as_it_lies;                     /* read without locks, for it cannot be written here */
+    struct stat opened;                  /* then: what the file was like */
     char **notices;
     size_t notice_count, notice_capacity;
 };

@@ -13,7 +13,7 @@ struct ledger;
 
 struct ledger_setup {
     const char *path;
-    bool only_read; /* nothing will be written */
+    bool only_read; /* nothing will be written: a ledger that cannot be is good enough */
     bool create;    /* make a new ledger where there is no file; its folder must exist */
     struct clock clock;
     const char *station; /* a name for this machine, for people */
@@ -65,6 +65,10 @@ bool transaction_settle(struct ledger *ledger, bool *ret_recorded, struct err *e
  * anything else is waited for. */
 void ledger_read_begin(struct ledger *ledger);
 void ledger_read_end(struct ledger *ledger);
+
+/* A ledger that cannot be written here is read without locks: before what was read is told, was it
+ * left alone meanwhile? True of every other. */
+bool ledger_held_still(const struct ledger *ledger, struct err *err);
 
 /* Has another program written to the ledger since `*seen` was set? Sets it anew; begin with 0, for
  * which everything is new. */

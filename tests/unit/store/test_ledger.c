@@ -1,5 +1,7 @@
 #include "bench.h"
+#include "connection.h"
 #include "private.h"
+#include "senbetsu/store/backup.h"
 
 #include <fcntl.h>
 #include <sqlite3.h>
@@ -534,6 +536,144 @@ static void rights_are_missed_in_one_sentence(void **state)
     assert_int_equal(chmod(bench->folder, 0700), 0);
 }
 
+/* What a process without rights does in the ledger's folder; 0 = as it should. */
+static int apart(struct bench *bench, int (*does)(struct bench *bench))
+{
+    int status;
+    pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0) {
+        if (geteuid() == 0 && setuid(65534) != 0)
+            _exit(99);
+        bench->ledger = NULL;
+        _exit(does(bench));
+    }
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_true(WIFEXITED(status));
+    return WEXITSTATUS(status);
+}
+
+static int read_and_back_up(struct bench *bench)
+{
+    struct ledger_setup setup = bench_setup(bench, bench->path, 2);
+    struct round round;
+    char copy[128];
+    bool is_new = true;
+    snprintf(copy, sizeof copy, "%s-copies/copy.db", bench->folder);
+    if (ledger_open(&setup, &bench->ledger, &is_new, &bench->err))
+        return 1; /* for writing */
+    setup.create = false;
+    setup.only_read = true;
+    if (!ledger_open(&setup, &bench->ledger, &is_new, &bench->err) || is_new)
+        return 2;
+    if (!round_find(bench->ledger, "K1", NULL, STAGE_SECOND, &round, &bench->err))
+        return 3;
+    if (!ledger_backup(bench->ledger, copy, &bench->err))
+        return 4;
+    if (round_begin(bench->ledger, "K1", "", STAGE_HARVEST, &round, &bench->err) ||
+        bench->err.code != ERR_READONLY)
+        return 5;
+    if (!ledger_held_still(bench->ledger, &bench->err))
+        return 6;
+    ledger_close(bench->ledger);
+    return 0;
+}
+
+/* On a mounted stick, say: the file cannot be written, or its folder, or both. */
+static void a_ledger_that_cannot_be_written_is_read_and_backed_up(void **state)
+{
+    static const mode_t modes[][2] = {{0444, 0755}, {0666, 0555}, {0444, 0777}};
+    struct bench *bench = *state;
+    char copies[128];
+    char copy[160];
+    bench_open(bench);
+    bench_stock(bench);
+    bench_close(bench);
+    snprintf(copies, sizeof copies, "%s-copies", bench->folder);
+    snprintf(copy, sizeof copy, "%s/copy.db", copies);
+    assert_int_equal(mkdir(copies, 0777), 0);
+    assert_int_equal(chmod(copies, 0777), 0);
+    for (size_t i = 0; i < sizeof modes / sizeof *modes; i++) {
+        assert_int_equal(chmod(bench->path, modes[i][0]), 0);
+        assert_int_equal(chmod(bench->folder, modes[i][1]), 0);
+        assert_int_equal(apart(bench, read_and_back_up), 0);
+        assert_int_equal(chmod(bench->folder, 0700), 0);
+        assert_false(bench_exists(bench_file(bench, "ledger.db-wal")));
+        struct stat about;
+        assert_int_equal(stat(copy, &about), 0);
+        assert_int_equal(about.st_mode & 0777, modes[i][0] | 0600);
+        unlink(copy);
+    }
+    rmdir(copies);
+}
+
+static int read_beside_a_writer(struct bench *bench)
+{
+    struct ledger_setup setup = bench_setup(bench, bench->path, 2);
+    struct round round;
+    bool is_new;
+    setup.create = false;
+    setup.only_read = true;
+    if (!ledger_open(&setup, &bench->ledger, &is_new, &bench->err))
+        return 1;
+    if (!round_find(bench->ledger, "K1", NULL, STAGE_SECOND, &round, &bench->err))
+        return 2; /* it is in the WAL */
+    ledger_close(bench->ledger);
+    return 0;
+}
+
+static void what_its_owner_has_open_is_read_with_the_wal(void **state)
+{
+    struct bench *bench = *state;
+    bench_open(bench);
+    bench_stock(bench);
+    assert_int_equal(chmod(bench->folder, 0755), 0);
+    assert_int_equal(chmod(bench->path, 0644), 0);
+    assert_int_equal(chmod(bench_file(bench, "ledger.db-wal"), 0644), 0);
+    assert_int_equal(chmod(bench_file(bench, "ledger.db-shm"), 0644), 0);
+    assert_int_equal(apart(bench, read_beside_a_writer), 0);
+}
+
+/* Without locks nobody notices a writer; but nothing is told of what was read beside one. */
+static int read_while_another_begins(struct bench *bench)
+{
+    struct ledger_setup setup = bench_setup(bench, bench->path, 2);
+    bool is_new;
+    setup.create = false;
+    setup.only_read = true;
+    if (!ledger_open(&setup, &bench->ledger, &is_new, &bench->err) ||
+        !ledger_held_still(bench->ledger, &bench->err))
+        return 1;
+    bench_write(bench_file(bench, "open"), "", 0);
+    while (!file_has_beside(bench->path, "-wal"))
+        continue;
+    return ledger_held_still(bench->ledger, &bench->err) ? 2 : bench->err.code == ERR_BUSY ? 0 : 3;
+}
+
+static void a_writer_that_comes_meanwhile_is_noticed(void **state)
+{
+    struct bench *bench = *state;
+    int status;
+    bench_open(bench);
+    bench_close(bench);
+    assert_int_equal(chmod(bench->folder, 0777), 0);
+    assert_int_equal(chmod(bench->path, 0444), 0);
+    pid_t child = fork();
+    assert_true(child >= 0);
+    if (child == 0) {
+        if (geteuid() == 0 && setuid(65534) != 0)
+            _exit(99);
+        _exit(read_while_another_begins(bench));
+    }
+    while (!bench_exists(bench_file(bench, "open")) && waitpid(child, &status, WNOHANG) == 0)
+        continue;
+    assert_int_equal(chmod(bench->path, 0600), 0);
+    bench_open(bench);
+    bench_stock(bench);
+    assert_int_equal(waitpid(child, &status, 0), child);
+    assert_int_equal(WEXITSTATUS(status), 0);
+}
+
 static void a_locked_ledger_is_refused_untouched(void **state)
 {
     struct bench *bench = *state;
@@ -574,6 +714,9 @@ int main(void)
         on_empty_bench(bad_files_are_refused_untouched),
         on_empty_bench(what_is_no_file_is_refused),
         on_empty_bench(rights_are_missed_in_one_sentence),
+        on_empty_bench(a_ledger_that_cannot_be_written_is_read_and_backed_up),
+        on_empty_bench(what_its_owner_has_open_is_read_with_the_wal),
+        on_empty_bench(a_writer_that_comes_meanwhile_is_noticed),
         on_empty_bench(a_locked_ledger_is_refused_untouched),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

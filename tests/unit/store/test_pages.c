@@ -219,6 +219,33 @@ static void files_without_checksums_are_refused(void **state)
     sqlite3_free(sql);
 }
 
+/* A program that knows nothing of checksums, such as the sqlite3 shell, copies page for page; only
+ * what is still in the WAL has none. */
+static void a_closed_ledger_may_be_copied_by_another_program(void **state)
+{
+    struct bench *bench = *state;
+    sqlite3 *from;
+    sqlite3 *to;
+    const char *plain = sqlite3_vfs_find("unix") != NULL ? "unix" : NULL;
+    const char *path = bench_file(bench, "copy.db");
+    stock(bench);
+    bench_close(bench);
+    assert_int_equal(sqlite3_open_v2(bench->path, &from, SQLITE_OPEN_READWRITE, plain), SQLITE_OK);
+    assert_int_equal(sqlite3_open_v2(path, &to, SQLITE_OPEN_READWRITE | SQLITE_OPEN_CREATE, plain),
+                     SQLITE_OK);
+    sqlite3_backup *backup = sqlite3_backup_init(to, "main", from, "main");
+    assert_non_null(backup);
+    assert_int_equal(sqlite3_backup_step(backup, -1), SQLITE_DONE);
+    assert_int_equal(sqlite3_backup_finish(backup), SQLITE_OK);
+    assert_int_equal(sqlite3_close(to), SQLITE_OK);
+    assert_int_equal(sqlite3_close(from), SQLITE_OK);
+
+    bool is_new;
+    struct ledger_setup setup = bench_setup(bench, path, 2);
+    setup.create = false;
+    assert_ok(ledger_open(&setup, &bench->ledger, &is_new, &bench->err), &bench->err);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -227,6 +254,7 @@ int main(void)
         on_empty_bench(a_page_in_anothers_place_is_found),
         on_empty_bench(a_large_transaction_reads_its_own_pages),
         on_empty_bench(files_without_checksums_are_refused),
+        on_empty_bench(a_closed_ledger_may_be_copied_by_another_program),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
