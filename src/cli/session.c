@@ -79,9 +79,15 @@ static bool open_at(struct session *session, const char *path, enum ledger_use u
                                  .station = station};
     machine_seed(setup.seed);
     machine_name(station, sizeof station);
-    return (!setup.create || file_make_folders(path, err)) &&
-           ledger_open(&setup, &session->ledger, &session->made, err) &&
-           (!setup.create || begin_with_standards(session->ledger, err));
+    if ((setup.create && !file_make_folders(path, err)) ||
+        !ledger_open(&setup, &session->ledger, &session->made, err))
+        return false;
+    if (machine_shares(path))
+        ledger_notice(session->ledger,
+                      "The ledger is on a disk that other machines share, where a power cut may "
+                      "cost more than a key; keep it on this machine: %s.",
+                      path);
+    return !setup.create || begin_with_standards(session->ledger, err);
 }
 
 /* The screens begin with them. */

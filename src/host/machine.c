@@ -9,6 +9,9 @@
 #include <sys/random.h>
 #include <time.h>
 #include <unistd.h>
+#ifdef __linux__
+#include <sys/vfs.h>
+#endif
 
 static int64_t system_now_ms(void *context)
 {
@@ -53,4 +56,34 @@ void machine_name(char *ret_name, size_t size)
     if (gethostname(name, sizeof name - 1) != 0 || name[0] == '\0')
         text_copy(name, sizeof name, "station");
     text_copy(ret_name, size, name);
+}
+
+/* statfs(2) lists them. */
+bool machine_is_network(unsigned long kind)
+{
+    static const unsigned long networks[] = {
+        0x6969,     /* NFS */
+        0x517b,     /* SMB */
+        0xff534d42, /* CIFS */
+        0xfe534d42, /* SMB2 */
+        0x5346414f, /* AFS */
+        0x00c36400, /* Ceph */
+        0x73757245, /* Coda */
+        0x01021997, /* 9P */
+    };
+    for (size_t i = 0; i < sizeof networks / sizeof *networks; i++)
+        if (networks[i] == (kind & 0xffffffff))
+            return true;
+    return false;
+}
+
+bool machine_shares(const char *path)
+{
+#ifdef __linux__
+    struct statfs about;
+    return statfs(path, &about) == 0 && machine_is_network((unsigned long)about.f_type);
+#else
+    (void)path;
+    return false;
+#endif
 }

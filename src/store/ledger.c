@@ -59,13 +59,43 @@ static bool bring_up(struct ledger *ledger, const struct migration *steps, int c
     return version == count || migrate(ledger, steps, count, err);
 }
 
+/* What is recorded gets its instants from the clock, and nothing puts a wrong one right later. */
+static bool look_at_clock(struct ledger *ledger, struct err *err)
+{
+    static const char year_2020[] = "2020-01-01";
+    enum { TOLERATED_MS = 60 * 1000 };
+    int64_t now = clock_now(&ledger->clock);
+    int64_t latest = 0;
+    char today[DATE_SIZE];
+    char day[DATE_SIZE];
+    char time[TIME_OF_DAY_SIZE];
+    struct query query = query_begin(ledger, SQL_LATEST_INSTANT);
+    if (!query_single(&query, &latest, err))
+        return false;
+    if (latest < 0 || latest > date_begins("2199-12-31", 0)) /* no instant at all: check tells */
+        latest = 0;
+    clock_today(&ledger->clock, today);
+    date_of_instant(latest, ledger->clock.offset_minutes, day);
+    time_of_instant(latest, ledger->clock.offset_minutes, time);
+    if (now < date_begins(year_2020, 0))
+        ledger_notice(ledger, "The clock of this machine says %s; set it before you record.",
+                      today);
+    else if (now < latest - TOLERATED_MS)
+        ledger_notice(ledger,
+                      "The clock of this machine says %s, but the ledger was written on %s at %s; "
+                      "set it before you record.",
+                      today, day, time);
+    return true;
+}
+
 static bool prepare(struct ledger *ledger, const struct ledger_setup *setup,
                     const struct migration *steps, int count, bool *ret_new, struct err *err)
 {
     int version;
     if (!check_sound(ledger, steps, count, &version, err) ||
         !bring_up(ledger, steps, count, version, err) ||
-        !connection_journal(ledger->db, ledger->path, err) || !station_settle(ledger, setup, err))
+        !connection_journal(ledger->db, ledger->path, err) || !station_settle(ledger, setup, err) ||
+        (!setup->only_read && !look_at_clock(ledger, err)))
         return false;
     *ret_new = version == 0;
     return true;

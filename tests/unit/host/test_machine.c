@@ -43,6 +43,16 @@ static void test_the_name_fits(void **state)
     assert_in_range(strlen(name), 1, 3);
 }
 
+static void test_a_network_is_told_from_a_disk(void **state)
+{
+    (void)state;
+    assert_true(machine_is_network(0x6969));
+    assert_true(machine_is_network((unsigned long)(int)0xff534d42)); /* f_type may be signed */
+    assert_false(machine_is_network(0xef53));                        /* ext4 */
+    assert_false(machine_shares("/"));
+    assert_false(machine_shares("/no/such/file"));
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -50,6 +60,7 @@ int main(void)
         cmocka_unit_test(test_local_time),
         cmocka_unit_test(test_seeds_differ),
         cmocka_unit_test(test_the_name_fits),
+        cmocka_unit_test(test_a_network_is_told_from_a_disk),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

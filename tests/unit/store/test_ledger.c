@@ -674,6 +674,33 @@ static void a_writer_that_comes_meanwhile_is_noticed(void **state)
     assert_int_equal(WEXITSTATUS(status), 0);
 }
 
+static void expect_notice(struct bench *bench, const char *says)
+{
+    char *const *sentences;
+    bench_open(bench);
+    size_t count = ledger_notices(bench->ledger, &sentences);
+    assert_int_equal(count, says == NULL ? 0 : 1);
+    if (says != NULL && strstr(sentences[0], says) == NULL)
+        fail_msg("it says: %s", sentences[0]);
+    bench_close(bench);
+}
+
+static void a_clock_that_cannot_be_right_is_told(void **state)
+{
+    struct bench *bench = *state;
+    bench_open(bench);
+    bench_stock(bench);
+    bench_stroke(bench, bench_fish(bench, 1, 1), 1, bench_score("white", 3));
+    bench_close(bench);
+    expect_notice(bench, NULL);
+    bench->now -= INT64_C(30) * 1000; /* clocks are put right by so much */
+    expect_notice(bench, NULL);
+    bench->now -= DAY_MS;
+    expect_notice(bench, "says 2026-07-25, but the ledger was written on 2026-07-26 at 08:00");
+    bench->now = 200 * 1000;
+    expect_notice(bench, "says 1970-01-01; set it before you record");
+}
+
 static void a_locked_ledger_is_refused_untouched(void **state)
 {
     struct bench *bench = *state;
@@ -717,6 +744,7 @@ int main(void)
         on_empty_bench(a_ledger_that_cannot_be_written_is_read_and_backed_up),
         on_empty_bench(what_its_owner_has_open_is_read_with_the_wal),
         on_empty_bench(a_writer_that_comes_meanwhile_is_noticed),
+        on_empty_bench(a_clock_that_cannot_be_right_is_told),
         on_empty_bench(a_locked_ledger_is_refused_untouched),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
