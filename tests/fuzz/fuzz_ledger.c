@@ -69,11 +69,13 @@ int LLVMFuzzerInitialize(int *count, char ***words)
     return 0;
 }
 
+/* Not in the file's header, of which every other byte means that it is no ledger. */
 static void change_bytes(struct fuzz_bytes *bytes)
 {
+    enum { HEADER = 100 };
     size_t at = fuzz_take(bytes) << 16;
     at |= fuzz_take(bytes) << 8;
-    at = (at | fuzz_take(bytes)) % changed.length;
+    at = HEADER + (at | fuzz_take(bytes)) % (changed.length - HEADER);
     for (unsigned count = fuzz_take(bytes) % 8 + 1; count > 0 && at < changed.length; count--)
         changed.data[at++] = (char)fuzz_take(bytes);
 }
@@ -124,7 +126,8 @@ static void set_loose(bool loose)
     static const char *const texts[][2] = {
         {") STRICT, WITHOUT ROWID", ") /*STRICT,*/ WITHOUT ROWID"},
         {") STRICT", ") /*STRICT*/"},
-        {" NOT NULL", " /*NOT NULL*/"},
+        {" INTEGER NOT NULL", " INTEGER /*NOT NULL*/"},
+        {" TEXT NOT NULL", " TEXT /*NOT NULL*/"},
     };
     sqlite3 *db = open_plain();
     sqlite3_db_config(db, SQLITE_DBCONFIG_DEFENSIVE, 0, NULL);
@@ -197,7 +200,7 @@ static void change_values(struct fuzz_bytes *bytes, unsigned count)
     sqlite3_db_config(db, SQLITE_DBCONFIG_DEFENSIVE, 0, NULL);
     sqlite3_exec(db, "PRAGMA foreign_keys = OFF; PRAGMA ignore_check_constraints = ON", NULL, NULL,
                  NULL);
-    for (; count > 0; count--)
+    for (; count > 0 && bytes->left > 0; count--)
         change_value(db, bytes);
     sqlite3_close(db);
     set_loose(false);
@@ -238,10 +241,11 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t length)
 {
     struct fuzz_bytes rest = {bytes, length};
     unsigned group = fuzz_take(&rest) % GROUPS;
-    unsigned of_bytes = fuzz_take(&rest) % 4, of_values = fuzz_take(&rest) % 6;
+    unsigned of_bytes = fuzz_take(&rest) % 8, of_values = fuzz_take(&rest) % 6;
     text_init(&changed);
     text_add_bytes(&changed, base_bytes.data, base_bytes.length);
-    for (; of_bytes > 0; of_bytes--)
+    /* Values reach further: mostly there are no others. */
+    for (; of_bytes > 4 && rest.left > 0; of_bytes--)
         change_bytes(&rest);
     lay_down(&changed);
     text_done(&changed);
