@@ -65,7 +65,7 @@ bool connection_number(sqlite3 *db, const char *path, const char *sql, int *ret,
 /* Is the file sound? `pragma` is quick_check or integrity_check. */
 bool connection_check(sqlite3 *db, const char *path, const char *pragma, struct err *err);
 
-/* WAL where the file system can do it, else a rollback journal; synchronous FULL in both. */
+/* WAL where the file system can do it, else a rollback journal; synchronous EXTRA in both. */
 bool connection_journal(sqlite3 *db, const char *path, struct err *err);
 
 bool connection_in_wal(sqlite3 *db, const char *path, bool *ret, struct err *err);

@@ -11,6 +11,7 @@
 #include "query.h"
 #include "restore.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/beside.h"
 #include "strokes.h"
 
 #include <errno.h>
@@ -126,12 +127,20 @@ static void ledger_free(struct ledger *ledger, bool aborted)
     free(ledger);
 }
 
-/* A file that was made here and got no content; whatever has content is somebody's. */
+/* A file that was made here and got no content; whatever has content is somebody's. A journal that
+ * could not be played back says that there was nothing, and alone it would look like a lost ledger.
+ */
 static void remove_if_empty(const char *path, enum file_kind found)
 {
     struct stat about;
-    if (found == FILE_ABSENT && stat(path, &about) == 0 && about.st_size == 0)
-        unlink(path);
+    struct text journal;
+    if (found != FILE_ABSENT || stat(path, &about) != 0 || about.st_size > 0)
+        return;
+    text_init(&journal);
+    beside_add(&journal, path, BESIDE_JOURNAL);
+    unlink(journal.data);
+    unlink(path);
+    text_done(&journal);
 }
 
 /* Only its owner may use a ledger until he says otherwise, whatever the umask is; its journals get
@@ -149,7 +158,12 @@ static bool make_file(const char *path, struct err *err)
         return file_error(path, errno, "made", err);
     fchmod(file, 0600);
     close(file);
-    return true;
+    /* Its journal comes to the disk after it: without the ledger that would be a riddle. */
+    if (folder_sync(path))
+        return true;
+    int why = errno;
+    unlink(path);
+    return file_error(path, why, "made", err);
 }
 
 static bool connect(const struct ledger_setup *setup, enum file_kind found, struct ledger *ledger,

@@ -357,15 +357,22 @@ static int share_unmap(sqlite3_file *base, int delete)
 }
 
 /* Of version 2: memory is shared for the WAL, and no page is read past these functions by mapping
- * the file. */
-#define METHODS(read, write)                                                                       \
+ * the file. Version 1 does not share any, where the VFS beneath cannot. */
+#define METHODS(version, read, write)                                                              \
     {                                                                                              \
-        2, close_file, read, write, truncate_file, sync_file, file_size, lock_file, unlock_file,   \
-            check_reserved_lock, file_control, sector_size, characteristics, share_map,            \
-            share_lock, share_barrier, share_unmap, NULL, NULL                                     \
+        (version), close_file, read, write, truncate_file, sync_file, file_size, lock_file,        \
+            unlock_file, check_reserved_lock, file_control, sector_size, characteristics,          \
+            share_map, share_lock, share_barrier, share_unmap, NULL, NULL                          \
     }
-static const sqlite3_io_methods of_ledger = METHODS(read_ledger, write_ledger);
-static const sqlite3_io_methods of_wal = METHODS(read_wal, write_wal);
+static const sqlite3_io_methods of_ledger = METHODS(2, read_ledger, write_ledger);
+static const sqlite3_io_methods of_lone_ledger = METHODS(1, read_ledger, write_ledger);
+static const sqlite3_io_methods of_wal = METHODS(2, read_wal, write_wal);
+
+static bool shares_memory(struct paged_file *file)
+{
+    const sqlite3_io_methods *methods = beneath(file)->pMethods;
+    return methods->iVersion >= 2 && methods->xShmMap != NULL;
+}
 
 static int open_beneath(const char *name, sqlite3_file *file, int flags, int *ret_flags)
 {
@@ -397,7 +404,7 @@ static int open_file(sqlite3_vfs *vfs, const char *name, sqlite3_file *base, int
         return code;
     file->little = true; /* most machines are; read_magic corrects it */
     file->ledger = is_wal ? paged(sqlite3_database_file_object(name)) : file;
-    base->pMethods = is_wal ? &of_wal : &of_ledger;
+    base->pMethods = is_wal ? &of_wal : shares_memory(file) ? &of_ledger : &of_lone_ledger;
     return SQLITE_OK;
 }
 

@@ -1,11 +1,13 @@
 /* The fault suite: every scenario, struck at its calls one by one and cut off at its moments.
  *
  *   faults                 a part of the points, the same ones every time: a few seconds
+ *   faults --points 16     up to so many of every kind in every scenario
  *   faults --all           every point
  *   faults NAME …          only scenarios whose name has this in it
  *   faults --must-find …   passes only where something is found: a mutant is caught
  *
  * Ends with a table and exit status 0 where nothing was found. */
+#include "readers.h"
 #include "table.h"
 #include "vfs.h"
 
@@ -15,10 +17,10 @@
 #include <string.h>
 #include <unistd.h>
 
-static bool is_chosen(const struct scenario *scenario, char **names, int count)
+static bool is_chosen(const char *name, char **names, int count)
 {
     for (int i = 0; i < count; i++)
-        if (strstr(scenario->name, names[i]) != NULL)
+        if (strstr(name, names[i]) != NULL)
             return true;
     return count == 0;
 }
@@ -36,9 +38,7 @@ static void make_base(char *ret, size_t size)
 
 int main(int count, char **arguments)
 {
-    static const struct run_depth brief = {.points = 1, .moments = 2, .seeds = 1};
-    static const struct run_depth whole = {.points = 0, .moments = 0, .seeds = 2};
-    const struct run_depth *depth = &brief;
+    struct run_depth depth = {.points = 1, .moments = 2, .seeds = 1};
     struct run_counts total = {.cuts = 0};
     bool must_find = false;
     char base[48];
@@ -46,7 +46,9 @@ int main(int count, char **arguments)
     for (; from < count && arguments[from][0] == '-'; from++) {
         must_find = must_find || strcmp(arguments[from], "--must-find") == 0;
         if (strcmp(arguments[from], "--all") == 0)
-            depth = &whole;
+            depth = (struct run_depth){.seeds = 2};
+        if (strcmp(arguments[from], "--points") == 0 && from + 1 < count)
+            depth.moments = depth.points = (int)strtol(arguments[++from], NULL, 10);
     }
     setvbuf(stdout, NULL, _IOLBF, 0);
     make_base(base, sizeof base);
@@ -55,10 +57,16 @@ int main(int count, char **arguments)
     table_head();
     for (int i = 0; i < scenario_count; i++) {
         struct run_counts counts;
-        if (!is_chosen(&scenarios[i], arguments + from, count - from))
+        if (!is_chosen(scenarios[i].name, arguments + from, count - from))
             continue;
-        run_scenario(&scenarios[i], depth, base, &counts);
+        run_scenario(&scenarios[i], &depth, base, &counts);
         table_line(scenarios[i].name, &counts);
+        table_add(&total, &counts);
+    }
+    if (is_chosen(READERS_NAME, arguments + from, count - from)) {
+        struct run_counts counts;
+        run_readers(&depth, base, &counts);
+        table_line(READERS_NAME, &counts);
         table_add(&total, &counts);
     }
     table_line("all", &total);

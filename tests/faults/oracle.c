@@ -1,7 +1,6 @@
 #include "oracle.h"
 
 #include "senbetsu/store/judges.h"
-#include "vfs.h"
 
 #include <dirent.h>
 #include <stdarg.h>
@@ -18,11 +17,7 @@ static const struct {
     const char *scenario; /* the name begins so */
     const char *sentence; /* has this in it */
 } known[] = {
-    {"", "The copy is damaged"},
-    {"", "The ledger is damaged"},
-    {"", "reads back otherwise than it was written"},
-    {"new ledger", "in the end"},
-    {"restore", "is no whole copy"},
+    {"", "The copy came out damaged"},
 };
 
 enum { PRINTED_MOST = 400 };
@@ -63,12 +58,13 @@ int known_findings(void)
     return found_known;
 }
 
-/* What a ledger says. */
+/* What a ledger says. A journal that is found is played back as the ledger is written: with the
+ * checksums of its pages. */
 
 static sqlite3 *look_into(const char *path)
 {
     sqlite3 *db = NULL;
-    if (sqlite3_open_v2(path, &db, SQLITE_OPEN_READWRITE, PLAIN_VFS) != SQLITE_OK) {
+    if (sqlite3_open_v2(path, &db, SQLITE_OPEN_READWRITE, NULL) != SQLITE_OK) {
         sqlite3_close(db);
         return NULL;
     }
@@ -371,6 +367,9 @@ static void check_sentence(const struct finding_place *place, const struct subje
                            const struct err *err)
 {
     bool about_ledger = is_of_ledger(subject, fault_path());
+    /* Nobody else knows the name of an unfinished file, so nobody keeps us waiting there. */
+    if (place->fault.kind == FAULT_BUSY && strstr(fault_path(), ".unfinished-") != NULL)
+        return;
     if (err->text[0] == '\0' || err->code == ERR_NONE)
         finding(place, "nothing is said");
     else if (!says_trouble(fault_trouble(place->fault.kind), err,

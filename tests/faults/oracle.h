@@ -1,5 +1,5 @@
 /* What must hold of a ledger that a fault or a cut has struck. Everything is looked at through
- * connections of the tests' own on the plain file system: as somebody else sees it. */
+ * connections of the tests' own: as somebody else sees it. */
 #ifndef SENBETSU_TESTS_FAULTS_ORACLE_H
 #define SENBETSU_TESTS_FAULTS_ORACLE_H
 

@@ -94,7 +94,7 @@ static void witness_run(const struct scenario *scenario, struct witness *ret,
     }
     fault_disarm();
     for (int kind = 0; kind < FAULT_KIND_COUNT; kind++)
-        ret_points[kind] = fault_points((enum fault_kind)kind);
+        ret_points[kind] = kind == FAULT_VISITOR ? 0 : fault_points((enum fault_kind)kind);
     end(&run);
     oracle_ended(&run.place, &run.subject, ret, &run.before);
 }
@@ -149,6 +149,13 @@ static struct stride stride(int points, int most, const char *name, int kind)
     return (struct stride){1 + (int)(place % (unsigned)step), step};
 }
 
+/* A copy that could not be taken away again. */
+static bool is_in_the_way(const struct run *run)
+{
+    enum fault_kind kind = run->place.fault.kind;
+    return run->err.code == ERR_EXISTS && (kind == FAULT_OS_EACCES || kind == FAULT_OS_EIO);
+}
+
 /* A fault, what is refused, the same step again, and all that follow. */
 static void inject(const struct scenario *scenario, struct strike fault, struct witness *witness,
                    struct run_counts *counts)
@@ -162,12 +169,13 @@ static void inject(const struct scenario *scenario, struct strike fault, struct 
     counts->injected[fault.kind] += fault_struck() > 0;
     if (run.said < scenario->steps) {
         if (oracle_refused(&run.place, &run.subject, witness, run.said, &run.before, &run.err)) {
-            run.said++;
-            disk_said();
+            /* Nobody was told, but whoever goes on builds on it. */
+            if (++run.said < scenario->steps)
+                disk_said();
         }
         while (run.said < scenario->steps && take_step(&run))
             ;
-        if (run.said < scenario->steps)
+        if (run.said < scenario->steps && !is_in_the_way(&run))
             finding(&run.place, "the next step is refused, too: %s", run.err.text);
     }
     end(&run);

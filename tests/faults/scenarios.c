@@ -376,13 +376,20 @@ static bool import_a_standard(struct subject *subject, int step, struct err *err
                   err);
 }
 
-#define FILE_STEP(name, ground, later, step)                                                       \
+#define FILE_STEP(of_name, of_ground, later, of_step)                                              \
     {                                                                                              \
-        (name), (ground), true, true, (later), 1, NULL, (step)                                     \
+        .name = (of_name), .ground = (of_ground), .closed = true, .in_parts = true,                \
+        .later_steps = (later), .steps = 1, .step = (of_step)                                      \
     }
-#define OPEN_STEPS(name, steps, prepare, step)                                                     \
+#define OPEN_STEPS(of_name, of_steps, of_prepare, of_step)                                         \
     {                                                                                              \
-        (name), GROUND_CLEAN, false, false, 0, (steps), (prepare), (step)                          \
+        .name = (of_name), .ground = GROUND_CLEAN, .steps = (of_steps), .prepare = (of_prepare),   \
+        .step = (of_step)                                                                          \
+    }
+#define WITHOUT_WAL(of_name, of_steps, of_prepare, of_step)                                        \
+    {                                                                                              \
+        .name = (of_name), .ground = GROUND_OLDER, .steps = (of_steps), .prepare = (of_prepare),   \
+        .step = (of_step)                                                                          \
     }
 
 const struct scenario scenarios[] = {
@@ -395,7 +402,12 @@ const struct scenario scenarios[] = {
     OPEN_STEPS("checkpoint", 1, prepare_restore, checkpoint),
     OPEN_STEPS("check", 1, NULL, check),
     OPEN_STEPS("backup", 1, NULL, back_up),
-    {"restore", GROUND_CLEAN, true, false, 0, 1, prepare_restore, restore},
+    {.name = "restore",
+     .ground = GROUND_CLEAN,
+     .closed = true,
+     .steps = 1,
+     .prepare = prepare_restore,
+     .step = restore},
     OPEN_STEPS("stroke: score", 2, open_sheet, score),
     OPEN_STEPS("stroke: fault", 2, open_sheet, fault),
     OPEN_STEPS("stroke: close", 2, open_sheet, close_fish),
@@ -406,8 +418,10 @@ const struct scenario scenarios[] = {
     OPEN_STEPS("stroke: note", 1, open_sheet, note),
     OPEN_STEPS("stroke: move", 2, open_sheet, move),
     OPEN_STEPS("a bowl judged", 7, open_sheet, judge_bowl),
+    WITHOUT_WAL("a bowl without WAL", 7, open_sheet, judge_bowl),
     OPEN_STEPS("tally: keys", 3, open_tally, tally),
     OPEN_STEPS("tally: undo", 2, prepare_tally_undo, tally_undo_key),
+    WITHOUT_WAL("a tally without WAL", 3, open_tally, tally),
     OPEN_STEPS("tally: scoop", 2, open_tally, scoop),
     OPEN_STEPS("first look", 3, NULL, first_look),
     OPEN_STEPS("pass", 1, NULL, pass),

@@ -3,6 +3,7 @@
 #include "senbetsu/store/parents.h"
 #include "senbetsu/store/varieties.h"
 #include "support/standard.h"
+#include "vfs.h"
 
 #include <dirent.h>
 #include <stdio.h>
@@ -200,6 +201,18 @@ static void begin_ground(struct subject *subject, const char *folder)
     folder_make(folder);
 }
 
+static void make_closed(struct subject *subject, const char *folder, struct image *ret)
+{
+    struct err err;
+    begin_ground(subject, folder);
+    must(subject_open(subject, 0, &err), &err);
+    stock(subject);
+    judge_fish(subject, 1, 4);
+    ledger_close(subject->ledger);
+    forget_place(subject);
+    image_read(ret, folder);
+}
+
 void grounds_make(const char *base)
 {
     struct subject subject;
@@ -208,13 +221,10 @@ void grounds_make(const char *base)
     snprintf(folder, sizeof folder, "%.50s/ground", base);
     begin_ground(&subject, folder);
     image_read(&grounds[GROUND_NONE], folder);
-
-    must(subject_open(&subject, 0, &err), &err);
-    stock(&subject);
-    judge_fish(&subject, 1, 4);
-    ledger_close(subject.ledger);
-    forget_place(&subject);
-    image_read(&grounds[GROUND_CLEAN], folder);
+    vfs_share_memory(false);
+    make_closed(&subject, folder, &grounds[GROUND_OLDER]);
+    vfs_share_memory(true);
+    make_closed(&subject, folder, &grounds[GROUND_CLEAN]);
 
     must(subject_open(&subject, 0, &err), &err);
     must(subject_find_records(&subject, &err), &err);
@@ -235,6 +245,7 @@ void subject_begin(struct subject *subject, const char *folder, enum ground grou
     begin_ground(subject, folder);
     subject_set_clock(subject, 0);
     image_write(&grounds[ground], folder);
+    vfs_share_memory(ground != GROUND_OLDER);
 }
 
 void subject_end(struct subject *subject)

@@ -32,6 +32,7 @@ enum ground {
     GROUND_NONE,  /* a folder without a ledger */
     GROUND_CLEAN, /* a stocked ledger that was closed */
     GROUND_HOT,   /* the same with a session that was killed: its WAL is there */
+    GROUND_OLDER, /* a closed one with the older kind of journal, of a disk that shares no memory */
     GROUND_COUNT
 };
 

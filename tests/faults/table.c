@@ -23,6 +23,7 @@ static const struct {
     {"del", FAULT_DELETE, FAULT_ACCESS},
     {"os", FAULT_OS_EIO, FAULT_OS_HALF_WRITE},
     {"kill", FAULT_KILL, FAULT_KILL},
+    {"other", FAULT_VISITOR, FAULT_VISITOR},
 };
 enum { COLUMNS = sizeof columns / sizeof *columns };
 
@@ -44,7 +45,7 @@ static int sum(const int *numbers, enum fault_kind first, enum fault_kind last)
 
 void table_line(const char *name, const struct run_counts *counts)
 {
-    const enum fault_kind first = FAULT_NONE + 1, last = FAULT_KILL;
+    const enum fault_kind first = FAULT_NONE + 1, last = FAULT_KIND_COUNT - 1;
     printf("%-24s %6d", name, sum(counts->points, first, last));
     for (int i = 0; i < COLUMNS; i++)
         printf(" %5d", sum(counts->injected, columns[i].first, columns[i].last));

@@ -18,6 +18,12 @@ struct file {
 };
 
 static sqlite3_vfs *plain;
+static bool shares_memory = true;
+
+void vfs_share_memory(bool can)
+{
+    shares_memory = can;
+}
 
 static struct file *file_of(sqlite3_file *base)
 {
@@ -125,7 +131,7 @@ static void lose(struct file *file)
 static void sync_now(struct file *file)
 {
     disk_synced(file->number);
-    if (file->new_journal) {
+    if (file->new_journal && disk_has(file->path)) {
         char folder[DISK_PATH * 2];
         const char *slash = strrchr(file->path, '/');
         sqlite3_snprintf(sizeof folder, folder, "%.*s", (int)(slash - file->path), file->path);
@@ -243,6 +249,23 @@ static const sqlite3_io_methods methods = {
     .xShmUnmap = unmap,
 };
 
+/* The same without shared memory is what version 1 was. */
+static const sqlite3_io_methods methods_without_memory = {
+    .iVersion = 1,
+    .xClose = close_file,
+    .xRead = read_file,
+    .xWrite = write_file,
+    .xTruncate = truncate_file,
+    .xSync = sync_file,
+    .xFileSize = file_size,
+    .xLock = lock,
+    .xUnlock = unlock,
+    .xCheckReservedLock = check_reserved,
+    .xFileControl = control,
+    .xSectorSize = sector_size,
+    .xDeviceCharacteristics = characteristics,
+};
+
 static int open_file(sqlite3_vfs *vfs, const char *path, sqlite3_file *base, int flags,
                      int *ret_flags)
 {
@@ -258,11 +281,10 @@ static int open_file(sqlite3_vfs *vfs, const char *path, sqlite3_file *base, int
     if (file->real->pMethods == NULL || code != SQLITE_OK)
         return code;
     file->number = disk_file(path);
-    if (file->number < 0 && disk_has(path)) {
+    if (file->number < 0 && disk_has(path))
         file->number = disk_created(path);
-        file->new_journal = (flags & JOURNALS) != 0;
-    }
-    file->base.pMethods = &methods;
+    file->new_journal = (flags & JOURNALS) != 0 && (flags & SQLITE_OPEN_CREATE) != 0;
+    file->base.pMethods = shares_memory ? &methods : &methods_without_memory;
     return SQLITE_OK;
 }
 
@@ -332,7 +354,7 @@ static int last_error(sqlite3_vfs *vfs, int size, char *ret)
 void vfs_register(void)
 {
     static sqlite3_vfs vfs;
-    plain = sqlite3_vfs_find(PLAIN_VFS);
+    plain = sqlite3_vfs_find("unix");
     if (plain == NULL)
         abort();
     vfs = (sqlite3_vfs){

@@ -4,10 +4,12 @@
 #ifndef SENBETSU_TESTS_FAULTS_VFS_H
 #define SENBETSU_TESTS_FAULTS_VFS_H
 
+#include <stdbool.h>
+
 /* Makes it the default; before anything is opened. */
 void vfs_register(void);
 
-/* The one underneath, which never fails. */
-#define PLAIN_VFS "unix"
+/* Can files that are opened from now on share memory, as a WAL needs it? */
+void vfs_share_memory(bool can);
 
 #endif

@@ -1,5 +1,5 @@
 /* The ledger file: opening, upgrading, transactions. One connection, hardened, WAL, synchronous
- * FULL; nobody else calls sqlite3_open. */
+ * EXTRA; nobody else calls sqlite3_open. */
 #ifndef SENBETSU_STORE_LEDGER_H
 #define SENBETSU_STORE_LEDGER_H
 

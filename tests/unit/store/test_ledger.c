@@ -130,7 +130,7 @@ static void the_connection_is_hardened(void **state)
     sqlite3_finalize(statement);
     sqlite3_prepare_v2(bench->ledger->db, "PRAGMA synchronous", -1, &statement, NULL);
     assert_int_equal(sqlite3_step(statement), SQLITE_ROW);
-    assert_int_equal(sqlite3_column_int(statement, 0), 2); /* FULL */
+    assert_int_equal(sqlite3_column_int(statement, 0), 3); /* EXTRA */
     sqlite3_finalize(statement);
 }
 
