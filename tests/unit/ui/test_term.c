@@ -203,6 +203,66 @@ static void test_comes_back_from_a_stop(void **state)
     quit(terminal);
 }
 
+/* A shell with job control that runs the probe, and then the script. */
+static struct terminal *open_in_shell(const char *script)
+{
+    char whole[512];
+    snprintf(whole, sizeof whole, "%s; %s", probe, script);
+    const char *command[] = {"/bin/sh", "-mc", whole, NULL};
+    struct terminal *terminal = terminal_open(&(struct terminal_setup){.command = command});
+    assert_true(terminal_shows(terminal, "key 0: none 0."));
+    return terminal;
+}
+
+/* Ctrl-Z gives the terminal back as it was, lines and echo and all; afterwards all is as before,
+ * and a size that changed meanwhile is known. */
+static void test_stops_and_goes_on(void **state)
+{
+    (void)state;
+    struct terminal *terminal =
+        open_in_shell("echo; stty -a | grep -o ' icanon\\| -icanon'; read x; fg; echo ended");
+    terminal_type(terminal, "\032");
+    assert_true(terminal_shows(terminal, "icanon"));
+    assert_null(strstr(terminal_output(terminal)->data, "-icanon"));
+    assert_non_null(strstr(terminal_output(terminal)->data, "\033[?1049l"));
+    terminal_resize(terminal, 30, 90);
+    terminal_type(terminal, "\r");
+    assert_true(terminal_shows(terminal, "key 1: resized 0."));
+    assert_true(terminal_shows(terminal, "size 30 x 90"));
+    terminal_type(terminal, "5");
+    assert_true(terminal_shows(terminal, "key 2: character 53."));
+    terminal_type(terminal, "q");
+    assert_true(terminal_shows(terminal, "ended"));
+    terminal_close(terminal);
+}
+
+/* The quit key ends it as everything else does that tells it to. */
+static void test_ends_at_the_quit_key(void **state)
+{
+    (void)state;
+    struct terminal *terminal = open_probe(NULL, NULL);
+    terminal_type(terminal, "\034");
+    assert_int_equal(terminal_status(terminal), 0);
+    assert_non_null(strstr(terminal_output(terminal)->data, "left after hangup"));
+    terminal_close(terminal);
+}
+
+/* Whatever it dies of, the terminal is usable. */
+static void test_a_crash_leaves_no_mess(void **state)
+{
+    static const int signals[] = {SIGSEGV, SIGBUS, SIGABRT, SIGFPE};
+    (void)state;
+    for (size_t i = 0; i < sizeof signals / sizeof signals[0]; i++) {
+        struct terminal *terminal = open_probe(NULL, NULL);
+        terminal_signal(terminal, signals[i]);
+        assert_int_equal(terminal_status(terminal), 128 + signals[i]);
+        const char *out = terminal_output(terminal)->data;
+        assert_non_null(strstr(out, "\033[?1049l"));
+        assert_non_null(strstr(out, "\033[?25h"));
+        terminal_close(terminal);
+    }
+}
+
 static void test_refuses(void **state)
 {
     static const char *const unknown[] = {"TERM=no-such-terminal", NULL};
@@ -236,6 +296,9 @@ int main(int count, char **arguments)
         cmocka_unit_test(test_ends_when_told),
         cmocka_unit_test(test_ends_when_the_line_is_cut),
         cmocka_unit_test(test_comes_back_from_a_stop),
+        cmocka_unit_test(test_stops_and_goes_on),
+        cmocka_unit_test(test_ends_at_the_quit_key),
+        cmocka_unit_test(test_a_crash_leaves_no_mess),
         cmocka_unit_test(test_refuses),
     };
     if (count < 2)
