@@ -6,6 +6,7 @@
 #include "senbetsu/store/ledger.h"
 #include "statements.h"
 
+#include <signal.h>
 #include <sqlite3.h>
 #include <sys/stat.h>
 
@@ -28,6 +29,8 @@ struct ledger {
     sqlite3_stmt *statements[SQL_COUNT]; /* prepared when first needed */
     bool as_it_lies;                     /* read without locks, for it cannot be written here */
     struct stat opened;                  /* then: what the file was like */
+    bool holds_stops; /* signals that would stop the program wait until the transaction is over */
+    sigset_t signals_before;
     char **notices;
     size_t notice_count, notice_capacity;
 };

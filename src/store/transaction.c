@@ -15,6 +15,7 @@
 #include "strokes.h"
 
 #include <assert.h>
+#include <signal.h>
 
 static bool run(struct ledger *ledger, enum sql sql, struct err *err)
 {
@@ -48,8 +49,29 @@ void ledger_read_end(struct ledger *ledger)
         end_reading(ledger);
 }
 
+/* Ctrl-Z in the middle of a transaction would stop the program with the ledger locked, and with it
+ * everybody else: it waits until the transaction is over. So does what stops a program that writes
+ * to its terminal from the background. */
+static void hold_stops(struct ledger *ledger)
+{
+    sigset_t stops;
+    sigemptyset(&stops);
+    sigaddset(&stops, SIGTSTP);
+    sigaddset(&stops, SIGTTOU);
+    sigprocmask(SIG_BLOCK, &stops, &ledger->signals_before);
+    ledger->holds_stops = true;
+}
+
+static void let_stops_in(struct ledger *ledger)
+{
+    if (ledger->holds_stops)
+        sigprocmask(SIG_SETMASK, &ledger->signals_before, NULL);
+    ledger->holds_stops = false;
+}
+
 static void leave(struct ledger *ledger)
 {
+    let_stops_in(ledger);
     ledger->depth = 0;
     ledger->failed = false;
     ledger->last_id = 0;
@@ -59,7 +81,9 @@ static void leave(struct ledger *ledger)
 static bool begin(struct ledger *ledger, struct err *err)
 {
     end_reading(ledger);
+    hold_stops(ledger);
     if (!run(ledger, SQL_BEGIN, err)) {
+        let_stops_in(ledger);
         begin_reading(ledger);
         return false;
     }

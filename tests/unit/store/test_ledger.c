@@ -4,6 +4,7 @@
 #include "senbetsu/store/backup.h"
 
 #include <fcntl.h>
+#include <signal.h>
 #include <sqlite3.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
@@ -725,6 +726,39 @@ static void a_locked_ledger_is_refused_untouched(void **state)
     free(bytes_after);
 }
 
+static volatile sig_atomic_t stops;
+
+static void count_stop(int number)
+{
+    stops += number == SIGTSTP;
+}
+
+/* Ctrl-Z waits: a program that is stopped holds no lock. */
+static void nothing_stops_a_transaction(void **state)
+{
+    struct bench *bench = *state;
+    struct sigaction before, counting = {.sa_handler = count_stop};
+    sigemptyset(&counting.sa_mask);
+    bench_open(bench);
+    sigaction(SIGTSTP, &counting, &before);
+    stops = 0;
+    for (int committed = 0; committed < 2; committed++) {
+        assert_ok(transaction_begin(bench->ledger, &bench->err), &bench->err);
+        raise(SIGTSTP);
+        assert_int_equal(stops, committed);
+        if (committed)
+            assert_ok(transaction_commit(bench->ledger, &bench->err), &bench->err);
+        else
+            transaction_rollback(bench->ledger);
+        assert_int_equal(stops, committed + 1);
+        raise(SIGTSTP);
+        assert_int_equal(stops, committed + 2);
+        stops = committed + 1;
+    }
+    sigaction(SIGTSTP, &before, NULL);
+    bench_close(bench);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -738,6 +772,7 @@ int main(void)
         on_empty_bench(transactions_nest_and_fail_as_one),
         on_empty_bench(a_second_writer_is_told_to_try_again),
         on_empty_bench(two_writers_take_turns),
+        on_empty_bench(nothing_stops_a_transaction),
         on_empty_bench(bad_files_are_refused_untouched),
         on_empty_bench(what_is_no_file_is_refused),
         on_empty_bench(rights_are_missed_in_one_sentence),
