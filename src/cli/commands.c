@@ -212,10 +212,13 @@ const struct command commands[] = {
     },
     {
         .name = "check",
+        .takes = OPTION_BIT(OPTION_REPAIR),
         .summary = "checks the whole ledger and reports what is wrong",
-        .details = "A lot that more fish left than it had is a remark: a number is wrong,\n"
-                   "but the ledger is in order.\n",
-        .ledger = LEDGER_OPEN,
+        .details = "Nothing is changed. What is wrong is said with what to do about it; a remark\n"
+                   "is something unlikely that is worth a look. With --repair, what is derived\n"
+                   "from what was recorded is worked out anew where it is wrong, and nothing\n"
+                   "else: docs/ledger.md.\n",
+        .ledger = LEDGER_READ,
         .run = command_check_ledger,
     },
     {
@@ -331,7 +334,9 @@ static bool run(const struct command *command, struct session *session, struct e
     }
     return command_check(command, options, err) &&
            (command->check == NULL || command->check(options, err)) &&
-           session_open(session, command->ledger, err) && run_command(command, session, err);
+           session_open(session, options->given[OPTION_REPAIR] ? LEDGER_OPEN : command->ledger,
+                        err) &&
+           run_command(command, session, err);
 }
 
 bool commands_run(int count, const char *const *words, struct err *err)

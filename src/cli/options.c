@@ -172,6 +172,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
                         .summary = "only spawnings of this variety, in any spelling",
                         .fits = is_name,
                         .expected = "a name of at most 32 characters without , ; + is expected"},
+    [OPTION_REPAIR] = {.name = "repair", .summary = "work out anew what is derived and wrong"},
     [OPTION_FRY] = {.name = "fry",
                     .value = "N",
                     .summary = "also show the tosai to expect of N fish that go in",

@@ -43,6 +43,7 @@ enum option {
     OPTION_SEASON,
     OPTION_VARIETY,
     OPTION_FRY,
+    OPTION_REPAIR,
     OPTION_COUNT,
 };
 

@@ -2,21 +2,56 @@
  * SQLite and look the copy over before it counts; restore opens no ledger, for the one in place may
  * be the damaged one. */
 #include "private.h"
+#include "senbetsu/base/number.h"
 #include "senbetsu/host/file.h"
 #include "senbetsu/host/machine.h"
 #include "senbetsu/host/output.h"
 #include "senbetsu/print/counts.h"
 #include "senbetsu/report/lots.h"
 #include "senbetsu/store/backup.h"
+#include "senbetsu/store/check.h"
 #include "senbetsu/store/restore.h"
 
 #include <inttypes.h>
 #include <limits.h>
+#include <string.h>
 
-static void add_finding(void *context, const char *sentence)
+/* Progress is told after a second, and no more than ten times in one. */
+struct checking {
+    struct text *out;
+    int64_t began_ms, told_ms;
+};
+
+static void tell_progress(void *context, int done, int of)
 {
-    struct text *out = context;
-    text_addf(out, "%s\n", sentence);
+    struct checking *checking = context;
+    struct clock clock = machine_clock();
+    int64_t now = clock_now(&clock);
+    if (now - checking->began_ms < 1000 || now - checking->told_ms < 100)
+        return;
+    checking->told_ms = now;
+    output_progress("Checking", done, of);
+}
+
+static void add_finding(void *context, const struct finding *finding)
+{
+    struct checking *checking = context;
+    struct text *out = checking->out;
+    const char *lead = finding->repaired ? "Repaired: " : finding->remark ? "Remark: " : "";
+    size_t shown = 0;
+    for (const char *line = finding->lines; *line != '\0'; shown++) {
+        size_t length = strcspn(line, "\n");
+        text_add(out, lead);
+        text_add_bytes(out, line, length + 1);
+        line += length + 1;
+    }
+    if (finding->says[0] == '\0' && finding->count > shown)
+        text_addf(out, "… and %zu more like %s.\n", finding->count - shown,
+                  shown > 1 ? "them" : "it");
+    if (!finding->repaired)
+        text_addf(out, "    %s\n", finding->means);
+    if (finding->says[0] != '\0')
+        text_addf(out, "    (For whoever looks after the file: %s.)\n", finding->says);
 }
 
 /* The file is sound, but a number that somebody entered contradicts the others. */
@@ -39,18 +74,48 @@ static bool add_overdrawn(struct session *session, struct err *err)
     return true;
 }
 
+static void add_summary(const struct check_result *result, struct text *out)
+{
+    char fish[NUMBER_SIZE];
+    number_grouped(result->fish, fish);
+    text_addf(out,
+              "Nothing is wrong: %s fish of %" PRId64 " bowls, %" PRId64 " culls, %" PRId64
+              " lots and %" PRId64 " parents, checked in full.\n",
+              fish, result->bowls, result->rounds, result->lots, result->parents);
+}
+
+static bool fail_check(const struct check_result *result, struct err *err)
+{
+    return err_set(err, ERR_LEDGER, "The ledger is not in order: %zu finding%s.", result->wrong,
+                   result->wrong == 1 ? "" : "s");
+}
+
 bool command_check_ledger(struct session *session, struct err *err)
 {
-    int findings;
-    if (!ledger_check(session->ledger, add_finding, &session->out, &findings, err))
-        return false;
-    if (findings == 0) {
-        text_addf(&session->out, "%s is in order.\n", ledger_path(session->ledger));
-        return add_overdrawn(session, err);
+    struct clock clock = machine_clock();
+    struct checking checking = {&session->out, clock_now(&clock), 0};
+    struct check_listener listener = {add_finding, tell_progress, &checking};
+    struct check_result result;
+    bool repairs = session->options->given[OPTION_REPAIR];
+    bool done = repairs ? ledger_repair(session->ledger, &listener, &result, err)
+                        : ledger_check(session->ledger, &listener, &result, err);
+    output_progress(NULL, 0, 0);
+    if (!done)
+        return output_standard(&session->out, NULL) && false;
+    if (repairs) {
+        if (result.repaired == 0)
+            text_add(&session->out, "There was nothing to repair.\n");
+        else
+            text_addf(&session->out, "%zu repaired. See what senbetsu check says now.\n",
+                      result.repaired);
+        return true;
     }
-    return session_deliver(session, err) &&
-           err_set(err, ERR_LEDGER, "The ledger is not in order: %d finding%s.", findings,
-                   findings == 1 ? "" : "s");
+    if (result.wrong > 0)
+        return output_standard(&session->out, err) && fail_check(&result, err);
+    if (!add_overdrawn(session, err))
+        return false;
+    add_summary(&result, &session->out);
+    return true;
 }
 
 bool command_backup(struct session *session, struct err *err)

@@ -45,6 +45,19 @@ void output_note(const char *sentence)
     fprintf(stderr, "senbetsu: %s\n", sentence);
 }
 
+void output_progress(const char *what, int done, int of)
+{
+    static bool shown;
+    if (isatty(STDERR_FILENO) != 1 || (what == NULL && !shown))
+        return;
+    shown = what != NULL;
+    if (shown)
+        fprintf(stderr, "\r%s … %d %%", what, done * 100 / of);
+    else
+        fprintf(stderr, "\r%40s\r", "");
+    fflush(stderr);
+}
+
 bool output_is_terminal(void)
 {
     return isatty(STDOUT_FILENO) == 1;

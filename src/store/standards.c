@@ -196,6 +196,59 @@ static bool add_items(struct ledger *ledger, int64_t version, const struct stand
     return added;
 }
 
+/* Are the items of a version, in their order, those of its standard? */
+static bool items_match(struct ledger *ledger, const struct standard_version *version,
+                        bool *ret_match, struct err *err)
+{
+    const struct standard *standard = &version->standard;
+    int at[2] = {0, 0}, counts[2] = {standard->aspect_count, standard->fault_count};
+    bool match = true;
+    struct query query = query_with(ledger, SQL_STANDARD_ITEM_TEXTS, version->id);
+    while (query_step(&query)) {
+        int kind = strcmp(row_text_in_place(&query), "aspect") == 0 ? 0 : 1, i = at[kind]++;
+        const char *code = row_text_in_place(&query), *label = row_text_in_place(&query);
+        match =
+            match && i < counts[kind] &&
+            strcmp(code, kind == 0 ? standard->aspects[i].code : standard->faults[i].code) == 0 &&
+            strcmp(label, kind == 0 ? standard->aspects[i].label : standard->faults[i].label) == 0;
+        match = match && row_between(&query, 1, INT_MAX) == i + 1;
+    }
+    *ret_match = match && at[0] == counts[0] && at[1] == counts[1];
+    return query_end(&query, err);
+}
+
+static bool rebuild_items(struct ledger *ledger, const struct standard_version *version,
+                          struct err *err)
+{
+    struct query query = query_with(ledger, SQL_STANDARD_ITEMS_CLEAR, version->id);
+    item_codes_forget(ledger);
+    return query_run(&query, err) && add_items(ledger, version->id, &version->standard, err);
+}
+
+bool standard_items_check(struct ledger *ledger, bool rebuilds,
+                          void (*differs)(void *context, const char *name, int version),
+                          void *context, struct err *err)
+{
+    int64_t *ids;
+    size_t count;
+    bool fine = true;
+    struct query query = query_begin(ledger, SQL_STANDARD_IDS);
+    if (!query_ids(&query, &ids, &count, err))
+        return false;
+    for (size_t i = 0; fine && i < count; i++) {
+        struct standard_version version;
+        bool match = true;
+        fine = standard_version_get(ledger, ids[i], &version, err) &&
+               items_match(ledger, &version, &match, err);
+        if (!fine || match)
+            continue;
+        differs(context, version.standard.name, version.version);
+        fine = !rebuilds || rebuild_items(ledger, &version, err);
+    }
+    free(ids);
+    return fine;
+}
+
 /* Saving what is already the latest version adds nothing, so that importing a file twice makes one
  * version. A new version changes the verdicts of every round judged by its name, in the same
  * transaction. */

@@ -107,7 +107,7 @@
 
 /* Keys of a round that take back one of another round, or one that is itself taking back. */
 #define UNDO_ELSEWHERE(table)                                                                      \
-    "SELECT l.code, r.stage FROM " table " AS u JOIN " table " AS s ON s.id = u.undoes "           \
+    "SELECT" ROUND_SAID "FROM " table " AS u JOIN " table " AS s ON s.id = u.undoes "              \
     "JOIN round AS r ON r.id = u.round JOIN lot AS l ON l.id = r.lot "                             \
     "WHERE s.round <> u.round OR s.undoes IS NOT NULL ORDER BY u.id"
 
@@ -211,6 +211,54 @@
 #define RETIRED_FOREBEAR(children)                                                                 \
     "SELECT c.code, p.code, p.code FROM " children " JOIN parent AS p ON p.id IN (c.dam, c.sire) " \
     "WHERE c.id = ? AND p.retired_ms IS NOT NULL LIMIT 1"
+
+/* What findings of the check call a lot, and a round of it. */
+#define LOT_SAID(l)                                                                                \
+    " iif(" l ".own OR " l ".spawning IS NULL, " l ".code, (SELECT said.code FROM spawning AS "    \
+    "said WHERE said.id = " l ".spawning) || ' ' || " l ".code) "
+#define ROUND_SAID LOT_SAID("l") ", r.stage "
+#define OF_ROUND(round) " JOIN round AS r ON r.id = " round " JOIN lot AS l ON l.id = r.lot "
+
+/* One station gave the id of the one before that of the other. */
+#define BEFORE(one, other) " " one ".id < " other ".id AND " one ".id >> 32 = " other ".id >> 32 "
+
+/* Every dam and sire of a parent or a spawning, with the year of the young. */
+#define BRED                                                                                       \
+    "SELECT 'Parent ' || code AS what, 'dam' AS role, dam AS forebear, born AS year FROM parent "  \
+    "UNION ALL SELECT 'Parent ' || code, 'sire', sire, born FROM parent "                          \
+    "UNION ALL SELECT 'Spawning ' || code, 'dam', dam, season FROM spawning "                      \
+    "UNION ALL SELECT 'Spawning ' || s.code, 'sire', ss.sire, s.season FROM spawning AS s "        \
+    "JOIN spawning_sire AS ss ON ss.spawning = s.id"
+
+/* When rows were recorded. */
+#define RECORDED_AT                                                                                \
+    "SELECT 'Strokes' AS what, id, at_ms FROM stroke "                                             \
+    "UNION ALL SELECT 'Keys of tallies', id, at_ms FROM tally_stroke "                             \
+    "UNION ALL SELECT 'Keys of first looks', id, at_ms FROM first_look_stroke "                    \
+    "UNION ALL SELECT 'Scoops', id, at_ms FROM scoop "                                             \
+    "UNION ALL SELECT 'Passes', id, at_ms FROM pass "                                              \
+    "UNION ALL SELECT 'Numbers of culls', id, at_ms FROM round_count "                             \
+    "UNION ALL SELECT 'Fates of rejects', id, at_ms FROM reject_fate "                             \
+    "UNION ALL SELECT 'Events of lots', id, at_ms FROM lot_event "                                 \
+    "UNION ALL SELECT 'Logged changes', id, at_ms FROM audit_log"
+
+/* The counters of a pass, counted anew. */
+#define PASS_COUNTED                                                                               \
+    " (SELECT count(*) FILTER (WHERE verdict = 'open'), count(*) FILTER (WHERE verdict = 'keep')," \
+    " count(*) FILTER (WHERE verdict = 'hold'), count(*) FILTER (WHERE verdict = 'reject')"        \
+    " FROM decision WHERE decision.pass = pass.id) "
+
+/* The last serial that a station has given to a row. */
+#define LAST_OF(table)                                                                             \
+    "SELECT max(id) AS id FROM " table                                                             \
+    " WHERE id BETWEEN station.number << 32 AND (station.number << 32) + 4294967295 "
+#define SERIAL_GIVEN                                                                                                                                                                                              \
+    " (SELECT coalesce(max(id) & 4294967295, 0) FROM (" LAST_OF("stroke") "UNION ALL " LAST_OF("f"                                                                                                                \
+                                                                                               "i"                                                                                                                \
+                                                                                               "s"                                                                                                                \
+                                                                                               "h") "UNION ALL " LAST_OF("bowl") "UNION ALL " LAST_OF("pass") "UNION ALL " LAST_OF("scoop") "UNION ALL " LAST_OF( \
+        "tally_stroke") "UNION ALL " LAST_OF("first_look_stroke") "UNION ALL " LAST_OF("round_"                                                                                                                   \
+                                                                                       "count") "UNION ALL " LAST_OF("reject_fate") "UNION ALL " LAST_OF("lot_event") "UNION ALL " LAST_OF("audit_log") ")) "
 
 const char *const sql_texts[SQL_COUNT] = {
 #define STATEMENT(name, text) [name] = (text),

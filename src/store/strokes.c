@@ -37,10 +37,10 @@ static bool add_stroke(struct ledger *ledger, int64_t id, const struct stroke *s
     return bound ? query_run(&query, err) : query_end(&query, NULL) && false;
 }
 
-static struct query verdict_query(struct ledger *ledger, int64_t fish,
+static struct query verdict_query(struct ledger *ledger, enum sql sql, int64_t fish,
                                   const struct cached_verdict *cached)
 {
-    struct query query = query_with(ledger, SQL_VERDICT_SAVE, fish);
+    struct query query = query_with(ledger, sql, fish);
     query_text(&query, verdict_terms[cached->verdict].word);
     query_number(&query, cached->no_place);
     query_text(&query, cached->judgement);
@@ -70,7 +70,7 @@ static bool save_verdict(struct ledger *ledger, const struct stroke *stroke,
     bool closes = false;
     for (int i = 0; i < stroke->entry_count; i++)
         closes |= stroke->entries[i].kind == ENTRY_CLOSE;
-    struct query query = verdict_query(ledger, stroke->fish, cached);
+    struct query query = verdict_query(ledger, SQL_VERDICT_SAVE, stroke->fish, cached);
     if (stroke->undoes == 0)
         query_number(&query, stroke->at_ms);
     if (stroke->undoes == 0 && closes) {
@@ -153,7 +153,7 @@ static bool rebuild_one(struct ledger *ledger, const struct standard *standard,
                         struct err *err)
 {
     struct cached_verdict cached = fish_cached_verdict(fish, standard);
-    struct query query = verdict_query(ledger, fish->id, &cached);
+    struct query query = verdict_query(ledger, SQL_VERDICT_SAVE, fish->id, &cached);
     if (!query_run(&query, err))
         return false;
     if (reporter != NULL && sqlite3_changes(ledger->db) > 0)
@@ -171,6 +171,32 @@ bool verdicts_rebuild(struct ledger *ledger, int64_t round_id, const struct stan
         fine = rebuild_one(ledger, standard, &fish[i], reporter, err);
     free(fish);
     return fine && round_stands(ledger, round_id, err);
+}
+
+static bool compare_one(struct ledger *ledger, const struct standard *standard,
+                        const struct fish *fish, const struct verdict_reporter *reporter,
+                        struct err *err)
+{
+    int64_t differs = 0;
+    struct cached_verdict cached = fish_cached_verdict(fish, standard);
+    struct query query = verdict_query(ledger, SQL_VERDICT_DIFFERS, fish->id, &cached);
+    if (!query_single(&query, &differs, err))
+        return false;
+    if (differs)
+        reporter->differs(reporter->context, fish->bowl, fish->number);
+    return true;
+}
+
+bool verdicts_compare(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                      const struct verdict_reporter *reporter, struct err *err)
+{
+    struct fish *fish = NULL;
+    size_t count = 0;
+    bool fine = fish_of_round(ledger, round_id, standard, &fish, &count, err);
+    for (size_t i = 0; fine && i < count; i++)
+        fine = compare_one(ledger, standard, &fish[i], reporter, err);
+    free(fish);
+    return fine;
 }
 
 bool verdicts_rebuild_by(struct ledger *ledger, const struct standard *standard, struct err *err)

@@ -22,6 +22,12 @@ bool stroke_row_bind(struct query *query, const struct stroke *stroke, struct st
 bool stroke_row_apply(struct query *query, const struct standard *standard, int look, int64_t at_ms,
                       struct fish *fish, struct err *err);
 
+/* Compares the aspects and faults of every version with its text, and with `rebuilds` writes those
+ * anew that differ; that inside a transaction only. */
+bool standard_items_check(struct ledger *ledger, bool rebuilds,
+                          void (*differs)(void *context, const char *name, int version),
+                          void *context, struct err *err);
+
 /* Forgets the codes of all versions: those of a version that was rolled back are not its own. */
 void item_codes_forget(struct ledger *ledger);
 
@@ -42,7 +48,11 @@ struct verdict_reporter {
 bool verdicts_rebuild(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                       const struct verdict_reporter *reporter, struct err *err);
 
-/* The same for every round that is judged by the standard of this name. */
+/* The same without writing: tells of the verdicts that differ. */
+bool verdicts_compare(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                      const struct verdict_reporter *reporter, struct err *err);
+
+/* verdicts_rebuild for every round that is judged by the standard of this name. */
 bool verdicts_rebuild_by(struct ledger *ledger, const struct standard *standard, struct err *err);
 
 #endif

@@ -8,6 +8,7 @@
 #include "senbetsu/exchange/exchange.h"
 #include "senbetsu/report/pass.h"
 #include "senbetsu/store/backup.h"
+#include "senbetsu/store/check.h"
 #include "senbetsu/store/restore.h"
 #include "senbetsu/store/tallies.h"
 
@@ -43,17 +44,18 @@ static bool checkpoint(struct subject *subject, int step, struct err *err)
     return connection_checkpoint(subject->ledger->db, subject->path, err);
 }
 
-static void drop(void *context, const char *sentence)
+static void drop(void *context, const struct finding *finding)
 {
     (void)context;
-    (void)sentence;
+    (void)finding;
 }
 
 static bool check(struct subject *subject, int step, struct err *err)
 {
-    int findings;
+    struct check_result result;
+    struct check_listener listener = {.found = drop};
     (void)step;
-    return ledger_check(subject->ledger, drop, NULL, &findings, err);
+    return ledger_check(subject->ledger, &listener, &result, err);
 }
 
 static bool back_up(struct subject *subject, int step, struct err *err)

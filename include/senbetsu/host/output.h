@@ -11,6 +11,10 @@ bool output_standard(const struct text *text, struct err *err);
 /* One sentence on standard error, beside what goes out. */
 void output_note(const char *sentence);
 
+/* "Checking … 40 %" in one line of its own on standard error, where that is a terminal; NULL takes
+ * the line away again. */
+void output_progress(const char *what, int done, int of);
+
 /* Is standard output a terminal? Then nothing is broken into pages. */
 bool output_is_terminal(void);
 

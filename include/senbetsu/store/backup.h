@@ -13,10 +13,4 @@ bool ledger_backup(struct ledger *ledger, const char *path, struct err *err);
  */
 bool ledger_copy_before_join(struct ledger *ledger, char *ret_path, size_t size, struct err *err);
 
-/* Looks through the whole ledger: SQLite's own checks, foreign keys, and whether everything derived
- * agrees with what was recorded. Each finding is one sentence handed to `found`. Returns false only
- * if the check itself could not run. */
-bool ledger_check(struct ledger *ledger, void (*found)(void *context, const char *sentence),
-                  void *context, int *ret_findings, struct err *err);
-
 #endif

@@ -3,7 +3,7 @@
  * and question that reads must come back: with an answer, or with one whole sentence. */
 #include "private.h"
 #include "senbetsu/exchange/exchange.h"
-#include "senbetsu/store/backup.h"
+#include "senbetsu/store/check.h"
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/parents.h"
@@ -304,16 +304,18 @@ static bool press_key(struct err *err)
     return done;
 }
 
-static void hear(void *context, const char *sentence)
+static void hear(void *context, const struct finding *finding)
 {
-    assert_true(sentence[0] != '\0');
+    assert_true(finding->lines[0] != '\0' && finding->means[0] != '\0');
     (void)context;
 }
 
 static bool check(struct err *err)
 {
-    int findings;
-    return ledger_check(small->ledger, hear, NULL, &findings, err);
+    struct check_result result;
+    struct check_listener listener = {.found = hear};
+    return ledger_check(small->ledger, &listener, &result, err) &&
+           ledger_repair(small->ledger, &listener, &result, err);
 }
 
 static bool (*const questions[])(struct err *err) = {ask_rounds, ask_histories, ask_places,

@@ -5,7 +5,7 @@
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/rates.h"
 #include "senbetsu/report/rounds.h"
-#include "senbetsu/store/backup.h"
+#include "support/check.h"
 
 #include <stdlib.h>
 
@@ -208,18 +208,11 @@ static void assert_rates(struct bench *bench, const struct verdict_counts *all)
     rates_done(&rates);
 }
 
-static void fail_on_finding(void *context, const char *sentence)
-{
-    (void)context;
-    fail_msg("%s", sentence);
-}
-
 static void assert_all_agree(struct play *play)
 {
     struct bench *bench = play->bench;
     struct verdict_counts all = {.expected = 0}, of_bowls[BOWLS] = {{.expected = 0}};
     struct round_summary summary;
-    int findings;
     for (int i = 0; i < FISH; i++) {
         bool changed;
         if (play->fish[i].id == 0)
@@ -242,8 +235,7 @@ static void assert_all_agree(struct play *play)
     assert_bowls(bench, of_bowls);
     assert_list(bench, &all);
     assert_rates(bench, &all);
-    assert_ok(ledger_check(bench->ledger, fail_on_finding, NULL, &findings, &bench->err),
-              &bench->err);
+    assert_in_order(bench->ledger);
 }
 
 static void everybody_tells_the_same_of_a_round(void **state)

@@ -1,5 +1,4 @@
 #include "bench.h"
-#include "senbetsu/store/backup.h"
 #include "senbetsu/store/corrections.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/lot_events.h"
@@ -7,6 +6,7 @@
 #include "senbetsu/store/names.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
+#include "support/check.h"
 
 static void judge_fish(struct bench *bench, int bowl, int number)
 {
@@ -170,18 +170,9 @@ static struct round_counters counters(struct bench *bench)
     return round.counters;
 }
 
-static void fail_on_finding(void *context, const char *sentence)
-{
-    (void)context;
-    fail_msg("%s", sentence);
-}
-
 static void check(struct bench *bench)
 {
-    int findings;
-    assert_ok(ledger_check(bench->ledger, fail_on_finding, NULL, &findings, &bench->err),
-              &bench->err);
-    assert_int_equal(findings, 0);
+    assert_in_order(bench->ledger);
 }
 
 static void fish_go_into_the_right_bowl(void **state)

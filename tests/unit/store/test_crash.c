@@ -1,6 +1,6 @@
 /* What was acknowledged is on the disk, whatever happens to the program. */
 #include "bench.h"
-#include "senbetsu/store/backup.h"
+#include "support/check.h"
 
 #include <signal.h>
 #include <sys/wait.h>
@@ -48,17 +48,10 @@ static int kill_after(struct bench *bench, int strokes)
     return acknowledged;
 }
 
-static void nothing(void *context, const char *sentence)
-{
-    (void)context;
-    fail_msg("%s", sentence);
-}
-
 static void expect_all_there(struct bench *bench, int acknowledged)
 {
     struct fish *fish;
     size_t count;
-    int findings;
     bench_open(bench);
     assert_ok(fish_of_bowl(bench->ledger, bench_bowl(bench, 1).id, bench_standard(), &fish, &count,
                            &bench->err),
@@ -69,8 +62,7 @@ static void expect_all_there(struct bench *bench, int acknowledged)
         assert_int_equal(fish[i].judgement.scores[0], 1 + fish[i].number % 5);
     }
     free(fish);
-    assert_ok(ledger_check(bench->ledger, nothing, NULL, &findings, &bench->err), &bench->err);
-    assert_int_equal(findings, 0);
+    assert_in_order(bench->ledger);
     bench_close(bench);
 }
 

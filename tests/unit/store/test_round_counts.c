@@ -2,7 +2,7 @@
 
 #include "bench.h"
 #include "senbetsu/core/count.h"
-#include "senbetsu/store/backup.h"
+#include "support/check.h"
 
 static struct fates stated(void)
 {
@@ -78,22 +78,13 @@ static void what_cannot_be_is_refused(void **state)
     assert_known(bench, (struct fates){0});
 }
 
-static void remember(void *context, const char *sentence)
-{
-    snprintf(context, 512, "%s", sentence);
-}
-
 static void the_check_finds_numbers_of_no_round(void **state)
 {
-    char sentence[512];
-    int findings;
     struct bench *bench = *state;
     record(bench, stated());
     bench_do(bench, "PRAGMA foreign_keys = OFF; UPDATE reject_fate SET round = 12345 "
                     "WHERE fate = 'put-down'");
-    assert_ok(ledger_check(bench->ledger, remember, sentence, &findings, &bench->err), &bench->err);
-    assert_int_equal(findings, 1);
-    assert_non_null(strstr(sentence, "A record of reject_fate"));
+    assert_wrong(bench->ledger, 1, "1 fates of rejects: the cull that they belong to is missing.");
 }
 
 int main(void)

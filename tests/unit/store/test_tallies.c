@@ -1,9 +1,9 @@
 #include "bench.h"
 #include "senbetsu/base/text.h"
-#include "senbetsu/store/backup.h"
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
+#include "support/check.h"
 
 #include <signal.h>
 #include <sys/wait.h>
@@ -159,29 +159,17 @@ static void an_untouched_round_settles_nothing(void **state)
     assert_string_equal(sum.first_day, "");
 }
 
-static void count_finding(void *context, const char *sentence)
-{
-    int *found = context;
-    *found += strstr(sentence, "an undo names a key of another round") != NULL;
-}
-
 static void check_names_an_undo_that_cannot_be(void **state)
 {
     struct bench *bench = *state;
     struct round round = tallied_round(bench, MANNER_PICK, 0);
     struct tally_mark undone;
-    int found = 0, findings;
     press(bench, &round, 0, TALLY_KEEP, "", 0);
     assert_ok(tally_undo(bench->ledger, round.id, 0, NULL, &undone, &bench->err), &bench->err);
-    assert_ok(ledger_check(bench->ledger, count_finding, &found, &findings, &bench->err),
-              &bench->err);
-    assert_int_equal(findings, 0);
+    assert_in_order(bench->ledger);
     bench_do(bench, "INSERT INTO tally_stroke (id, round, at_ms, undoes) "
                     "SELECT id + 1, round, at_ms, id FROM tally_stroke WHERE undoes IS NOT NULL");
-    assert_ok(ledger_check(bench->ledger, count_finding, &found, &findings, &bench->err),
-              &bench->err);
-    assert_int_equal(findings, 1);
-    assert_int_equal(found, 1);
+    assert_wrong(bench->ledger, 1, "an undo names a key of another round");
 }
 
 static void pace_is_a_judges_own(void **state)
@@ -349,29 +337,16 @@ static void a_key_writes_the_place(void **state)
     assert_int_equal(first_look_of(bench).good, 1);
 }
 
-static void count_first_look_finding(void *context, const char *sentence)
-{
-    int *found = context;
-    *found +=
-        strstr(sentence, "The first look of lot K1, stage second: an undo names a key") != NULL;
-}
-
 static void check_names_an_undo_of_a_first_look_that_cannot_be(void **state)
 {
     struct bench *bench = *state;
-    int found = 0, findings;
     call_fish(bench, 0, true, 1);
     assert_ok(first_look_undo(bench->ledger, bench_round(bench).id, 0, NULL, &bench->err),
               &bench->err);
-    assert_ok(ledger_check(bench->ledger, count_first_look_finding, &found, &findings, &bench->err),
-              &bench->err);
-    assert_int_equal(findings, 0);
+    assert_in_order(bench->ledger);
     bench_do(bench, "INSERT INTO first_look_stroke (id, round, at_ms, undoes) SELECT id + 1, round,"
                     " at_ms, id FROM first_look_stroke WHERE undoes IS NOT NULL");
-    assert_ok(ledger_check(bench->ledger, count_first_look_finding, &found, &findings, &bench->err),
-              &bench->err);
-    assert_int_equal(findings, 1);
-    assert_int_equal(found, 1);
+    assert_wrong(bench->ledger, 1, "The first look of lot K1, stage second: an undo names a key");
 }
 
 /* Keys of a judged round are picks: anybody puts back what anybody picked, each sort by itself, and
