@@ -9,6 +9,13 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* The row's next column, a code; "" where there is none. */
+static const char *row_code_in_place(struct query *query)
+{
+    const char *code = row_text_within(query, CODE_SIZE);
+    return code == NULL ? "" : code;
+}
+
 static void read_origin(struct query *query, struct lot_origin *ret)
 {
     *ret = (struct lot_origin){.lot_id = row_id(query)};
@@ -16,7 +23,7 @@ static void read_origin(struct query *query, struct lot_origin *ret)
     ret->own = row_flag(query);
     ret->spawning_id = row_id_or_none(query);
     ret->mixed = ret->spawning_id == 0;
-    ret->spawnings = alloc_text(row_text_in_place(query));
+    ret->spawnings = alloc_text(row_code_in_place(query));
     ret->sires = alloc_text("");
     ret->season = row_int_or(query, YEAR_LOWEST, YEAR_HIGHEST, 0);
     row_text(query, ret->variety, sizeof ret->variety);
@@ -56,7 +63,7 @@ static bool read_sires(struct ledger *ledger, struct lot_origin *lot_origins, si
     while (query_step(&query)) {
         size_t at = place_of(lot_origins, count, row_id(&query));
         if (at < count)
-            add_code(&lot_origins[at].sires, row_text_in_place(&query));
+            add_code(&lot_origins[at].sires, row_code_in_place(&query));
     }
     return query_end(&query, err);
 }
@@ -65,9 +72,9 @@ static bool read_sires(struct ledger *ledger, struct lot_origin *lot_origins, si
 static void add_source(struct lot_origin *lot_origin, struct query *query)
 {
     bool first = lot_origin->spawnings[0] == '\0';
-    add_code(&lot_origin->spawnings, row_text_in_place(query));
+    add_code(&lot_origin->spawnings, row_code_in_place(query));
     int season = row_int(query, YEAR_LOWEST, YEAR_HIGHEST);
-    const char *variety = row_text_in_place(query);
+    const char *variety = row_code_in_place(query);
     if (first) {
         lot_origin->season = season;
         text_copy(lot_origin->variety, sizeof lot_origin->variety, variety);

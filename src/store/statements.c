@@ -252,13 +252,12 @@
 #define LAST_OF(table)                                                                             \
     "SELECT max(id) AS id FROM " table                                                             \
     " WHERE id BETWEEN station.number << 32 AND (station.number << 32) + 4294967295 "
-#define SERIAL_GIVEN                                                                                                                                                                                              \
-    " (SELECT coalesce(max(id) & 4294967295, 0) FROM (" LAST_OF("stroke") "UNION ALL " LAST_OF("f"                                                                                                                \
-                                                                                               "i"                                                                                                                \
-                                                                                               "s"                                                                                                                \
-                                                                                               "h") "UNION ALL " LAST_OF("bowl") "UNION ALL " LAST_OF("pass") "UNION ALL " LAST_OF("scoop") "UNION ALL " LAST_OF( \
-        "tally_stroke") "UNION ALL " LAST_OF("first_look_stroke") "UNION ALL " LAST_OF("round_"                                                                                                                   \
-                                                                                       "count") "UNION ALL " LAST_OF("reject_fate") "UNION ALL " LAST_OF("lot_event") "UNION ALL " LAST_OF("audit_log") ")) "
+#define OR_OF(table) "UNION ALL " LAST_OF(table)
+#define SERIAL_GIVEN                                                                               \
+    " (SELECT coalesce(max(id) & 4294967295, 0) FROM (" LAST_OF("stroke") OR_OF("fish")            \
+        OR_OF("bowl") OR_OF("pass") OR_OF("scoop") OR_OF("tally_stroke")                           \
+            OR_OF("first_look_stroke") OR_OF("round_count") OR_OF("reject_fate")                   \
+                OR_OF("lot_event") OR_OF("audit_log") ")) "
 
 const char *const sql_texts[SQL_COUNT] = {
 #define STATEMENT(name, text) [name] = (text),
