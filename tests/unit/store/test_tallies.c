@@ -347,7 +347,7 @@ static void check_names_an_undo_of_a_first_look_that_cannot_be(void **state)
     assert_in_order(bench->ledger);
     bench_do(bench, "INSERT INTO first_look_stroke (id, round, at_ms, undoes) SELECT id + 1, round,"
                     " at_ms, id FROM first_look_stroke WHERE undoes IS NOT NULL");
-    assert_wrong(bench->ledger, 1, "The first look of lot K1, stage second: an undo names a key");
+    assert_wrong(bench->ledger, 2, "The first look of lot K1, stage second: an undo names a key");
 }
 
 /* Keys of a judged round are picks: anybody puts back what anybody picked, each sort by itself, and
