@@ -397,15 +397,19 @@ void connection_close(sqlite3 *db, const char *path, bool aborted)
 }
 
 /* Nobody else may use a new file while it goes over to the WAL, and SQLite does not wait for that
- * by itself. */
+ * by itself. Where it does, both would wait, one within the other: only this does. */
 static bool choose_wal(sqlite3 *db, const char *path, char mode[16], struct err *err)
 {
     struct err why = {0};
-    for (int tries = 0; !first_value(db, path, "PRAGMA journal_mode = WAL", mode, 16, &why);
-         tries++)
-        if (why.code != ERR_BUSY || !connection_wait(tries))
-            return err_set(err, why.code, "%s", why.text);
-    return true;
+    bool chosen = false;
+    sqlite3_busy_handler(db, NULL, NULL);
+    for (int tries = 0; !chosen; tries++) {
+        chosen = first_value(db, path, "PRAGMA journal_mode = WAL", mode, 16, &why);
+        if (!chosen && (why.code != ERR_BUSY || !connection_wait(tries)))
+            break;
+    }
+    connection_wait_for_others(db);
+    return chosen || err_set(err, why.code, "%s", why.text);
 }
 
 bool connection_journal(sqlite3 *db, const char *path, struct err *err)
