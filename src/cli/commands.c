@@ -237,6 +237,31 @@ const struct command commands[] = {
         .run = command_restore,
     },
     {
+        .name = "join",
+        .arguments = {"[FILE]"},
+        .takes = OPTION_BIT(OPTION_DRY_RUN) | OPTION_BIT(OPTION_ASCII),
+        .summary = "adds another station's ledger; without FILE: what is to be decided",
+        .details =
+            "FILE is only read, and this ledger is copied first. Joining in any order, and any\n"
+            "number of times, comes to the same. With --dry-run it is only shown what would\n"
+            "come, and what both stations changed differently: docs/stations.md.\n",
+        .check = check_join,
+        .ledger = LEDGER_OPEN,
+        .run = command_join,
+    },
+    {
+        .name = "station",
+        .arguments = {"[NAME]"},
+        .takes = OPTION_BIT(OPTION_NEW),
+        .summary = "names the station that this ledger is; without NAME: lists all",
+        .details = "A copy of a ledger becomes a station of its own when it is opened. Where that\n"
+                   "cannot be seen, as on a cloned disk, station NAME --new does it:\n"
+                   "docs/stations.md.\n",
+        .check = check_station,
+        .ledger = LEDGER_OPEN,
+        .run = command_station,
+    },
+    {
         .name = "help",
         .arguments = {"[COMMAND]"},
         .summary = "shows how the program or a command is used",

@@ -179,6 +179,7 @@ const struct option_row option_rows[OPTION_COUNT] = {
                     .lowest = 1,
                     .highest = FISH_MOST,
                     .expected = "a whole number from 1 to 100000000 is expected"},
+    [OPTION_NEW] = {.name = "new", .summary = "begin a new station, for a cloned ledger"},
 };
 
 static bool fits(const struct option_row *row, const char *value)

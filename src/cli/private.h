@@ -44,6 +44,7 @@ enum option {
     OPTION_VARIETY,
     OPTION_FRY,
     OPTION_REPAIR,
+    OPTION_NEW,
     OPTION_COUNT,
 };
 
@@ -213,6 +214,12 @@ bool check_list(const struct options *options, struct err *err);
 bool command_import(struct session *session, struct err *err);
 bool command_export(struct session *session, struct err *err);
 bool check_export(const struct options *options, struct err *err);
+
+/* stations.c */
+bool command_join(struct session *session, struct err *err);
+bool check_join(const struct options *options, struct err *err);
+bool command_station(struct session *session, struct err *err);
+bool check_station(const struct options *options, struct err *err);
 
 /* pass.c, count.c, upkeep.c */
 bool command_pass(struct session *session, struct err *err);

@@ -267,14 +267,25 @@ static void add_numbers(struct text *out, const struct bowl_fish *bowl, enum ver
             text_addf(out, "%s%d", out->length > 0 ? ", " : "", bowl->fish[i].number);
 }
 
+/* "3", or "3 (far ponds)" where there are two. */
+static void add_bowl_title(struct text *out, const struct bowl_fish *bowl)
+{
+    text_addf(out, "%d", bowl->number);
+    if (bowl->station[0] != '\0')
+        text_addf(out, " (%s)", bowl->station);
+}
+
 /* Lets a page that begins within a bowl say where the reader is. */
-static void set_subhead(struct page *page, const struct cull_round *round, int bowl)
+static void set_subhead(struct page *page, const struct cull_round *round,
+                        const struct bowl_fish *bowl)
 {
     struct text subhead;
     text_init(&subhead);
     cull_name_text(&subhead, round);
-    if (bowl > 0)
-        text_addf(&subhead, ", bowl %d", bowl);
+    if (bowl != NULL) {
+        text_add(&subhead, ", bowl ");
+        add_bowl_title(&subhead, bowl);
+    }
     text_add(&subhead, " (continued)");
     page_subhead(page, subhead.data);
     text_done(&subhead);
@@ -288,16 +299,20 @@ static void add_cells(struct page *page, const struct cull_round *round,
     int rejects = count.fish[VERDICT_REJECT];
     page_blank(page);
     page_together(page, true);
-    set_subhead(page, round, bowl->number);
+    set_subhead(page, round, bowl);
+    text_add(&page->line, "Bowl ");
+    add_bowl_title(&page->line, bowl);
     if (rejects > 0) {
-        text_addf(&page->line, "Bowl %d: take out %d of %d (", bowl->number, rejects,
+        text_addf(&page->line, ": take out %d of %d (", rejects,
                   rejects + count.fish[VERDICT_HOLD] + count.fish[VERDICT_KEEP] +
                       cull_not_judged(&count));
         add_reasons(&page->line, bowl->fish, bowl->count);
         text_addf(&page->line, "). Took out ____");
         page_line(page, "");
-    } else
-        page_addf(page, "Bowl %d: nothing to take out", bowl->number);
+    } else {
+        text_add(&page->line, ": nothing to take out");
+        page_line(page, "");
+    }
     add_boxes(page, bowl);
     add_remarks(page, bowl);
     add_numbers(&page->line, bowl, VERDICT_HOLD);
@@ -428,8 +443,12 @@ static void add_bowl(struct page *page, const struct bowl_fish *bowl)
     if (open > 0)
         text_addf(&what, "%s%d not judged yet, %s in it", separator(&what), open,
                   open == 1 ? "stays" : "stay");
-    if (what.length > 0)
-        page_item(page, lead, "Bowl %d: %s.", bowl->number, what.data);
+    if (what.length > 0) {
+        text_add(&page->line, "Bowl ");
+        add_bowl_title(&page->line, bowl);
+        text_addf(&page->line, ": %s.", what.data);
+        page_line(page, lead);
+    }
     text_done(&what);
 }
 
@@ -475,7 +494,7 @@ static void add_work(struct page *page, const struct cull_round *round)
     struct cull_count count = cull_count_round(round);
     int64_t rejects = rejects_of(round, &count);
     struct fates fates = settled(round, rejects);
-    set_subhead(page, round, 0);
+    set_subhead(page, round, NULL);
     if (is_in_numbers(round))
         add_number_work(page, round, &fates);
     else if (round->waiting == WAITING_BASIN)
@@ -488,7 +507,7 @@ static void add_work(struct page *page, const struct cull_round *round)
                        "________",
                   fates.fish[FATE_PUT_DOWN]);
     page_together(page, false);
-    set_subhead(page, round, 0);
+    set_subhead(page, round, NULL);
     page_blank(page);
     if (round->waiting == WAITING_BASIN && !is_in_numbers(round))
         page_addf(page, "Done " SIGNATURE);
@@ -569,7 +588,8 @@ static const char *goal_word(const struct cull_round *round, const struct fish_r
     return round->waiting == WAITING_BASIN ? verdict_terms[fish->verdict].word : "cell";
 }
 
-static void csv_fish(struct text *out, const struct cull_round *round, const struct fish_row *fish)
+static void csv_fish(struct text *out, const struct cull_round *round, const struct fish_row *fish,
+                     const char *station)
 {
     csv_add_number(out, fish->bowl, true);
     csv_add_number(out, fish->number, false);
@@ -585,6 +605,7 @@ static void csv_fish(struct text *out, const struct cull_round *round, const str
     csv_add(out, fish->score, false);
     csv_add(out, place_word(round, fish), false);
     csv_add(out, goal_word(round, fish), false);
+    csv_add(out, station, false);
     csv_end_row(out);
 }
 
@@ -594,18 +615,18 @@ static void csv_bowl(struct text *out, const struct cull_round *round, const str
     for (size_t i = 0; i < sizeof order / sizeof *order; i++)
         for (size_t j = 0; j < bowl->count; j++)
             if (bowl->fish[j].verdict == order[i])
-                csv_fish(out, round, &bowl->fish[j]);
+                csv_fish(out, round, &bowl->fish[j], bowl->station);
     for (struct bowl_gap gap = {0}; bowl_gap_next(bowl, &gap);)
         for (int number = gap.first; number <= gap.last; number++) {
             const struct fish_row unseen = {.bowl = bowl->number, .number = number};
-            csv_fish(out, round, &unseen);
+            csv_fish(out, round, &unseen, bowl->station);
         }
 }
 
 void cull_list_csv(const struct cull_list *list, struct text *out)
 {
     text_add(out, "bowl,fish,verdict,reason,fate,spawning,lot,stage,length_mm,tag,note,score,from,"
-                  "to\n");
+                  "to,station\n");
     for (size_t i = 0; i < list->round_count; i++) {
         struct bowl_iterator iterator = {0};
         for (struct bowl_fish bowl; bowl_iterator_next(&list->rounds[i], &iterator, &bowl);)

@@ -22,6 +22,12 @@
 #include <stdlib.h>
 #include <string.h>
 
+/* Bowls come by number, and those of one number by id; fish likewise. */
+static bool comes_first(const struct bowl *bowl, const struct fish_row *fish)
+{
+    return bowl->number != fish->bowl ? bowl->number < fish->bowl : bowl->id <= fish->bowl_id;
+}
+
 bool bowl_iterator_next(const struct cull_round *round, struct bowl_iterator *iterator,
                         struct bowl_fish *ret)
 {
@@ -29,17 +35,22 @@ bool bowl_iterator_next(const struct cull_round *round, struct bowl_iterator *it
     bool has_fish = iterator->fish < round->fish_count;
     if (!has_bowl && !has_fish)
         return false;
-    bool named = has_bowl && (!has_fish || round->bowls[iterator->bowl].number <=
-                                               round->fish[iterator->fish].bowl);
+    const struct bowl *bowl = has_bowl ? &round->bowls[iterator->bowl] : NULL;
+    const struct fish_row *fish = has_fish ? &round->fish[iterator->fish] : NULL;
+    bool named = has_bowl && (!has_fish || comes_first(bowl, fish));
+    int64_t id = named ? bowl->id : fish->bowl_id;
     *ret = (struct bowl_fish){
-        .number = named ? round->bowls[iterator->bowl].number : round->fish[iterator->fish].bowl,
-        .expected = named ? round->bowls[iterator->bowl].expected : 0,
-        .fish = has_fish ? &round->fish[iterator->fish] : NULL,
+        .number = named ? bowl->number : fish->bowl,
+        .station = named ? bowl->station : "",
+        .expected = named ? bowl->expected : 0,
+        .fish = fish,
     };
     iterator->bowl += named;
-    for (; iterator->fish < round->fish_count && round->fish[iterator->fish].bowl == ret->number;
-         iterator->fish++)
+    while (iterator->fish < round->fish_count && round->fish[iterator->fish].bowl == ret->number &&
+           round->fish[iterator->fish].bowl_id == id) {
+        iterator->fish++;
         ret->count++;
+    }
     return true;
 }
 

@@ -235,7 +235,8 @@ void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret
 {
     const struct fish *fish = &run->fish[index];
     const struct decision *decision = &run->decisions[index];
-    *ret = (struct fish_row){.bowl = fish->bowl,
+    *ret = (struct fish_row){.bowl_id = fish->bowl_id,
+                             .bowl = fish->bowl,
                              .number = fish->number,
                              .verdict = decision->verdict,
                              .rank = decision->rank,

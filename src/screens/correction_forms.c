@@ -26,9 +26,9 @@ struct correction {
     char heading[RECORD_TITLE_SIZE + 64];
     struct bowl bowl; /* of a form about one */
     struct judge *judges;
-    struct bowl *bowls;  /* the others of its round */
-    char (*words)[24];   /* their names … */
-    struct term *offers; /* … as choices */
+    struct bowl *bowls;                 /* the others of its round */
+    char (*words)[BOWL_TITLE_SIZE + 8]; /* their names … */
+    struct term *offers;                /* … as choices */
     size_t offer_count;
 };
 
@@ -262,7 +262,8 @@ static bool offer_bowls(struct app *app, struct correction *about)
             continue;
         about->bowls[about->offer_count] = about->bowls[i];
         char *word = about->words[about->offer_count];
-        snprintf(word, sizeof *about->words, "bowl %d", about->bowls[i].number);
+        char title[BOWL_TITLE_SIZE];
+        snprintf(word, sizeof *about->words, "bowl %s", bowl_title(&about->bowls[i], title));
         offer(about, word);
     }
     if (about->offer_count == 0)

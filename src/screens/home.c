@@ -37,6 +37,7 @@ enum line {
     LINE_ADD,
     LINE_PARENTS,
     LINE_VARIETIES,
+    LINE_STATIONS,
     LINE_RECORDS,
     LINE_COUNT
 };
@@ -74,6 +75,7 @@ static bool describe_place(struct app *app, const struct place *place, char *ret
 {
     struct round round;
     struct bowl bowl;
+    char bowl_called[BOWL_TITLE_SIZE];
     if (!round_get(app->ledger, place->round_id, &round, err))
         return false;
     struct text out;
@@ -86,7 +88,7 @@ static bool describe_place(struct app *app, const struct place *place, char *ret
         text_add(&out, ", first look");
     bool known = place->bowl_id == 0 || bowl_get(app->ledger, place->bowl_id, &bowl, err);
     if (known && place->bowl_id != 0)
-        text_addf(&out, ", bowl %d, fish %d", bowl.number, place->number);
+        text_addf(&out, ", bowl %s, fish %d", bowl_title(&bowl, bowl_called), place->number);
     text_copy(ret_text, size, out.data);
     text_done(&out);
     return known;
@@ -219,6 +221,10 @@ static void draw_item_of_home(struct grid *grid, struct rows *rows, const void *
     case LINE_RECORDS:
         draw_line(grid, rows, is_selected, STYLE_PLAIN, "e", "judges, and what is retired");
         break;
+    case LINE_STATIONS:
+        draw_line(grid, rows, is_selected, STYLE_PLAIN, "s",
+                  "stations: join another ledger, what is to be decided");
+        break;
     case LINE_COUNT:
         break;
     }
@@ -276,6 +282,9 @@ static void choose(struct app *app, void *state, int number)
         break;
     case LINE_RECORDS:
         app_open_records(app);
+        break;
+    case LINE_STATIONS:
+        app_open_stations(app);
         break;
     case LINE_COUNT:
         break;
@@ -348,6 +357,11 @@ static void open_varieties(struct app *app, void *state, int number)
     app_open_varieties(app);
 }
 
+static void open_stations(struct app *app, void *state, int number)
+{
+    app_open_stations(app);
+}
+
 static const struct key_row rows[] = {
     {"Enter", "open", "open the selected spawning, or do what the line says", .handler = choose},
     {"+ n", "add", "add a spawning", .handler = add},
@@ -361,6 +375,7 @@ static const struct key_row rows[] = {
     RECORD_KEYS("put the selected spawning right, or retire it; judges"),
     {"o", NULL, "the parents: pedigree, state", .handler = open_parents},
     {"v", NULL, "the list of varieties", .handler = open_varieties},
+    {"s", NULL, "stations: join another ledger, decide between two", .handler = open_stations},
     {.shared = &list_keys},
     HELP_KEYS,
     LEAVE_KEYS("leave", "leave the program"),

@@ -168,6 +168,9 @@ static void draw_line(struct grid *grid, struct rows *rows, const void *model, i
     case LINE_BOWL:
         snprintf(text, sizeof text, "bowl %d", screen->bowls[item].number);
         progress_draw(grid, row, TEXT_COLUMN, text, &screen->bowls[item].tally);
+        if (screen->bowls[item].station[0] != '\0') /* there are two of this number */
+            grid_putf(grid, rows_next(rows), TEXT_COLUMN + 2, -1, STYLE_PLAIN, "of %s",
+                      screen->bowls[item].station);
         break;
     case LINE_NEXT:
         grid_put(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "+ next bowl");

@@ -609,6 +609,9 @@ static bool start(struct app *app, struct queue *queue, const struct place *at,
                   struct sheet_screen *screen, struct err *err)
 {
     bool second_look = queue->bowl.id == 0;
+    char whose[STATION_NAME_SIZE + 16] = "";
+    if (queue->bowl.station[0] != '\0') /* there are two of this number */
+        snprintf(whose, sizeof whose, "bowl of %s", queue->bowl.station);
     screen->standard = queue->version.standard;
     screen->letters = letters_assign(&screen->standard);
     tag_reader_init(&screen->reader);
@@ -638,7 +641,7 @@ static bool start(struct app *app, struct queue *queue, const struct place *at,
         text_copy(setup.place.aspect, sizeof setup.place.aspect, at->aspect);
     }
     return settle_standard(app, queue, err) &&
-           round_title(app->ledger, &queue->round, "", screen->title, err) &&
+           round_title(app->ledger, &queue->round, whose, screen->title, err) &&
            sheet_init(&screen->sheet, &setup, err);
 }
 

@@ -137,14 +137,18 @@ static bool check_facts(const struct copy *copy, struct err *err)
     return (version == copy->version && page_count == copy->page_count) || say_unsound(copy, err);
 }
 
-bool copy_finish(struct copy *copy, bool replace, struct err *err)
+bool copy_whole(struct copy *copy, struct err *err)
 {
     bool sound = false;
     if (!copy_file_settle(copy->file.temporary, copy->file.path, err) ||
         !copy_file_check(copy->file.temporary, copy->file.path, &sound, err))
         return false;
-    return (sound || say_unsound(copy, err)) && check_facts(copy, err) &&
-           new_file_place(&copy->file, replace, err);
+    return (sound || say_unsound(copy, err)) && check_facts(copy, err);
+}
+
+bool copy_finish(struct copy *copy, bool replace, struct err *err)
+{
+    return copy_whole(copy, err) && new_file_place(&copy->file, replace, err);
 }
 
 void copy_done(struct copy *copy)

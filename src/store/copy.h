@@ -42,7 +42,9 @@ bool copy_begin(struct copy *copy, sqlite3 *from, const char *ledger, const char
 bool copy_step(struct copy *copy, int pages, bool *ret_all, struct err *err);
 /* From here on nothing of the ledger is needed, and the copy may be finished in another process. */
 void copy_close(struct copy *copy);
-/* Settles and checks it, and gives it its name; `replace` takes that from a copy that has it. */
+/* Settles and checks it; it keeps its temporary name (`file.temporary`). */
+bool copy_whole(struct copy *copy, struct err *err);
+/* The same, and gives it its name; `replace` takes that from a copy that has it. */
 bool copy_finish(struct copy *copy, bool replace, struct err *err);
 void copy_done(struct copy *copy);
 

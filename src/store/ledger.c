@@ -220,6 +220,28 @@ bool ledger_open(const struct ledger_setup *setup, struct ledger **ret, bool *re
     return ledger_open_at(setup, migrations, migration_count, ret, ret_new, err);
 }
 
+bool ledger_open_copy(const char *copy, const char *called, const struct clock *clock,
+                      const struct migration *steps, int count, int *ret_version,
+                      struct ledger **ret, struct err *err)
+{
+    sqlite3 *db;
+    int version = 0;
+    if (!connection_open(copy, false, &db, err))
+        return false;
+    struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
+    ledger->db = db;
+    ledger->path = alloc_text(called);
+    ledger->clock = *clock;
+    if (!check_sound(ledger, steps, count, &version, err) ||
+        !(version == count || migrate(ledger, steps, count, err))) {
+        ledger_free(ledger, true);
+        return false;
+    }
+    *ret_version = version;
+    *ret = ledger;
+    return true;
+}
+
 void ledger_close(struct ledger *ledger)
 {
     if (ledger == NULL)

@@ -39,6 +39,17 @@ struct ledger {
 bool ledger_open_at(const struct ledger_setup *setup, const struct migration *steps, int count,
                     struct ledger **ret, bool *ret_new, struct err *err);
 
+/* Opens a copy that is read and thrown away, and brings it to the layout of these steps. It becomes
+ * no station. Sentences speak of the ledger `called`. */
+bool ledger_open_copy(const char *copy, const char *called, const struct clock *clock,
+                      const struct migration *steps, int count, int *ret_version,
+                      struct ledger **ret, struct err *err);
+
+struct join;
+/* ledger_join with the steps of another program version. */
+bool ledger_join_at(struct ledger *ledger, const char *path, bool preview,
+                    const struct migration *steps, int count, struct join *ret, struct err *err);
+
 /* The frame of every writing function: `return transaction_begin(ledger, err) &&
  * transaction_end(ledger, save(…), err)` commits where `written`, else rolls back. Joins a
  * transaction that is already open. */

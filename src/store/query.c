@@ -158,6 +158,14 @@ void query_bytes(struct query *query, const void *bytes, size_t size)
                                                 SQLITE_STATIC));
 }
 
+void query_row_of(struct query *query, const struct query *row)
+{
+    while (query->bound < sqlite3_bind_parameter_count(query->statement)) {
+        sqlite3_value *value = sqlite3_column_value(row->statement, query->bound);
+        keep_first_failure(query, sqlite3_bind_value(query->statement, ++query->bound, value));
+    }
+}
+
 /* In the ledger a text that is not known is empty; a word, a day, a number or a variety that is not
  * is NULL. */
 void query_record(struct query *query, const struct column *columns, int count, const void *record)

@@ -34,6 +34,10 @@ void query_text(struct query *query, const char *text);         /* NULL stays NU
 void query_text_or_null(struct query *query, const char *text); /* "" becomes NULL */
 void query_bytes(struct query *query, const void *bytes, size_t size);
 
+/* Binds the columns of another query's row as they are, the first to the first parameter, as many
+ * as there are parameters. */
+void query_row_of(struct query *query, const struct query *row);
+
 /* True while there is a row. */
 bool query_step(struct query *query);
 

@@ -386,7 +386,15 @@ static void read_bowl(struct query *query, void *ret_item)
     ret->tally.expected = ret->expected;
     row_day(query, ret->day);
     row_require(query, ret->day[0] != '\0');
+    row_text_cut(query, ret->station, sizeof ret->station);
     read_fish_counters(query, &ret->tally);
+}
+
+const char *bowl_title(const struct bowl *bowl, char ret_title[BOWL_TITLE_SIZE])
+{
+    bool alone = bowl->station[0] == '\0';
+    snprintf(ret_title, BOWL_TITLE_SIZE, alone ? "%d" : "%d (%s)", bowl->number, bowl->station);
+    return ret_title;
 }
 
 bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *err)

@@ -66,8 +66,16 @@
 /* Of bowls and rounds: kept by triggers (migrations/0001_ledger.sql). */
 #define FISH_COUNTERS                                                                              \
     " fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms "
+/* The station that set a bowl up, where two have its number; where two stations have one name, with
+ * something that tells them apart. */
+#define BOWL_STATION                                                                               \
+    " (SELECT coalesce(nullif(n.name, ''), 'station') || iif(EXISTS (SELECT 1 FROM station AS m"   \
+    " WHERE m.name = n.name AND m.number <> n.number), ' ' || hex(substr(n.identity, 1, 2)), '')"  \
+    " FROM station AS n WHERE n.number = b.id >> 32 AND EXISTS (SELECT 1 FROM live_bowl AS o"      \
+    " WHERE o.round = b.round AND o.number = b.number AND o.id <> b.id)) "
 #define BOWL_COLUMNS                                                                               \
-    "SELECT b.id, b.round, b.number, b.expected, b.day," FISH_COUNTERS "FROM live_bowl AS b "
+    "SELECT b.id, b.round, b.number, b.expected, b.day," BOWL_STATION "," FISH_COUNTERS            \
+    "FROM live_bowl AS b "
 /* This station's own where two stations have the same number. */
 #define OWN_FIRST(id) " ORDER BY " id " >> 32 = (SELECT station FROM ledger) DESC, " id " LIMIT 1"
 
@@ -200,6 +208,19 @@
     " CASE ?2" JUDGE_VALUE VARIETY_VALUE PARENT_VALUE SPAWNING_VALUE LOT_VALUE ROUND_VALUE         \
         BOWL_VALUE FISH_VALUE                                                                      \
     " WHEN 'station' THEN (SELECT name FROM station WHERE number = ?3) END "
+
+/* The last entry of the log about a field of the record `t`, and what it says; NULL where there is
+ * none. */
+#define LATEST(table, field, what)                                                                 \
+    " (SELECT " what " FROM audit_log AS a WHERE a.record = t.id AND a.field = '" field            \
+    "' AND a.kind = '" table "' ORDER BY a.at_ms DESC, a.id DESC LIMIT 1) "
+#define STANDS(table, field) LATEST(table, field, "a.value")
+/* Since when the record is retired by itself, not with what is above it. */
+#define OWN_RETIREMENT(table) LATEST(table, "retired", "iif(a.value IS NULL, NULL, a.at_ms)")
+/* When a round got its lot and stage. */
+#define PLACED(round)                                                                              \
+    "(SELECT max(a.at_ms) FROM audit_log AS a WHERE a.record = " round                             \
+    ".id AND a.field IN ('lot', 'stage') AND a.kind = 'round')"
 
 /* What is retired with it is told by the same instant; so is what comes back with it. */
 #define RETIRED_SINCE(table) "SELECT retired_ms, id FROM " table " WHERE id = ?"

@@ -1,10 +1,12 @@
 /* Which station a ledger file is (docs/decisions/stations.md). A file that lies elsewhere than its
  * station was last seen (another machine, file system or inode) is a copy: it becomes a station of
  * its own before it writes a row, so that the ids of both can never collide. */
-#include "private.h"
+#include "senbetsu/store/station.h"
 
-#include "query.h"
+#include "audit_log.h"
+#include "private.h"
 #include "senbetsu/base/text.h"
+#include "senbetsu/core/code.h"
 
 #include <errno.h>
 #include <string.h>
@@ -85,18 +87,18 @@ static bool choose_number(struct ledger *ledger, uint8_t identity[16], int64_t *
     return true;
 }
 
-static bool begin_station(struct ledger *ledger, const struct ledger_setup *setup,
+static bool begin_station(struct ledger *ledger, const uint8_t seed[16], const char *name,
                           const struct location *here, struct err *err)
 {
     uint8_t identity[16];
     int64_t number = 0;
-    memcpy(identity, setup->seed, sizeof identity);
+    memcpy(identity, seed, sizeof identity);
     if (!choose_number(ledger, identity, &number, err))
         return false;
 
     struct query query = query_with(ledger, SQL_STATION_ADD, number);
     query_bytes(&query, identity, sizeof identity);
-    query_text(&query, setup->station == NULL ? "" : setup->station);
+    query_text(&query, name == NULL ? "" : name);
     query_text(&query, here->host);
     query_number(&query, here->device);
     query_number(&query, here->inode);
@@ -112,7 +114,7 @@ static bool settle(struct ledger *ledger, const struct ledger_setup *setup,
 {
     bool settled; /* by another program meanwhile? */
     return is_at(ledger, here, &settled, err) &&
-           (settled || begin_station(ledger, setup, here, err));
+           (settled || begin_station(ledger, setup->seed, setup->station, here, err));
 }
 
 bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, struct err *err)
@@ -125,4 +127,52 @@ bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, str
         return true;
     return transaction_begin(ledger, err) &&
            transaction_end(ledger, settle(ledger, setup, &here, err), err);
+}
+
+static void read_station(struct query *query, void *ret_item)
+{
+    struct station *ret = ret_item;
+    *ret = (struct station){.number = row_id(query)};
+    row_text_cut(query, ret->name, sizeof ret->name);
+    ret->born_ms = row_between(query, INT64_MIN, INT64_MAX);
+    ret->here = row_flag(query);
+}
+
+bool station_list(struct ledger *ledger, struct station **ret, size_t *ret_count, struct err *err)
+{
+    struct query query = query_begin(ledger, SQL_STATION_LIST);
+    return query_rows(&query, read_station, sizeof **ret, ret, ret_count, err);
+}
+
+static bool find_here(struct ledger *ledger, struct station *ret, struct err *err)
+{
+    struct query query = query_begin(ledger, SQL_STATION_HERE);
+    return query_row(&query, read_station, ret, "This ledger has no station.", err);
+}
+
+static bool rename_here(struct ledger *ledger, const char *name, int64_t judge, struct err *err)
+{
+    struct station here = {.number = 0};
+    if (!find_here(ledger, &here, err))
+        return false;
+    if (strcmp(here.name, name) == 0)
+        return true;
+    struct change about = {"station", here.number, judge, ""};
+    struct query query = query_with(ledger, SQL_STATION_RENAME, here.number);
+    query_text(&query, name);
+    return query_run(&query, err) && audit_log_add(ledger, &about, "name", here.name, name, err);
+}
+
+bool station_rename(struct ledger *ledger, const char *name, int64_t judge, struct err *err)
+{
+    return code_check(name, "The station's name", err) && transaction_begin(ledger, err) &&
+           transaction_end(ledger, rename_here(ledger, name, judge, err), err);
+}
+
+bool station_begin(struct ledger *ledger, const uint8_t seed[16], const char *name, struct err *err)
+{
+    struct location here = {.inode = 0};
+    return code_check(name, "The station's name", err) && locate(ledger->path, &here, err) &&
+           transaction_begin(ledger, err) &&
+           transaction_end(ledger, begin_station(ledger, seed, name, &here, err), err);
 }

@@ -42,6 +42,8 @@ def main():
         do("check")
         do("version")
         do("backup", farm.folder / "copy.db")
+        do("station", "office")
+        do("join", farm.folder / "copy.db")
         farm.ledger = farm.folder / "restored.db"
         do("restore", farm.folder / "copy.db")
         missing = {name for name in known if name.isalpha() and name.islower()} - done

@@ -65,6 +65,7 @@ struct cull_list {
 
 struct bowl_fish {
     int number;
+    const char *station;         /* of two bowls of one number, whose it is; else "" */
     int expected;                /* 0 = not known */
     const struct fish_row *fish; /* by number */
     size_t count;

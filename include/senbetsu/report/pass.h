@@ -13,6 +13,7 @@
 #include "senbetsu/store/standards.h"
 
 struct fish_row {
+    int64_t bowl_id; /* two stations may each have a bowl of one number */
     int bowl, number;
     enum verdict verdict;
     enum verdict sent; /* where it was put when it was judged; VERDICT_OPEN = nowhere */

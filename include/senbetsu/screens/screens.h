@@ -39,6 +39,8 @@
     TABLE(round_keys)                                                                              \
     TABLE(record_keys)                                                                             \
     TABLE(records_keys)                                                                            \
+    TABLE(stations_keys)                                                                           \
+    TABLE(join_keys)                                                                               \
     TABLE(first_look_keys)                                                                         \
     TABLE(first_look_more_keys)                                                                    \
     TABLE(pass_keys)                                                                               \
@@ -76,6 +78,11 @@ void app_open_record(struct app *app, enum record_kind kind, int64_t id);
 
 /* The judges, and all that is retired. */
 void app_open_records(struct app *app);
+
+/* The stations, and what two of them changed differently; the form that asks for another station's
+ * ledger, which is shown before it is joined. */
+void app_open_stations(struct app *app);
+void app_ask_join(struct app *app);
 
 /* The lots of a spawning, those mixed from its fish among them. */
 void app_open_lots(struct app *app, const char *spawning);

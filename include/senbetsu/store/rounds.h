@@ -6,6 +6,7 @@
 #include "senbetsu/core/round.h"
 #include "senbetsu/core/standard.h"
 #include "senbetsu/store/spawnings.h"
+#include "senbetsu/store/station.h"
 
 /* The latest pass of a round, and what it decided on. */
 struct latest_pass {
@@ -36,6 +37,8 @@ struct counted_round {
     struct round_counters counters;
 };
 
+enum { BOWL_TITLE_SIZE = STATION_NAME_SIZE + 16 };
+
 struct bowl {
     int64_t id;
     int64_t round_id;
@@ -43,7 +46,12 @@ struct bowl {
     int expected; /* 0 = not known */
     char day[11]; /* when it was set up */
     struct verdict_counts tally;
+    char station[STATION_NAME_SIZE]; /* that set it up, where another live bowl of its round has
+                                        the same number (after a join); else "" */
 };
+
+/* "3", or "3 (far ponds)" where there are two. */
+const char *bowl_title(const struct bowl *bowl, char ret_title[BOWL_TITLE_SIZE]);
 
 /* The round of a spawning's lot at a stage. `lot` NULL or "" = the spawning's own lot; where that
  * has no such round but exactly one other lot has, that one. ERR_ABSENT, also where several could

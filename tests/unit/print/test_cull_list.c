@@ -375,7 +375,7 @@ static void says_what_it_rests_on(void **state)
 }
 
 #define CSV_HEAD                                                                                   \
-    "bowl,fish,verdict,reason,fate,spawning,lot,stage,length_mm,tag,note,score,from,to\n"
+    "bowl,fish,verdict,reason,fate,spawning,lot,stage,length_mm,tag,note,score,from,to,station\n"
 
 enum { FISH = 60 };
 
@@ -527,19 +527,19 @@ static void writes_csv_bowl_by_bowl_worst_first(void **state)
     cull_list_csv(&list, &out);
     assert_string_equal(out.data,
                         CSV_HEAD "1,5,reject,\"by hand: \"\"dam's line\"\", see note (Aoki)\","
-                                 "passed-on,K26-1,K26-1,harvest,,,,,cell,passed-on\n"
-                                 "1,1,hold,places,,K26-1,K26-1,harvest,163,,,61.5,cell,cell\n"
-                                 "1,2,open,unscored white,,K26-1,K26-1,harvest,,,,,bowl,bowl\n"
-                                 "1,4,open,,,K26-1,K26-1,harvest,,,,,bowl,bowl\n"
-                                 "1,6,open,,,K26-1,K26-1,harvest,,,,,bowl,bowl\n"
+                                 "passed-on,K26-1,K26-1,harvest,,,,,cell,passed-on,\n"
+                                 "1,1,hold,places,,K26-1,K26-1,harvest,163,,,61.5,cell,cell,\n"
+                                 "1,2,open,unscored white,,K26-1,K26-1,harvest,,,,,bowl,bowl,\n"
+                                 "1,4,open,,,K26-1,K26-1,harvest,,,,,bowl,bowl,\n"
+                                 "1,6,open,,,K26-1,K26-1,harvest,,,,,bowl,bowl,\n"
                                  "2,1,reject,fault spine,passed-on,K26-1,K26-1,harvest,,"
-                                 "392141000123456,\"small, thin\",,cell,passed-on\n");
+                                 "392141000123456,\"small, thin\",,cell,passed-on,\n");
     round.waiting = WAITING_BASIN;
     round.fate = FATE_UNDECIDED;
     text_clear(&out);
     cull_list_csv(&list, &out);
-    assert_non_null(strstr(out.data, "61.5,hold,hold\n"));
-    assert_non_null(strstr(out.data, "\"small, thin\",,keep,undecided\n"));
+    assert_non_null(strstr(out.data, "61.5,hold,hold,\n"));
+    assert_non_null(strstr(out.data, "\"small, thin\",,keep,undecided,\n"));
     text_done(&out);
 }
 

@@ -55,7 +55,7 @@ static void test_a_spawning_is_found_as_one_types(void **state)
 static void test_the_last_line_adds(void **state)
 {
     struct bench *bench = *state;
-    bench_press(bench, "End Up Up Up Enter");
+    bench_press(bench, "End Up Up Up Up Enter");
     assert_shows(bench, "A new spawning");
 }
 

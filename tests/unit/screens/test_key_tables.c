@@ -127,7 +127,7 @@ static void see_on_keypad(void *context, const struct key_row *row)
 {
     /* Seldom wanted; the selected line does the same, or a form that a key of the keypad opens; and
      * what is typed to find a line is letters. */
-    static const char *const elsewhere[] = {"g", "t", "l", "f", "c", "e", "o", "v", "# F3"};
+    static const char *const elsewhere[] = {"g", "t", "l", "f", "c", "e", "o", "v", "s", "# F3"};
     const struct iterator *iterator = context;
     for (size_t i = 0; i < sizeof elsewhere / sizeof elsewhere[0]; i++)
         if (strcmp(row->keys, elsewhere[i]) == 0)

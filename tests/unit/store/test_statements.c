@@ -146,6 +146,8 @@ static void whatever_asks_sees_only_what_is_live(void **state)
     static const char *const tables[] = {"judge", "parent", "spawning", "lot", "round", "bowl"};
     (void)state;
     for (int sql = 0; sql < SQL_COUNT; sql++) {
+        if (sql >= SQL_DEFER_FOREIGN_KEYS && sql <= SQL_CLASH_STANDARDS)
+            continue; /* a join is about all records */
         char *text = record_sql(sql_texts[sql]);
         bool bare = false;
         for (size_t i = 0; i < sizeof tables / sizeof *tables; i++)
