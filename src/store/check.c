@@ -5,6 +5,7 @@
  * here without the checks of query.h and made fit to be shown. */
 #include "senbetsu/store/check.h"
 
+#include "connection.h"
 #include "query.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/base/utf8.h"
@@ -279,6 +280,7 @@ static bool check_pages(struct inspection *inspection, struct err *err)
     struct text said;
     text_init(&said);
     begin_rule(inspection);
+    connection_refused(inspection->ledger->db);
     struct query query = query_begin(inspection->ledger, SQL_INTEGRITY_CHECK);
     while (query_step(&query)) {
         text_clear(&said);
@@ -293,6 +295,9 @@ static bool check_pages(struct inspection *inspection, struct err *err)
     text_done(&said);
     if (!query_end(&query, err))
         return false;
+    int refused = connection_refused(inspection->ledger->db);
+    if (inspection->count > 0 && refused != SQLITE_OK)
+        return sqlite_error(inspection->ledger->path, refused, "", err);
     end_rule(inspection,
              "What was entered since may be lost: work on no further, put your latest backup in "
              "its place with senbetsu restore, and have the disk looked at.",

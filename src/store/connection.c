@@ -275,15 +275,26 @@ bool connection_number(sqlite3 *db, const char *path, const char *sql, int *ret,
     return true;
 }
 
+int connection_refused(sqlite3 *db)
+{
+    int code = SQLITE_OK;
+    sqlite3_file_control(db, "main", PAGES_REFUSED, &code);
+    return code;
+}
+
 bool connection_check(sqlite3 *db, const char *path, const char *pragma, struct err *err)
 {
     char value[256];
     struct text sql;
     text_init(&sql);
     text_addf(&sql, "PRAGMA %s(1)", pragma);
+    connection_refused(db);
     bool ran = first_value(db, path, sql.data, value, sizeof value, err);
     text_done(&sql);
-    return ran && (strcmp(value, "ok") == 0 || sqlite_error(path, SQLITE_CORRUPT, value, err));
+    if (!ran || strcmp(value, "ok") == 0)
+        return ran;
+    int refused = connection_refused(db);
+    return sqlite_error(path, refused != SQLITE_OK ? refused : SQLITE_CORRUPT, value, err);
 }
 
 static void harden(sqlite3 *db)

@@ -62,6 +62,10 @@ bool connection_run(sqlite3 *db, const char *path, const char *sql, struct err *
 /* The one number that a pragma gives. */
 bool connection_number(sqlite3 *db, const char *path, const char *sql, int *ret, struct err *err);
 
+/* With what code the disk refused a read since this was asked last, SQLITE_OK where it did not:
+ * SQLite's own checks tell of such a page as they do of a damaged one. */
+int connection_refused(sqlite3 *db);
+
 /* Is the file sound? `pragma` is quick_check or integrity_check. */
 bool connection_check(sqlite3 *db, const char *path, const char *pragma, struct err *err);
 

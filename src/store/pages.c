@@ -40,11 +40,13 @@ enum { ATTEMPTS = 3, PAUSE_MICROSECONDS = 2000 };
 /* What SQLite sees as its file. That of the VFS beneath follows it in memory. */
 struct paged_file {
     sqlite3_file base;
-    const struct paged_file *ledger; /* of a WAL: whose it is */
-    bool sealed;                     /* of a ledger: its pages have checksums */
-    bool little;                     /* of a WAL: how its checksums take numbers */
-    sqlite3_int64 begun;             /* of a WAL: the place of the header that was written last */
-    sqlite3_int64 unsummed;          /* of a WAL: from here on the checksums are behind; 0 = none */
+    struct paged_file *ledger; /* of a WAL: whose it is */
+    int refused;               /* of a ledger: what the disk said to the last read it refused,
+                                  its WAL's among them */
+    bool sealed;               /* of a ledger: its pages have checksums */
+    bool little;               /* of a WAL: how its checksums take numbers */
+    sqlite3_int64 begun;       /* of a WAL: the place of the header that was written last */
+    sqlite3_int64 unsummed;    /* of a WAL: from here on the checksums are behind; 0 = none */
     unsigned char buffer[SUMS_SIZE + PAGE_SIZE + FRAME_SIZE];
 };
 
@@ -78,14 +80,17 @@ static int read_beneath(struct paged_file *file, void *to, int amount, sqlite3_i
     return code;
 }
 
-/* What the disk gave is not all that was asked for: does the file end there? */
-static int judge_short(struct paged_file *file, int amount, sqlite3_int64 offset)
+/* What the disk gave is not all that was asked for: does the file end there? A ledger may, before
+ * it has its first page; within a page it may not. */
+static int judge_short(struct paged_file *file, bool page, int amount, sqlite3_int64 offset)
 {
     sqlite3_int64 size;
     int code = beneath(file)->pMethods->xFileSize(beneath(file), &size);
     if (code != SQLITE_OK)
         return code;
-    return size < offset + amount ? SQLITE_CORRUPT : SQLITE_IOERR_READ;
+    if (size >= offset + amount)
+        return SQLITE_IOERR_READ;
+    return page ? SQLITE_CORRUPT : SQLITE_IOERR_SHORT_READ;
 }
 
 /* The fields of the header that tell caches and journals apart. Another program's SQLite changes
@@ -139,22 +144,44 @@ static void note_header(struct paged_file *file, const unsigned char *bytes, int
         file->sealed = true;
 }
 
-static int read_ledger(sqlite3_file *base, void *to, int amount, sqlite3_int64 offset)
+static int note_refusal(struct paged_file *file, int code)
 {
-    struct paged_file *file = paged(base);
+    if (may_pass(code))
+        file->ledger->refused = code;
+    return code;
+}
+
+static int read_page(struct paged_file *file, void *to, int amount, sqlite3_int64 offset)
+{
     for (int attempt = 1;; attempt++) {
         int code = read_beneath(file, to, amount, offset);
         if (code == SQLITE_OK)
             note_header(file, to, amount, offset);
-        if (!is_page(file, amount, offset))
-            return code;
-        if (code == SQLITE_OK && !page_is_sound(to, offset))
+        bool page = is_page(file, amount, offset);
+        if (page && code == SQLITE_OK && !page_is_sound(to, offset))
             code = SQLITE_CORRUPT;
         if (code == SQLITE_IOERR_SHORT_READ)
-            code = judge_short(file, amount, offset);
+            code = judge_short(file, page, amount, offset);
+        if (!page && code != SQLITE_IOERR_READ)
+            return code;
         if (code == SQLITE_OK || attempt == ATTEMPTS)
             return code;
     }
+}
+
+static int read_ledger(sqlite3_file *base, void *to, int amount, sqlite3_int64 offset)
+{
+    struct paged_file *file = paged(base);
+    return note_refusal(file, read_page(file, to, amount, offset));
+}
+
+/* A journal that seems to end is played back no further: what the disk only did not give must not
+ * count as that. */
+static int read_journal(sqlite3_file *base, void *to, int amount, sqlite3_int64 offset)
+{
+    struct paged_file *file = paged(base);
+    int code = read_beneath(file, to, amount, offset);
+    return code == SQLITE_IOERR_SHORT_READ ? judge_short(file, false, amount, offset) : code;
 }
 
 /* Quotas end in another way than disks do, and mean the same. */
@@ -164,6 +191,11 @@ static int write_beneath(struct paged_file *file, const void *from, int amount,
     errno = 0;
     int code = beneath(file)->pMethods->xWrite(beneath(file), from, amount, offset);
     return code == SQLITE_IOERR_WRITE && err_class(errno) == ERR_FULL ? SQLITE_FULL : code;
+}
+
+static int write_journal(sqlite3_file *base, const void *from, int amount, sqlite3_int64 offset)
+{
+    return write_beneath(paged(base), from, amount, offset);
 }
 
 static int write_ledger(sqlite3_file *base, const void *from, int amount, sqlite3_int64 offset)
@@ -235,7 +267,7 @@ static int read_frame(struct paged_file *file, void *to, sqlite3_int64 offset)
     for (int attempt = 1;; attempt++) {
         int code = read_beneath(file, file->buffer, ahead + FRAME_SIZE, from);
         if (code == SQLITE_IOERR_SHORT_READ)
-            code = judge_short(file, ahead + FRAME_SIZE, from);
+            code = judge_short(file, true, ahead + FRAME_SIZE, from);
         if (code == SQLITE_OK && !frame_is_sound(file->buffer, file->buffer + ahead, file->little))
             code = SQLITE_CORRUPT;
         if (code == SQLITE_OK) {
@@ -256,8 +288,9 @@ static int read_wal(sqlite3_file *base, void *to, int amount, sqlite3_int64 offs
     bool of_frame =
         amount == PAGE_SIZE && (offset - WAL_HEADER_SIZE - FRAME_HEADER_SIZE) % FRAME_SIZE == 0;
     bool summed = file->unsummed == 0 || offset < file->unsummed;
-    return file->ledger->sealed && of_frame && summed ? read_frame(file, to, offset)
-                                                      : read_beneath(file, to, amount, offset);
+    return note_refusal(file, file->ledger->sealed && of_frame && summed
+                                  ? read_frame(file, to, offset)
+                                  : read_beneath(file, to, amount, offset));
 }
 
 /* A page that a large transaction writes a second time takes the place of the first. Before it
@@ -320,6 +353,11 @@ static int file_control(sqlite3_file *base, int opcode, void *argument)
         paged(base)->sealed = true;
         return SQLITE_OK;
     }
+    if (opcode == PAGES_REFUSED) {
+        memcpy(argument, &paged(base)->refused, sizeof paged(base)->refused);
+        paged(base)->refused = SQLITE_OK;
+        return SQLITE_OK;
+    }
     return beneath(paged(base))->pMethods->xFileControl(beneath(paged(base)), opcode, argument);
 }
 
@@ -367,6 +405,7 @@ static int share_unmap(sqlite3_file *base, int delete)
 static const sqlite3_io_methods of_ledger = METHODS(2, read_ledger, write_ledger);
 static const sqlite3_io_methods of_lone_ledger = METHODS(1, read_ledger, write_ledger);
 static const sqlite3_io_methods of_wal = METHODS(2, read_wal, write_wal);
+static const sqlite3_io_methods of_journal = METHODS(1, read_journal, write_journal);
 
 static bool shares_memory(struct paged_file *file)
 {
@@ -389,13 +428,14 @@ static int open_beneath(const char *name, sqlite3_file *file, int flags, int *re
     return code;
 }
 
-/* Journals and temporary files are left to the VFS beneath. */
+/* Temporary files are left to the VFS beneath. */
 static int open_file(sqlite3_vfs *vfs, const char *name, sqlite3_file *base, int flags,
                      int *ret_flags)
 {
     (void)vfs;
     bool is_wal = (flags & SQLITE_OPEN_WAL) != 0;
-    if (name == NULL || (flags & (SQLITE_OPEN_MAIN_DB | SQLITE_OPEN_WAL)) == 0)
+    bool is_journal = (flags & SQLITE_OPEN_MAIN_JOURNAL) != 0;
+    if (name == NULL || (!is_wal && !is_journal && (flags & SQLITE_OPEN_MAIN_DB) == 0))
         return open_beneath(name, base, flags, ret_flags);
     struct paged_file *file = paged(base);
     memset(file, 0, sizeof *file);
@@ -404,7 +444,10 @@ static int open_file(sqlite3_vfs *vfs, const char *name, sqlite3_file *base, int
         return code;
     file->little = true; /* most machines are; read_magic corrects it */
     file->ledger = is_wal ? paged(sqlite3_database_file_object(name)) : file;
-    base->pMethods = is_wal ? &of_wal : shares_memory(file) ? &of_ledger : &of_lone_ledger;
+    base->pMethods = is_journal            ? &of_journal
+                     : is_wal              ? &of_wal
+                     : shares_memory(file) ? &of_ledger
+                                           : &of_lone_ledger;
     return SQLITE_OK;
 }
 

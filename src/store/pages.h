@@ -15,4 +15,9 @@ int pages_register(void);
  * Without it only a file whose header reserves room for them is looked at. */
 enum { PAGES_SEAL = 0x3e50ab1f };
 
+/* Another: gives the code (an int) with which the disk refused a read since this was asked last,
+ * SQLITE_OK where it did not. SQLite's own checks tell of such a page as they do of a damaged one.
+ */
+enum { PAGES_REFUSED = PAGES_SEAL + 1 };
+
 #endif

@@ -26,7 +26,6 @@ struct finding_place {
 void finding(const struct finding_place *place, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 int findings(void);
-int known_findings(void); /* that wait for being mended; they are not among the others */
 
 /* Files and descriptors, to be compared later. */
 struct listing {
