@@ -400,17 +400,34 @@ static bool do_undo(struct ledger *ledger, int64_t judge, struct err *err)
     return stroke_record(ledger, &stroke, &cached, NULL, err);
 }
 
+/* Another bowl of the round that this one is in. */
+static int64_t pick_other_bowl(struct ledger *ledger, int64_t bowl)
+{
+    char sql[256];
+    snprintf(sql, sizeof sql,
+             "SELECT o.id FROM live_bowl AS b JOIN live_bowl AS o ON o.round = b.round AND o.id <> "
+             "b.id WHERE b.id = %" PRId64 " ORDER BY o.id",
+             bowl);
+    return pick(ledger, sql);
+}
+
 static bool do_move(struct ledger *ledger, int64_t judge, struct err *err)
 {
-    int last, number = 1 + below(5);
-    return fish_move(ledger, pick_bowl(ledger), &number, 1, pick_bowl(ledger), judge, "wrong bowl",
-                     &last, err);
+    int64_t fish = pick(ledger, "SELECT f.id FROM fish AS f JOIN live_bowl AS b ON b.id = f.bowl "
+                                "ORDER BY f.id");
+    char sql[96];
+    snprintf(sql, sizeof sql, "SELECT bowl FROM fish WHERE id = %" PRId64, fish);
+    int64_t from = pick(ledger, sql);
+    snprintf(sql, sizeof sql, "SELECT number FROM fish WHERE id = %" PRId64, fish);
+    int last, number = (int)pick(ledger, sql);
+    return fish != 0 && fish_move(ledger, from, &number, 1, pick_other_bowl(ledger, from), judge,
+                                  "wrong bowl", &last, err);
 }
 
 static bool do_merge(struct ledger *ledger, int64_t judge, struct err *err)
 {
-    return below(4) == 0 &&
-           bowl_merge(ledger, pick_bowl(ledger), pick_bowl(ledger), judge, "", err);
+    int64_t from = pick_bowl(ledger);
+    return below(4) == 0 && bowl_merge(ledger, from, pick_other_bowl(ledger, from), judge, "", err);
 }
 
 static bool do_pass(struct ledger *ledger, int64_t judge, struct err *err)
@@ -525,6 +542,8 @@ static const char *const any_record[RECORD_KIND_COUNT] = {
 static bool do_retire(struct ledger *ledger, int64_t judge, struct err *err)
 {
     enum record_kind kind = (enum record_kind)below(RECORD_KIND_COUNT);
+    if (kind >= RECORD_SPAWNING && kind != RECORD_BOWL && below(3) > 0)
+        return false; /* else nothing would be left to work on */
     return record_retire(ledger, kind, pick(ledger, any_record[kind]), judge, "a mistake", err);
 }
 
@@ -603,7 +622,25 @@ typedef bool deed(struct ledger *ledger, int64_t judge, struct err *err);
 /* The more often it stands here the more often it is done. */
 static deed *const deeds[] = {
     do_parent,
+    do_bowl,
+    do_bowl,
+    do_bowl,
+    do_fish,
+    do_fish,
+    do_fish,
+    do_fish,
+    do_fish,
+    do_fish,
     do_parent,
+    do_bowl,
+    do_bowl,
+    do_bowl,
+    do_fish,
+    do_fish,
+    do_fish,
+    do_fish,
+    do_fish,
+    do_fish,
     do_parent_change,
     do_parent_change,
     do_spawning,
@@ -836,7 +873,7 @@ static void one_history(uint64_t seed)
     if (common) {
         begin("base.db", &clocks[0]);
         struct ledger *base = open_ledger(at("base.db"), &clocks[0]);
-        live(base, &clocks[0], 40);
+        live(base, &clocks[0], 80);
         ledger_close(base);
         for (int i = 1; i < STATIONS; i++)
             clocks[i] = clocks[0] + below(100000) - 50000;
@@ -847,10 +884,10 @@ static void one_history(uint64_t seed)
         else
             begin(names[i], &clocks[i]);
         struct ledger *ledger = open_ledger(at(names[i]), &clocks[i]);
-        live(ledger, &clocks[i], 30);
+        live(ledger, &clocks[i], common ? 50 : 90);
         if (i > 0 && below(3) == 0) {
             join(ledger, at(names[below(i)]), false);
-            live(ledger, &clocks[i], 20);
+            live(ledger, &clocks[i], 30);
         }
         ledger_close(ledger);
     }
