@@ -178,16 +178,26 @@ bool record_retire(struct ledger *ledger, enum record_kind kind, int64_t id, int
            transaction_end(ledger, retire(ledger, &rules[kind], id, judge, why, err), err);
 }
 
-/* A standard may have got another version while its fish were away. */
+/* A standard may have got another version while its fish were away. A round that another station
+ * retired at the same instant is not back. */
 static bool judge_anew(struct ledger *ledger, int64_t round_id, struct err *err)
 {
     struct round round = {.id = 0};
     struct standard_version version;
-    if (!round_get(ledger, round_id, &round, err))
-        return false;
+    struct err why = {0};
+    if (!round_get(ledger, round_id, &round, &why))
+        return why.code == ERR_ABSENT || err_set(err, why.code, "%s", why.text);
     return round.standard[0] == '\0' ||
            (standard_named(ledger, round.standard, &version, err) &&
             verdicts_rebuild(ledger, round_id, &version.standard, NULL, err));
+}
+
+static bool run_back(struct ledger *ledger, enum sql sql, int64_t since, int64_t id,
+                     struct err *err)
+{
+    struct query query = query_with(ledger, sql, since);
+    query_number(&query, id);
+    return query_run(&query, err);
 }
 
 /* A judge that comes back is nobody else any more. */
@@ -226,7 +236,7 @@ static bool bring_back(struct ledger *ledger, const struct record_rules *rule, i
         return false;
     bool fine = true;
     for (int kind = 0; fine && kind < RECORD_KIND_COUNT; kind++)
-        fine = run(ledger, rules[kind].bring_back, since, err);
+        fine = run_back(ledger, rules[kind].bring_back, since, id, err);
     for (size_t i = 0; fine && i < count; i++)
         fine = judge_anew(ledger, rounds[i], err);
     free(rounds);

@@ -228,7 +228,13 @@
 #define RETIRE_BELOW(table, above)                                                                 \
     "UPDATE " table " SET retired_ms = ?1 WHERE retired_ms IS NULL AND " above                     \
     " IN (SELECT id FROM " above " WHERE retired_ms = ?1)"
-#define BRING_BACK(table) "UPDATE " table " SET retired_ms = NULL WHERE retired_ms = ?"
+/* ?1 the instant, ?2 the record. What is below comes along unless it was retired by itself: two
+ * stations may have retired two records at one instant. */
+#define BRING_BACK(table) "UPDATE " table " SET retired_ms = NULL WHERE retired_ms = ?1 AND id = ?2"
+#define BRING_BACK_BELOW(table, above)                                                             \
+    "UPDATE " table " AS t SET retired_ms = NULL WHERE retired_ms = ?1 AND (id = ?2 OR EXISTS"     \
+    " (SELECT 1 FROM live_" above " AS a WHERE a.id = t." above                                    \
+    ") AND" OWN_RETIREMENT(table) "IS NULL)"
 #define RETIRED_FOREBEAR(children)                                                                 \
     "SELECT c.code, p.code, p.code FROM " children " JOIN parent AS p ON p.id IN (c.dam, c.sire) " \
     "WHERE c.id = ? AND p.retired_ms IS NOT NULL LIMIT 1"

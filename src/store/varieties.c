@@ -75,12 +75,26 @@ static bool check_name(const struct variety *varieties, size_t count, const stru
     return true;
 }
 
+/* A retired one keeps its name: it comes back where that is said again. */
+static bool name_is_not_retired(struct ledger *ledger, const struct variety *variety,
+                                struct err *err)
+{
+    int64_t retired = 0;
+    struct query query = query_begin(ledger, SQL_VARIETY_RETIRED_NAMED);
+    query_text(&query, variety->name);
+    return query_single(&query, &retired, err) &&
+           (retired == 0 || retired == variety->id ||
+            err_set(err, ERR_INPUT, "%s is a variety that is retired; choose another name.",
+                    variety->name));
+}
+
 static bool check(struct ledger *ledger, const struct variety *variety, struct err *err)
 {
     struct variety *varieties;
     size_t count;
     char spelling[CODE_SIZE];
     if (!code_check(variety->name, "The variety's name", err) ||
+        !name_is_not_retired(ledger, variety, err) ||
         !variety_list(ledger, &varieties, &count, err))
         return false;
     bool fine = check_name(varieties, count, variety, variety->name, err) &&

@@ -844,6 +844,38 @@ static void same(const char *what, const char *expected, char *got, uint64_t see
     free(got);
 }
 
+/* Joined with a copy of itself a ledger stays what it is: the log knows whatever was changed. */
+static void stays_itself(const char *name, uint64_t seed)
+{
+    static const char *const records[] = {
+        "SELECT id, name, retired_ms FROM judge ORDER BY id",
+        "SELECT * FROM variety ORDER BY id",
+        "SELECT * FROM parent ORDER BY id",
+        "SELECT * FROM spawning ORDER BY id",
+        "SELECT * FROM spawning_sire ORDER BY 1, 2",
+        "SELECT * FROM lot ORDER BY id",
+        "SELECT id, lot, stage, manner, waiting, fate, places, expected, standard, twin, "
+        "retired_ms "
+        "FROM round ORDER BY id",
+        "SELECT id, round, number, expected, day, retired_ms FROM bowl ORDER BY id",
+        "SELECT id, bowl, number FROM fish ORDER BY id"};
+    struct text before, after;
+    text_init(&before);
+    text_init(&after);
+    copy_file(at(name), at("work.db"));
+    struct ledger *ledger = open_ledger(at("work.db"), &clocks[STATIONS]);
+    for (size_t i = 0; i < sizeof records / sizeof *records; i++)
+        dump_rows(ledger, "record", records[i], &before);
+    join(ledger, at(name), false);
+    for (size_t i = 0; i < sizeof records / sizeof *records; i++)
+        dump_rows(ledger, "record", records[i], &after);
+    ledger_close(ledger);
+    unlink(at("work.db"));
+    same("with itself", before.data, alloc_text(after.data), seed);
+    text_done(&before);
+    text_done(&after);
+}
+
 static void begin(const char *name, int64_t *now)
 {
     struct err err = {0};
@@ -885,6 +917,11 @@ static void one_history(uint64_t seed)
             begin(names[i], &clocks[i]);
         struct ledger *ledger = open_ledger(at(names[i]), &clocks[i]);
         live(ledger, &clocks[i], common ? 50 : 90);
+        if (i == 0) { /* which has met no other */
+            ledger_close(ledger);
+            stays_itself(names[i], seed);
+            ledger = open_ledger(at(names[i]), &clocks[i]);
+        }
         if (i > 0 && below(3) == 0) {
             join(ledger, at(names[below(i)]), false);
             live(ledger, &clocks[i], 30);

@@ -276,6 +276,29 @@ static void what_something_live_stands_on_stays(void **state)
     end(&two);
 }
 
+/* Two stations may have retired two records at one instant: one comes back without the other. */
+static void what_was_retired_at_one_instant_comes_back_by_itself(void **state)
+{
+    struct two two = begin(state);
+    struct bench *bench = two.office;
+    struct err err = {0};
+    int64_t s1 = parent(bench->ledger, "S1", bench).id, s2 = parent(bench->ledger, "S2", bench).id;
+    struct parent read;
+    tell(bench->ledger, "DELETE FROM spawning_sire");
+    tell(two.ponds, "DELETE FROM spawning_sire");
+    assert_ok(record_retire(bench->ledger, RECORD_PARENT, s2, 0, "", &bench->err) &&
+                  record_retire(two.ponds, RECORD_PARENT, s1, 0, "", &bench->err),
+              &bench->err);
+    struct join report = join(&two);
+    join_done(&report);
+    tell(bench->ledger, "DELETE FROM spawning_sire");
+    tell(bench->ledger, "UPDATE parent SET retired_ms = 5 WHERE code IN ('S1', 'S2')");
+    assert_ok(record_bring_back(bench->ledger, RECORD_PARENT, s2, 0, "", &bench->err), &bench->err);
+    assert_true(parent_get(bench->ledger, "S2", &read, &err));
+    assert_false(parent_get(bench->ledger, "S1", &read, &err));
+    end(&two);
+}
+
 static void nobody_becomes_his_own_ancestor(void **state)
 {
     struct two two = begin(state);
@@ -427,6 +450,7 @@ int main(void)
         on_stocked_bench(who_enters_the_same_differs_in_nothing),
         on_stocked_bench(two_of_one_name_are_told_apart_until_one_is_renamed),
         on_stocked_bench(what_something_live_stands_on_stays),
+        on_stocked_bench(what_was_retired_at_one_instant_comes_back_by_itself),
         on_stocked_bench(nobody_becomes_his_own_ancestor),
         on_stocked_bench(bowls_and_fish_of_one_number_stay_two),
         on_stocked_bench(a_station_that_went_on_in_two_places_is_refused),

@@ -118,6 +118,20 @@ static void a_new_name_is_everywhere(void **state)
                      1);
 }
 
+static void the_name_of_a_retired_one_is_not_given_to_another(void **state)
+{
+    struct bench *bench = *state;
+    struct variety sky = {.name = "Aka Sora"}, bekko = get(bench, "Bekko");
+    enum saved saved;
+    add(bench, &sky);
+    assert_ok(
+        record_retire(bench->ledger, RECORD_VARIETY, get(bench, "Aka Sora").id, 0, "", &bench->err),
+        &bench->err);
+    snprintf(bekko.name, sizeof bekko.name, "Aka Sora");
+    assert_says(variety_change(bench->ledger, &bekko, 0, "", &saved, &bench->err), &bench->err,
+                "is a variety that is retired");
+}
+
 static void a_variety_of_none_can_be_retired(void **state)
 {
     struct bench *bench = *state;
@@ -143,6 +157,7 @@ int main(void)
         on_stocked_bench(a_variety_is_added_and_put_right),
         on_stocked_bench(no_name_is_that_of_two),
         on_stocked_bench(a_new_name_is_everywhere),
+        on_stocked_bench(the_name_of_a_retired_one_is_not_given_to_another),
         on_stocked_bench(a_variety_of_none_can_be_retired),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
