@@ -32,7 +32,7 @@ static bool copy_pages(struct guest *guest, struct ledger *host, const char *pat
 bool guest_open(struct guest *guest, struct ledger *host, const char *path,
                 const struct migration *steps, int count, struct err *err)
 {
-    *guest = (struct guest){.copy.file.file = -1};
+    *guest = (struct guest){.path = path, .copy.file.file = -1};
     if (is_itself(host->path, path))
         return err_set(err, ERR_INPUT, "This is the ledger itself; name another station's: %s.",
                        path);
@@ -49,5 +49,5 @@ void guest_done(struct guest *guest)
         ledger_close(guest->ledger);
     copy_done(&guest->copy);
     if (guest->db != NULL)
-        connection_close(guest->db, guest->copy.ledger, true);
+        connection_close(guest->db, guest->path, true);
 }

@@ -6,7 +6,8 @@
 
 struct guest {
     struct copy copy;
-    sqlite3 *db; /* of the file itself, while it is copied */
+    sqlite3 *db;      /* of the file itself, while it is copied */
+    const char *path; /* of that */
     struct ledger *ledger;
     int version; /* the file's layout */
 };

@@ -2,6 +2,7 @@
 
 #include <errno.h>
 #include <stdio.h>
+#include <string.h>
 #include <unistd.h>
 
 #define ON(call) (1u << (call))
@@ -52,12 +53,14 @@ static const struct {
                        0},
 };
 
+enum { PATHS = 8 };
 static struct {
     bool on;
     struct strike fault;
     int counts[CALL_COUNT];
     int seen, struck;
-    char path[512];
+    char paths[PATHS][512];
+    int path_count;
     void (*visit)(void *context);
     void *context;
 } armed;
@@ -84,7 +87,7 @@ void fault_arm(struct strike fault)
     for (int call = 0; call < CALL_COUNT; call++)
         armed.counts[call] = 0;
     armed.seen = armed.struck = 0;
-    armed.path[0] = '\0';
+    armed.path_count = 0;
 }
 
 void fault_pause(void)
@@ -109,6 +112,15 @@ static void visit(void)
     armed.on = true;
 }
 
+static void note_path(const char *path)
+{
+    for (int i = 0; i < armed.path_count; i++)
+        if (strcmp(armed.paths[i], path) == 0)
+            return;
+    if (armed.path_count < PATHS)
+        snprintf(armed.paths[armed.path_count++], sizeof armed.paths[0], "%s", path);
+}
+
 enum fault_kind fault_strikes(enum call call, const char *path)
 {
     const struct strike *fault = &armed.fault;
@@ -121,7 +133,7 @@ enum fault_kind fault_strikes(enum call call, const char *path)
     if (fault->at == 0 || armed.seen < fault->at || (armed.seen > fault->at && !fault->lasting))
         return FAULT_NONE;
     armed.struck++;
-    snprintf(armed.path, sizeof armed.path, "%s", path == NULL ? "" : path);
+    note_path(path == NULL ? "" : path);
     if (fault->kind == FAULT_KILL)
         _exit(KILLED);
     if (fault->kind == FAULT_VISITOR)
@@ -134,9 +146,9 @@ int fault_struck(void)
     return armed.struck;
 }
 
-const char *fault_path(void)
+const char *fault_path(int index)
 {
-    return armed.path;
+    return index < armed.path_count ? armed.paths[index] : NULL;
 }
 
 int fault_points(enum fault_kind kind)

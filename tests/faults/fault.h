@@ -93,9 +93,10 @@ void fault_disarm(void);
 /* Asked before each call: what happens to it. `path` is the file it is about. */
 enum fault_kind fault_strikes(enum call call, const char *path);
 
-/* How often it struck since it was armed, and the file that it struck last. */
+/* How often it struck since it was armed, and the files that it struck, the first one first; NULL
+ * after the last. */
 int fault_struck(void);
-const char *fault_path(void);
+const char *fault_path(int index);
 
 /* How many calls a fault of this kind could have struck since then. */
 int fault_points(enum fault_kind kind);

@@ -59,11 +59,19 @@ void image_read(struct image *image, const char *folder)
     read_folder(image, folder, "");
 }
 
+static void make_folder_of(const char *path)
+{
+    char folder[2 * DISK_PATH];
+    snprintf(folder, sizeof folder, "%.*s", (int)(strrchr(path, '/') - path), path);
+    mkdir(folder, 0700); /* it may be there */
+}
+
 void image_write(const struct image *image, const char *folder)
 {
     char path[2 * DISK_PATH];
     for (int i = 0; i < image->count; i++) {
         snprintf(path, sizeof path, "%s/%s", folder, image->files[i].name);
+        make_folder_of(path);
         FILE *file = fopen(path, "wb");
         if (file == NULL ||
             fwrite(image->files[i].bytes, 1, image->files[i].size, file) != image->files[i].size ||

@@ -189,13 +189,20 @@ static bool is_companion(const char *name)
 static bool is_final(const char *name)
 {
     return !is_companion(name) && strstr(name, "unfinished") == NULL &&
-           (strstr(name, ".before-") != NULL || strcmp(name, "stick/copy.db") == 0);
+           (strstr(name, ".before-") != NULL || strstr(name, ".copies/") != NULL ||
+            strcmp(name, "stick/copy.db") == 0);
 }
 
-/* What belongs to the ledger itself. */
+/* What belongs to the ledger itself, or lies beside another one while that is open. */
 static bool is_own(const char *name)
 {
-    return strncmp(name, "ledger.db", 9) == 0 && (name[9] == '\0' || is_companion(name));
+    static const char *const ledgers[] = {"ledger.db", "stick/other.db"};
+    for (size_t i = 0; i < sizeof ledgers / sizeof *ledgers; i++) {
+        size_t length = strlen(ledgers[i]);
+        if (strncmp(name, ledgers[i], length) == 0 && (name[length] == '\0' || is_companion(name)))
+            return true;
+    }
+    return false;
 }
 
 static bool is_listed(const struct listing *listing, const char *name)
@@ -337,24 +344,34 @@ static bool is_of_ledger(const struct subject *subject, const char *path)
            (path[length] == '\0' || is_companion(path));
 }
 
+/* Does the sentence name the file, or what it is to become? A copy of another station's ledger is
+ * called as that one is. */
+static bool names_file(const struct subject *subject, const char *path, const struct err *err)
+{
+    if (strstr(path, "/stick/") != NULL)
+        return strstr(err->text, "/stick/") != NULL;
+    if (strstr(path, ".joining.") != NULL && strstr(err->text, "/stick/") != NULL)
+        return true;
+    return !is_of_ledger(subject, path) || strstr(err->text, subject->path) != NULL;
+}
+
 static void check_sentence(const struct finding_place *place, const struct subject *subject,
                            const struct err *err)
 {
-    bool about_ledger = is_of_ledger(subject, fault_path());
-    /* Nobody else knows the name of an unfinished file, so nobody keeps us waiting there. */
-    if (place->fault.kind == FAULT_BUSY && strstr(fault_path(), ".unfinished-") != NULL)
-        return;
+    const char *first = fault_path(0);
+    bool named = first == NULL;
+    for (int i = 0; fault_path(i) != NULL; i++)
+        /* Nobody else knows the name of an unfinished file, so nobody keeps us waiting there. */
+        named = named || names_file(subject, fault_path(i), err) ||
+                (place->fault.kind == FAULT_BUSY && strstr(fault_path(i), ".unfinished-") != NULL);
     if (err->text[0] == '\0' || err->code == ERR_NONE)
         finding(place, "nothing is said");
     else if (!says_trouble(fault_trouble(place->fault.kind), err,
                            subject->has_sheet || subject->has_tally))
-        finding(place, "the trouble is not named (%s, class %d): %s", fault_path(), (int)err->code,
+        finding(place, "the trouble is not named (%s, class %d): %s", first, (int)err->code,
                 err->text);
-    else if (about_ledger && strstr(err->text, subject->path) == NULL)
-        finding(place, "the file is not named (%s): %s", fault_path(), err->text);
-    else if (!about_ledger && strstr(fault_path(), "/stick/") != NULL &&
-             strstr(err->text, "/stick/") == NULL)
-        finding(place, "the wrong file is named (%s): %s", fault_path(), err->text);
+    else if (!named)
+        finding(place, "the file is not named (%s): %s", first, err->text);
 }
 
 bool oracle_refused(const struct finding_place *place, struct subject *subject,

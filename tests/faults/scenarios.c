@@ -9,9 +9,12 @@
 #include "senbetsu/report/pass.h"
 #include "senbetsu/store/backup.h"
 #include "senbetsu/store/check.h"
+#include "senbetsu/store/daily.h"
+#include "senbetsu/store/join.h"
 #include "senbetsu/store/restore.h"
 #include "senbetsu/store/tallies.h"
 
+#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -80,6 +83,53 @@ static bool restore(struct subject *subject, int step, struct err *err)
     const struct clock clock = clock_fixed(&now);
     (void)step;
     return ledger_restore(subject->copy, subject->path, &clock, kept, sizeof kept, err);
+}
+
+static bool copy_of_the_day(struct subject *subject, int step, struct err *err)
+{
+    (void)step;
+    return daily_copy(subject->ledger, err);
+}
+
+/* Another station that began as a copy and went its own way. */
+static const char *other_path(const struct subject *subject, char ret_path[128])
+{
+    snprintf(ret_path, 128, "%s/stick/other.db", subject->folder);
+    return ret_path;
+}
+
+static bool prepare_join(struct subject *subject, struct err *err)
+{
+    char path[128];
+    struct ledger_setup setup = {.path = other_path(subject, path),
+                                 .clock = clock_fixed(&subject->now),
+                                 .station = "far ponds",
+                                 .seed = {9, 8, 7}};
+    struct ledger *other;
+    struct round round;
+    struct bowl bowl;
+    int64_t judge;
+    bool is_new;
+    if (!ledger_backup(subject->ledger, path, err) || !ledger_open(&setup, &other, &is_new, err))
+        return false;
+    bool filled = judge_named(other, "Hana", &judge, err) &&
+                  round_find(other, "K1", "", STAGE_FIRST, &round, err) &&
+                  bowl_begin(other, round.id, 2, 3, "2026-07-26", &bowl, err) &&
+                  fish_begin(other, bowl.id, 1, &judge, err) &&
+                  fish_begin(other, bowl.id, 2, &judge, err);
+    ledger_close(other);
+    return filled;
+}
+
+static bool join(struct subject *subject, int step, struct err *err)
+{
+    char path[128];
+    struct join join;
+    (void)step;
+    if (!ledger_join(subject->ledger, other_path(subject, path), false, &join, err))
+        return false;
+    join_done(&join);
+    return true;
 }
 
 /* The sheet. */
@@ -410,6 +460,8 @@ const struct scenario scenarios[] = {
      .steps = 1,
      .prepare = prepare_restore,
      .step = restore},
+    OPEN_STEPS("join", 1, prepare_join, join),
+    OPEN_STEPS("copy of the day", 1, NULL, copy_of_the_day),
     OPEN_STEPS("stroke: score", 2, open_sheet, score),
     OPEN_STEPS("stroke: fault", 2, open_sheet, fault),
     OPEN_STEPS("stroke: close", 2, open_sheet, close_fish),
