@@ -21,6 +21,9 @@ int farm_teardown(void **state);
  * `out` (NULL = let go). Returns its exit status. */
 int farm_run(const struct farm *farm, struct text *out, ...);
 
+/* Runs the command import; where the test sets the clock, at the beginning of 2025. */
+int farm_import(const struct farm *farm, struct text *out, const char *kind, const char *path);
+
 /* Writes a file into the farm's folder and gives its path. */
 const char *farm_file(const struct farm *farm, const char *name, const char *content,
                       char *ret_path, size_t size);
