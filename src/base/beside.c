@@ -15,6 +15,7 @@ static const struct {
     [BESIDE_BEFORE_VERSION] = {".before-v", true},
     [BESIDE_BEFORE_RESTORE] = {".before-restore-", true},
     [BESIDE_BEFORE_JOIN] = {".before-join-", true},
+    [BESIDE_RESCUED] = {".rescued-", true},
     [BESIDE_RESTORING] = {".restoring-", true},
     [BESIDE_COPIES] = {".copies", true},
     [BESIDE_UNFINISHED] = {".unfinished-", true},

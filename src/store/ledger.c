@@ -93,7 +93,7 @@ static bool prepare(struct ledger *ledger, const struct ledger_setup *setup,
                     const struct migration *steps, int count, bool *ret_new, struct err *err)
 {
     int version;
-    if (!check_sound(ledger, steps, count, &version, err) ||
+    if (!in_place_begin(ledger, err) || !check_sound(ledger, steps, count, &version, err) ||
         !bring_up(ledger, steps, count, version, err) ||
         !connection_journal(ledger->db, ledger->path, err) || !station_settle(ledger, setup, err) ||
         (!setup->only_read && !look_at_clock(ledger, err)))
@@ -123,19 +123,19 @@ static void ledger_free(struct ledger *ledger, bool aborted)
     connection_close(ledger->db, ledger->path, aborted);
     item_codes_forget(ledger);
     notices_done(ledger);
+    free(ledger->rescued);
     free(ledger->path);
     free(ledger);
 }
 
-/* A file that was made here and got no content; whatever has content is somebody's. A journal that
- * could not be played back says that there was nothing, and alone it would look like a lost ledger.
- */
+/* A file that was made here and got no content; whatever has content is somebody's. The journal of
+ * what was to become of it goes first. */
 static void remove_if_empty(const char *path, enum file_kind found)
 {
     struct stat about;
-    struct text journal;
-    if (found != FILE_ABSENT || stat(path, &about) != 0 || about.st_size > 0)
+    if (found != FILE_ABSENT || stat(path, &about) != 0 || about.st_size != 0)
         return;
+    struct text journal;
     text_init(&journal);
     beside_add(&journal, path, BESIDE_JOURNAL);
     unlink(journal.data);

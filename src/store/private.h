@@ -16,6 +16,8 @@ enum { LEDGER_APPLICATION_ID = 0x3e50ab1f };
 struct ledger {
     sqlite3 *db;
     char *path;
+    int64_t device, inode; /* of its file */
+    char *rescued;         /* the copy that was made when it was deleted; NULL = none */
     struct clock clock;
     int depth;        /* of nested transactions: only the outermost is SQLite's */
     int reading;      /* ledger_read_begin without its end yet */
@@ -65,6 +67,13 @@ bool station_settle(struct ledger *ledger, const struct ledger_setup *setup, str
 
 /* Frees what ledger_notice added. */
 void notices_done(struct ledger *ledger);
+
+/* Remembers which file the path leads to; in_place: does it still? in_place_fail says where the
+ * work is, and returns false. */
+bool in_place_begin(struct ledger *ledger, struct err *err);
+bool in_place(const struct ledger *ledger);
+bool in_place_fail(const struct ledger *ledger, struct err *err);
+bool in_place_deleted(const struct ledger *ledger); /* no name leads to it any more */
 
 /* An id that no other station can produce. Inside a transaction only. */
 bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err);

@@ -166,14 +166,15 @@ bool transaction_commit(struct ledger *ledger, struct err *err)
         ledger->depth--;
         return true;
     }
+    bool gone = !in_place(ledger);
     if (ledger->failed)
         err_set(err, ERR_LEDGER, "Nothing was saved: part of the change failed.");
-    else if (save_last_id(ledger, err) && commit(ledger, err)) {
+    else if (!gone && save_last_id(ledger, err) && commit(ledger, err)) {
         leave(ledger);
         return true;
     }
     transaction_rollback(ledger);
-    return false;
+    return gone && in_place_fail(ledger, err);
 }
 
 void transaction_rollback(struct ledger *ledger)

@@ -15,6 +15,7 @@ enum beside {
     BESIDE_BEFORE_VERSION, /* + "3": a copy from before the upgrade to that layout */
     BESIDE_BEFORE_RESTORE, /* + "20260614-084105": the ledger that a restore replaced */
     BESIDE_BEFORE_JOIN,    /* + "20260614-084105": a copy from before a join */
+    BESIDE_RESCUED,        /* + "20260614-084105": a copy of a ledger that was deleted while open */
     BESIDE_RESTORING,      /* + "20260614-084105": a checked copy about to take the ledger's name */
     BESIDE_COPIES,         /* + "/2026-06-14": the folder with the copies of each day */
     BESIDE_UNFINISHED,     /* + "Xk3f9A": what is being written, or was broken off */

@@ -70,6 +70,12 @@ void ledger_read_end(struct ledger *ledger);
  * left alone meanwhile? True of every other. */
 bool ledger_held_still(const struct ledger *ledger, struct err *err);
 
+/* Does the ledger still lie where it was opened? Else nothing more is recorded, and this fails with
+ * ERR_GONE and a sentence that says where the work is, as every commit does. Of one that was
+ * deleted a copy is made the first time. Costs little where all is well. Outside transactions only.
+ */
+bool ledger_check_place(struct ledger *ledger, struct err *err);
+
 /* Has another program written to the ledger since `*seen` was set? Sets it anew; begin with 0, for
  * which everything is new. */
 bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err);
