@@ -121,6 +121,7 @@ static void run(struct app *app, const struct loop_terminal *terminal, struct gr
             app->stale = true;
         } else if (key.kind == KEY_NONE || !small) /* nobody judges what cannot be seen */
             app_key(app, key);
+        ledger_check_place(app->ledger, NULL); /* keeps a copy where it was deleted */
     }
 }
 

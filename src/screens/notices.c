@@ -34,8 +34,10 @@ static void turn(struct app *app, void *state, struct key key)
 {
     struct notices_screen *screen = state;
     screen->first = screen->next;
-    if (screen->first >= screen->count)
-        app_pop(app);
+    if (screen->first < screen->count)
+        return;
+    ledger_notices_seen(app->ledger);
+    app_pop(app);
 }
 
 static const struct screen_kind notices_kind = {.draw = draw, .key = turn, .done = free};

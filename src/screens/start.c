@@ -163,6 +163,8 @@ bool app_run(struct ledger *ledger, const struct app_options *options, struct er
     app_pop_all(&app);
     term_leave();
     alloc_on_fatal(NULL);
+    if (started && !ledger_check_place(ledger, err))
+        return false;
     if (started && app.gone.code != ERR_NONE)
         return err_set(err, app.gone.code, "%s", app.gone.text);
     return started;

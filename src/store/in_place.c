@@ -36,6 +36,8 @@ bool in_place_begin(struct ledger *ledger, struct err *err)
 bool in_place(const struct ledger *ledger)
 {
     struct stat about;
+    if (ledger->inode == 0)
+        return true;
     if (stat(ledger->path, &about) == 0)
         return is_file(ledger, &about);
     return errno != ENOENT && errno != ENOTDIR;

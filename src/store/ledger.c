@@ -12,6 +12,7 @@
 #include "restore.h"
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/beside.h"
+#include "senbetsu/base/text.h"
 #include "strokes.h"
 
 #include <errno.h>
@@ -96,7 +97,7 @@ static bool prepare(struct ledger *ledger, const struct ledger_setup *setup,
     if (!in_place_begin(ledger, err) || !check_sound(ledger, steps, count, &version, err) ||
         !bring_up(ledger, steps, count, version, err) ||
         !connection_journal(ledger->db, ledger->path, err) || !station_settle(ledger, setup, err) ||
-        (!setup->only_read && !look_at_clock(ledger, err)))
+        !acknowledged_begin(ledger, err) || (!setup->only_read && !look_at_clock(ledger, err)))
         return false;
     *ret_new = version == 0;
     return true;
@@ -107,7 +108,7 @@ static bool prepare_shut(struct ledger *ledger, const struct migration *steps, i
                          bool *ret_new, struct err *err)
 {
     int version;
-    if (!check_sound(ledger, steps, count, &version, err))
+    if (!in_place_begin(ledger, err) || !check_sound(ledger, steps, count, &version, err))
         return false;
     *ret_new = false;
     return version == count ||
@@ -123,9 +124,20 @@ static void ledger_free(struct ledger *ledger, bool aborted)
     connection_close(ledger->db, ledger->path, aborted);
     item_codes_forget(ledger);
     notices_done(ledger);
+    acknowledged_end(ledger);
     free(ledger->rescued);
     free(ledger->path);
     free(ledger);
+}
+
+static void remove_both(const char *path, enum beside kind)
+{
+    struct text beside;
+    text_init(&beside);
+    beside_add(&beside, path, kind);
+    unlink(beside.data);
+    unlink(path);
+    text_done(&beside);
 }
 
 /* A file that was made here and got no content; whatever has content is somebody's. The journal of
@@ -135,12 +147,7 @@ static void remove_if_empty(const char *path, enum file_kind found)
     struct stat about;
     if (found != FILE_ABSENT || stat(path, &about) != 0 || about.st_size != 0)
         return;
-    struct text journal;
-    text_init(&journal);
-    beside_add(&journal, path, BESIDE_JOURNAL);
-    unlink(journal.data);
-    unlink(path);
-    text_done(&journal);
+    remove_both(path, BESIDE_JOURNAL);
 }
 
 /* Only its owner may use a ledger until he says otherwise, whatever the umask is; its journals get
@@ -176,17 +183,25 @@ static bool connect(const struct ledger_setup *setup, enum file_kind found, stru
            connection_open(setup->path, false, &ledger->db, err);
 }
 
+static struct ledger *ledger_new(const char *path, const struct clock *clock)
+{
+    struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
+    ledger->path = alloc_text(path);
+    ledger->clock = *clock;
+    ledger->acknowledged = -1;
+    return ledger;
+}
+
 static bool open_found(const struct ledger_setup *setup, enum file_kind found,
                        const struct migration *steps, int count, struct ledger **ret, bool *ret_new,
                        struct err *err)
 {
-    struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
+    struct ledger *ledger = ledger_new(setup->path, &setup->clock);
     if (!connect(setup, found, ledger, err)) {
+        free(ledger->path);
         free(ledger);
         return false;
     }
-    ledger->path = alloc_text(setup->path);
-    ledger->clock = setup->clock;
     if (found == FILE_SHUT ? !prepare_shut(ledger, steps, count, ret_new, err)
                            : !prepare(ledger, setup, steps, count, ret_new, err)) {
         ledger_free(ledger, true);
@@ -228,10 +243,8 @@ bool ledger_open_copy(const char *copy, const char *called, const struct clock *
     int version = 0;
     if (!connection_open(copy, false, &db, err))
         return false;
-    struct ledger *ledger = alloc_zeroed(1, sizeof *ledger);
+    struct ledger *ledger = ledger_new(called, clock);
     ledger->db = db;
-    ledger->path = alloc_text(called);
-    ledger->clock = *clock;
     if (!check_sound(ledger, steps, count, &version, err) ||
         !(version == count || migrate(ledger, steps, count, err))) {
         ledger_free(ledger, true);
@@ -260,7 +273,7 @@ void ledger_discard(struct ledger *ledger)
     ledger_close(ledger);
     /* Whoever closes last takes this away, so nobody is left who uses the file. */
     if (!file_has_beside(path, "-shm"))
-        unlink(path);
+        remove_both(path, BESIDE_ACKNOWLEDGED);
     free(path);
 }
 

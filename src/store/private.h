@@ -16,7 +16,8 @@ enum { LEDGER_APPLICATION_ID = 0x3e50ab1f };
 struct ledger {
     sqlite3 *db;
     char *path;
-    int64_t device, inode; /* of its file */
+    int64_t device, inode; /* of its file; 0 = a copy of our own, which nobody else knows */
+    int acknowledged;      /* the file of ids that were acknowledged; -1 = none */
     char *rescued;         /* the copy that was made when it was deleted; NULL = none */
     struct clock clock;
     int depth;        /* of nested transactions: only the outermost is SQLite's */
@@ -74,6 +75,12 @@ bool in_place_begin(struct ledger *ledger, struct err *err);
 bool in_place(const struct ledger *ledger);
 bool in_place_fail(const struct ledger *ledger, struct err *err);
 bool in_place_deleted(const struct ledger *ledger); /* no name leads to it any more */
+
+/* Opens the file of acknowledged ids, and notices what is missing of them; takes down another, 0 =
+ * none; closes it. */
+bool acknowledged_begin(struct ledger *ledger, struct err *err);
+void acknowledged_note(struct ledger *ledger, int64_t id);
+void acknowledged_end(struct ledger *ledger);
 
 /* An id that no other station can produce. Inside a transaction only. */
 bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err);

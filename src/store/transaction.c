@@ -170,6 +170,7 @@ bool transaction_commit(struct ledger *ledger, struct err *err)
     if (ledger->failed)
         err_set(err, ERR_LEDGER, "Nothing was saved: part of the change failed.");
     else if (!gone && save_last_id(ledger, err) && commit(ledger, err)) {
+        acknowledged_note(ledger, ledger->last_id);
         leave(ledger);
         return true;
     }

@@ -96,12 +96,21 @@ static inline int small_ledger_setup(void **state)
     return 0;
 }
 
+/* The file, what lies beside it, and their folder. */
+static inline void small_ledger_remove(const struct small_ledger *small)
+{
+    char acknowledged[sizeof small->path + 16];
+    snprintf(acknowledged, sizeof acknowledged, "%s-acknowledged", small->path);
+    unlink(acknowledged);
+    unlink(small->path);
+    rmdir(small->folder);
+}
+
 static inline int small_ledger_teardown(void **state)
 {
     struct small_ledger *small = *state;
     ledger_close(small->ledger);
-    unlink(small->path);
-    rmdir(small->folder);
+    small_ledger_remove(small);
     free(small);
     return 0;
 }

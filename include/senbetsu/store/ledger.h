@@ -44,6 +44,8 @@ const char *ledger_path(const struct ledger *ledger);
 void ledger_notice(struct ledger *ledger, const char *format, ...)
     __attribute__((format(printf, 2, 3)));
 size_t ledger_notices(const struct ledger *ledger, char *const **ret);
+/* Somebody has seen them all: what was lost is not said again at the next opening. */
+void ledger_notices_seen(struct ledger *ledger);
 
 /* One BEGIN IMMEDIATE … COMMIT around several writes; every writing function below opens its own
  * where none is open. `transaction_rollback` is legal at any time. */

@@ -65,6 +65,9 @@ static int teardown(void **state)
 {
     (void)state;
     meddler_stop();
+    char acknowledged[128];
+    snprintf(acknowledged, sizeof acknowledged, "%s-acknowledged", ledger);
+    unlink(acknowledged);
     unlink(ledger);
     unlink(output);
     return rmdir(folder);

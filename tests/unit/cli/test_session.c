@@ -29,6 +29,8 @@ static int teardown(void **state)
     char path[128];
     snprintf(path, sizeof path, "%s/senbetsu/ledger.db", folder);
     unlink(path);
+    snprintf(path, sizeof path, "%s/senbetsu/ledger.db-acknowledged", folder);
+    unlink(path);
     snprintf(path, sizeof path, "%s/senbetsu", folder);
     rmdir(path);
     return rmdir(folder);

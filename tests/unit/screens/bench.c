@@ -61,8 +61,7 @@ int bench_teardown(void **state)
     app_pop_all(&bench->app);
     grid_done(&bench->grid);
     ledger_close(bench->small.ledger);
-    unlink(bench->small.path);
-    rmdir(bench->small.folder);
+    small_ledger_remove(&bench->small);
     free(bench);
     return 0;
 }

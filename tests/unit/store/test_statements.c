@@ -91,6 +91,7 @@ static bool sees_retired(int sql)
 
         SQL_ROUNDS_MISCOUNTED,
         SQL_ROUNDS_RECOUNT,
+        SQL_STATION_LATEST,
         SQL_JUDGE_SINCE,
         SQL_PARENT_SINCE,
         SQL_SPAWNING_SINCE,
