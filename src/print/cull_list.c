@@ -291,6 +291,14 @@ static void set_subhead(struct page *page, const struct cull_round *round,
     text_done(&subhead);
 }
 
+/* Two stations may each have judged a fish of one number in one bowl. */
+static void add_twins(struct text *out, const struct bowl_fish *bowl)
+{
+    for (size_t i = 1; i < bowl->count; i++)
+        if (bowl->fish[i].number == bowl->fish[i - 1].number)
+            text_addf(out, "%s%d", out->length > 0 ? ", " : "", bowl->fish[i].number);
+}
+
 static void add_cells(struct page *page, const struct cull_round *round,
                       const struct bowl_fish *bowl)
 {
@@ -314,6 +322,8 @@ static void add_cells(struct page *page, const struct cull_round *round,
         page_line(page, "");
     }
     add_boxes(page, bowl);
+    add_twins(&page->line, bowl);
+    page_line(page, "   TWO FISH of this number, of two stations, look at both first: ");
     add_remarks(page, bowl);
     add_numbers(&page->line, bowl, VERDICT_HOLD);
     page_line(page, "   stay for the second look: ");

@@ -98,6 +98,8 @@ enum {
     HEADER_PAGE_SIZE = 16, /* two bytes */
     HEADER_RESERVED = 20,
     HEADER_PAGE_COUNT = 28,
+    HEADER_WRITE_VERSION = 18, /* 1 or 2; SQLite takes any other for a file it may not write */
+    HEADER_READ_VERSION = 19,
     HEADER_USER_VERSION = 60,
     HEADER_APPLICATION_ID = 68,
 };
@@ -158,7 +160,9 @@ static bool check_header(const char *path, const unsigned char header[HEADER_SIZ
     uint32_t version = big_endian(header + HEADER_USER_VERSION);
     if (version > (uint32_t)newest)
         return file_check_newer(path, (int)(version & INT32_MAX), newest, err);
-    return true;
+    bool versions_known = header[HEADER_WRITE_VERSION] >= 1 && header[HEADER_WRITE_VERSION] <= 2 &&
+                          header[HEADER_READ_VERSION] >= 1 && header[HEADER_READ_VERSION] <= 2;
+    return versions_known || sqlite_error(path, SQLITE_CORRUPT, "", err);
 }
 
 /* Every page of ours has the same size and room for its checksum; only what an unfinished session

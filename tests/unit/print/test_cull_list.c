@@ -243,6 +243,19 @@ static void check_follow(const struct cull_round *round, const char *const *part
     text_done(&out);
 }
 
+/* One number, two fish: whoever reads the list must not take out the first he sees. */
+static void warns_of_two_fish_of_one_number(void **state)
+{
+    (void)state;
+    struct fish_row fish[] = {sample_fish(1, 14, VERDICT_KEEP, "score", "score"),
+                              sample_fish(1, 15, VERDICT_REJECT, "score", "score"),
+                              sample_fish(1, 15, VERDICT_HOLD, "score", "score")};
+    struct cull_round round = sample_round(NULL, 0, fish, 3);
+    round.waiting = WAITING_CELL;
+    check_follow(&round, (const char *const[]){"take out 1 of 3", "TWO FISH of this number", ": 15",
+                                               "second look: 15", NULL});
+}
+
 static void check_basins(struct fish_row *fish, size_t count, enum fate fate,
                          const char *const *parts)
 {
@@ -790,6 +803,7 @@ int main(void)
         cmocka_unit_test(lists_every_fish_that_is_not_kept_exactly_once),
         cmocka_unit_test(never_leaves_a_title_at_the_end_of_a_page),
         cmocka_unit_test(sixty_fish_are_one_page),
+        cmocka_unit_test(warns_of_two_fish_of_one_number),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -282,6 +282,12 @@ static void other_magic(struct bench *bench, const char *path)
     overwrite(path, 0, "SQLite format 2", 15);
 }
 
+static void version_spoilt(struct bench *bench, const char *path)
+{
+    (void)bench;
+    overwrite(path, 18, "\x42", 1);
+}
+
 static void other_application(struct bench *bench, const char *path)
 {
     (void)path;
@@ -404,6 +410,7 @@ static const struct bad bad_files[] = {
     {"cut in half", cut_in_half, "is damaged"},
     {"cut by a byte", cut_by_one_byte, "is damaged"},
     {"another format", other_magic, "This is not a ledger"},
+    {"the format's version spoilt", version_spoilt, "is damaged"},
     {"another application's", other_application, "This is not a ledger"},
     {"no application's", no_application, "This is not a ledger"},
     {"newer", newer, "has layout 700, this program reads layouts up to "},
