@@ -65,7 +65,6 @@ static bool bring_up(struct ledger *ledger, const struct migration *steps, int c
 static bool look_at_clock(struct ledger *ledger, struct err *err)
 {
     static const char year_2020[] = "2020-01-01";
-    enum { TOLERATED_MS = 60 * 1000 };
     int64_t now = clock_now(&ledger->clock);
     int64_t latest = 0;
     char today[DATE_SIZE];
@@ -82,7 +81,7 @@ static bool look_at_clock(struct ledger *ledger, struct err *err)
     if (now < date_begins(year_2020, 0))
         ledger_notice(ledger, "The clock of this machine says %s; set it before you record.",
                       today);
-    else if (now < latest - TOLERATED_MS)
+    else if (strcmp(today, day) < 0) /* what was imported is of noon of its day */
         ledger_notice(ledger,
                       "The clock of this machine says %s, but the ledger was written on %s at %s; "
                       "set it before you record.",

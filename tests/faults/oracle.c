@@ -182,7 +182,8 @@ static bool ends_with(const char *name, const char *end)
 
 static bool is_companion(const char *name)
 {
-    return ends_with(name, "-wal") || ends_with(name, "-shm") || ends_with(name, "-journal");
+    return ends_with(name, "-wal") || ends_with(name, "-shm") || ends_with(name, "-journal") ||
+           ends_with(name, "-acknowledged");
 }
 
 /* A name that somebody would put back in the ledger's place. */
