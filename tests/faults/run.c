@@ -246,8 +246,9 @@ static void cut_everywhere(const struct scenario *scenario, const struct run_dep
     end(&run);
     int moments = (int)(disk_events() - run.from);
     struct stride tried = stride(moments, depth->moments, scenario->name, FAULT_NONE);
-    for (int at = tried.first; at <= moments; at += tried.step)
+    for (int at = tried.first; at < moments; at += tried.step)
         cut_at(&run, run.from + (size_t)at, depth->seeds, counts);
+    cut_at(&run, disk_events(), depth->seeds, counts); /* all was told */
 }
 
 static void strike_everywhere(const struct scenario *scenario, enum fault_kind kind,
