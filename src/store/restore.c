@@ -271,15 +271,15 @@ static bool take_steps(const char *copy, const struct swap *swap, struct new_fil
 static bool restore(const char *copy, const char *path, const char *stamp, bool *ret_kept,
                     struct err *err)
 {
-    struct new_file file;
+    struct new_file file = {.file = -1};
     struct swap names = swap_names(path, stamp);
     bool done = (!exists(names.kept) || new_file_taken(names.kept, err)) &&
                 new_file_begin(&file, names.restoring, 0600, err);
     if (done) {
         new_file_like(&file, path);
         done = take_steps(copy, &names, &file, err);
-        new_file_done(&file);
     }
+    new_file_done(&file);
     *ret_kept = done && exists(names.kept);
     swap_done(&names);
     return done;

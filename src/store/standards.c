@@ -201,7 +201,8 @@ static bool items_match(struct ledger *ledger, const struct standard_version *ve
                         bool *ret_match, struct err *err)
 {
     const struct standard *standard = &version->standard;
-    int at[2] = {0, 0}, counts[2] = {standard->aspect_count, standard->fault_count};
+    const int counts[2] = {standard->aspect_count, standard->fault_count};
+    int at[2] = {0, 0};
     bool match = true;
     struct query query = query_with(ledger, SQL_STANDARD_ITEM_TEXTS, version->id);
     while (query_step(&query)) {
@@ -236,7 +237,7 @@ bool standard_items_check(struct ledger *ledger, bool rebuilds,
     if (!query_ids(&query, &ids, &count, err))
         return false;
     for (size_t i = 0; fine && i < count; i++) {
-        struct standard_version version;
+        struct standard_version version = {.id = 0};
         bool match = true;
         fine = standard_version_get(ledger, ids[i], &version, err) &&
                items_match(ledger, &version, &match, err);

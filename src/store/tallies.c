@@ -55,7 +55,7 @@ static void read_scoop(struct query *query, void *ret_item)
     struct scoop *ret = ret_item;
     ret->id = row_id_or_none(query);
     ret->samples = row_int_or(query, 1, SCOOP_SAMPLES, 0);
-    ret->fish = row_between_or(query, 1, SCOOP_SAMPLES * SCOOP_MOST, 0);
+    ret->fish = row_between_or(query, 1, (int64_t)SCOOP_SAMPLES * SCOOP_MOST, 0);
     ret->squares = row_between_or(query, 1, (int64_t)SCOOP_SAMPLES * SCOOP_MOST * SCOOP_MOST, 0);
     row_require(query, ret->id == 0 ? ret->samples == 0 : scoop_possible(ret));
 }
