@@ -379,7 +379,7 @@ static bool type(struct sheet *sheet, int code)
     if (utf8_count(sheet->line) >= (size_t)line->characters)
         return sheet_say(sheet, "At most %d characters fit here.", line->characters);
     utf8_encode((uint32_t)code, sheet->line + strlen(sheet->line));
-    return sheet->mode != SHEET_FIND || sheet_find_typed(sheet);
+    return true;
 }
 
 /* Marks that stand on the character before them go with it. */

@@ -25,7 +25,6 @@ bool sheet_scan(struct sheet *sheet, const char *tag);
 bool sheet_misread(struct sheet *sheet, int digits);
 
 /* Finding: after each character of the line, and when it is accepted; and a fish by its tag. */
-bool sheet_find_typed(struct sheet *sheet);
 bool sheet_accept_find(struct sheet *sheet, const char *line, struct sheet_effects *effects);
 bool sheet_find_tag(struct sheet *sheet, const char *text, struct sheet_effects *effects);
 

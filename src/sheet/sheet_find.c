@@ -1,6 +1,7 @@
-/* Finding a fish on the sheet: by its number, by bowl and number, or by its tag. A number brings
- * its fish to the front as soon as no other can be meant, so that most fish are two or three keys
- * away; Enter says that the number is whole. A tag that is typed has a * before it. */
+/* Finding a fish on the sheet: by its number, by bowl and number, or by its tag. Enter says that it
+ * is whole. A number that no other fish's begins with could do without, but whether it can depends
+ * on the bowl, and what a hand types after it by habit would score the fish. A tag that is typed
+ * has a * before it. */
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 #include "sheet_commands.h"
@@ -27,28 +28,6 @@ static bool bring_to_front(struct sheet *sheet, size_t index)
         return false;
     sheet->resting = false;
     return sheet_back_to_judging(sheet);
-}
-
-/* Could a further digit make the number of another fish? */
-static bool may_go_on(const struct sheet *sheet, int number)
-{
-    for (size_t i = 0; i < sheet->fish_count; i++)
-        for (int rest = sheet_fish_number(sheet, i) / 10; rest > 0; rest /= 10)
-            if (rest == number)
-                return true;
-    return false;
-}
-
-/* As one types: a fish comes to the front as soon as no other can be meant. */
-bool sheet_find_typed(struct sheet *sheet)
-{
-    int64_t number;
-    if (!number_whole(sheet->line, 1, NUMBER_MOST, &number))
-        return true;
-    size_t index = numbered(sheet, 0, (int)number);
-    if (index == sheet->fish_count || may_go_on(sheet, (int)number))
-        return true;
-    return bring_to_front(sheet, index);
 }
 
 static bool find_in_other_bowl(struct sheet *sheet, int bowl, int number,

@@ -740,7 +740,7 @@ static void find(struct bench *bench, const char *text)
         bench_do(bench, COMMAND_TYPE, *text);
 }
 
-/* Two or three keys: a fish comes up as soon as no other can be meant. */
+/* Enter ends a number in a bowl of any size: digits after its first one score nothing. */
 static void a_fish_is_found_by_its_number(void **state)
 {
     (void)state;
@@ -748,11 +748,14 @@ static void a_fish_is_found_by_its_number(void **state)
     for (int i = 0; i < 14; i++)
         bench_do(bench, COMMAND_TYPICAL, 0);
     find(bench, "7");
+    assert_int_equal(bench->sheet.mode, SHEET_FIND);
+    bench_do(bench, COMMAND_ACCEPT, 0);
     assert_int_equal(bench_current(bench)->number, 7);
     assert_int_equal(bench->sheet.mode, SHEET_JUDGE);
     find(bench, "12");
+    bench_do(bench, COMMAND_ACCEPT, 0);
     assert_int_equal(bench_current(bench)->number, 12);
-    find(bench, "1"); /* 10 to 15 begin with it too */
+    find(bench, "1");
     assert_int_equal(bench_current(bench)->number, 12);
     bench_do(bench, COMMAND_ACCEPT, 0);
     assert_int_equal(bench_current(bench)->number, 1);
@@ -762,6 +765,19 @@ static void a_fish_is_found_by_its_number(void **state)
     assert_int_equal(bench->sheet.mode, SHEET_FIND);
     bench_do(bench, COMMAND_CANCEL, 0);
     assert_int_equal(bench_current(bench)->number, 1);
+    bench_free(bench);
+}
+
+/* In a bowl of three no number but 1 begins with a 1: what is typed on is typed, not scored. */
+static void a_number_that_goes_on_scores_nothing(void **state)
+{
+    (void)state;
+    struct bench *bench = bench_new(3);
+    bench_do(bench, COMMAND_TYPICAL, 0);
+    size_t strokes = bench->port.stroke_count;
+    find(bench, "1-15");
+    assert_int_equal(bench->port.stroke_count, strokes);
+    assert_string_equal(bench->sheet.line, "1-15");
     bench_free(bench);
 }
 
@@ -1068,6 +1084,7 @@ int main(void)
         cmocka_unit_test(a_number_no_transponder_has_is_recorded_and_said),
         cmocka_unit_test(a_known_tag_makes_its_fish_the_current_one),
         cmocka_unit_test(a_fish_is_found_by_its_number),
+        cmocka_unit_test(a_number_that_goes_on_scores_nothing),
         cmocka_unit_test(a_fish_of_another_bowl_is_found),
         cmocka_unit_test(a_fish_is_found_by_a_part_of_its_tag),
         cmocka_unit_test(a_fish_is_found_by_reading_its_tag),
