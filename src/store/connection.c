@@ -23,7 +23,7 @@ struct sentence {
     const char *format; /* takes the path */
 };
 
-#define DAMAGED "The ledger is damaged; put your latest backup in its place with restore: %s."
+#define DAMAGED "The ledger is damaged; restore your latest backup in place of %s."
 
 /* Extended codes come before the primary code they belong to. The cause comes first, then what to
  * do, the path last, so that a screen of 80 columns shows what matters. */

@@ -95,7 +95,7 @@ static bool say_damaged(const struct ledger *ledger, struct err *err)
 {
     return err_set(
         err, ERR_DAMAGE,
-        "The ledger is damaged, its tables differ; put your latest backup in its place: %s.",
+        "The ledger is damaged, its tables differ; restore your latest backup in place of %s.",
         ledger->path);
 }
 

@@ -14,7 +14,7 @@ static const struct expectation expectations[] = {
     {SQLITE_BUSY_SNAPSHOT, ERR_BUSY, "try again"},
     {SQLITE_LOCKED, ERR_BUSY, "try again"},
     {SQLITE_NOTADB, ERR_DAMAGE, "The ledger is damaged"},
-    {SQLITE_CORRUPT, ERR_DAMAGE, "The ledger is damaged; put your latest backup in its place"},
+    {SQLITE_CORRUPT, ERR_DAMAGE, "The ledger is damaged; restore your latest backup in place of "},
     {SQLITE_CORRUPT_INDEX, ERR_DAMAGE, "is damaged"},
     {SQLITE_READONLY, ERR_READONLY, "is read-only"},
     {SQLITE_READONLY_DIRECTORY, ERR_READONLY, "is read-only"},
