@@ -13,6 +13,7 @@
 
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 const char *const joined_words[JOINED_KINDS][2] = {
     [JOINED_VARIETIES] = {"variety", "varieties"},
@@ -224,6 +225,11 @@ bool ledger_join_at(struct ledger *ledger, const char *path, bool preview,
             transaction_rollback(ledger);
         else
             fine = transaction_end(ledger, fine, err);
+    }
+    /* Joining often must not fill the folder with copies of the same. */
+    if (fine && join.rows == 0 && join.before[0] != '\0') {
+        unlink(join.before);
+        join.before[0] = '\0';
     }
     if (fine) {
         join.layout = guest.version < count ? guest.version : 0;

@@ -9,8 +9,4 @@
  */
 bool ledger_backup(struct ledger *ledger, const char *path, struct err *err);
 
-/* The same as "PATH.before-join-YYYYMMDD-HHMMSS", whose name is written to `ret_path` (size bytes).
- */
-bool ledger_copy_before_join(struct ledger *ledger, char *ret_path, size_t size, struct err *err);
-
 #endif

@@ -74,9 +74,10 @@ struct join {
 };
 
 /* Adds what the ledger at `path` has and this one has not, and works out anew what stands, in one
- * transaction. The other file is read, not changed; of this one a copy is made first. Everybody who
- * joins the same ledgers comes to the same, in whatever order and however often. `preview` does all
- * of it, says what came of it, and takes it back; no copy is made.
+ * transaction. The other file is read, not changed; of this one a copy is made first, and kept
+ * where anything came. Everybody who joins the same ledgers comes to the same, in whatever order
+ * and however often. `preview` does all of it, says what came of it, and takes it back; no copy is
+ * made.
  *
  * Fails, and changes nothing, where the other is no sound ledger, is made by a newer program, is
  * this very file, or has another row of the same id: then the same station went on in two places.

@@ -127,6 +127,8 @@ static void the_other_stations_work_is_added_once(void **state)
     assert_int_equal(parent(bench->ledger, "K9", bench).sex, SEX_FEMALE);
     struct join second = join(&two);
     assert_int_equal(second.rows, 0);
+    assert_string_equal(second.before, ""); /* a copy of the same is of no use */
+    assert_true(bench_exists(first.before));
     join_done(&first);
     join_done(&second);
     end(&two);
