@@ -396,11 +396,17 @@ bool restore_resume(const char *path, struct err *err)
     return done;
 }
 
-/* What lies beside a place without a ledger. */
+/* What lies beside a place without a ledger: its journal, else what was written last. */
 struct remains {
     char *name;
-    enum beside kind;
+    bool journal;
+    struct timespec written;
 };
+
+static bool is_later(const struct timespec *a, const struct timespec *b)
+{
+    return a->tv_sec != b->tv_sec ? a->tv_sec > b->tv_sec : a->tv_nsec > b->tv_nsec;
+}
 
 static bool see_remains(void *context, const char *found, enum beside kind, const char *rest)
 {
@@ -410,23 +416,28 @@ static bool see_remains(void *context, const char *found, enum beside kind, cons
     if (kind == BESIDE_SHM || kind == BESIDE_ACKNOWLEDGED || lstat(found, &about) != 0 ||
         about.st_size == 0)
         return false;
-    *remains = (struct remains){alloc_text(found), kind};
-    return true;
+    bool journal = kind == BESIDE_WAL || kind == BESIDE_JOURNAL;
+    if (!journal && remains->name != NULL && !is_later(&about.st_mtim, &remains->written))
+        return false;
+    free(remains->name);
+    *remains = (struct remains){alloc_text(found), journal, about.st_mtim};
+    return journal;
 }
 
 bool restore_check_vacant(const char *path, struct err *err)
 {
-    struct remains remains = {NULL, BESIDE_KINDS};
+    struct remains remains = {.name = NULL};
     char *real = real_path(path);
-    bool vacant = !look_beside(real, see_remains, &remains);
-    if (!vacant && (remains.kind == BESIDE_WAL || remains.kind == BESIDE_JOURNAL))
+    look_beside(real, see_remains, &remains);
+    bool vacant = remains.name == NULL;
+    if (!vacant && remains.journal)
         err_set(err, ERR_LEDGER,
                 "The ledger is gone, and its journal is left; put the ledger back beside it: %s.",
                 remains.name);
     else if (!vacant)
         err_set(err, ERR_LEDGER,
-                "The ledger is gone, and something of it is left; restore from that, or name "
-                "another ledger: %s.",
+                "The ledger is gone, and something of it is left; restore from what is newest, or "
+                "name another ledger: %s.",
                 remains.name);
     free(remains.name);
     free(real);
