@@ -250,21 +250,7 @@ static const sqlite3_io_methods methods = {
 };
 
 /* The same without shared memory is what version 1 was. */
-static const sqlite3_io_methods methods_without_memory = {
-    .iVersion = 1,
-    .xClose = close_file,
-    .xRead = read_file,
-    .xWrite = write_file,
-    .xTruncate = truncate_file,
-    .xSync = sync_file,
-    .xFileSize = file_size,
-    .xLock = lock,
-    .xUnlock = unlock,
-    .xCheckReservedLock = check_reserved,
-    .xFileControl = control,
-    .xSectorSize = sector_size,
-    .xDeviceCharacteristics = characteristics,
-};
+static sqlite3_io_methods methods_without_memory;
 
 static int open_file(sqlite3_vfs *vfs, const char *path, sqlite3_file *base, int flags,
                      int *ret_flags)
@@ -284,6 +270,8 @@ static int open_file(sqlite3_vfs *vfs, const char *path, sqlite3_file *base, int
     if (file->number < 0 && disk_has(path))
         file->number = disk_created(path);
     file->new_journal = (flags & JOURNALS) != 0 && (flags & SQLITE_OPEN_CREATE) != 0;
+    methods_without_memory = methods;
+    methods_without_memory.iVersion = 1;
     file->base.pMethods = shares_memory ? &methods : &methods_without_memory;
     return SQLITE_OK;
 }

@@ -173,3 +173,18 @@ void assert_golden_large(struct bench *bench, const char *name)
     grid_done(&bench->grid);
     bench->grid = small;
 }
+
+struct fish bench_fish(struct bench *bench, size_t number)
+{
+    struct fish *list, fish;
+    size_t count;
+    struct err err;
+    fish_init(&fish, 0, 0, 0, 0);
+    assert_ok(fish_of_bowl(bench->small.ledger, bench->small.bowl.id,
+                           &bench->small.standard.standard, &list, &count, &err),
+              &err);
+    if (number <= count)
+        fish = list[number - 1];
+    free(list);
+    return fish;
+}

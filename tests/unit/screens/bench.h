@@ -56,4 +56,7 @@ static inline struct app view_app(struct screen_kind *kind, const struct key_tab
 void assert_golden(struct bench *bench, const char *name);
 void assert_golden_large(struct bench *bench, const char *name);
 
+/* A fish of the bowl as the ledger has it; empty where it is not in it. */
+struct fish bench_fish(struct bench *bench, size_t number);
+
 #endif

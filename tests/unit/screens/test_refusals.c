@@ -60,21 +60,6 @@ static int setup(void **state)
     return not_synced(bench, result);
 }
 
-static struct fish fish_in_ledger(struct bench *bench, size_t number)
-{
-    struct fish *list, fish;
-    size_t count;
-    struct err err;
-    fish_init(&fish, 0, 0, 0, 0);
-    assert_ok(fish_of_bowl(bench->small.ledger, bench->small.bowl.id,
-                           &bench->small.standard.standard, &list, &count, &err),
-              &err);
-    if (number <= count)
-        fish = list[number - 1];
-    free(list);
-    return fish;
-}
-
 static size_t strokes_in_ledger(struct bench *bench)
 {
     struct undoable *list;
@@ -91,7 +76,7 @@ static size_t strokes_in_ledger(struct bench *bench)
 static void assert_as_meant(struct bench *bench, const char *meant, int recorded)
 {
     for (int i = 0; meant[i] != '\0'; i++) {
-        struct fish fish = fish_in_ledger(bench, (size_t)(1 + i / ASPECTS));
+        struct fish fish = bench_fish(bench, (size_t)(1 + i / ASPECTS));
         int score = fish.judgement.scores[i % ASPECTS];
         int expected = i < recorded ? meant[i] - '0' : SCORE_NONE;
         if (score != expected)
@@ -198,14 +183,14 @@ static void test_no_refusal_makes_scores_of_a_tag(void **state)
                 keyboard_text(bench, paces_ms[pace], "\r");
                 keyboard_run(bench, 30 * 1000);
                 assert_true(trouble_end(bench));
-                struct fish fish = fish_in_ledger(bench, 1);
+                struct fish fish = bench_fish(bench, 1);
                 for (int i = 0; i < ASPECTS; i++)
                     assert_int_equal(fish.judgement.scores[i], SCORE_NONE);
-                assert_int_equal(fish_in_ledger(bench, 2).look, 0);
+                assert_int_equal(bench_fish(bench, 2).look, 0);
                 assert_string_equal(fish.tag, tag);
                 assert_asks_for(bench, 0);
                 bench_press(bench, "-");
-                assert_string_equal(fish_in_ledger(bench, 1).tag, "");
+                assert_string_equal(bench_fish(bench, 1).tag, "");
                 close_sheet(bench);
             }
 }
@@ -262,9 +247,9 @@ static void test_what_waited_through_a_stall_is_no_tag(void **state)
             keyboard_run(bench, 2000);
             assert_true(trouble_end(bench));
             assert_as_meant(bench, digits, 15);
-            assert_string_equal(fish_in_ledger(bench, 1).tag, "");
-            assert_string_equal(fish_in_ledger(bench, 2).tag, "");
-            assert_true(fish_in_ledger(bench, 2).closed); /* Enter gave the rest */
+            assert_string_equal(bench_fish(bench, 1).tag, "");
+            assert_string_equal(bench_fish(bench, 2).tag, "");
+            assert_true(bench_fish(bench, 2).closed); /* Enter gave the rest */
             close_sheet(bench);
         }
 }
@@ -283,7 +268,7 @@ static void test_what_waited_for_a_sleeping_program_is_no_tag(void **state)
     keyboard_text(bench, 200, "\r");
     keyboard_run(bench, 2000);
     assert_as_meant(bench, "452141353123454", 15);
-    assert_string_equal(fish_in_ledger(bench, 1).tag, "");
+    assert_string_equal(bench_fish(bench, 1).tag, "");
     close_sheet(bench);
 }
 
@@ -301,7 +286,7 @@ static void test_a_tag_is_a_tag(void **state)
         keyboard_text(bench, paces_ms[pace], tag);
         keyboard_text(bench, paces_ms[pace], "\r");
         keyboard_run(bench, 2000);
-        assert_string_equal(fish_in_ledger(bench, 1).tag, tag);
+        assert_string_equal(bench_fish(bench, 1).tag, tag);
         assert_as_meant(bench, "1", 1);
         bench_press(bench, "-");
         close_sheet(bench);
@@ -455,7 +440,7 @@ static void test_what_was_recorded_after_all_is_shown(void **state)
     struct ledger *ledger = bench->small.ledger;
     open_bowl(bench);
     bench_press(bench, "4");
-    struct fish fish = fish_in_ledger(bench, 1);
+    struct fish fish = bench_fish(bench, 1);
     struct stroke stroke = {.fish = fish.id,
                             .judge = bench->app.judge,
                             .look = 1,

@@ -41,30 +41,14 @@ static int setup_largest(void **state)
     return open_bowl(state, &standard);
 }
 
-/* A fish of the bowl as the ledger has it; empty where it is not in it. */
-static struct fish fish_in_ledger(struct bench *bench, size_t number)
-{
-    struct fish *list, fish;
-    size_t count;
-    struct err err;
-    fish_init(&fish, 0, 0, 0, 0);
-    assert_ok(fish_of_bowl(bench->small.ledger, bench->small.bowl.id,
-                           &bench->small.standard.standard, &list, &count, &err),
-              &err);
-    if (number <= count)
-        fish = list[number - 1];
-    free(list);
-    return fish;
-}
-
 static void assert_score(struct bench *bench, int aspect, int score)
 {
-    assert_int_equal(fish_in_ledger(bench, 1).judgement.scores[aspect], score);
+    assert_int_equal(bench_fish(bench, 1).judgement.scores[aspect], score);
 }
 
 static void assert_no_scores(struct bench *bench)
 {
-    struct fish fish = fish_in_ledger(bench, 1);
+    struct fish fish = bench_fish(bench, 1);
     for (int i = 0; i < bench->small.standard.standard.aspect_count; i++)
         assert_int_equal(fish.judgement.scores[i], SCORE_NONE);
     assert_false(fish.closed);
@@ -72,7 +56,7 @@ static void assert_no_scores(struct bench *bench)
 
 static void assert_tag(struct bench *bench, const char *tag)
 {
-    assert_string_equal(fish_in_ledger(bench, 1).tag, tag);
+    assert_string_equal(bench_fish(bench, 1).tag, tag);
 }
 
 /* Keys with a second between them and after the last. */
@@ -136,7 +120,7 @@ static void test_fast_fingers_lose_nothing(void **state)
 {
     struct bench *bench = *state;
     burst(bench, "4y5\r", 0);
-    struct fish fish = fish_in_ledger(bench, 1);
+    struct fish fish = bench_fish(bench, 1);
     assert_int_equal(fish.judgement.scores[0], 4);
     assert_int_equal(fish.judgement.scores[1], 5);
     assert_int_equal(fish.judgement.faults, 1u << 6);
@@ -161,8 +145,8 @@ static void test_no_reading_becomes_a_score(void **state)
             assert_tag(bench, "152141353123454");
             assert_score(bench, 0, 4);
             assert_score(bench, 1, SCORE_NONE);
-            assert_false(fish_in_ledger(bench, 1).closed);
-            assert_int_equal(fish_in_ledger(bench, 2).look, 0);
+            assert_false(bench_fish(bench, 1).closed);
+            assert_int_equal(bench_fish(bench, 2).look, 0);
             assert_shows(bench, "10 of 11 open");
             assert_shows(bench, "▸ T A I L   T U B E");
             assert_shows(bench, "were taken back as scores");
@@ -185,10 +169,10 @@ static void test_no_hand_loses_a_digit(void **state)
     bench->small.now += 130;
     hit(bench, '\r');
     for (int i = 0; i < 15; i++) {
-        struct fish fish = fish_in_ledger(bench, i < 11 ? 1 : 2);
+        struct fish fish = bench_fish(bench, i < 11 ? 1 : 2);
         assert_int_equal(fish.judgement.scores[i % 11], digits[i] - '0');
     }
-    assert_true(fish_in_ledger(bench, 2).closed);
+    assert_true(bench_fish(bench, 2).closed);
     assert_tag(bench, "");
 }
 
@@ -206,7 +190,7 @@ static void test_digits_of_a_stall_are_scores(void **state)
     }
     rest(bench);
     for (int i = 0; i < 80; i++)
-        assert_int_equal(fish_in_ledger(bench, (size_t)(1 + i / 11)).judgement.scores[i % 11],
+        assert_int_equal(bench_fish(bench, (size_t)(1 + i / 11)).judgement.scores[i % 11],
                          digits[i] - '0');
     assert_tag(bench, "");
 }
@@ -219,9 +203,9 @@ static void test_repeated_digits_are_scores(void **state)
         burst(bench, "3", 33);
     rest(bench);
     for (size_t fish = 1; fish <= 600 / 11; fish++)
-        assert_true(fish_in_ledger(bench, fish).closed);
-    assert_int_equal(fish_in_ledger(bench, 55).judgement.scores[5], 3);
-    assert_int_equal(fish_in_ledger(bench, 55).judgement.scores[6], SCORE_NONE);
+        assert_true(bench_fish(bench, fish).closed);
+    assert_int_equal(bench_fish(bench, 55).judgement.scores[5], 3);
+    assert_int_equal(bench_fish(bench, 55).judgement.scores[6], SCORE_NONE);
 }
 
 static void test_a_reader_after_fingers(void **state)
@@ -300,7 +284,7 @@ static void test_a_reader_in_any_mode(void **state)
         assert_shows(bench, modes[i][1]);
         burst(bench, "392141000123456\r", 2);
         assert_tag(bench, "392141000123456");
-        assert_int_equal(fish_in_ledger(bench, 1).length_mm, 0);
+        assert_int_equal(bench_fish(bench, 1).length_mm, 0);
         if (modes[i][0][0] != 't') /* the line is still there */
             assert_shows(bench, modes[i][1]);
         press(bench, "Esc");
@@ -349,7 +333,7 @@ static void setup_bounce(struct bench *bench)
 static size_t closed(struct bench *bench)
 {
     size_t count = 0;
-    while (fish_in_ledger(bench, count + 1).closed)
+    while (bench_fish(bench, count + 1).closed)
         count++;
     return count;
 }
@@ -422,27 +406,27 @@ static void test_few_keys_a_fish(void **state)
 {
     struct bench *bench = *state;
     press(bench, "s");
-    assert_true(fish_in_ledger(bench, 1).closed);
-    assert_int_equal(fish_in_ledger(bench, 1).sent, VERDICT_REJECT);
+    assert_true(bench_fish(bench, 1).closed);
+    assert_int_equal(bench_fish(bench, 1).sent, VERDICT_REJECT);
     press(bench, "Enter");
-    assert_true(fish_in_ledger(bench, 2).closed);
+    assert_true(bench_fish(bench, 2).closed);
     press(bench, "P 2 Enter");
-    assert_true(fish_in_ledger(bench, 3).closed);
-    assert_int_equal(fish_in_ledger(bench, 3).judgement.scores[3], 2);
+    assert_true(bench_fish(bench, 3).closed);
+    assert_int_equal(bench_fish(bench, 3).judgement.scores[3], 2);
 }
 
 static void test_the_keypad_alone(void **state)
 {
     struct bench *bench = *state;
     press(bench, "* 1");
-    assert_int_equal(fish_in_ledger(bench, 1).sent, VERDICT_REJECT);
+    assert_int_equal(bench_fish(bench, 1).sent, VERDICT_REJECT);
     press(bench, "/ 4 2 Enter");
-    assert_int_equal(fish_in_ledger(bench, 2).judgement.scores[3], 2);
-    assert_true(fish_in_ledger(bench, 2).closed);
+    assert_int_equal(bench_fish(bench, 2).judgement.scores[3], 2);
+    assert_true(bench_fish(bench, 2).closed);
     press(bench, ". 4 1 3 2 Enter");
-    assert_int_equal(fish_in_ledger(bench, 3).length_mm, 132);
+    assert_int_equal(bench_fish(bench, 3).length_mm, 132);
     press(bench, ". 7 1 3");
-    assert_int_equal(fish_in_ledger(bench, 3).judgement.by_hand, VERDICT_KEEP);
+    assert_int_equal(bench_fish(bench, 3).judgement.by_hand, VERDICT_KEEP);
     press(bench, ". 8 4 0 Enter");
     assert_shows(bench, "0 of 40");
     press(bench, ". 0");
@@ -463,7 +447,7 @@ static void test_every_letter_of_the_standard(void **state)
     for (int i = standard->fault_count - 1; i >= 0; i--) {
         char name[8] = {letters.faults[i], '\0'};
         press(bench, name);
-        assert_true((fish_in_ledger(bench, 1).judgement.faults >> i & 1) != 0);
+        assert_true((bench_fish(bench, 1).judgement.faults >> i & 1) != 0);
         press(bench, "-");
     }
 }
@@ -471,7 +455,7 @@ static void test_every_letter_of_the_standard(void **state)
 static void assert_picks(struct bench *bench, const char *keys, int fault)
 {
     press(bench, keys);
-    assert_int_equal(fish_in_ledger(bench, 1).judgement.faults, 1u << fault);
+    assert_int_equal(bench_fish(bench, 1).judgement.faults, 1u << fault);
     press(bench, "-");
 }
 
@@ -518,7 +502,7 @@ static void test_help_comes_and_goes(void **state)
     assert_shows(bench, "leave the sheet");
     press(bench, "s");
     assert_hides(bench, "any key: back");
-    assert_int_equal(fish_in_ledger(bench, 1).judgement.faults, 0);
+    assert_int_equal(bench_fish(bench, 1).judgement.faults, 0);
 }
 
 static void assert_absent(struct bench *bench, const char *key, const char *sentence, bool alert)

@@ -245,3 +245,30 @@ bool bench_exists(const char *path)
     struct stat about;
     return lstat(path, &about) == 0;
 }
+
+void bench_judge_some(struct bench *bench)
+{
+    for (int number = 1; number <= 3; number++)
+        bench_stroke(bench, bench_fish(bench, 1, number), 1, bench_score("white", number + 1));
+}
+
+void bench_open_copy(struct bench *bench, const char *path, struct ledger **ret)
+{
+    bool is_new;
+    struct ledger_setup setup = bench_setup(bench, path, 9);
+    setup.create = false;
+    assert_ok(ledger_open(&setup, ret, &is_new, &bench->err), &bench->err);
+    assert_false(is_new);
+}
+
+size_t bench_count_fish(struct bench *bench, struct ledger *ledger)
+{
+    struct round round;
+    struct fish *fish;
+    size_t count;
+    assert_ok(round_find(ledger, "K1", NULL, STAGE_SECOND, &round, &bench->err), &bench->err);
+    assert_ok(fish_of_round(ledger, round.id, bench_standard(), &fish, &count, &bench->err),
+              &bench->err);
+    free(fish);
+    return count;
+}

@@ -66,4 +66,13 @@ char *bench_bytes(const char *path, size_t *ret_size);
 void bench_write(const char *path, const void *bytes, size_t size);
 bool bench_exists(const char *path);
 
+/* Closes three fish of the first bowl of a stocked ledger. */
+void bench_judge_some(struct bench *bench);
+
+/* Opens the ledger at `path`, which must be there. */
+void bench_open_copy(struct bench *bench, const char *path, struct ledger **ret);
+
+/* How many fish the stocked round has in that ledger. */
+size_t bench_count_fish(struct bench *bench, struct ledger *ledger);
+
 #endif

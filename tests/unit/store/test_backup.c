@@ -9,45 +9,18 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-static void judge_some(struct bench *bench)
-{
-    for (int number = 1; number <= 3; number++)
-        bench_stroke(bench, bench_fish(bench, 1, number), 1, bench_score("white", number + 1));
-}
-
-static void open_copy(struct bench *bench, const char *path, struct ledger **ret)
-{
-    bool is_new;
-    struct ledger_setup setup = bench_setup(bench, path, 9);
-    setup.create = false;
-    assert_ok(ledger_open(&setup, ret, &is_new, &bench->err), &bench->err);
-    assert_false(is_new);
-}
-
-static size_t count_fish(struct bench *bench, struct ledger *ledger)
-{
-    struct round round;
-    struct fish *fish;
-    size_t count;
-    assert_ok(round_find(ledger, "K1", NULL, STAGE_SECOND, &round, &bench->err), &bench->err);
-    assert_ok(fish_of_round(ledger, round.id, bench_standard(), &fish, &count, &bench->err),
-              &bench->err);
-    free(fish);
-    return count;
-}
-
 static void a_backup_is_one_whole_file(void **state)
 {
     struct bench *bench = *state;
     struct ledger *copy;
     char path[512];
-    judge_some(bench); /* still in the WAL */
+    bench_judge_some(bench); /* still in the WAL */
     snprintf(path, sizeof path, "%s", bench_file(bench, "copy.db"));
     assert_ok(ledger_backup(bench->ledger, path, &bench->err), &bench->err);
     assert_false(bench_exists(bench_file(bench, "copy.db-wal")));
     assert_false(bench_exists(bench_file(bench, "copy.db-journal")));
-    open_copy(bench, path, &copy);
-    assert_int_equal(count_fish(bench, copy), 3);
+    bench_open_copy(bench, path, &copy);
+    assert_int_equal(bench_count_fish(bench, copy), 3);
     ledger_close(copy);
 }
 
@@ -108,11 +81,11 @@ static int back_up_to_a_small_disk(struct bench *bench)
 static void what_hinders_a_copy_is_said_of_its_own_disk(void **state)
 {
     struct bench *bench = *state;
-    judge_some(bench);
+    bench_judge_some(bench);
     bench_close(bench);
     assert_int_equal(apart(bench, back_up_to_a_small_disk), 0);
     bench_open(bench);
-    assert_int_equal(count_fish(bench, bench->ledger), 3);
+    assert_int_equal(bench_count_fish(bench, bench->ledger), 3);
 }
 
 static void a_copy_has_the_rights_of_the_ledger(void **state)
@@ -140,7 +113,7 @@ static void two_backups_at_once_do_not_meet(void **state)
     int made = 0;
     int status;
     pid_t children[BOTH];
-    judge_some(bench);
+    bench_judge_some(bench);
     bench_close(bench);
     for (int i = 0; i < BOTH; i++) {
         children[i] = fork();
@@ -159,8 +132,8 @@ static void two_backups_at_once_do_not_meet(void **state)
     }
     assert_int_equal(made, 1);
     struct ledger *copy;
-    open_copy(bench, bench_file(bench, "copy.db"), &copy);
-    assert_int_equal(count_fish(bench, copy), 3);
+    bench_open_copy(bench, bench_file(bench, "copy.db"), &copy);
+    assert_int_equal(bench_count_fish(bench, copy), 3);
     ledger_close(copy);
     bench_open(bench);
 }
@@ -180,7 +153,7 @@ static void a_backup_broken_off_anywhere_leaves_no_half_file(void **state)
 {
     struct bench *bench = *state;
     bool killed = true;
-    judge_some(bench);
+    bench_judge_some(bench);
     bench_close(bench);
     for (int at = 0; killed; at++) {
         int status;
@@ -198,8 +171,8 @@ static void a_backup_broken_off_anywhere_leaves_no_half_file(void **state)
         assert_true(killed || at > 3);
         if (bench_exists(copy)) {
             struct ledger *ledger;
-            open_copy(bench, copy, &ledger);
-            assert_int_equal(count_fish(bench, ledger), 3);
+            bench_open_copy(bench, copy, &ledger);
+            assert_int_equal(bench_count_fish(bench, ledger), 3);
             ledger_close(ledger);
         }
         assert_true(killed || bench_exists(copy));

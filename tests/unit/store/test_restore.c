@@ -12,40 +12,13 @@
 #include <sys/wait.h>
 #include <unistd.h>
 
-static void judge_some(struct bench *bench)
-{
-    for (int number = 1; number <= 3; number++)
-        bench_stroke(bench, bench_fish(bench, 1, number), 1, bench_score("white", number + 1));
-}
-
-static void open_copy(struct bench *bench, const char *path, struct ledger **ret)
-{
-    bool is_new;
-    struct ledger_setup setup = bench_setup(bench, path, 9);
-    setup.create = false;
-    assert_ok(ledger_open(&setup, ret, &is_new, &bench->err), &bench->err);
-    assert_false(is_new);
-}
-
-static size_t count_fish(struct bench *bench, struct ledger *ledger)
-{
-    struct round round;
-    struct fish *fish;
-    size_t count;
-    assert_ok(round_find(ledger, "K1", NULL, STAGE_SECOND, &round, &bench->err), &bench->err);
-    assert_ok(fish_of_round(ledger, round.id, bench_standard(), &fish, &count, &bench->err),
-              &bench->err);
-    free(fish);
-    return count;
-}
-
 static void a_restored_copy_takes_the_ledgers_place(void **state)
 {
     struct bench *bench = *state;
     struct clock clock = clock_fixed(&bench->now);
     char kept[512];
     const char *copy = bench_file(bench, "copy.db");
-    judge_some(bench);
+    bench_judge_some(bench);
     assert_ok(ledger_backup(bench->ledger, copy, &bench->err), &bench->err);
     bench_stroke(bench, bench_fish(bench, 1, 4), 1, bench_score("white", 3));
     bench_close(bench);
@@ -56,14 +29,14 @@ static void a_restored_copy_takes_the_ledgers_place(void **state)
               &bench->err);
     assert_string_equal(kept + strlen(bench->path), ".before-restore-20260726-170101");
     bench_open(bench);
-    assert_int_equal(count_fish(bench, bench->ledger), 3);
+    assert_int_equal(bench_count_fish(bench, bench->ledger), 3);
     /* Serials given after the backup are not given a second time: it is another station now. */
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM station"), 2);
     bench_close(bench);
 
     struct ledger *old;
-    open_copy(bench, kept, &old);
-    assert_int_equal(count_fish(bench, old), 4);
+    bench_open_copy(bench, kept, &old);
+    assert_int_equal(bench_count_fish(bench, old), 4);
     ledger_close(old);
 }
 
@@ -74,15 +47,15 @@ static void restoring_needs_no_ledger_there(void **state)
     char kept[512] = "x";
     const char *copy = bench_file(bench, "copy.db");
     const char *place = bench_file(bench, "new.db");
-    judge_some(bench);
+    bench_judge_some(bench);
     assert_ok(ledger_backup(bench->ledger, copy, &bench->err), &bench->err);
     assert_int_equal(chmod(copy, 0444), 0); /* a copy on something read-only */
     assert_ok(ledger_restore(copy, place, &clock, kept, sizeof kept, &bench->err), &bench->err);
     assert_string_equal(kept, "");
     struct ledger *restored;
     assert_int_equal(chmod(place, 0644), 0);
-    open_copy(bench, place, &restored);
-    assert_int_equal(count_fish(bench, restored), 3);
+    bench_open_copy(bench, place, &restored);
+    assert_int_equal(bench_count_fish(bench, restored), 3);
     ledger_close(restored);
 }
 
@@ -186,7 +159,7 @@ static void what_is_no_good_copy_is_refused(void **state)
     char copy[512];
     size_t before;
     size_t after;
-    judge_some(bench);
+    bench_judge_some(bench);
     for (size_t i = 0; i < sizeof refusals / sizeof *refusals; i++) {
         snprintf(copy, sizeof copy, "%s", bench_file(bench, "copy.db"));
         unlink(copy);
@@ -296,7 +269,7 @@ static int make_finds(void **state)
         bench_init(&bench);
         bench_open(&bench);
         bench_stock(&bench);
-        judge_some(&bench);
+        bench_judge_some(&bench);
         assert_ok(ledger_backup(bench.ledger, bench_file(&bench, "copy.db"), &bench.err),
                   &bench.err);
         all_finds[i].prepare(&bench);
@@ -354,8 +327,8 @@ static void expect_damaged_whole(const char *path)
 static void expect_fish(struct bench *bench, const char *path, size_t expected)
 {
     struct ledger *ledger;
-    open_copy(bench, path, &ledger);
-    assert_int_equal(count_fish(bench, ledger), expected);
+    bench_open_copy(bench, path, &ledger);
+    assert_int_equal(bench_count_fish(bench, ledger), expected);
     ledger_close(ledger);
 }
 
@@ -375,7 +348,7 @@ static bool expect_old_or_new(struct bench *bench, const struct finds *finds)
             expect_damaged_whole(bench->path);
         return false;
     }
-    size_t fish = count_fish(bench, ledger);
+    size_t fish = bench_count_fish(bench, ledger);
     ledger_close(ledger);
     assert_false(bench_exists(bench_file(bench, "ledger.db.restoring-20260726-080000")));
     if (fish == 3 && finds->ledger)
@@ -513,6 +486,25 @@ static void so_it_does_when_the_disk_gives_way(void **state)
     fail_everywhere(WRAPPED_FAIL_ON);
 }
 
+static void what_is_newest_is_named_where_the_ledger_is_gone(void **state)
+{
+    static const char *const names[] = {"ledger.db.before-join-20260726-090000",
+                                        "ledger.db.before-restore-20260726-100000",
+                                        "ledger.db.before-v1"};
+    struct bench *bench = *state;
+    for (size_t newest = 0; newest < 3; newest++) {
+        struct ledger_setup setup = bench_setup(bench, bench->path, 1);
+        bool is_new;
+        for (size_t i = 0; i < 3; i++) {
+            struct timespec written[2] = {{.tv_sec = 1000}, {.tv_sec = i == newest ? 2000 : 1000}};
+            bench_write(bench_file(bench, names[i]), "x", 1);
+            assert_int_equal(utimensat(AT_FDCWD, bench_file(bench, names[i]), written, 0), 0);
+        }
+        assert_false(ledger_open(&setup, &bench->ledger, &is_new, &bench->err));
+        assert_non_null(strstr(bench->err.text, names[newest]));
+    }
+}
+
 /* A ledger that is gone is not begun anew in silence. */
 static void no_ledger_is_begun_where_something_of_one_is_left(void **state)
 {
@@ -520,9 +512,10 @@ static void no_ledger_is_begun_where_something_of_one_is_left(void **state)
         const char *name;
         const char *says;
     } left[] = {
-        {"ledger.db.before-restore-20260726-080000", "restore from that, or name another ledger"},
-        {"ledger.db.before-v3", "restore from that"},
-        {"ledger.db.before-join-20260726-080000", "restore from that"},
+        {"ledger.db.before-restore-20260726-080000",
+         "restore from what is newest, or name another ledger"},
+        {"ledger.db.before-v3", "restore from what is newest"},
+        {"ledger.db.before-join-20260726-080000", "restore from what is newest"},
         {"ledger.db.unfinished-Xk3f9A", "something of it is left"},
         {"ledger.db-wal", "put the ledger back beside it"},
         {"ledger.db-journal", "put the ledger back beside it"},
@@ -549,7 +542,7 @@ static void a_restore_and_an_open_ledger_keep_off_each_other(void **state)
     struct ledger *ledger;
     bool is_new;
     struct ledger_setup setup = bench_setup(bench, bench->path, 9);
-    judge_some(bench);
+    bench_judge_some(bench);
     assert_ok(ledger_backup(bench->ledger, bench_file(bench, "copy.db"), &bench->err), &bench->err);
     assert_false(restore_now(bench));
     assert_int_equal(bench->err.code, ERR_BUSY);
@@ -591,6 +584,7 @@ int main(void)
         cmocka_unit_test(a_restore_that_fails_puts_everything_back),
         cmocka_unit_test(so_it_does_when_the_disk_gives_way),
         on_empty_bench(no_ledger_is_begun_where_something_of_one_is_left),
+        on_empty_bench(what_is_newest_is_named_where_the_ledger_is_gone),
         on_stocked_bench(a_restore_and_an_open_ledger_keep_off_each_other),
     };
     return cmocka_run_group_tests(tests, make_finds, forget_finds);
