@@ -1,4 +1,4 @@
-# Fits the spawnings of a file as parent_bench does: Rscript parent_bench.R FILE
+# Fits the spawnings of a file as pairs.c does: Rscript pairs.R FILE
 # Prints the median of the seconds that fits take, and the log-likelihood that they reach.
 if (!suppressWarnings(suppressMessages(require(lme4, quietly = TRUE)))) quit(status = 3)
 spawnings <- read.csv(commandArgs(TRUE)[1], colClasses = c(rep("factor", 5), "numeric", "numeric"))

@@ -1,12 +1,11 @@
-/* How long the parent model takes for 500 spawnings, beside R's lme4 on the same file:
- * parent_bench FOLDER. No test. */
+/* The parent model beside R's lme4 on the same spawnings. */
+#include "bench.h"
 #include "senbetsu/stats/glmm/model.h"
 
 #include <gsl/gsl_randist.h>
 #include <math.h>
 #include <stdio.h>
 #include <stdlib.h>
-#include <time.h>
 
 enum { SEASONS = 20, DAMS = 60, SIRES = 40, PAIRS = 250, SPAWNINGS = 500, TURNS = 9 };
 
@@ -57,48 +56,33 @@ static bool write_rows(const char *path)
     return fclose(file) == 0;
 }
 
-static double seconds_since(const struct timespec *start)
-{
-    struct timespec now;
-    clock_gettime(CLOCK_MONOTONIC, &now);
-    return (double)(now.tv_sec - start->tv_sec) + 1e-9 * (double)(now.tv_nsec - start->tv_nsec);
-}
-
-static int by_size(const void *a, const void *b)
-{
-    double left = *(const double *)a, right = *(const double *)b;
-    return (left > right) - (left < right);
-}
-
 struct result {
     double seconds, loglik;
 };
 
 static bool fit(const struct parent_data *data, struct result *ret)
 {
-    double seconds[TURNS];
+    int64_t times[TURNS];
     for (int i = 0; i < TURNS; i++) {
         struct parent_model *model;
-        struct timespec start;
         struct err err;
-        clock_gettime(CLOCK_MONOTONIC, &start);
+        int64_t begin = now_us();
         if (!parent_model_new(data, PARENT_ALL_TERMS, &model, &err)) {
             fprintf(stderr, "%s\n", err.text);
             return false;
         }
-        seconds[i] = seconds_since(&start);
+        times[i] = now_us() - begin;
         ret->loglik = parent_model_effects(model)->loglik;
         parent_model_free(model);
     }
-    qsort(seconds, TURNS, sizeof *seconds, by_size);
-    ret->seconds = seconds[TURNS / 2];
+    ret->seconds = (double)median(times, TURNS) / 1e6;
     return true;
 }
 
 static bool fit_in_r(const char *path, struct result *ret)
 {
     char command[8192];
-    snprintf(command, sizeof command, "Rscript '%s' '%s' 2>/dev/null", PARENT_BENCH_SCRIPT, path);
+    snprintf(command, sizeof command, "Rscript '%s' '%s' 2>/dev/null", PAIRS_SCRIPT, path);
     FILE *output = popen(command, "r");
     if (output == NULL)
         return false;
@@ -106,31 +90,29 @@ static bool fit_in_r(const char *path, struct result *ret)
     return pclose(output) == 0 && read;
 }
 
-int main(int argc, char **argv)
+static void measure_model(struct bench *bench)
 {
     static const int levels[PARENT_TERMS] = {DAMS, SIRES, PAIRS, SPAWNINGS};
-    if (argc != 2) {
-        fprintf(stderr, "usage: parent_bench FOLDER\n");
-        return 2;
-    }
     char path[4096];
-    snprintf(path, sizeof path, "%s/parent_bench.csv", argv[1]);
+    bench_path(bench, "spawnings-of-pairs.csv", path);
     gsl_rng *random = gsl_rng_alloc(gsl_rng_mt19937);
     draw_rows(random, levels);
     gsl_rng_free(random);
     struct parent_data data = {rows, SPAWNINGS, SEASONS, 1, {DAMS, SIRES, PAIRS, SPAWNINGS}};
     struct result ours, theirs;
     if (!write_rows(path) || !fit(&data, &ours))
-        return 1;
-    printf("%d spawnings, %d dams, %d sires, %d seasons: %.1f ms, log-likelihood %.6f\n", SPAWNINGS,
-           DAMS, SIRES, SEASONS, 1000 * ours.seconds, ours.loglik);
+        give_up("the parent model", "cannot be measured");
     if (!fit_in_r(path, &theirs)) {
-        puts("Not compared: R with its package lme4 (Debian: r-cran-lme4) is not installed.");
-        return 0;
+        bench_remark("%.1f ms; not compared: R with lme4 (Debian: r-cran-lme4) is not installed",
+                     1000 * ours.seconds);
+        return;
     }
-    printf("glmer of R's lme4: %.1f ms, log-likelihood %.6f\n", 1000 * theirs.seconds,
-           theirs.loglik);
-    printf("%.1f times as fast; log-likelihood higher by %.2g\n", theirs.seconds / ours.seconds,
-           ours.loglik - theirs.loglik);
-    return 0;
+    bench_ratio(bench, "parent model, spawnings", SPAWNINGS, ours.seconds / theirs.seconds, "glmer",
+                0.03);
+    bench_remark("log-likelihood %.6f, higher by %.2g", ours.loglik, ours.loglik - theirs.loglik);
 }
+
+const struct bench_row pair_rows[] = {
+    {"model", "the parent model of 500 spawnings", measure_model},
+    {NULL, NULL, NULL},
+};

@@ -1,0 +1,70 @@
+/* Fish come from a file as long as the evening was. The reference for reading it is the SQLite
+ * shell's .import of the same file into one table without an index, which checks nothing. */
+#include "bench.h"
+#include "farm.h"
+
+#include <stdio.h>
+#include <unistd.h>
+
+enum { FEWEST = 10000, SIZES = 3 };
+
+struct importing {
+    const struct bench *bench;
+    struct fish_farm farm;
+    char plain[4096];
+};
+
+static void make_room(void *context, bool ours)
+{
+    struct importing *importing = context;
+    if (ours)
+        farm_to_be(importing->bench, importing->farm.fish, importing->farm.per_round);
+    else
+        unlink(importing->plain);
+}
+
+static struct compared compare_import(const struct bench *bench, int64_t fish, int turns)
+{
+    struct importing importing = {.bench = bench, .farm = farm_to_be(bench, fish, FISH_PER_ROUND)};
+    char load[4200];
+    bench_path(bench, "plain.db", importing.plain);
+    snprintf(load, sizeof load, ".import --csv %s fish", importing.farm.csv);
+    const char *words[BENCH_WORDS];
+    bench_words(bench, importing.farm.ledger,
+                (const char *[]){"import", "fish", importing.farm.csv, NULL}, words);
+    const char *shell[] = {"sqlite3", importing.plain, load, NULL};
+    return compare_commands(words, shell, turns, make_room, &importing);
+}
+
+static void measure_import(struct bench *bench)
+{
+    int64_t sizes[SIZES];
+    double each[SIZES];
+    size_t count = 0;
+    for (int64_t fish = FEWEST; fish <= bench->most_fish && count < SIZES; fish *= 10) {
+        struct compared compared = compare_import(bench, fish, fish > 100000 ? 1 : 5);
+        bench_ratio(bench, "import of fish, processor time", fish, compared.cpu, "shell's .import",
+                    3);
+        bench_line(bench, "import of fish, memory", fish, (double)compared.ours.peak_kb / 1024,
+                   "MB", 64);
+        sizes[count] = fish;
+        each[count++] = (double)compared.ours.cpu_us / (double)fish;
+    }
+    bench_growth("import", "us a fish", sizes, each, count);
+}
+
+static void measure_size(struct bench *bench)
+{
+    for (int64_t fish = FEWEST; fish <= bench->most_fish; fish *= 10) {
+        struct fish_farm farm = farm_of_fish(bench, fish, FISH_PER_ROUND);
+        bench_ratio(bench, "ledger, bytes", fish,
+                    (double)size_of_file(farm.ledger) / (double)size_of_file(farm.csv), "the CSV",
+                    2);
+    }
+}
+
+const struct bench_row import_rows[] = {
+    {"import", "fish of eleven aspects from a file", measure_import},
+    {"size", "the ledger beside the file it was imported from", measure_size},
+    {NULL, NULL, NULL},
+};

@@ -1,0 +1,47 @@
+/* The screens at a pseudo-terminal. The reference for what is seen first is the SQLite shell
+ * opening the same file and asking one thing. */
+#include "bench.h"
+#include "farm.h"
+#include "support/terminal.h"
+
+enum { TURNS = 11, FEWEST = 1000 };
+
+static int64_t first_screen(const struct bench *bench, const char *ledger, const char *part)
+{
+    const char *command[] = {bench->program, "--ledger", ledger, "--judge", "Bench", NULL};
+    int64_t begin = now_us();
+    struct terminal *terminal = terminal_open(&(struct terminal_setup){.command = command});
+    if (!terminal_shows(terminal, part))
+        give_up("the screens never showed", part);
+    int64_t took = now_us() - begin;
+    terminal_close(terminal);
+    return took;
+}
+
+static void compare_first_screen(struct bench *bench, const char *ledger, const char *part,
+                                 const char *what, int64_t size)
+{
+    /* Read only: a shell that is the last to close a ledger after a kill would write into it. */
+    const char *shell[] = {"sqlite3", "-readonly", ledger, "SELECT count(*) FROM spawning", NULL};
+    int64_t ours[TURNS], theirs[TURNS];
+    for (int i = 0; i < TURNS; i++) {
+        ours[i] = first_screen(bench, ledger, part);
+        theirs[i] = timed(shell);
+    }
+    bench_ratio(bench, what, size, (double)median(ours, TURNS) / (double)median(theirs, TURNS),
+                "shell and one query", 3);
+}
+
+static void measure_first_screen(struct bench *bench)
+{
+    struct season_farm seasons = farm_of_seasons(bench, 20, 50);
+    compare_first_screen(bench, seasons.ledger, "R2025-1", "first screen, spawnings", 1000);
+    for (int64_t fish = FEWEST; fish <= bench->most_fish; fish *= 10)
+        compare_first_screen(bench, farm_of_fish(bench, fish, FISH_PER_ROUND).ledger, "B1",
+                             "first screen, fish", fish);
+}
+
+const struct bench_row screen_rows[] = {
+    {"first-screen", "from the start until the first screen is whole", measure_first_screen},
+    {NULL, NULL, NULL},
+};
