@@ -93,7 +93,8 @@ CREATE VIEW fish_verdicts AS SELECT
     f.changed AS changed,      -- 1 = judged or corrected since the latest pass
     round(1.0 * f.score / f.unit, 2) AS score, -- points of 100
     d.verdict AS decided,      -- by the latest pass
-    d.reason AS reason,        -- the first rule that applied then
+    (SELECT w.reason FROM decision_reason AS w WHERE w.pass = d.pass AND w.number = d.reason)
+        AS reason,             -- the first rule that applied then
     d.rank AS rank,            -- 1 = best, then
     datetime(f.closed_ms / 1000, 'unixepoch') AS closed, -- when
     j.name AS closed_by        -- who
@@ -589,6 +590,7 @@ CREATE TABLE pass (
     revision    INTEGER NOT NULL CHECK (revision > 0), -- among the passes of the round
     standard    INTEGER NOT NULL REFERENCES standard_version (id) ON DELETE RESTRICT, -- version used
     places      INTEGER CHECK (places >= 0), -- NULL = no limit
+    unit        INTEGER NOT NULL CHECK (unit > 0), -- the standard's denominator
     judge       INTEGER REFERENCES judge (id) ON DELETE RESTRICT, -- who ran it
     at_ms       INTEGER NOT NULL, -- when
     fish_open   INTEGER NOT NULL, -- fish by what was decided of them
@@ -598,20 +600,27 @@ CREATE TABLE pass (
 ) STRICT;
 CREATE INDEX pass_round ON pass (round, revision);
 
--- What a pass decided; readable without the standard.
-CREATE TABLE decision (
+-- What a pass decided; readable without the standard. Its reasons stand once each, for thousands of
+-- fish share a few.
+CREATE TABLE decision_reason (
     pass    INTEGER NOT NULL REFERENCES pass (id) ON DELETE RESTRICT, -- which
+    number  INTEGER NOT NULL CHECK (number > 0), -- among the reasons of the pass
+    reason  TEXT NOT NULL, -- first rule that applied, as files have it
+    label   TEXT NOT NULL, -- the same for people
+    PRIMARY KEY (pass, number)
+) STRICT, WITHOUT ROWID;
+CREATE TABLE decision (
+    pass    INTEGER NOT NULL, -- which
     fish    INTEGER NOT NULL REFERENCES fish (id) ON DELETE RESTRICT, -- of which
     verdict TEXT NOT NULL CHECK (verdict = 'open' OR verdict = 'keep' OR verdict = 'hold'
                 OR verdict = 'reject'),
-    reason  TEXT NOT NULL, -- first rule that applied, as files have it
-    label   TEXT NOT NULL, -- the same for people
+    reason  INTEGER NOT NULL, -- number among the pass's reasons
     score   INTEGER CHECK (score >= 0), -- in 1/unit points
-    unit    INTEGER CHECK (unit > 0),   -- the standard's denominator
     rank    INTEGER CHECK (rank > 0),   -- 1 = best
     judgement TEXT NOT NULL, -- what was decided on, as fish has it: it stands as long as that does
     PRIMARY KEY (pass, fish),
-    CHECK ((score IS NULL) = (unit IS NULL) AND (score IS NULL) = (rank IS NULL))
+    CHECK ((score IS NULL) = (rank IS NULL)),
+    FOREIGN KEY (pass, reason) REFERENCES decision_reason (pass, number) ON DELETE RESTRICT
 ) STRICT, WITHOUT ROWID;
 
 -- The numbers of a round as somebody stated them: what is known is the last number stated. The

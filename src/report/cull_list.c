@@ -155,19 +155,18 @@ static void set_standard(const struct standard_version *version, struct cull_rou
 
 /* The latest pass and the version it decided by. */
 static bool take_pass(struct ledger *ledger, struct cull_round *round, int64_t round_id,
-                      struct err *err)
+                      struct pass *ret, struct err *err)
 {
-    struct pass pass;
     struct standard_version version;
     struct text instant;
-    if (!pass_latest(ledger, round_id, &pass, err) ||
-        !standard_version_get(ledger, pass.standard_version, &version, err))
+    if (!pass_latest(ledger, round_id, ret, err) ||
+        !standard_version_get(ledger, ret->standard_version, &version, err))
         return false;
     text_init(&instant);
-    add_instant(ledger, pass.at_ms, &instant);
+    add_instant(ledger, ret->at_ms, &instant);
     text_copy(round->passed, sizeof round->passed, instant.data);
     text_done(&instant);
-    round->places = pass.places;
+    round->places = ret->places;
     set_standard(&version, round);
     return true;
 }
@@ -214,25 +213,28 @@ static bool load_run(struct ledger *ledger, const struct round *round, struct pa
 }
 
 /* What the pass decided, for as long as it stands. */
-static void take_decision(struct fish_row *row, const struct pass_decision *decision)
+static void take_decision(struct fish_row *row, const struct pass_decisions *decisions, size_t at,
+                          int64_t unit)
 {
-    text_copy(row->reason, sizeof row->reason, decision->reason);
-    text_copy(row->reason_label, sizeof row->reason_label, decision->reason_label);
+    const struct pass_decision *decision = &decisions->fish[at];
+    const struct decision_reason *reason = &decisions->reasons[decision->reason];
+    text_copy(row->reason, sizeof row->reason, reason->code);
+    text_copy(row->reason_label, sizeof row->reason_label, reason->label);
     row->rank = decision->rank;
     row->score[0] = '\0';
-    if (decision->scored)
-        number_to_tenth(decision->score, decision->unit, row->score);
+    if (decision->rank != 0)
+        number_to_tenth(decision->score, unit, row->score);
 }
 
 /* What stands of each fish, with its reason; fish and decisions are both in order of bowl and
  * number. */
-static void fill_rows(const struct pass_run *run, const struct pass_decision *decisions,
-                      size_t decision_count, struct fish_row *rows)
+static void fill_rows(const struct pass_run *run, const struct pass_decisions *decisions,
+                      int64_t unit, struct fish_row *rows)
 {
     for (size_t i = 0, next = 0; i < run->count; i++) {
         const struct fish *fish = &run->fish[i];
         struct fish_row *row = &rows[i];
-        bool in_pass = next < decision_count && decisions[next].fish == fish->id;
+        bool in_pass = next < decisions->count && decisions->fish[next].fish == fish->id;
         pass_run_row(run, i, row);
         if (row->verdict == VERDICT_KEEP && fish->stands == VERDICT_HOLD) {
             struct decision no_place = {.reason = REASON_PLACES, .which = -1};
@@ -242,20 +244,19 @@ static void fill_rows(const struct pass_run *run, const struct pass_decision *de
         row->verdict = fish->stands;
         row->since_pass = fish->changed;
         if (in_pass && !fish->changed)
-            take_decision(row, &decisions[next]);
+            take_decision(row, decisions, next, unit);
         next += in_pass;
     }
 }
 
-static bool make_rows(struct ledger *ledger, int64_t pass_id, const struct pass_run *run,
+static bool make_rows(struct ledger *ledger, const struct pass *pass, const struct pass_run *run,
                       struct fish_row *rows, struct err *err)
 {
-    struct pass_decision *decisions = NULL;
-    size_t count = 0;
-    if (pass_id != 0 && !pass_decisions(ledger, pass_id, &decisions, &count, err))
+    struct pass_decisions decisions = {.count = 0};
+    if (pass->id != 0 && !pass_decisions_get(ledger, pass->id, &decisions, err))
         return false;
-    fill_rows(run, decisions, count, rows);
-    free(decisions);
+    fill_rows(run, &decisions, pass->unit, rows);
+    pass_decisions_done(&decisions);
     return true;
 }
 
@@ -359,6 +360,7 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
 {
     struct round_summary summary;
     struct pass_run run;
+    struct pass pass = {.id = 0};
     if (!round_summary_get(ledger, round->id, &summary, err) || !load_run(ledger, round, &run, err))
         return false;
     *ret = begin_round(&run);
@@ -368,8 +370,8 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     ret->places = round->places;
     set_standard(&run.version, ret);
     take_summary(&summary, ret);
-    bool made = (summary.pass.id == 0 || take_pass(ledger, ret, round->id, err)) &&
-                make_rows(ledger, summary.pass.id, &run, ret->fish, err) &&
+    bool made = (summary.pass.id == 0 || take_pass(ledger, ret, round->id, &pass, err)) &&
+                make_rows(ledger, &pass, &run, ret->fish, err) &&
                 bowl_list(ledger, round->id, &ret->bowls, &ret->bowl_count, err) &&
                 take_numbers(ledger, round, ret, err) && take_judges(ledger, round->id, ret, err) &&
                 reject_fates_get(ledger, round->id, &ret->fates, err);

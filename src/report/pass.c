@@ -255,21 +255,37 @@ void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret
     }
 }
 
-static struct pass_decision *recorded_decisions(const struct pass_run *run)
+/* The index of a reason among those of the pass, to which it is added where it is new. */
+static int reason_index(struct pass_decisions *recorded, size_t *capacity,
+                        const struct fish_row *row)
 {
-    struct pass_decision *recorded = alloc_zeroed(run->count, sizeof *recorded);
+    for (size_t i = 0; i < recorded->reason_count; i++)
+        if (strcmp(recorded->reasons[i].label, row->reason_label) == 0 &&
+            strcmp(recorded->reasons[i].code, row->reason) == 0)
+            return (int)i;
+    recorded->reasons =
+        alloc_room(recorded->reasons, recorded->reason_count, capacity, sizeof *recorded->reasons);
+    struct decision_reason *added = &recorded->reasons[recorded->reason_count];
+    text_copy(added->code, sizeof added->code, row->reason);
+    text_copy(added->label, sizeof added->label, row->reason_label);
+    return (int)recorded->reason_count++;
+}
+
+static struct pass_decisions recorded_decisions(const struct pass_run *run)
+{
+    struct pass_decisions recorded = {.fish = alloc_zeroed(run->count, sizeof *recorded.fish),
+                                      .count = run->count};
+    size_t capacity = 0;
     for (size_t i = 0; i < run->count; i++) {
         const struct decision *decision = &run->decisions[i];
         struct fish_row row;
         pass_run_row(run, i, &row);
-        recorded[i] = (struct pass_decision){.fish = run->fish[i].id,
-                                             .verdict = decision->verdict,
-                                             .scored = decision->scored,
-                                             .score = decision->score,
-                                             .unit = score_unit(&run->standard),
-                                             .rank = decision->rank};
-        text_copy(recorded[i].reason, sizeof recorded[i].reason, row.reason);
-        text_copy(recorded[i].reason_label, sizeof recorded[i].reason_label, row.reason_label);
+        recorded.fish[i] =
+            (struct pass_decision){.fish = run->fish[i].id,
+                                   .verdict = decision->verdict,
+                                   .score = decision->score,
+                                   .rank = decision->rank,
+                                   .reason = reason_index(&recorded, &capacity, &row)};
     }
     return recorded;
 }
@@ -303,11 +319,12 @@ static bool save_pass(struct ledger *ledger, const struct pass_run *run, int64_t
     struct pass pass = {.round_id = run->round.id,
                         .standard_version = version,
                         .places = run->places,
+                        .unit = score_unit(&run->standard),
                         .judge = judge,
                         .at_ms = clock_now(ledger_clock(ledger))};
-    struct pass_decision *recorded = recorded_decisions(run);
-    bool saved = pass_record(ledger, &pass, recorded, run->count, err);
-    free(recorded);
+    struct pass_decisions recorded = recorded_decisions(run);
+    bool saved = pass_record(ledger, &pass, &recorded, err);
+    pass_decisions_done(&recorded);
     return saved;
 }
 

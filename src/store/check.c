@@ -325,6 +325,7 @@ static const struct {
     {"standard_item", "aspect or fault", "aspects and faults"},
     {"pass", "pass", "passes"},
     {"decision", "decision", "decisions of passes"},
+    {"decision_reason", "reason", "reasons of passes"},
     {"round_count", "statement", "numbers of culls"},
     {"reject_fate", "statement", "fates of rejects"},
     {"scoop", "scoop", "scoops"},

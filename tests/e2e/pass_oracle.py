@@ -184,9 +184,9 @@ def import_all(farm, files):
 
 
 def decisions_of(farm, turn):
-    return farm.query("SELECT b.round, d.fish, d.verdict, d.reason, d.label, d.score, d.unit, d.rank"
+    return farm.query("SELECT b.round, d.fish, d.verdict, w.reason, w.label, d.score, p.unit, d.rank"
                       " FROM decision d JOIN pass p ON p.id = d.pass JOIN fish f ON f.id = d.fish"
-                      " JOIN bowl b ON b.id = f.bowl WHERE p.revision = ? ORDER BY d.fish", turn)
+                      " JOIN decision_reason w ON w.pass = d.pass AND w.number = d.reason JOIN bowl b ON b.id = f.bowl WHERE p.revision = ? ORDER BY d.fish", turn)
 
 
 def compare(farm, number, standard, fish, *options):

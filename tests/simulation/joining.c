@@ -734,13 +734,17 @@ static void dump_rows(struct ledger *ledger, const char *name, const char *sql, 
  * is derived of fish that are retired is worked out when they come back. */
 static void dump(struct ledger *ledger, struct text *out)
 {
-    static const char *const whole[] = {
-        "judge",         "variety",   "parent",       "spawning",
-        "spawning_sire", "lot",       "lot_source",   "standard_version",
-        "standard_item", "stroke",    "pass",         "decision",
-        "round_count",   "scoop",     "tally_stroke", "first_look_stroke",
-        "lot_event",     "audit_log", "reject_fate",  "live_round",
-        "live_bowl"};
+    static const char *const whole[] = {"judge",         "variety",
+                                        "parent",        "spawning",
+                                        "spawning_sire", "lot",
+                                        "lot_source",    "standard_version",
+                                        "standard_item", "stroke",
+                                        "pass",          "decision",
+                                        "round_count",   "scoop",
+                                        "tally_stroke",  "first_look_stroke",
+                                        "lot_event",     "audit_log",
+                                        "reject_fate",   "live_round",
+                                        "live_bowl",     "decision_reason"};
     char sql[256];
     struct err err = {0};
     typedef bool exporter(struct ledger *, struct text *, struct err *);

@@ -115,8 +115,11 @@ static void fill_with_keys(void)
     struct pass pass = {.round_id = small->round.id,
                         .standard_version = small->standard.id,
                         .places = 1,
+                        .unit = 1200,
                         .at_ms = small->now};
-    struct pass_decision *decisions = calloc(3, sizeof *decisions);
+    struct decision_reason reason = {"score", "score"};
+    struct pass_decision decided[3] = {0};
+    struct pass_decisions decisions = {&reason, 1, decided, 3};
     struct fish *fish;
     size_t count;
     place.bowl_id = small->bowl.id;
@@ -142,16 +145,9 @@ static void fill_with_keys(void)
         fish_of_bowl(small->ledger, small->bowl.id, &small->standard.standard, &fish, &count, &err),
         &err);
     for (size_t i = 0; i < 3 && i < count; i++)
-        decisions[i] = (struct pass_decision){.fish = fish[i].id,
-                                              .verdict = VERDICT_KEEP,
-                                              .scored = true,
-                                              .score = 1000,
-                                              .unit = 1200,
-                                              .rank = 1,
-                                              .reason = "score",
-                                              .reason_label = "score"};
-    assert_ok(pass_record(small->ledger, &pass, decisions, 3, &err), &err);
-    free(decisions);
+        decided[i] = (struct pass_decision){
+            .fish = fish[i].id, .verdict = VERDICT_KEEP, .score = 1000, .rank = 1};
+    assert_ok(pass_record(small->ledger, &pass, &decisions, &err), &err);
     free(fish);
     tamper("INSERT INTO stroke (id, fish, look, seq, checking, correction, at_ms, undoes)"
            " SELECT 1 + max(id), fish, look, seq + 1, 0, 0, at_ms, id FROM stroke;"

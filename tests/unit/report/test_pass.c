@@ -125,8 +125,7 @@ static void test_a_pass_is_recorded_as_it_was_shown(void **state)
     struct small_ledger *small = *state;
     struct pass_run run = load(small);
     struct pass pass;
-    struct pass_decision *decisions;
-    size_t count;
+    struct pass_decisions decisions;
     struct err err;
     run.places = 2;
     pass_run_decide(&run);
@@ -135,17 +134,18 @@ static void test_a_pass_is_recorded_as_it_was_shown(void **state)
     assert_int_equal(pass.places, 2);
     assert_true(pass.judge == small->judge);
     assert_true(pass.standard_version == small->standard.id);
-    assert_ok(pass_decisions(small->ledger, pass.id, &decisions, &count, &err), &err);
-    assert_int_equal(count, run.count);
-    for (size_t i = 0; i < count; i++) {
-        assert_true(decisions[i].fish == run.fish[i].id);
-        assert_int_equal(decisions[i].verdict, run.decisions[i].verdict);
-        assert_int_equal(decisions[i].rank, run.decisions[i].rank);
+    assert_true(pass.unit == score_unit(&run.standard));
+    assert_ok(pass_decisions_get(small->ledger, pass.id, &decisions, &err), &err);
+    assert_int_equal(decisions.count, run.count);
+    for (size_t i = 0; i < decisions.count; i++) {
+        assert_true(decisions.fish[i].fish == run.fish[i].id);
+        assert_int_equal(decisions.fish[i].verdict, run.decisions[i].verdict);
+        assert_int_equal(decisions.fish[i].rank, run.decisions[i].rank);
     }
-    assert_string_equal(decisions[1].reason, "places");
+    assert_string_equal(decisions.reasons[decisions.fish[1].reason].code, "places");
     assert_int_equal(run.round.places, 2); /* the round has them from now on */
     assert_recorded_only_as_it_is(small, &run);
-    free(decisions);
+    pass_decisions_done(&decisions);
     pass_run_done(&run);
 }
 

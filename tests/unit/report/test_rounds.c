@@ -372,11 +372,13 @@ static void a_pass_outranks_how_fish_stand(void **state)
     judge(bench, 2, 5);
     assert_ok(standard_named(bench->ledger, "kikusui-second", &version, &bench->err), &bench->err);
     struct pass pass = {
-        .round_id = bench_round(bench).id, .standard_version = version.id, .places = 1};
-    struct pass_decision decisions[] = {
-        {.fish = bench_fish(bench, 1, 1), .verdict = VERDICT_KEEP, .reason = "score"},
-        {.fish = bench_fish(bench, 1, 2), .verdict = VERDICT_HOLD, .reason = "places"}};
-    assert_ok(pass_record(bench->ledger, &pass, decisions, 2, &bench->err), &bench->err);
+        .round_id = bench_round(bench).id, .standard_version = version.id, .places = 1, .unit = 1};
+    struct decision_reason reasons[] = {{"score", "score"}, {"places", "no place left"}};
+    struct pass_decision fish[] = {
+        {.fish = bench_fish(bench, 1, 1), .verdict = VERDICT_KEEP, .reason = 0},
+        {.fish = bench_fish(bench, 1, 2), .verdict = VERDICT_HOLD, .reason = 1}};
+    struct pass_decisions decisions = {reasons, 2, fish, 2};
+    assert_ok(pass_record(bench->ledger, &pass, &decisions, &bench->err), &bench->err);
     assert_int_equal(summary_of(bench).counts.kept.number, 1);
     judge(bench, 3, 5);
     assert_int_equal(summary_of(bench).counts.in.number, 3);

@@ -71,15 +71,14 @@ static void press_often(struct bench *bench, const char *key, int times)
 static int kept_in_pass(struct bench *bench)
 {
     struct pass pass;
-    struct pass_decision *decisions;
-    size_t count;
+    struct pass_decisions decisions;
     struct err err;
     int kept = 0;
     assert_ok(pass_latest(bench->small.ledger, bench->small.round.id, &pass, &err), &err);
-    assert_ok(pass_decisions(bench->small.ledger, pass.id, &decisions, &count, &err), &err);
-    for (size_t i = 0; i < count; i++)
-        kept += decisions[i].verdict == VERDICT_KEEP;
-    free(decisions);
+    assert_ok(pass_decisions_get(bench->small.ledger, pass.id, &decisions, &err), &err);
+    for (size_t i = 0; i < decisions.count; i++)
+        kept += decisions.fish[i].verdict == VERDICT_KEEP;
+    pass_decisions_done(&decisions);
     return kept;
 }
 

@@ -62,10 +62,11 @@ static void fill(struct bench *bench)
         assert_ok(first_look_record(bench->ledger, round, 0, true, NULL, &bench->err), &bench->err);
     assert_ok(first_look_undo(bench->ledger, round, 0, NULL, &bench->err), &bench->err);
     bench_do(bench, "INSERT INTO pass SELECT s.number << 32 | (s.serial + 1), r.id, 1, v.id, NULL,"
-                    " NULL, 1785052800000, 0, 1, 0, 0 FROM round AS r, station AS s,"
+                    " 1, NULL, 1785052800000, 0, 1, 0, 0 FROM round AS r, station AS s,"
                     " (SELECT min(id) AS id FROM standard_version) AS v;"
-                    "INSERT INTO decision SELECT p.id, f.id, 'keep', 'score', 'score', NULL, NULL,"
-                    " NULL, f.judgement FROM pass AS p, (SELECT min(id) AS id FROM fish) AS g"
+                    "INSERT INTO decision_reason SELECT id, 1, 'score', 'score' FROM pass;"
+                    "INSERT INTO decision SELECT p.id, f.id, 'keep', 1, NULL, NULL, f.judgement"
+                    " FROM pass AS p, (SELECT min(id) AS id FROM fish) AS g"
                     " JOIN fish AS f ON f.id = g.id;"
                     "UPDATE station SET serial = serial + 1");
     struct check_result result;

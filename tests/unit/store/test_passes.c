@@ -8,13 +8,23 @@ static int64_t version_id(struct bench *bench)
     return version.id;
 }
 
-static struct pass record(struct bench *bench, const struct pass_decision *decisions, size_t count)
+static struct decision_reason reasons[] = {
+    {"score", "score"}, {"places", "no place left"}, {"unscored white", ""}};
+
+static struct pass_decisions decisions_of(struct pass_decision *fish, size_t count)
 {
+    return (struct pass_decisions){reasons, 3, fish, count};
+}
+
+static struct pass record(struct bench *bench, struct pass_decision *fish, size_t count)
+{
+    struct pass_decisions decisions = decisions_of(fish, count);
     struct pass pass = {.round_id = bench_round(bench).id,
                         .standard_version = version_id(bench),
                         .places = 12,
+                        .unit = 2400,
                         .at_ms = bench->now};
-    assert_ok(pass_record(bench->ledger, &pass, decisions, count, &bench->err), &bench->err);
+    assert_ok(pass_record(bench->ledger, &pass, &decisions, &bench->err), &bench->err);
     assert_true(pass.id > 0);
     return pass;
 }
@@ -23,26 +33,11 @@ static void a_pass_is_read_as_it_was_recorded(void **state)
 {
     struct bench *bench = *state;
     struct pass latest;
-    struct pass_decision *read;
-    size_t count;
+    struct pass_decisions read;
     struct pass_decision decisions[] = {
-        {.fish = bench_fish(bench, 2, 1), .verdict = VERDICT_OPEN, .reason = "unscored white"},
-        {.fish = bench_fish(bench, 1, 2),
-         .verdict = VERDICT_HOLD,
-         .reason = "places",
-         .reason_label = "no place left",
-         .scored = true,
-         .score = 0,
-         .unit = 2400,
-         .rank = 4},
-        {.fish = bench_fish(bench, 1, 1),
-         .verdict = VERDICT_KEEP,
-         .reason = "score",
-         .reason_label = "score",
-         .scored = true,
-         .score = 1800,
-         .unit = 2400,
-         .rank = 1},
+        {.fish = bench_fish(bench, 2, 1), .verdict = VERDICT_OPEN, .reason = 2},
+        {.fish = bench_fish(bench, 1, 2), .verdict = VERDICT_HOLD, .reason = 1, .rank = 4},
+        {.fish = bench_fish(bench, 1, 1), .verdict = VERDICT_KEEP, .score = 1800, .rank = 1},
     };
     assert_false(pass_latest(bench->ledger, bench_round(bench).id, &latest, &bench->err));
     assert_int_equal(bench->err.code, ERR_ABSENT);
@@ -50,23 +45,24 @@ static void a_pass_is_read_as_it_was_recorded(void **state)
     assert_ok(pass_latest(bench->ledger, pass.round_id, &latest, &bench->err), &bench->err);
     assert_int_equal(latest.id, pass.id);
     assert_int_equal(latest.places, 12);
+    assert_int_equal(latest.unit, 2400);
     assert_int_equal(latest.standard_version, pass.standard_version);
     assert_int_equal(latest.at_ms, pass.at_ms);
 
-    assert_ok(pass_decisions(bench->ledger, pass.id, &read, &count, &bench->err), &bench->err);
-    assert_int_equal(count, 3);
+    assert_ok(pass_decisions_get(bench->ledger, pass.id, &read, &bench->err), &bench->err);
+    assert_int_equal(read.count, 3);
+    assert_int_equal(read.reason_count, 3);
     for (int i = 0; i < 3; i++) {
         const struct pass_decision *expected = &decisions[2 - i]; /* in order of bowl and number */
-        assert_int_equal(read[i].fish, expected->fish);
-        assert_int_equal(read[i].verdict, expected->verdict);
-        assert_string_equal(read[i].reason, expected->reason);
-        assert_string_equal(read[i].reason_label, expected->reason_label);
-        assert_int_equal(read[i].scored, expected->scored);
-        assert_int_equal(read[i].score, expected->score);
-        assert_int_equal(read[i].unit, expected->unit);
-        assert_int_equal(read[i].rank, expected->rank);
+        assert_int_equal(read.fish[i].fish, expected->fish);
+        assert_int_equal(read.fish[i].verdict, expected->verdict);
+        assert_int_equal(read.fish[i].reason, expected->reason);
+        assert_int_equal(read.fish[i].score, expected->score);
+        assert_int_equal(read.fish[i].rank, expected->rank);
+        assert_string_equal(read.reasons[i].code, reasons[i].code);
+        assert_string_equal(read.reasons[i].label, reasons[i].label);
     }
-    free(read);
+    pass_decisions_done(&read);
 }
 
 static void the_pass_recorded_last_is_the_latest(void **state)
@@ -84,11 +80,13 @@ static void a_pass_is_recorded_whole_or_not_at_all(void **state)
 {
     struct bench *bench = *state;
     struct pass pass = {.round_id = bench_round(bench).id, .standard_version = version_id(bench)};
-    struct pass_decision decisions[] = {
+    struct pass_decision fish[] = {
         {.fish = bench_fish(bench, 1, 1), .verdict = VERDICT_KEEP},
         {.fish = 99, .verdict = VERDICT_KEEP},
     };
-    assert_false(pass_record(bench->ledger, &pass, decisions, 2, &bench->err));
+    struct pass_decisions decisions = decisions_of(fish, 2);
+    pass.unit = 2400;
+    assert_false(pass_record(bench->ledger, &pass, &decisions, &bench->err));
     assert_int_equal(pass.id, 0);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM pass"), 0);
     assert_int_equal(bench_ask(bench, "SELECT count(*) FROM decision"), 0);
@@ -139,8 +137,8 @@ static void a_pass_stands_until_a_fish_is_judged_otherwise(void **state)
     int64_t second = judged_fish(bench, 2, bench_close_entry(VERDICT_KEEP));
     assert_stands(bench, 2, 0, 0, 0);
     struct pass_decision decisions[] = {
-        {.fish = first, .verdict = VERDICT_KEEP, .reason = "score"},
-        {.fish = second, .verdict = VERDICT_HOLD, .reason = "places"},
+        {.fish = first, .verdict = VERDICT_KEEP},
+        {.fish = second, .verdict = VERDICT_HOLD, .reason = 1},
     };
     record(bench, decisions, 2);
     assert_stands(bench, 1, 1, 0, 0);
@@ -180,7 +178,7 @@ static void a_fish_for_which_no_place_was_left_stands_on_hold(void **state)
     bench_stroke(bench, id, 1, bench_close_entry(VERDICT_KEEP)); /* there is one now */
     assert_stands(bench, 1, 0, 0, 0);
     bench_stroke(bench, id, 1, close);
-    struct pass_decision keep = {.fish = id, .verdict = VERDICT_KEEP, .reason = "score"};
+    struct pass_decision keep = {.fish = id, .verdict = VERDICT_KEEP};
     record(bench, &keep, 1);
     assert_stands(bench, 1, 0, 0, 0);
     bench_stroke(bench, id, 1, bench_fault("spine", 1));
@@ -196,7 +194,7 @@ static void a_pass_stands_when_the_standard_has_a_newer_version(void **state)
     struct standard_version version;
     enum saved saved;
     int64_t id = judged_fish(bench, 1, bench_close_entry(VERDICT_KEEP));
-    struct pass_decision keep = {.fish = id, .verdict = VERDICT_KEEP, .reason = "score"};
+    struct pass_decision keep = {.fish = id, .verdict = VERDICT_KEEP};
     record(bench, &keep, 1);
     stricter.keep_at = 9900;
     assert_ok(

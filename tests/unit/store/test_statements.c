@@ -119,6 +119,7 @@ static bool sees_retired(int sql)
         SQL_BOWL_ROUND_RETIRED,
         SQL_FISH_STANDS,
         SQL_ROUND_STANDS,
+        SQL_FISH_IN_ROUND,
         SQL_STANDING_WRONG,
         SQL_STANDING_REBUILD,
         SQL_LATEST_PASS_WRONG,
