@@ -3,11 +3,8 @@
  * by line. Nothing is printed before the result is on disk. */
 #include "senbetsu/print/pass.h"
 #include "private.h"
-#include "senbetsu/base/alloc.h"
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/pass.h"
-
-#include <stdlib.h>
 
 static void add_title(const struct pass_run *run, bool dry_run, struct text *out)
 {
@@ -20,33 +17,32 @@ static void add_title(const struct pass_run *run, bool dry_run, struct text *out
     text_add(out, dry_run ? " (dry run)" : "");
 }
 
+static void row_of(const void *run, size_t index, struct fish_row *ret)
+{
+    pass_run_row(run, index, ret);
+}
+
 static void print_rows(struct session *session, const struct pass_run *run, int unseen)
 {
     const struct options *options = session->options;
-    struct fish_row *rows = alloc_zeroed(run->count, sizeof *rows);
-    size_t *order = alloc_zeroed(run->count, sizeof *order);
+    struct pass_rows rows = {run, row_of, run->count};
+    if (options->given[OPTION_CSV]) {
+        pass_csv(&rows, &session->out);
+        return;
+    }
+    char open_text[TIE_TEXT_SIZE];
+    bool open;
     struct text title;
     text_init(&title);
     add_title(run, options->given[OPTION_DRY_RUN], &title);
-    decisions_order(run->decisions, run->count, order);
-    for (size_t i = 0; i < run->count; i++)
-        pass_run_row(run, options->given[OPTION_CSV] ? i : order[i], &rows[i]);
-    if (options->given[OPTION_CSV])
-        pass_csv(rows, run->count, &session->out);
-    else {
-        char open_text[TIE_TEXT_SIZE];
-        bool open;
-        struct pass_result result = {.title = title.data,
-                                     .rows = rows,
-                                     .count = run->count,
-                                     .unseen = unseen,
-                                     .picked = picks_total(&run->picks),
-                                     .open = pass_run_open_text(run, &open, open_text)};
-        pass_print(&result, session_page(session), &session->out);
-    }
+    struct pass_result result = {.title = title.data,
+                                 .rows = rows,
+                                 .order = run->order,
+                                 .unseen = unseen,
+                                 .picked = picks_total(&run->picks),
+                                 .open = pass_run_open_text(run, &open, open_text)};
+    pass_print(&result, session_page(session), &session->out);
     text_done(&title);
-    free(order);
-    free(rows);
 }
 
 /* Nobody has seen the result yet: where fish were judged meanwhile it is worked out again, and if

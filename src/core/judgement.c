@@ -96,11 +96,14 @@ int64_t keep_score(const struct standard *standard)
     return standard->keep_at * hundredth(standard);
 }
 
+static enum verdict verdict_of(int64_t score, int64_t keep, int64_t hold)
+{
+    return score >= keep ? VERDICT_KEEP : score >= hold ? VERDICT_HOLD : VERDICT_REJECT;
+}
+
 static enum verdict verdict_of_score(const struct standard *standard, int64_t score)
 {
-    if (score >= keep_score(standard))
-        return VERDICT_KEEP;
-    return score >= standard->hold_at * hundredth(standard) ? VERDICT_HOLD : VERDICT_REJECT;
+    return verdict_of(score, keep_score(standard), standard->hold_at * hundredth(standard));
 }
 
 static struct decision because(enum verdict verdict, enum reason reason, int which)
@@ -190,59 +193,48 @@ struct cached_verdict cached_verdict_of(const struct standard *standard,
     return cached;
 }
 
-static int best_first(const void *a, const void *b)
-{
-    int64_t score_a = (*(struct decision *const *)a)->score;
-    int64_t score_b = (*(struct decision *const *)b)->score;
-    return (score_a < score_b) - (score_a > score_b);
-}
-
-static bool has_score(const struct decision *decision)
-{
-    return decision->scored;
-}
-
 static bool kept_by_score(const struct decision *decision)
 {
     return decision->verdict == VERDICT_KEEP && decision->reason != REASON_BY_HAND;
 }
 
-/* Those of the decisions for which `belongs` holds, best score first; free() them. */
-static struct decision **sorted(struct decision *decisions, size_t count,
-                                bool (*belongs)(const struct decision *), size_t *ret_count)
+void decisions_by_score(const struct standard *standard, struct decision *decisions, size_t count)
 {
-    struct decision **chosen = alloc_zeroed(count, sizeof(struct decision *));
-    size_t chosen_count = 0;
-    for (size_t i = 0; i < count; i++)
-        if (belongs(&decisions[i]))
-            chosen[chosen_count++] = &decisions[i];
-    qsort(chosen, chosen_count, sizeof(struct decision *), best_first);
-    *ret_count = chosen_count;
-    return chosen;
-}
-
-/* The end of the group of equal scores that begins at `start`. */
-static size_t group_end(struct decision *const *chosen, size_t count, size_t start)
-{
-    size_t end = start + 1;
-    while (end < count && chosen[end]->score == chosen[start]->score)
-        end++;
-    return end;
-}
-
-void decisions_rank(struct decision *decisions, size_t count)
-{
-    for (size_t i = 0; i < count; i++)
-        decisions[i].rank = 0;
-    size_t ranked;
-    struct decision **order = sorted(decisions, count, has_score, &ranked);
-    for (size_t start = 0; start < ranked;) {
-        size_t end = group_end(order, ranked, start);
-        for (size_t i = start; i < end; i++)
-            order[i]->rank = (int)start + 1;
-        start = end;
+    int64_t keep = keep_score(standard), hold = standard->hold_at * hundredth(standard);
+    for (size_t i = 0; i < count; i++) {
+        struct decision *decision = &decisions[i];
+        if (decision->reason != REASON_SCORE && decision->reason != REASON_PLACES)
+            continue;
+        decision->reason = REASON_SCORE;
+        decision->verdict = verdict_of(decision->score, keep, hold);
     }
-    free(order);
+}
+
+static int ascending(const void *a, const void *b)
+{
+    uint64_t left = *(const uint64_t *)a, right = *(const uint64_t *)b;
+    return (left > right) - (left < right);
+}
+
+/* Sorted are numbers of what is missing to the best score, with the index below it: no comparison
+ * needs to look at a decision. */
+void decisions_rank(struct decision *decisions, size_t count, uint32_t *ret_order)
+{
+    uint64_t *keys = alloc_zeroed(count, sizeof *keys);
+    for (size_t i = 0; i < count; i++)
+        keys[i] = (uint64_t)(decisions[i].scored ? SCORE_MOST - decisions[i].score : UINT32_MAX)
+                      << 32 |
+                  i;
+    qsort(keys, count, sizeof *keys, ascending);
+    for (size_t i = 0; i < count; i++) {
+        bool equal = i > 0 && keys[i] >> 32 == keys[i - 1] >> 32;
+        ret_order[i] = (uint32_t)keys[i];
+        struct decision *decision = &decisions[ret_order[i]];
+        decision->rank = !decision->scored ? 0
+                         : equal           ? decisions[ret_order[i - 1]].rank
+                                           : (int)i + 1;
+    }
+    free(keys);
 }
 
 int rank_compare(int a, int b)
@@ -250,25 +242,6 @@ int rank_compare(int a, int b)
     if (a == 0 || b == 0)
         return (a == 0) - (b == 0);
     return (a > b) - (a < b);
-}
-
-static int compare_ranked(const void *left, const void *right)
-{
-    const struct decision *a = *(const struct decision *const *)left;
-    const struct decision *b = *(const struct decision *const *)right;
-    int order = rank_compare(a->rank, b->rank);
-    return order != 0 ? order : (a > b) - (a < b);
-}
-
-void decisions_order(const struct decision *decisions, size_t count, size_t *ret_order)
-{
-    const struct decision **ranked = alloc_zeroed(count, sizeof(const struct decision *));
-    for (size_t i = 0; i < count; i++)
-        ranked[i] = &decisions[i];
-    qsort(ranked, count, sizeof(const struct decision *), compare_ranked);
-    for (size_t i = 0; i < count; i++)
-        ret_order[i] = (size_t)(ranked[i] - decisions);
-    free(ranked);
 }
 
 /* A fish kept by hand has its place whatever its score: the person who decided has seen it. */
@@ -283,23 +256,29 @@ static size_t places_left(const struct decision *decisions, size_t count, int pl
 
 /* Equal scores are kept or held together: between fish that the standard cannot tell apart, a
  * person decides, not the order in which they were entered. So places may be left over. */
-void decisions_limit(struct decision *decisions, size_t count, int places)
+void decisions_limit(struct decision *decisions, const uint32_t *order, size_t count, int places)
 {
     if (places < 0)
         return;
-    size_t left = places_left(decisions, count, places), kept, stay = 0;
-    struct decision **order = sorted(decisions, count, kept_by_score, &kept);
-    while (stay < kept) {
-        size_t end = group_end(order, kept, stay);
-        if (end > left)
-            break;
-        stay = end;
+    size_t left = places_left(decisions, count, places), kept = 0, start = 0;
+    int rank = 0; /* of the group that begins at `start` */
+    for (size_t i = 0; i < count && kept <= left; i++) {
+        const struct decision *decision = &decisions[order[i]];
+        if (decision->rank != rank) {
+            rank = decision->rank;
+            start = i;
+        }
+        kept += kept_by_score(decision);
     }
-    for (size_t i = stay; i < kept; i++) {
-        order[i]->verdict = VERDICT_HOLD;
-        order[i]->reason = REASON_PLACES;
+    if (kept <= left)
+        return;
+    for (size_t i = start; i < count; i++) {
+        struct decision *decision = &decisions[order[i]];
+        if (!kept_by_score(decision))
+            continue;
+        decision->verdict = VERDICT_HOLD;
+        decision->reason = REASON_PLACES;
     }
-    free(order);
 }
 
 void decisions_hold_behind(struct decision *decisions, size_t count, int64_t score)
@@ -353,10 +332,12 @@ const char *tie_text(const struct standard *standard, const struct tie *tie,
 void round_decide(const struct standard *standard, const struct judgement *judgements, size_t count,
                   int places, struct decision *ret)
 {
+    uint32_t *order = alloc_zeroed(count, sizeof *order);
     for (size_t i = 0; i < count; i++)
         ret[i] = judgement_decide(standard, &judgements[i]);
-    decisions_rank(ret, count);
-    decisions_limit(ret, count, places);
+    decisions_rank(ret, count, order);
+    decisions_limit(ret, order, count, places);
+    free(order);
 }
 
 void decision_score_text(const struct standard *standard, const struct decision *decision,

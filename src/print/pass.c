@@ -13,94 +13,69 @@
 #include <stdlib.h>
 #include <string.h>
 
-void pass_csv(const struct fish_row *rows, size_t count, struct text *out)
+void pass_csv(const struct pass_rows *rows, struct text *out)
 {
+    struct fish_row row;
     text_add(out, "bowl,fish,score,rank,verdict,reason\n");
-    for (const struct fish_row *row = rows; row < rows + count; row++) {
-        csv_add_number(out, row->bowl, true);
-        csv_add_number(out, row->number, false);
-        csv_add(out, row->score, false);
-        csv_add_known(out, row->rank > 0, row->rank);
-        csv_add(out, verdict_terms[row->verdict].word, false);
-        csv_add(out, row->reason, false);
+    for (size_t i = 0; i < rows->count; i++) {
+        rows->row(rows->of, i, &row);
+        csv_add_number(out, row.bowl, true);
+        csv_add_number(out, row.number, false);
+        csv_add(out, row.score, false);
+        csv_add_known(out, row.rank > 0, row.rank);
+        csv_add(out, verdict_terms[row.verdict].word, false);
+        csv_add(out, row.reason, false);
         csv_end_row(out);
     }
 }
 
-/* Rows in another order, without copying them. */
-struct fish_ref {
-    const struct fish_row *row;
-};
-
-/* Free with free(). */
-static struct fish_ref *fish_sorted(const struct fish_row *rows, size_t count,
-                                    int (*compare)(const void *, const void *))
+static void row_at(const struct pass_result *result, size_t place, struct fish_row *ret)
 {
-    struct fish_ref *order = alloc_zeroed(count + 1, sizeof *order);
-    for (size_t i = 0; i < count; i++)
-        order[i].row = &rows[i];
-    qsort(order, count, sizeof *order, compare);
-    return order;
-}
-
-/* Best first, those without a rank last; by bowl and number where the rank is the same. */
-static int by_rank(const void *left, const void *right)
-{
-    const struct fish_row *a = ((const struct fish_ref *)left)->row;
-    const struct fish_row *b = ((const struct fish_ref *)right)->row;
-    int order = rank_compare(a->rank, b->rank);
-    if (order != 0)
-        return order;
-    return a->bowl != b->bowl ? a->bowl - b->bowl : a->number - b->number;
-}
-
-static int by_reason(const void *left, const void *right)
-{
-    const struct fish_row *a = ((const struct fish_ref *)left)->row;
-    const struct fish_row *b = ((const struct fish_ref *)right)->row;
-    return strcmp(a->reason_label, b->reason_label);
+    result->rows.row(result->rows.of, result->order[place], ret);
 }
 
 /* Where the cut line stands: under the last fish in order of rank that its score keeps; a fish kept
  * by hand may stand below. 0 = on top, for none is. */
-static size_t cut_position(const struct fish_ref *order, size_t count)
+static size_t cut_position(const struct pass_result *result)
 {
     static const char by_hand[] = "by hand";
-    for (size_t i = count; i > 0; i--)
-        if (order[i - 1].row->verdict == VERDICT_KEEP && order[i - 1].row->rank > 0 &&
-            strncmp(order[i - 1].row->reason, by_hand, sizeof by_hand - 1) != 0)
+    struct fish_row row;
+    for (size_t i = result->rows.count; i > 0; i--) {
+        row_at(result, i - 1, &row);
+        if (row.verdict == VERDICT_KEEP && row.rank > 0 &&
+            strncmp(row.reason, by_hand, sizeof by_hand - 1) != 0)
             return i;
+    }
     return 0;
 }
 
-static void add_ranking(struct page *page, const struct fish_row *rows, size_t count)
+static void add_ranking(struct page *page, const struct pass_result *result)
 {
     static const char columns[] = "  rank   score   bowl   fish   verdict  reason";
-    struct fish_ref *order = fish_sorted(rows, count, by_rank);
-    size_t cut = cut_position(order, count);
+    size_t count = result->rows.count, cut = cut_position(result);
     page_blank(page);
     page_add(page, "", columns);
     page_subhead(page, columns);
     for (size_t i = 0; i < count; i++) {
         if (i == cut)
             page_rule(page, "cut line");
-        const struct fish_row *row = order[i].row;
+        struct fish_row row;
         char rank[16] = "", lead[96];
-        if (row->rank > 0)
-            snprintf(rank, sizeof rank, "%d", row->rank);
-        snprintf(lead, sizeof lead, "%6s %7s %6d %6d   %-6s   ", rank, row->score, row->bowl,
-                 row->number, verdict_terms[row->verdict].word);
-        page_add(page, lead, row->reason_label);
+        row_at(result, i, &row);
+        if (row.rank > 0)
+            snprintf(rank, sizeof rank, "%d", row.rank);
+        snprintf(lead, sizeof lead, "%6s %7s %6d %6d   %-6s   ", rank, row.score, row.bowl,
+                 row.number, verdict_terms[row.verdict].word);
+        page_add(page, lead, row.reason_label);
     }
     if (count > 0 && cut == count)
         page_rule(page, "cut line");
     page_subhead(page, "");
-    free(order);
 }
 
 /* The fish that one reason kept from being kept. */
 struct reason_count {
-    const char *label;
+    char label[REASON_SIZE];
     int total, verdicts[VERDICT_COUNT];
 };
 
@@ -111,29 +86,37 @@ static int by_total(const void *left, const void *right)
     return a->total != b->total ? b->total - a->total : strcmp(a->label, b->label);
 }
 
-/* Counts into `ret`, which has room for `count`; returns how many reasons there are. */
-static size_t count_reasons(const struct fish_row *rows, size_t count, struct reason_count *ret)
+/* The caller frees them. */
+static struct reason_count *count_reasons(const struct pass_rows *rows, size_t *ret_count)
 {
-    struct fish_ref *order = fish_sorted(rows, count, by_reason);
-    size_t reasons = 0;
-    for (size_t i = 0; i < count; i++) {
-        const char *label = order[i].row->reason_label;
-        if (order[i].row->verdict == VERDICT_KEEP)
+    struct reason_count *reasons = NULL;
+    size_t count = 0, capacity = 0;
+    for (size_t i = 0; i < rows->count; i++) {
+        struct fish_row row;
+        size_t at = 0;
+        rows->row(rows->of, i, &row);
+        if (row.verdict == VERDICT_KEEP)
             continue;
-        if (reasons == 0 || strcmp(ret[reasons - 1].label, label) != 0)
-            ret[reasons++] = (struct reason_count){.label = label};
-        ret[reasons - 1].total++;
-        ret[reasons - 1].verdicts[order[i].row->verdict]++;
+        while (at < count && strcmp(reasons[at].label, row.reason_label) != 0)
+            at++;
+        if (at == count) {
+            reasons = alloc_room(reasons, count++, &capacity, sizeof *reasons);
+            reasons[at] = (struct reason_count){.total = 0};
+            text_copy(reasons[at].label, sizeof reasons[at].label, row.reason_label);
+        }
+        reasons[at].total++;
+        reasons[at].verdicts[row.verdict]++;
     }
-    free(order);
+    *ret_count = count;
     return reasons;
 }
 
-static void add_reasons(struct page *page, const struct fish_row *rows, size_t count)
+static void add_reasons(struct page *page, const struct pass_rows *rows)
 {
-    struct reason_count *reasons = alloc_zeroed(count + 1, sizeof *reasons);
-    size_t found = count_reasons(rows, count, reasons);
-    qsort(reasons, found, sizeof *reasons, by_total);
+    size_t found;
+    struct reason_count *reasons = count_reasons(rows, &found);
+    if (found > 0)
+        qsort(reasons, found, sizeof *reasons, by_total);
     page_blank(page);
     if (found > 0)
         page_addf(page, "  take out   look again   not judged   main reason");
@@ -150,8 +133,11 @@ void pass_print(const struct pass_result *result, struct page_setup setup, struc
 {
     struct page page;
     struct verdict_counts counts = {0};
-    for (size_t i = 0; i < result->count; i++)
-        verdict_counts_add(&counts, result->rows[i].verdict);
+    for (size_t i = 0; i < result->rows.count; i++) {
+        struct fish_row row;
+        result->rows.row(result->rows.of, i, &row);
+        verdict_counts_add(&counts, row.verdict);
+    }
     verdict_counts_pick(&counts, result->picked);
     int kept = counts.verdicts[VERDICT_KEEP];
     int open = counts.verdicts[VERDICT_OPEN] + result->unseen;
@@ -171,7 +157,7 @@ void pass_print(const struct pass_result *result, struct page_setup setup, struc
                   result->picked);
     if (*result->open != '\0')
         page_addf(&page, "%s.", result->open);
-    add_reasons(&page, result->rows, result->count);
-    add_ranking(&page, result->rows, result->count);
+    add_reasons(&page, &result->rows);
+    add_ranking(&page, result);
     page_finish(&page, out);
 }

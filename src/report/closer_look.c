@@ -18,10 +18,11 @@ static bool contends(const struct pass_run *run, const struct decision *decision
         return false;
     if (run->tie.count > 0)
         return decision_ties(decision, &run->tie);
-    for (size_t i = 0; i < run->count; i++)
-        if (tie_verdict(&run->fish[i]) == VERDICT_KEEP &&
-            run->decisions[i].score == decision->score)
+    for (size_t i = 0; i < run->by_hand_count; i++) {
+        size_t fish = run->by_hand[i].fish;
+        if (run->fish[fish].tie == VERDICT_KEEP && run->decisions[fish].score == decision->score)
             return true;
+    }
     return false;
 }
 
@@ -36,9 +37,9 @@ static void collect(struct closer_look *look)
     int in_hold = 0, in_keep = 0;
     look->fish = alloc_zeroed(run->count + 1, sizeof *look->fish);
     for (size_t i = 0; i < run->count; i++) {
-        const struct fish *fish = &run->fish[i];
+        const struct pass_fish *fish = &run->fish[i];
         const struct decision *decision = &run->decisions[i];
-        enum verdict verdict = tie_verdict(fish);
+        enum verdict verdict = fish->tie;
         if (verdict != VERDICT_OPEN || contends(run, decision))
             look->fish[look->count++] = i;
         look->taken += verdict == VERDICT_KEEP;
@@ -61,6 +62,13 @@ bool closer_look_load(struct ledger *ledger, const struct pass_run *tried, struc
     return true;
 }
 
+bool closer_look_fish(struct ledger *ledger, const struct closer_look *look, size_t at,
+                      struct fish *ret, struct err *err)
+{
+    return fish_load(ledger, look->run.fish[look->fish[at]].id, &look->run.version.standard, ret,
+                     err);
+}
+
 void closer_look_done(struct closer_look *look)
 {
     pass_run_done(&look->run);
@@ -71,7 +79,7 @@ void closer_look_done(struct closer_look *look)
 
 enum verdict closer_look_verdict(const struct closer_look *look, size_t at)
 {
-    return tie_verdict(&look->run.fish[look->fish[at]]);
+    return look->run.fish[look->fish[at]].tie;
 }
 
 static void replace(struct closer_look *look, const struct closer_look *by)
@@ -121,12 +129,14 @@ static struct stroke stroke_on(const struct ledger *ledger, const struct fish *f
                            .at_ms = clock_now(ledger_clock(ledger))};
 }
 
-static bool write_verdict(struct ledger *ledger, const struct pass_run *run, size_t index,
+static bool write_verdict(struct ledger *ledger, const struct closer_look *look, size_t at,
                           enum verdict verdict, int64_t judge, const struct place *place,
                           struct err *err)
 {
-    const struct standard *standard = &run->version.standard;
-    struct fish after = run->fish[index];
+    const struct standard *standard = &look->run.version.standard;
+    struct fish after;
+    if (!closer_look_fish(ledger, look, at, &after, err))
+        return false;
     struct stroke stroke = stroke_on(ledger, &after, judge);
     stroke.correction = after.closed_look == after.look;
     stroke.entry_count = 1;
@@ -165,7 +175,7 @@ bool closer_look_decide(struct ledger *ledger, struct closer_look *look, int64_t
     size_t at = find(look, fish);
     return finish(ledger, look,
                   may_be(look, at, verdict, err) &&
-                      write_verdict(ledger, &look->run, look->fish[at], verdict, judge, place, err),
+                      write_verdict(ledger, look, at, verdict, judge, place, err),
                   err);
 }
 
@@ -177,8 +187,7 @@ bool closer_look_leave_rest(struct ledger *ledger, struct closer_look *look, int
         return false;
     for (size_t i = 0; written && i < look->count; i++)
         if (closer_look_verdict(look, i) == VERDICT_OPEN)
-            written =
-                write_verdict(ledger, &look->run, look->fish[i], VERDICT_HOLD, judge, place, err);
+            written = write_verdict(ledger, look, i, VERDICT_HOLD, judge, place, err);
     return finish(ledger, look, written, err);
 }
 

@@ -201,15 +201,34 @@ static void take_summary(const struct round_summary *summary, struct cull_round 
     round_not_done(summary, ret->not_done);
 }
 
+/* The rows of a round's fish as it is read. */
+struct reading {
+    struct cull_round *round;
+    size_t capacity;
+};
+
+static void begin_row(void *context, const struct fish *fish)
+{
+    struct reading *reading = context;
+    struct cull_round *round = reading->round;
+    round->fish =
+        alloc_room(round->fish, round->fish_count, &reading->capacity, sizeof *round->fish);
+    struct fish_row *row = &round->fish[round->fish_count++];
+    row->length_mm = fish->length_mm;
+    text_copy(row->tag, sizeof row->tag, fish->tag);
+    text_copy(row->note, sizeof row->note, fish->note);
+}
+
 /* The round's fish as they are judged now, without regard to places. */
-static bool load_run(struct ledger *ledger, const struct round *round, struct pass_run *ret,
-                     struct err *err)
+static bool load_run(struct ledger *ledger, const struct round *round, struct cull_round *listed,
+                     struct pass_run *ret, struct err *err)
 {
     struct round unlimited = *round;
     struct standard_version version;
+    struct reading reading = {.round = listed};
     unlimited.places = -1;
     return round_standard(ledger, round, NULL, &version, err) &&
-           pass_run_load_version(ledger, &unlimited, &version, ret, err);
+           pass_run_load_with(ledger, &unlimited, &version, begin_row, &reading, ret, err);
 }
 
 /* What the pass decided, for as long as it stands. */
@@ -232,7 +251,7 @@ static void fill_rows(const struct pass_run *run, const struct pass_decisions *d
                       int64_t unit, struct fish_row *rows)
 {
     for (size_t i = 0, next = 0; i < run->count; i++) {
-        const struct fish *fish = &run->fish[i];
+        const struct pass_fish *fish = &run->fish[i];
         struct fish_row *row = &rows[i];
         bool in_pass = next < decisions->count && decisions->fish[next].fish == fish->id;
         pass_run_row(run, i, row);
@@ -310,18 +329,6 @@ static bool take_numbers(struct ledger *ledger, const struct round *round, struc
     return true;
 }
 
-/* Without bowls, verdicts and numbers yet; there is a row for each fish. */
-static struct cull_round begin_round(const struct pass_run *run)
-{
-    const struct round *round = &run->round;
-    return (struct cull_round){.stage = round->stage,
-                               .waiting = round->waiting,
-                               .expected = round->manner == MANNER_JUDGE ? round->expected : 0,
-                               .fate = round->fate,
-                               .fish = alloc_zeroed(run->count, sizeof(struct fish_row)),
-                               .fish_count = run->count};
-}
-
 static void round_done(struct cull_round *round)
 {
     free(round->bowls);
@@ -329,16 +336,36 @@ static void round_done(struct cull_round *round)
     free(round->fish);
 }
 
+static int expected_fish(const struct round *round)
+{
+    return round->manner == MANNER_JUDGE ? round->expected : 0;
+}
+
+/* Numbers up to what a bowl expects that none of its fish bears; they begin at `*at`. */
+static int unseen_in_bowl(const struct pass_run *run, const struct bowl *bowl, size_t *at)
+{
+    int unseen = bowl->expected, number = 0;
+    for (; *at < run->count && run->bowls[run->fish[*at].bowl].id == bowl->id; ++*at) {
+        bool another = (int)run->fish[*at].number != number;
+        number = (int)run->fish[*at].number;
+        unseen -= another && number <= bowl->expected;
+    }
+    return unseen;
+}
+
 bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err)
 {
-    struct cull_round round = begin_round(run);
-    for (size_t i = 0; i < run->count; i++)
-        pass_run_row(run, i, &round.fish[i]);
-    bool made = bowl_list(ledger, run->round.id, &round.bowls, &round.bowl_count, err);
-    if (made)
-        *ret = cull_count_round(&round).unseen;
-    round_done(&round);
-    return made;
+    struct bowl *bowls;
+    size_t count, at = 0;
+    int unseen = 0;
+    if (!bowl_list(ledger, run->round.id, &bowls, &count, err))
+        return false;
+    for (size_t i = 0; i < count; i++)
+        unseen += unseen_in_bowl(run, &bowls[i], &at);
+    free(bowls);
+    int in_no_bowl = expected_fish(&run->round) - (int)run->count - unseen;
+    *ret = unseen + (in_no_bowl > 0 ? in_no_bowl : 0);
+    return true;
 }
 
 /* What closer looks have picked, and whether the places of the latest pass still leave something to
@@ -361,9 +388,13 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     struct round_summary summary;
     struct pass_run run;
     struct pass pass = {.id = 0};
-    if (!round_summary_get(ledger, round->id, &summary, err) || !load_run(ledger, round, &run, err))
+    *ret = (struct cull_round){.stage = round->stage,
+                               .waiting = round->waiting,
+                               .expected = expected_fish(round),
+                               .fate = round->fate};
+    if (!round_summary_get(ledger, round->id, &summary, err) ||
+        !load_run(ledger, round, ret, &run, err))
         return false;
-    *ret = begin_round(&run);
     text_copy(ret->spawning, sizeof ret->spawning, round->spawning);
     text_copy(ret->variety, sizeof ret->variety, round->variety);
     text_copy(ret->lot, sizeof ret->lot, round->lot);

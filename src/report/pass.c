@@ -39,86 +39,135 @@ static bool check_scale(struct ledger *ledger, const struct round *round,
         standard->lowest, standard->highest);
 }
 
-/* The name of whoever changed a fish's verdict by hand: the last of its looks that has one. */
-static const char *judge_by_hand(const struct look *looks, size_t count, int64_t fish)
+/* What is kept of the fish as they are read. */
+struct reading {
+    struct pass_run *run;
+    size_t fish, decisions, bowls, by_hand; /* for how many there is room */
+    fish_visitor *visit;                    /* NULL = nobody else wants to see them */
+    void *context;
+};
+
+static enum verdict tie_verdict(const struct fish *fish)
 {
-    const char *name = "";
-    for (size_t i = 0; i < count; i++)
-        if (looks[i].fish == fish && !looks[i].checking &&
-            looks[i].summed.judgement.by_hand != VERDICT_OPEN)
-            name = looks[i].judge_name;
-    return name;
+    return strcmp(fish->hand_reason, TIE_REASON) == 0 ? fish->judgement.by_hand : VERDICT_OPEN;
 }
 
-static void append_judge(struct fish *fish, const char *name)
+static void keep_bowl(struct reading *reading, const struct fish *fish)
 {
-    char reason[NOTE_SIZE + CODE_SIZE + 8];
-    if (name[0] == '\0')
+    struct pass_run *run = reading->run;
+    if (run->bowl_count > 0 && run->bowls[run->bowl_count - 1].id == fish->bowl_id)
         return;
-    snprintf(reason, sizeof reason, "%s%s(%s)", fish->hand_reason,
-             fish->hand_reason[0] != '\0' ? " " : "", name);
-    text_copy(fish->hand_reason, sizeof fish->hand_reason, reason);
+    run->bowls = alloc_room(run->bowls, run->bowl_count, &reading->bowls, sizeof *run->bowls);
+    run->bowls[run->bowl_count++] = (struct pass_bowl){fish->bowl_id, fish->bowl};
 }
 
-/* Whoever reads a verdict by hand wants to know whose it is. */
-static bool append_judges(struct ledger *ledger, struct pass_run *run, struct err *err)
+static void keep_by_hand(struct reading *reading, const struct fish *fish,
+                         struct judgement deciding)
 {
-    bool any = false;
-    for (size_t i = 0; i < run->count; i++)
-        any = any || run->fish[i].judgement.by_hand != VERDICT_OPEN;
-    if (!any)
-        return true;
+    struct pass_run *run = reading->run;
+    run->by_hand =
+        alloc_room(run->by_hand, run->by_hand_count, &reading->by_hand, sizeof *run->by_hand);
+    struct by_hand *by_hand = &run->by_hand[run->by_hand_count++];
+    deciding.by_hand = VERDICT_OPEN;
+    by_hand->fish = run->count;
+    by_hand->without = judgement_decide(&run->standard, &deciding);
+    text_copy(by_hand->reason, sizeof by_hand->reason, fish->hand_reason);
+}
+
+/* Which look decides hangs on floors and faults of the standard, never on its thresholds: so the
+ * judgement is not needed any more once it is decided on. */
+static void keep_fish(void *context, const struct fish *fish)
+{
+    struct reading *reading = context;
+    struct pass_run *run = reading->run;
+    struct judgement deciding = fish_deciding(fish, &run->standard);
+    keep_bowl(reading, fish);
+    if (deciding.by_hand != VERDICT_OPEN)
+        keep_by_hand(reading, fish, deciding);
+    run->fish = alloc_room(run->fish, run->count, &reading->fish, sizeof *run->fish);
+    run->decisions =
+        alloc_room(run->decisions, run->count, &reading->decisions, sizeof *run->decisions);
+    run->fish[run->count] = (struct pass_fish){.id = fish->id,
+                                               .bowl = (unsigned)run->bowl_count - 1,
+                                               .number = (unsigned)fish->number,
+                                               .stands = fish->stands,
+                                               .sent = fish->sent,
+                                               .tie = tie_verdict(fish),
+                                               .changed = fish->changed};
+    run->decisions[run->count++] = judgement_decide(&run->standard, &deciding);
+    if (reading->visit != NULL)
+        reading->visit(reading->context, fish);
+}
+
+/* Whoever reads a verdict by hand wants to know whose it is: who did the last look that has one. */
+static bool append_judge(struct ledger *ledger, const struct pass_run *run, struct by_hand *by_hand,
+                         struct err *err)
+{
     struct look *looks;
     size_t count;
-    if (!looks_of_round(ledger, run->round.id, &run->standard, &looks, &count, err))
+    struct fish fish;
+    const char *name = "";
+    fish_init(&fish, run->fish[by_hand->fish].id, 1, 1, 1);
+    if (!looks_of_fish(ledger, &fish, &run->standard, &looks, &count, err))
         return false;
-    for (size_t i = 0; i < run->count; i++)
-        if (run->fish[i].judgement.by_hand != VERDICT_OPEN)
-            append_judge(&run->fish[i], judge_by_hand(looks, count, run->fish[i].id));
+    for (size_t i = 0; i < count; i++)
+        if (!looks[i].checking && looks[i].summed.judgement.by_hand != VERDICT_OPEN)
+            name = looks[i].judge_name;
+    size_t length = strlen(by_hand->reason);
+    if (name[0] != '\0')
+        snprintf(by_hand->reason + length, sizeof by_hand->reason - length, "%s(%s)",
+                 length > 0 ? " " : "", name);
     free(looks);
     return true;
 }
 
-/* Reasons carry the judge's name behind them: "tie (Ines)". */
-enum verdict tie_verdict(const struct fish *fish)
+static bool append_judges(struct ledger *ledger, struct pass_run *run, struct err *err)
 {
-    static const char reason[] = TIE_REASON;
-    const char *rest = fish->hand_reason + sizeof reason - 1;
-    bool is_tie = strncmp(fish->hand_reason, reason, sizeof reason - 1) == 0 &&
-                  (*rest == '\0' || strncmp(rest, " (", 2) == 0);
-    return is_tie ? fish->judgement.by_hand : VERDICT_OPEN;
+    bool fine = true;
+    for (size_t i = 0; fine && i < run->by_hand_count; i++)
+        fine = append_judge(ledger, run, &run->by_hand[i], err);
+    return fine;
 }
 
-static bool read_run(struct ledger *ledger, struct pass_run *run, struct err *err)
+static bool read_run(struct ledger *ledger, struct reading *reading, struct err *err)
 {
+    struct pass_run *run = reading->run;
     int64_t round_id = run->round.id;
     return check_scale(ledger, &run->round, &run->standard, err) &&
            round_mark(ledger, round_id, run->mark, err) &&
            picks_get(ledger, round_id, &run->picks, err) &&
-           fish_of_round(ledger, round_id, &run->standard, &run->fish, &run->count, err) &&
+           fish_each_of_round(ledger, round_id, &run->standard, keep_fish, reading, err) &&
            append_judges(ledger, run, err);
+}
+
+bool pass_run_load_with(struct ledger *ledger, const struct round *round,
+                        const struct standard_version *version, fish_visitor *visit, void *context,
+                        struct pass_run *ret, struct err *err)
+{
+    struct pass_run run = {.round = *round,
+                           .version = *version,
+                           .standard = version->standard,
+                           .places = round->places};
+    struct reading reading = {.run = &run, .visit = visit, .context = context};
+    ledger_read_begin(ledger);
+    bool read = read_run(ledger, &reading, err);
+    ledger_read_end(ledger);
+    if (!read) {
+        pass_run_done(&run);
+        return false;
+    }
+    run.order = alloc_zeroed(run.count, sizeof *run.order);
+    decisions_rank(run.decisions, run.count, run.order);
+    pass_run_decide(&run);
+    *ret = run;
+    return true;
 }
 
 bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            const struct standard_version *version, struct pass_run *ret,
                            struct err *err)
 {
-    struct pass_run run = {.round = *round,
-                           .version = *version,
-                           .standard = version->standard,
-                           .places = round->places};
-    ledger_read_begin(ledger);
-    bool read = read_run(ledger, &run, err);
-    ledger_read_end(ledger);
-    if (!read) {
-        free(run.fish);
-        return false;
-    }
-    run.judgements = alloc_zeroed(run.count, sizeof *run.judgements);
-    run.decisions = alloc_zeroed(run.count, sizeof *run.decisions);
-    pass_run_decide(&run);
-    *ret = run;
-    return true;
+    return pass_run_load_with(ledger, round, version, NULL, NULL, ret, err);
 }
 
 bool pass_run_load(struct ledger *ledger, const struct round *round, const char *standard,
@@ -131,12 +180,16 @@ bool pass_run_load(struct ledger *ledger, const struct round *round, const char 
 
 void pass_run_done(struct pass_run *run)
 {
+    free(run->bowls);
     free(run->fish);
-    free(run->judgements);
     free(run->decisions);
+    free(run->order);
+    free(run->by_hand);
+    run->bowls = NULL;
     run->fish = NULL;
-    run->judgements = NULL;
     run->decisions = NULL;
+    run->order = NULL;
+    run->by_hand = NULL;
 }
 
 static int greater(int a, int b)
@@ -148,18 +201,16 @@ static int greater(int a, int b)
 static void hold_behind_left(struct pass_run *run)
 {
     int64_t score = 0;
-    for (size_t i = 0; i < run->count; i++) {
-        if (tie_verdict(&run->fish[i]) != VERDICT_HOLD)
-            continue;
-        struct judgement by_score = run->judgements[i];
-        by_score.by_hand = VERDICT_OPEN;
-        struct decision decision = judgement_decide(&run->standard, &by_score);
-        if (decision.verdict != VERDICT_KEEP)
+    for (size_t i = 0; i < run->by_hand_count; i++) {
+        struct decision without = run->by_hand[i].without;
+        decisions_by_score(&run->standard, &without, 1);
+        if (run->fish[run->by_hand[i].fish].tie != VERDICT_HOLD || without.verdict != VERDICT_KEEP)
             continue;
         run->left++;
-        score = decision.score > score ? decision.score : score;
+        score = without.score > score ? without.score : score;
     }
-    decisions_hold_behind(run->decisions, run->count, score);
+    if (run->left > 0)
+        decisions_hold_behind(run->decisions, run->count, score);
 }
 
 /* A tie that was decided stands, also where a fish that was corrected since scores more: nobody but
@@ -168,23 +219,22 @@ static int count_outscores(const struct pass_run *run)
 {
     int64_t least = INT64_MAX;
     int count = 0;
-    for (size_t i = 0; i < run->count; i++)
-        if (tie_verdict(&run->fish[i]) == VERDICT_KEEP && run->decisions[i].score < least)
-            least = run->decisions[i].score;
-    for (size_t i = 0; i < run->count; i++)
+    for (size_t i = 0; i < run->by_hand_count; i++) {
+        size_t fish = run->by_hand[i].fish;
+        if (run->fish[fish].tie == VERDICT_KEEP && run->decisions[fish].score < least)
+            least = run->decisions[fish].score;
+    }
+    for (size_t i = 0; least != INT64_MAX && i < run->count; i++)
         count += run->decisions[i].reason == REASON_PLACES && run->decisions[i].score > least;
     return count;
 }
 
-/* Which look decides depends on the thresholds as little as on the places, but on the floors and
- * faults of the standard: so it is asked anew as well. */
 void pass_run_decide(struct pass_run *run)
 {
-    for (size_t i = 0; i < run->count; i++)
-        run->judgements[i] = fish_deciding(&run->fish[i], &run->standard);
     int picked = picks_total(&run->picks);
     int places = run->places > picked ? run->places - picked : run->places < 0 ? run->places : 0;
-    round_decide(&run->standard, run->judgements, run->count, places, run->decisions);
+    decisions_by_score(&run->standard, run->decisions, run->count);
+    decisions_limit(run->decisions, run->order, run->count, places);
     run->left = 0;
     if (places >= 0)
         hold_behind_left(run);
@@ -220,38 +270,44 @@ const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
     return ret_text;
 }
 
-/* "by hand: too thin (Aiko)"; every other reason stands for itself. */
-static void append_reason_by_hand(const struct fish *fish, char reason[REASON_SIZE])
+static int by_fish(const void *key, const void *item)
 {
-    char whole[REASON_SIZE + NOTE_SIZE];
-    bool only_name = fish->hand_reason[0] == '(';
-    if (fish->hand_reason[0] == '\0')
+    size_t fish = *(const size_t *)key, other = ((const struct by_hand *)item)->fish;
+    return (fish > other) - (fish < other);
+}
+
+/* "by hand: too thin (Aiko)"; every other reason stands for itself. */
+static void append_reason_by_hand(const struct pass_run *run, size_t index,
+                                  char reason[REASON_SIZE])
+{
+    char whole[REASON_SIZE + sizeof run->by_hand->reason];
+    const struct by_hand *by_hand =
+        bsearch(&index, run->by_hand, run->by_hand_count, sizeof *by_hand, by_fish);
+    if (by_hand == NULL || by_hand->reason[0] == '\0')
         return;
-    snprintf(whole, sizeof whole, "%s%s%s", reason, only_name ? " " : ": ", fish->hand_reason);
+    snprintf(whole, sizeof whole, "%s%s%s", reason, by_hand->reason[0] == '(' ? " " : ": ",
+             by_hand->reason);
     text_copy(reason, REASON_SIZE, whole);
 }
 
 void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret)
 {
-    const struct fish *fish = &run->fish[index];
+    const struct pass_fish *fish = &run->fish[index];
     const struct decision *decision = &run->decisions[index];
-    *ret = (struct fish_row){.bowl_id = fish->bowl_id,
-                             .bowl = fish->bowl,
-                             .number = fish->number,
-                             .verdict = decision->verdict,
-                             .rank = decision->rank,
-                             .sent = fish->sent,
-                             .length_mm = fish->length_mm};
+    ret->bowl_id = run->bowls[fish->bowl].id;
+    ret->bowl = run->bowls[fish->bowl].number;
+    ret->number = (int)fish->number;
+    ret->verdict = decision->verdict;
+    ret->sent = fish->sent;
+    ret->rank = decision->rank;
     decision_score_text(&run->standard, decision, ret->score);
     decision_reason_code(&run->standard, decision, ret->reason);
     decision_reason_label(&run->standard, decision, ret->reason_label);
     if (decision_ties(decision, &run->tie))
         text_copy(ret->reason_label, sizeof ret->reason_label, "tie: no place for all");
-    text_copy(ret->tag, sizeof ret->tag, fish->tag);
-    text_copy(ret->note, sizeof ret->note, fish->note);
     if (decision->reason == REASON_BY_HAND) {
-        append_reason_by_hand(fish, ret->reason);
-        append_reason_by_hand(fish, ret->reason_label);
+        append_reason_by_hand(run, index, ret->reason);
+        append_reason_by_hand(run, index, ret->reason_label);
     }
 }
 
@@ -351,13 +407,16 @@ bool pass_run_reload(struct ledger *ledger, struct pass_run *run, struct err *er
     return true;
 }
 
+/* The same fish, of whom the same is decided for the same reason. */
 static bool is_same(const struct pass_run *a, const struct pass_run *b)
 {
     bool same = a->count == b->count;
-    for (size_t i = 0; same && i < a->count; i++)
-        same = a->fish[i].id == b->fish[i].id &&
-               memcmp(&a->judgements[i], &b->judgements[i], sizeof a->judgements[i]) == 0 &&
-               a->decisions[i].verdict == b->decisions[i].verdict;
+    for (size_t i = 0; same && i < a->count; i++) {
+        const struct decision *one = &a->decisions[i], *other = &b->decisions[i];
+        same = a->fish[i].id == b->fish[i].id && one->verdict == other->verdict &&
+               one->reason == other->reason && one->which == other->which &&
+               one->scored == other->scored && one->score == other->score;
+    }
     return same;
 }
 

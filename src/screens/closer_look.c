@@ -116,12 +116,11 @@ static int draw_faults(struct grid *grid, int row, const struct standard *standa
     return rows;
 }
 
-static void draw_fish(struct grid *grid, struct body body, const struct closer_look_screen *screen)
+static void draw_fish(struct grid *grid, struct body body, const struct closer_look_screen *screen,
+                      const struct fish *fish)
 {
     const struct closer_look *look = &screen->look;
-    size_t index = look->fish[screen->at];
-    const struct fish *fish = &look->run.fish[index];
-    const struct judgement *judgement = &look->run.judgements[index];
+    struct judgement judgement = fish_deciding(fish, &look->run.standard);
     enum verdict verdict = closer_look_verdict(look, screen->at);
     char caption[32];
     snprintf(caption, sizeof caption, "bowl %d, fish", fish->bowl);
@@ -129,8 +128,8 @@ static void draw_fish(struct grid *grid, struct body body, const struct closer_l
                 verdict == VERDICT_OPEN ? STYLE_STRONG : verdict_marks[verdict].style);
     draw_margin(grid, body.top + BIG_TOP, screen, fish);
     int row = body.top + FACTS_TOP;
-    row += draw_scores(grid, row, &look->run.standard, judgement);
-    row += draw_faults(grid, row, &look->run.standard, judgement->faults);
+    row += draw_scores(grid, row, &look->run.standard, &judgement);
+    row += draw_faults(grid, row, &look->run.standard, judgement.faults);
     if (fish->note[0] != '\0')
         grid_putf(grid, row, TEXT_COLUMN, -1, STYLE_PLAIN, "note: %s", fish->note);
 }
@@ -142,8 +141,14 @@ static void draw_in_cells(struct app *app, void *state, struct grid *grid)
     draw_standing(grid, body.top, &screen->look);
     draw_number(grid, body.top + BIG_TOP, PLACES_COLUMN, "places left", places_left(&screen->look),
                 STYLE_STRONG);
-    if (screen->at < screen->look.count)
-        draw_fish(grid, body, screen);
+    struct fish fish;
+    struct err err;
+    if (screen->at >= screen->look.count)
+        return;
+    if (closer_look_fish(app->ledger, &screen->look, screen->at, &fish, &err))
+        draw_fish(grid, body, screen, &fish);
+    else
+        app_fail(app, &err);
 }
 
 static void draw_in_basins(struct app *app, void *state, struct grid *grid)
@@ -189,10 +194,15 @@ static struct place place_here(const struct app *app, const struct closer_look_s
     return round_place(app->judge, screen->look.run.round.id, AT_CLOSER_LOOK, true);
 }
 
-static const struct fish *in_front(const struct closer_look_screen *screen)
+static const struct pass_fish *in_front(const struct closer_look_screen *screen)
 {
     return screen->at < screen->look.count ? &screen->look.run.fish[screen->look.fish[screen->at]]
                                            : NULL;
+}
+
+static int bowl_of(const struct closer_look_screen *screen, const struct pass_fish *fish)
+{
+    return screen->look.run.bowls[fish->bowl].number;
 }
 
 /* To this fish, or as near as there is one. */
@@ -226,12 +236,12 @@ static void decide(struct app *app, void *state, int verdict)
 {
     struct closer_look_screen *screen = state;
     struct place place = place_here(app, screen);
-    const struct fish *fish = in_front(screen);
+    const struct pass_fish *fish = in_front(screen);
     struct err err;
     if (fish == NULL)
         return;
     int64_t id = fish->id;
-    int bowl = fish->bowl, number = fish->number;
+    int bowl = bowl_of(screen, fish), number = (int)fish->number;
     if (!closer_look_decide(app->ledger, &screen->look, id, (enum verdict)verdict, app->judge,
                             &place, &err)) {
         go_to_fish(screen, id);
@@ -255,8 +265,8 @@ static void undo(struct app *app, void *state, int number)
         return;
     }
     go_to_fish(screen, id);
-    const struct fish *fish = in_front(screen);
-    app_say(app, "Undone on fish %d of bowl %d.", fish->number, fish->bowl);
+    const struct pass_fish *fish = in_front(screen);
+    app_say(app, "Undone on fish %d of bowl %d.", (int)fish->number, bowl_of(screen, fish));
 }
 
 static void step(struct app *app, void *state, int by)
@@ -384,7 +394,7 @@ static void press(struct app *app, void *state, struct key key)
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct closer_look_screen *screen = state;
-    const struct fish *fish = in_front(screen);
+    const struct pass_fish *fish = in_front(screen);
     int64_t id = fish != NULL ? fish->id : 0;
     struct closer_look look;
     if (!closer_look_load(app->ledger, &screen->look.run, &look, err))

@@ -90,12 +90,12 @@ static void draw_changed(struct grid *grid, int row, const struct preview *previ
                         preview->changed_count == 1 ? "s" : "");
     for (size_t i = 0; i < preview->changed_count; i++) {
         size_t index = preview->changed[i];
-        const struct fish *fish = &preview->run.fish[index];
+        const struct pass_fish *fish = &preview->run.fish[index];
         enum verdict verdict = preview->run.decisions[index].verdict;
         char text[64];
-        int width = snprintf(text, sizeof text, "%d-%d %s>%s", fish->bowl, fish->number,
-                             verdict_marks[preview->before_trial[index]].letter,
-                             verdict_marks[verdict].letter);
+        int width = snprintf(
+            text, sizeof text, "%d-%d %s>%s", preview->run.bowls[fish->bowl].number, fish->number,
+            verdict_marks[preview->before_trial[index]].letter, verdict_marks[verdict].letter);
         if (column + 2 + width + 2 > grid->columns) {
             grid_put(grid, row, column + 1, -1, STYLE_QUIET, "…");
             return;
@@ -200,7 +200,7 @@ static bool reaches(const struct preview *preview, size_t place, int threshold)
 {
     if (place >= preview->run.count)
         return false;
-    const struct decision *decision = &preview->run.decisions[preview->order[place]];
+    const struct decision *decision = &preview->run.decisions[preview->run.order[place]];
     return decision->scored &&
            number_compare_fractions(decision->score, score_unit(&preview->run.standard), threshold,
                                     100) >= 0;
@@ -243,7 +243,7 @@ static void draw_pass_item(struct grid *grid, struct rows *rows, const void *mod
     int row = rows_begin(rows, grid, selected);
     if (row >= 0)
         draw_fish(grid, row, preview,
-                  (screen->only_changed ? preview->changed : preview->order)[item]);
+                  (screen->only_changed ? preview->changed : preview->run.order)[item]);
     if (!screen->only_changed)
         draw_cuts(grid, rows, preview, (size_t)item);
 }

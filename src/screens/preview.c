@@ -1,6 +1,5 @@
 /* A pass being tried out. The run (report/pass.h) decides and ranks; here is what the screen needs
- * beside it: which fish change side, and how the dials move. The order is worked out once, as no
- * dial changes a score. */
+ * beside it: which fish change side, and how the dials move. */
 #include "preview.h"
 #include "senbetsu/base/alloc.h"
 
@@ -15,7 +14,7 @@ static void count(struct preview *preview)
     preview->changed_count = 0;
     preview->first_out = run->count;
     for (size_t i = 0; i < run->count; i++) {
-        size_t index = preview->order[i];
+        uint32_t index = run->order[i];
         const struct decision *decision = &run->decisions[index];
         verdict_counts_add(&preview->now, decision->verdict);
         if (decision->verdict != preview->before_trial[index])
@@ -30,21 +29,18 @@ void preview_init(struct preview *preview, const struct pass_run *run)
 {
     *preview = (struct preview){.run = *run, .before.expected = (int)run->count};
     preview->before_trial = alloc_zeroed(run->count + 1, sizeof *preview->before_trial);
-    preview->order = alloc_zeroed(run->count + 1, sizeof *preview->order);
     preview->changed = alloc_zeroed(run->count + 1, sizeof *preview->changed);
     for (size_t i = 0; i < run->count; i++) {
         preview->before_trial[i] = run->fish[i].stands;
         verdict_counts_add(&preview->before, preview->before_trial[i]);
     }
     verdict_counts_pick(&preview->before, picks_total(&run->picks));
-    decisions_order(run->decisions, run->count, preview->order);
     count(preview);
 }
 
 static void free_lists(struct preview *preview)
 {
     free(preview->before_trial);
-    free(preview->order);
     free(preview->changed);
 }
 

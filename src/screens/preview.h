@@ -14,8 +14,7 @@ struct preview {
     struct pass_run run; /* thresholds and places as they are moved */
     enum verdict
         *before_trial; /* of the same fish before the trial: what a change is counted against */
-    size_t *order;     /* best first, those without a score last, by bowl and number */
-    size_t *changed;   /* fish that would change side, in that order */
+    uint32_t *changed; /* fish that would change side, best first */
     size_t changed_count;
     size_t
         first_out; /* the first in order for whom there was no place; the number of fish = none */

@@ -80,38 +80,56 @@ static void read_stroke(struct query *query, struct stroke_of_fish *ret)
     ret->at_ms = row_instant_or(query, 0);
 }
 
-/* All rows of the query to fish, in order, and the query's end. */
-static bool replay(struct query *query, const struct standard *standard, struct fish **ret,
-                   size_t *ret_count, struct err *err)
+/* Sums the rows of the query up to fish, one after another, and ends it. */
+static bool replay(struct query *query, const struct standard *standard, fish_visitor *visit,
+                   void *context, struct err *err)
 {
-    struct fish *fish = NULL;
-    size_t count = 0, capacity = 0;
+    struct fish fish = {.id = 0};
     bool fine = true;
     while (fine && query_step(query)) {
         struct stroke_of_fish stroke;
         read_stroke(query, &stroke);
-        if (count == 0 || fish[count - 1].id != stroke.fish) {
-            fish = alloc_room(fish, count, &capacity, sizeof *fish);
-            fish_init(&fish[count], stroke.fish, stroke.bowl_id, stroke.bowl, stroke.number);
-            fish[count].stands = stroke.stands;
-            fish[count++].changed = stroke.changed;
+        if (fish.id != stroke.fish) {
+            if (fish.id != 0)
+                visit(context, &fish);
+            fish_init(&fish, stroke.fish, stroke.bowl_id, stroke.bowl, stroke.number);
+            fish.stands = stroke.stands;
+            fish.changed = stroke.changed;
         }
         if (stroke.look != 0)
-            fine =
-                stroke_row_apply(query, standard, stroke.look, stroke.at_ms, &fish[count - 1], err);
+            fine = stroke_row_apply(query, standard, stroke.look, stroke.at_ms, &fish, err);
     }
-    if (fine)
-        return query_list(query, fish, count, ret, ret_count, err);
-    query_end(query, NULL);
-    free(fish);
-    return false;
+    if (!query_end(query, fine ? err : NULL) || !fine)
+        return false;
+    if (fish.id != 0)
+        visit(context, &fish);
+    return true;
+}
+
+struct fish_list {
+    struct fish *fish;
+    size_t count, capacity;
+};
+
+static void append(void *context, const struct fish *fish)
+{
+    struct fish_list *list = context;
+    list->fish = alloc_room(list->fish, list->count, &list->capacity, sizeof *list->fish);
+    list->fish[list->count++] = *fish;
 }
 
 static bool load(struct ledger *ledger, enum sql sql, int64_t id, const struct standard *standard,
                  struct fish **ret, size_t *ret_count, struct err *err)
 {
+    struct fish_list list = {.count = 0};
     struct query query = query_with(ledger, sql, id);
-    return replay(&query, standard, ret, ret_count, err);
+    if (!replay(&query, standard, append, &list, err)) {
+        free(list.fish);
+        return false;
+    }
+    *ret = list.fish;
+    *ret_count = list.count;
+    return true;
 }
 
 bool fish_load(struct ledger *ledger, int64_t id, const struct standard *standard, struct fish *ret,
@@ -137,6 +155,13 @@ bool fish_of_round(struct ledger *ledger, int64_t round_id, const struct standar
                    struct fish **ret, size_t *ret_count, struct err *err)
 {
     return load(ledger, SQL_FISH_OF_ROUND, round_id, standard, ret, ret_count, err);
+}
+
+bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                        fish_visitor *visit, void *context, struct err *err)
+{
+    struct query query = query_with(ledger, SQL_FISH_OF_ROUND, round_id);
+    return replay(&query, standard, visit, context, err);
 }
 
 bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, int64_t *ret_bowl_id,

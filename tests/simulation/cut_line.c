@@ -141,8 +141,9 @@ static int decide_all(const struct round_kind *kind, const int64_t *fish, bool *
                               .which = -1,
                               .scored = fish[i] >= 0,
                               .score = fish[i]};
-    decisions_rank(decisions, (size_t)kind->fish);
-    decisions_limit(decisions, (size_t)kind->fish, kind->places);
+    uint32_t order[MOST];
+    decisions_rank(decisions, (size_t)kind->fish, order);
+    decisions_limit(decisions, order, (size_t)kind->fish, kind->places);
     for (int i = 0; i < kind->fish; i++)
         kept += ret_keep[i] = decisions[i].verdict == VERDICT_KEEP;
     return kept;

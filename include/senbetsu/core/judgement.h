@@ -29,13 +29,14 @@ enum reason {
     REASON_PLACES,
 };
 
+/* A round has many, so this is small. */
 struct decision {
-    enum verdict verdict;
-    enum reason reason;
-    int which;     /* index of the aspect or fault for FAULT, UNSCORED and FLOOR; else -1 */
-    bool scored;   /* every aspect has a score */
-    int64_t score; /* in units of 1/score_unit(standard), valid where scored; never negative */
-    int rank;      /* 1 = best, equal scores share the better rank; 0 = no score */
+    enum verdict verdict : 8;
+    enum reason reason : 8;
+    signed which : 8; /* index of the aspect or fault for FAULT, UNSCORED and FLOOR; else -1 */
+    bool scored;      /* every aspect has a score */
+    int rank;         /* 1 = best, equal scores share the better rank; 0 = no score */
+    int64_t score;    /* in units of 1/score_unit(standard), valid where scored; never negative */
 };
 
 /* The denominator in which all scores of one standard are whole numbers:
@@ -83,21 +84,22 @@ struct cached_verdict cached_verdict_of(const struct standard *standard,
 struct decision judgement_decide(const struct standard *standard,
                                  const struct judgement *judgement);
 
-/* Ranks whatever has a score, in place: 1, 2, 2, 4. */
-void decisions_rank(struct decision *decisions, size_t count);
+/* Decides anew, by the thresholds, those that nothing but their score decides; nothing else hangs
+ * on thresholds. Whoever had no place has one again. */
+void decisions_by_score(const struct standard *standard, struct decision *decisions, size_t count);
 
-/* The order in which ranked fish are listed: best first, those without a rank (0) last. As qsort
- * wants it; 0 for equal ranks. */
+/* Ranks whatever has a score, in place: 1, 2, 2, 4. `ret_order`, with room for `count`, is the
+ * order in which they are listed: indexes, best first, equal ranks as they stand, those without a
+ * score last. */
+void decisions_rank(struct decision *decisions, size_t count, uint32_t *ret_order);
+
+/* The same order of two ranks. As qsort wants it; 0 for equal ranks. */
 int rank_compare(int a, int b);
 
-/* The indexes of the decisions in that order; equal ranks stay as they stand. `ret_order` has room
- * for `count`. */
-void decisions_order(const struct decision *decisions, size_t count, size_t *ret_order);
-
-/* Limits the kept fish to the places: fish kept by hand take theirs first; of the others those stay
- * keep whose whole group of equal scores fits into the places left, the rest become hold for
- * `places`. Places < 0 means no limit. */
-void decisions_limit(struct decision *decisions, size_t count, int places);
+/* Limits the kept fish, which are ranked, to the places: fish kept by hand take theirs first; of
+ * the others those stay keep whose whole group of equal scores fits into the places left, the rest
+ * become hold for `places`. Places < 0 means no limit. */
+void decisions_limit(struct decision *decisions, const uint32_t *order, size_t count, int places);
 
 /* Fish that their score keeps though better ones, down to `score`, were left by hand for a tie:
  * they wait for a place behind these, whatever places are free. */

@@ -27,6 +27,10 @@ bool closer_look_load(struct ledger *ledger, const struct pass_run *tried, struc
                       struct err *err);
 void closer_look_done(struct closer_look *look);
 
+/* All that is known of the fish at this place of `fish`. */
+bool closer_look_fish(struct ledger *ledger, const struct closer_look *look, size_t at,
+                      struct fish *ret, struct err *err);
+
 /* Is the fish at this place of `fish` decided, and how? VERDICT_OPEN = not yet. */
 enum verdict closer_look_verdict(const struct closer_look *look, size_t at);
 

@@ -27,6 +27,29 @@ struct fish_row {
     char note[NOTE_SIZE];
 };
 
+/* What a pass knows of a fish beside its decision. A round has many, so this is small. */
+struct pass_fish {
+    int64_t id;
+    unsigned bowl; /* index of the run's bowls */
+    unsigned number : 20;
+    enum verdict stands : 3; /* in the ledger, before this pass */
+    enum verdict sent : 3;   /* where it was put when it was judged; VERDICT_OPEN = nowhere */
+    enum verdict tie : 3;    /* taken or left for a tie: the verdict by hand; else VERDICT_OPEN */
+    bool changed : 1;        /* judged or corrected since the latest pass */
+};
+
+struct pass_bowl {
+    int64_t id; /* two stations may each have a bowl of one number */
+    int number;
+};
+
+/* A verdict by hand: why, and what would be decided without it. */
+struct by_hand {
+    size_t fish;                            /* index in the run */
+    char reason[NOTE_SIZE + CODE_SIZE + 8]; /* with the judge: "too thin (Aiko)", or "(Aiko)" */
+    struct decision without;
+};
+
 /* One pass that has been tried and not yet recorded. `standard` and `places` may be changed at
  * will (thresholds only: never aspects, faults or scale); pass_run_decide then says what follows.
  */
@@ -37,11 +60,14 @@ struct pass_run {
     struct standard standard;        /* what is applied; begins as the version's own */
     int places;                      /* -1 = no limit; begins as the round's */
     struct picks picks;              /* of a closer look at basins: they have places already */
-    struct fish *fish;               /* every fish of the round in the ledger, by bowl and number;
-                                        hand_reason carries the judge's name too */
-    struct judgement *judgements;    /* what decides, in the same order */
-    struct decision *decisions;      /* the result, in the same order */
+    struct pass_bowl *bowls;         /* those that have fish, by number */
+    size_t bowl_count;
+    struct pass_fish *fish;     /* every fish of the round in the ledger, by bowl and number */
+    struct decision *decisions; /* the result, in the same order */
+    uint32_t *order;            /* indexes, best first (decisions_rank) */
     size_t count;
+    struct by_hand *by_hand; /* in the order of their fish */
+    size_t by_hand_count;
     struct tie tie; /* for the places that are left */
     int left;       /* fish that were left for such a tie, and would be kept but for that */
     int outscores;  /* fish without a place that score more than one that was kept for a tie */
@@ -57,6 +83,11 @@ bool pass_run_load(struct ledger *ledger, const struct round *round, const char 
 bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            const struct standard_version *version, struct pass_run *ret,
                            struct err *err);
+
+/* The same; every fish is also shown to `visit`, in order. */
+bool pass_run_load_with(struct ledger *ledger, const struct round *round,
+                        const struct standard_version *version, fish_visitor *visit, void *context,
+                        struct pass_run *ret, struct err *err);
 void pass_run_done(struct pass_run *run);
 
 /* Decides everything anew from `standard` and `places`: those that were picked in a closer look at
@@ -68,9 +99,6 @@ void pass_run_decide(struct pass_run *run);
  * where there is nothing to do. `*ret_open`: a closer look can decide it. */
 const char *pass_run_open_text(const struct pass_run *run, bool *ret_open,
                                char ret_text[TIE_TEXT_SIZE]);
-
-/* Taken or left for a tie: the verdict by hand; else VERDICT_OPEN. */
-enum verdict tie_verdict(const struct fish *fish);
 
 /* Reads the round of a run anew and decides it by the same standard and places: as another run, or
  * in its place. */
@@ -86,7 +114,7 @@ bool pass_run_reload(struct ledger *ledger, struct pass_run *run, struct err *er
 bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, bool *ret_recorded,
                      struct err *err);
 
-/* Fish `index` as tables show it. */
+/* Fish `index` as tables show it, without length, tag and note. */
 void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret);
 
 /* The standard that speaks for a round: the name given (NULL or "" = none), else the round's own,

@@ -32,6 +32,12 @@ bool fish_of_bowl(struct ledger *ledger, int64_t bowl_id, const struct standard 
 bool fish_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                    struct fish **ret, size_t *ret_count, struct err *err);
 
+/* A round's fish in the same order, one after another: whoever wants to know little of each keeps
+ * no more than that of a large round. */
+typedef void fish_visitor(void *context, const struct fish *fish);
+bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                        fish_visitor *visit, void *context, struct err *err);
+
 /* One look of one judge at one fish: what the fish form of export writes, checks included. */
 struct look {
     int64_t fish;

@@ -355,7 +355,8 @@ static void published_rankings_come_out(void **state)
              end++)
             decisions[end - start] =
                 (struct decision){.scored = true, .score = atoi(cell(&csv, end, "score"))};
-        decisions_rank(decisions, end - start);
+        uint32_t order[16];
+        decisions_rank(decisions, end - start, order);
         for (size_t i = start; i < end; i++)
             assert_int_equal(decisions[i - start].rank, atoi(cell(&csv, i, "rank")));
     }
@@ -368,11 +369,13 @@ static void fish_without_a_score_have_no_rank(void **state)
     struct decision decisions[] = {{.scored = true, .score = 5},
                                    {.scored = false, .score = 99, .rank = 7},
                                    {.scored = true, .score = 8}};
-    decisions_rank(decisions, 3);
+    uint32_t order[3];
+    decisions_rank(decisions, 3, order);
     assert_int_equal(decisions[0].rank, 2);
     assert_int_equal(decisions[1].rank, 0);
     assert_int_equal(decisions[2].rank, 1);
-    decisions_rank(NULL, 0);
+    assert_memory_equal(order, ((uint32_t[]){2, 0, 1}), sizeof order);
+    decisions_rank(NULL, 0, NULL);
 }
 
 static struct decision keep(int64_t score)
@@ -395,7 +398,9 @@ static int kept_of(const int *scores, int by_hand, int places)
         decisions[count] = keep(1);
         decisions[count++].reason = REASON_BY_HAND;
     }
-    decisions_limit(decisions, count, places);
+    uint32_t order[32];
+    decisions_rank(decisions, count, order);
+    decisions_limit(decisions, order, count, places);
     int kept = 0;
     for (size_t i = 0; i < count; i++) {
         bool stays = decisions[i].verdict == VERDICT_KEEP;

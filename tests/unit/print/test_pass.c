@@ -31,6 +31,28 @@ static size_t small_pass(struct fish_row rows[10])
     memcpy(rows, pass, sizeof pass);
     return sizeof pass / sizeof *pass;
 }
+
+static void row_of(const void *rows, size_t index, struct fish_row *ret)
+{
+    *ret = ((const struct fish_row *)rows)[index];
+}
+
+static struct pass_rows rows_of(const struct fish_row *rows, size_t count)
+{
+    return (struct pass_rows){rows, row_of, count};
+}
+
+static const uint32_t small_order[] = {1, 2, 4, 0, 6, 8, 5, 9, 3, 7};
+
+/* Of rows that are in the order of rank. */
+static const uint32_t *as_they_stand(void)
+{
+    static uint32_t order[256];
+    for (uint32_t i = 0; i < 256; i++)
+        order[i] = i;
+    return order;
+}
+
 static void prints_a_pass(void **state)
 {
     (void)state;
@@ -38,8 +60,8 @@ static void prints_a_pass(void **state)
     struct text out;
     text_init(&out);
     struct pass_result result = {.title = "K26-1, harvest: kikusui-harvest version 1, 2 places",
-                                 .rows = rows,
-                                 .count = small_pass(rows),
+                                 .rows = rows_of(rows, small_pass(rows)),
+                                 .order = small_order,
                                  .open = "2 fish tie at 71.4 for 1 place"};
     pass_print(&result, page_default(), &out);
     assert_as_in_source("tests/data/print/pass.txt", out.data);
@@ -53,7 +75,8 @@ static void writes_csv_in_the_order_given(void **state)
     struct text out;
     text_init(&out);
     small_pass(rows);
-    pass_csv(rows + 2, 8, &out);
+    struct pass_rows last = rows_of(rows + 2, 8);
+    pass_csv(&last, &out);
     assert_string_equal(out.data,
                         "bowl,fish,score,rank,verdict,reason\n"
                         "1,3,88.0,2,reject,fault spine\n"
@@ -71,8 +94,11 @@ static void check_says(const struct fish_row *rows, size_t count, int unseen, co
 {
     struct text out;
     text_init(&out);
-    struct pass_result result = {
-        .title = "a pass", .rows = rows, .count = count, .unseen = unseen, .open = ""};
+    struct pass_result result = {.title = "a pass",
+                                 .rows = rows_of(rows, count),
+                                 .order = as_they_stand(),
+                                 .unseen = unseen,
+                                 .open = ""};
     pass_print(&result, page_default(), &out);
     if (strstr(out.data, part) == NULL)
         fail_msg("\"%s\" is missing in:\n%s", part, out.data);
@@ -104,8 +130,11 @@ static void counts_fish_picked_in_basins(void **state)
     struct fish_row rows[3] = {ranked(1, 1, 1, "50.0", VERDICT_KEEP, "score", "score"),
                                ranked(1, 2, 2, "40.0", VERDICT_HOLD, "places", "no place left"),
                                ranked(1, 3, 2, "40.0", VERDICT_HOLD, "places", "no place left")};
-    struct pass_result result = {
-        .title = "a pass", .rows = rows, .count = 3, .picked = 1, .open = ""};
+    struct pass_result result = {.title = "a pass",
+                                 .rows = rows_of(rows, 3),
+                                 .order = as_they_stand(),
+                                 .picked = 1,
+                                 .open = ""};
     struct text out;
     text_init(&out);
     pass_print(&result, page_default(), &out);
@@ -140,7 +169,8 @@ static void repeats_the_column_names_on_each_page(void **state)
         rows[i] = ranked(1, i + 1, i + 1, "50.0", VERDICT_KEEP, "score", "score");
     struct text out;
     text_init(&out);
-    struct pass_result result = {.title = "a pass", .rows = rows, .count = 150, .open = ""};
+    struct pass_result result = {
+        .title = "a pass", .rows = rows_of(rows, 150), .order = as_they_stand(), .open = ""};
     pass_print(&result, page_default(), &out);
     int pages = 1, names = 0;
     for (const char *at = out.data; (at = strchr(at, '\f')) != NULL; at++)

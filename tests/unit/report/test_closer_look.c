@@ -118,12 +118,17 @@ static void test_taken_fish_fill_the_places(void **state)
     assert_int_equal(look.left, TIED - 3);
     assert_int_equal(kept(&look.run), 5);
     assert_open(&look, "", false);
-    struct fish *better = &look.run.fish[look.fish[TIED - 1]], before = *better;
-    better->judgement.by_hand = VERDICT_OPEN; /* it was corrected since */
-    better->judgement.scores[0]++;
+    size_t last = look.fish[TIED - 1];
+    struct decision *better = &look.run.decisions[last], before = *better;
+    look.run.fish[last].tie = VERDICT_OPEN; /* it was corrected since */
+    better->reason = REASON_SCORE;
+    better->score++;
+    decisions_rank(look.run.decisions, look.run.count, look.run.order);
     pass_run_decide(&look.run);
     assert_open(&look, "1 held, with more points than one kept for a tie", true);
+    look.run.fish[last].tie = VERDICT_HOLD;
     *better = before;
+    decisions_rank(look.run.decisions, look.run.count, look.run.order);
     look.run.places = 6; /* one that was left can be taken after all, before one that scores less */
     pass_run_decide(&look.run);
     assert_open(&look, "1 place is free, and 6 fish tied for it", true);

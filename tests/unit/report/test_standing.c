@@ -128,7 +128,11 @@ static void pass(struct play *play)
             if (run.fish[i].id == told->id) {
                 told->passed = true;
                 told->decided = run.decisions[i].verdict;
-                judgement_text(&run.standard, &run.judgements[i], told->judgement);
+                struct fish fish;
+                assert_ok(fish_load(bench->ledger, told->id, &run.standard, &fish, &bench->err),
+                          &bench->err);
+                struct judgement seen = fish_deciding(&fish, &run.standard);
+                judgement_text(&run.standard, &seen, told->judgement);
             }
     pass_run_done(&run);
 }

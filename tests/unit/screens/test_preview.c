@@ -12,13 +12,17 @@ static void preview_with(struct preview *preview, const int *scores, size_t coun
                            .places = places,
                            .count = count,
                            .fish = calloc(count + 1, sizeof *run.fish),
-                           .judgements = calloc(count + 1, sizeof *run.judgements),
+                           .order = calloc(count + 1, sizeof *run.order),
                            .decisions = calloc(count + 1, sizeof *run.decisions)};
     for (size_t i = 0; i < count; i++) {
-        fish_init(&run.fish[i], (int64_t)i + 1, 1, 1, (int)i + 1);
-        run.fish[i].judgement.scores[0] = (int8_t)scores[i];
-        run.fish[i].stands = judgement_decide(&run.standard, &run.fish[i].judgement).verdict;
+        struct judgement judgement;
+        judgement_init(&judgement);
+        judgement.scores[0] = (int8_t)scores[i];
+        run.decisions[i] = judgement_decide(&run.standard, &judgement);
+        run.fish[i] = (struct pass_fish){
+            .id = (int64_t)i + 1, .number = (unsigned)i + 1, .stands = run.decisions[i].verdict};
     }
+    decisions_rank(run.decisions, count, run.order);
     pass_run_decide(&run);
     preview_init(preview, &run);
 }
@@ -53,7 +57,7 @@ static void test_the_best_come_first_and_the_unscored_last(void **state)
     struct preview preview;
     preview_with(&preview, scores, COUNT, NO_PLACES);
     for (size_t i = 0; i < COUNT; i++)
-        assert_int_equal(preview.order[i], expected[i]);
+        assert_int_equal(preview.run.order[i], expected[i]);
     preview_done(&preview);
 }
 
