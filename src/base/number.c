@@ -215,6 +215,19 @@ static unsigned rounded_tenths(uint64_t rest, uint64_t denominator)
     return sum >= denominator - sum ? tenths + 1 : tenths;
 }
 
+/* Writes the digits of a number and returns where they end. */
+static char *put_digits(char *text, uint64_t number)
+{
+    char digits[NUMBER_SIZE];
+    size_t count = 0;
+    do
+        digits[count++] = (char)('0' + number % 10);
+    while ((number /= 10) > 0);
+    while (count > 0)
+        *text++ = digits[--count];
+    return text;
+}
+
 void number_to_tenth(int64_t numerator, int64_t denominator, char ret_text[NUMBER_SIZE])
 {
     uint64_t divisor = (uint64_t)denominator;
@@ -223,8 +236,12 @@ void number_to_tenth(int64_t numerator, int64_t denominator, char ret_text[NUMBE
     unsigned tenths = rounded_tenths(magnitude % divisor, divisor);
     whole += tenths / 10;
     tenths %= 10;
-    const char *sign = numerator < 0 && (whole > 0 || tenths > 0) ? "-" : "";
-    snprintf(ret_text, NUMBER_SIZE, "%s%" PRIu64 ".%u", sign, whole, tenths);
+    if (numerator < 0 && (whole > 0 || tenths > 0))
+        *ret_text++ = '-';
+    ret_text = put_digits(ret_text, whole);
+    *ret_text++ = '.';
+    *ret_text++ = (char)('0' + tenths);
+    *ret_text = '\0';
 }
 
 /* The whole part, downward, and what is left of a fraction: 0 <= rest < denominator. */

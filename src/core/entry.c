@@ -40,26 +40,33 @@ void fish_begin_look(struct fish *fish, int look, int64_t at_ms)
     fish->closed = false;
 }
 
+static void come_to_look(struct fish *fish, int look, int64_t at_ms)
+{
+    if (look > fish->look)
+        fish_begin_look(fish, look, at_ms);
+}
+
 /* A score that is taken away, or that the scale does not allow, opens the fish again: a closed fish
  * is one that was judged as a whole. */
-static void set_score(struct fish *fish, const struct standard *standard, const struct entry *entry)
+void fish_apply_score(struct fish *fish, const struct standard *standard, int look, int64_t at_ms,
+                      int aspect, int score)
 {
-    int aspect = standard_aspect(standard, entry->what);
+    bool fits = score >= standard->lowest && score <= standard->highest;
+    come_to_look(fish, look, at_ms);
     if (aspect < 0)
         return;
-    bool fits = entry->number >= standard->lowest && entry->number <= standard->highest;
-    fish->judgement.scores[aspect] = (int8_t)(fits ? entry->number : SCORE_NONE);
+    fish->judgement.scores[aspect] = (int8_t)(fits ? score : SCORE_NONE);
     if (!fits)
         fish->closed = false;
 }
 
-static void set_fault(struct fish *fish, const struct standard *standard, const struct entry *entry)
+void fish_apply_fault(struct fish *fish, int look, int64_t at_ms, int fault, bool seen)
 {
-    int fault = standard_fault(standard, entry->what);
+    come_to_look(fish, look, at_ms);
     if (fault < 0)
         return;
     uint32_t bit = UINT32_C(1) << fault;
-    if (entry->number != 0) {
+    if (seen) {
         fish->judgement.faults |= bit;
         fish->denied &= ~bit;
     } else {
@@ -80,14 +87,15 @@ static void set_verdict(struct fish *fish, const struct entry *entry)
 void fish_apply(struct fish *fish, const struct standard *standard, int look, int64_t at_ms,
                 const struct entry *entry)
 {
-    if (look > fish->look)
-        fish_begin_look(fish, look, at_ms);
+    come_to_look(fish, look, at_ms);
     switch (entry->kind) {
     case ENTRY_SCORE:
-        set_score(fish, standard, entry);
+        fish_apply_score(fish, standard, look, at_ms, standard_aspect(standard, entry->what),
+                         entry->number);
         break;
     case ENTRY_FAULT:
-        set_fault(fish, standard, entry);
+        fish_apply_fault(fish, look, at_ms, standard_fault(standard, entry->what),
+                         entry->number != 0);
         break;
     case ENTRY_VERDICT:
         set_verdict(fish, entry);

@@ -376,7 +376,9 @@ void decision_reason_code(const struct standard *standard, const struct decision
         word = "places";
         break;
     }
-    snprintf(ret_text, REASON_SIZE, "%s%s", word, code);
+    size_t length = strlen(word);
+    memcpy(ret_text, word, length);
+    text_copy(ret_text + length, REASON_SIZE - length, code);
 }
 
 /* The threshold that was missed says more than the word. */

@@ -21,30 +21,12 @@ static int most_fish_first(const void *a, const void *b)
                                        : strcmp(first->label, second->label);
 }
 
-static void count_reason(const char *label, struct reject_reason *reasons, size_t *count)
+static void add_reasons(struct page *page, struct reject_reason *reasons, size_t count)
 {
-    size_t at = 0;
-    while (at < *count && strcmp(reasons[at].label, label) != 0)
-        at++;
-    *count += at == *count;
-    text_copy(reasons[at].label, sizeof reasons[at].label, label);
-    reasons[at].fish++;
-}
-
-/* Of rejects judged one by one, or tallied. */
-static void add_reasons(struct page *page, const struct day_round *round, bool tallied)
-{
-    size_t most = tallied ? round->reason_count : round->fish_count, count = 0;
-    struct reject_reason *reasons = alloc_zeroed(most, sizeof *reasons);
-    for (size_t i = 0; i < most; i++)
-        if (tallied)
-            reasons[count++] = round->reasons[i];
-        else if (round->fish[i].verdict == VERDICT_REJECT)
-            count_reason(round->fish[i].reason_label, reasons, &count);
-    qsort(reasons, count, sizeof *reasons, most_fish_first);
+    if (count > 0)
+        qsort(reasons, count, sizeof *reasons, most_fish_first);
     for (size_t i = 0; i < count; i++)
         page_addf(page, "    %5" PRId64 "  %s", reasons[i].fish, reasons[i].label);
-    free(reasons);
 }
 
 static void add_number(struct text *out, const char *word, int64_t number, enum method method)
@@ -67,12 +49,12 @@ static void add_tallied_numbers(const struct tally_totals *totals, struct text *
 static void add_work(struct page *page, const struct day_round *round)
 {
     const int *fish = round->by_verdict.fish;
-    if (round->fish_count > 0) {
+    if (round->looked_at > 0) {
         page_addf(page, "  %" PRId64 " fish looked at on the day", round->looked_at);
         page_addf(page, "  as the round stands: keep %d, hold %d, reject %d, not judged %d",
                   fish[VERDICT_KEEP], fish[VERDICT_HOLD], fish[VERDICT_REJECT],
                   cull_not_judged(&round->by_verdict));
-        add_reasons(page, round, false);
+        add_reasons(page, round->judged_reasons, round->judged_reason_count);
     }
     if (round->is_tallied) {
         add_tallied_numbers(&round->on_day, &page->line);
@@ -81,7 +63,7 @@ static void add_work(struct page *page, const struct day_round *round)
         if (round->left >= 0)
             add_number(&page->line, "still to do", round->left, METHOD_UNSAID);
         page_line(page, "  as the round stands: ");
-        add_reasons(page, round, true);
+        add_reasons(page, round->reasons, round->reason_count);
     }
     if (*round->not_done != '\0')
         page_addf(page, "  ! %s", round->not_done);
@@ -146,7 +128,7 @@ static void csv_add_empty(struct text *out, int columns)
 static void csv_add_work(const struct day_round *round, struct text *out)
 {
     const int *fish = round->by_verdict.fish;
-    bool judged = round->fish_count > 0;
+    bool judged = round->looked_at > 0;
     if (!judged && round->is_tallied) {
         csv_add_number(out, tally_handled(&round->on_day), false);
         csv_add_number(out, round->stands.kept.number, false);

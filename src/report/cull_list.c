@@ -329,7 +329,7 @@ static bool take_numbers(struct ledger *ledger, const struct round *round, struc
     return true;
 }
 
-static void round_done(struct cull_round *round)
+void cull_round_done(struct cull_round *round)
 {
     free(round->bowls);
     free(round->reasons);
@@ -411,6 +411,18 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     return made;
 }
 
+bool cull_round_make(struct ledger *ledger, const struct round *round, struct cull_round *ret,
+                     struct err *err)
+{
+    struct cull_round made;
+    if (make_round(ledger, round, &made, err)) {
+        *ret = made;
+        return true;
+    }
+    cull_round_done(&made);
+    return false;
+}
+
 /* Where the lots of these rounds are now. */
 static bool take_ponds(struct ledger *ledger, const struct round *const *rounds,
                        struct cull_list *list, struct err *err)
@@ -482,7 +494,7 @@ bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list *
 void cull_list_done(struct cull_list *list)
 {
     for (size_t i = 0; i < list->round_count; i++)
-        round_done(&list->rounds[i]);
+        cull_round_done(&list->rounds[i]);
     free(list->rounds);
     *list = (struct cull_list){.rounds = NULL};
 }

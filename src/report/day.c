@@ -14,39 +14,34 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* A fish that two have looked at on the day is one fish; its looks stand together. */
-static bool count_looks(struct ledger *ledger, const struct round *round, const char *day,
-                        int64_t *ret, struct err *err)
+static void count_reason(const char *label, struct day_round *counted, size_t *capacity)
 {
-    struct standard_version version;
-    struct look *looks;
-    size_t count;
-    if (!round_standard(ledger, round, NULL, &version, err) ||
-        !looks_of_round(ledger, round->id, &version.standard, &looks, &count, err))
-        return false;
-    int64_t last = 0;
-    for (size_t i = 0; i < count; i++) {
-        if (strcmp(looks[i].day, day) != 0 || looks[i].fish == last)
-            continue;
-        last = looks[i].fish;
-        ++*ret;
+    struct reject_reason *reasons = counted->judged_reasons;
+    size_t at = 0;
+    while (at < counted->judged_reason_count && strcmp(reasons[at].label, label) != 0)
+        at++;
+    if (at == counted->judged_reason_count) {
+        reasons = counted->judged_reasons = alloc_room(reasons, at, capacity, sizeof *reasons);
+        reasons[at].fish = 0;
+        text_copy(reasons[at].label, sizeof reasons[at].label, label);
+        counted->judged_reason_count++;
     }
-    free(looks);
-    return true;
+    reasons[at].fish++;
 }
 
 /* The round's fish as its cull list has them. */
 static bool take_fish(struct ledger *ledger, const struct round *round, struct day_round *ret,
                       struct err *err)
 {
-    struct cull_list list;
-    if (!cull_list_of_round(ledger, round, &list, err))
+    struct cull_round listed;
+    size_t capacity = 0;
+    if (!cull_round_make(ledger, round, &listed, err))
         return false;
-    ret->by_verdict = cull_count_round(&list.rounds[0]);
-    ret->fish = list.rounds[0].fish;
-    ret->fish_count = list.rounds[0].fish_count;
-    list.rounds[0].fish = NULL;
-    cull_list_done(&list);
+    ret->by_verdict = cull_count_round(&listed);
+    for (size_t i = 0; i < listed.fish_count; i++)
+        if (listed.fish[i].verdict == VERDICT_REJECT)
+            count_reason(listed.fish[i].reason_label, ret, &capacity);
+    cull_round_done(&listed);
     return true;
 }
 
@@ -130,7 +125,7 @@ static bool take_round(struct ledger *ledger, const struct round_summary *summar
                   strcmp(summary->first_day, day) <= 0 && strcmp(day, summary->last_day) <= 0;
     if (!take_counts(ledger, round->id, day, &taken->counts, err) ||
         !take_first_look(ledger, round->id, day, &taken->first_look, err) ||
-        (judged && !count_looks(ledger, round, day, &taken->looked_at, err)) ||
+        (judged && !fish_looked_at(ledger, round->id, day, &taken->looked_at, err)) ||
         !take_tally(ledger, round, day, taken, err))
         return false;
     if (taken->looked_at == 0 && !taken->is_tallied && taken->counts.day[0] == '\0' &&
@@ -183,7 +178,7 @@ bool day_sheet_make(struct ledger *ledger, const char *day, struct day_sheet *re
 void day_sheet_done(struct day_sheet *sheet)
 {
     for (size_t i = 0; i < sheet->round_count; i++) {
-        free(sheet->rounds[i].fish);
+        free(sheet->rounds[i].judged_reasons);
         free(sheet->rounds[i].reasons);
     }
     free(sheet->rounds);

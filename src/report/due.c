@@ -54,18 +54,19 @@ static int64_t judge_at(const struct source *source, size_t index)
 static bool time_judged(struct ledger *ledger, const struct source *source, int64_t round_id,
                         struct timed *timed, struct err *err)
 {
+    struct closings closings;
+    if (!closings_of_round(ledger, round_id, &closings, err))
+        return false;
     for (size_t i = 0; i <= source->judge_count; i++) {
-        int64_t *closed;
         size_t count;
-        if (!closings_of(ledger, round_id, judge_at(source, i), 0, &closed, &count, err))
-            return false;
+        const int64_t *closed = closings_by(&closings, judge_at(source, i), &count);
         int pace = pace_per_hour(closed, count);
         if (pace > 0) {
             timed->fish += (double)count;
             timed->hours += (double)count / pace;
         }
-        free(closed);
     }
+    closings_done(&closings);
     return true;
 }
 
@@ -205,11 +206,22 @@ static void find_dues(const struct source *source, const struct selection *of,
     qsort(list->dues, list->count, sizeof *list->dues, compare_dues);
 }
 
+static bool is_due(const struct due_list *list, int stage)
+{
+    for (size_t i = 0; i < list->count; i++)
+        if ((int)list->dues[i].stage == stage)
+            return true;
+    return false;
+}
+
+/* Measuring reads when every fish of the stage was closed: only where one is due. */
 static bool set_paces(struct ledger *ledger, const struct source *source, struct due_list *list,
                       struct err *err)
 {
     for (int stage = 0; stage < STAGE_COUNT; stage++) {
         int pace = 0;
+        if (!is_due(list, stage))
+            continue;
         if (!measure_pace(ledger, source, (enum stage)stage, &pace, err))
             return false;
         for (size_t i = 0; i < list->count; i++)

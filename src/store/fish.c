@@ -296,3 +296,13 @@ bool looks_of_fish(struct ledger *ledger, const struct fish *fish, const struct 
         take_from_fish(&(*ret)[i], fish);
     return true;
 }
+
+bool fish_looked_at(struct ledger *ledger, int64_t round_id, const char *day, int64_t *ret,
+                    struct err *err)
+{
+    int64_t begin = date_begins(day, ledger->clock.offset_minutes);
+    struct query query = query_with(ledger, SQL_LOOKED_AT, round_id);
+    query_number(&query, begin);
+    query_number(&query, begin + DAY_MS);
+    return query_single(&query, ret, err);
+}

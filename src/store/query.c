@@ -289,7 +289,8 @@ static bool is_text(const char *text, size_t size)
 {
     for (size_t at = 0; at < size;) {
         uint32_t code;
-        size_t bytes = utf8_decode(text + at, size - at, &code);
+        bool ascii = (unsigned char)text[at] < 0x80;
+        size_t bytes = ascii ? 1 : utf8_decode(text + at, size - at, &code);
         if (bytes == 0 || text[at] == '\0')
             return false;
         at += bytes;

@@ -85,7 +85,9 @@
     "s.scores,"                                                                                    \
     " s.faults, s.verdict, s.reason, s.closes, s.length_mm, s.tag, s.note "
 #define REPLAY_JOIN "LEFT JOIN stroke AS s ON s.fish = f.id AND" DECIDES
-#define REPLAY_ORDER " ORDER BY b.number, b.id, f.number, f.id," IN_ORDER
+/* b.id >> 32, which changes nothing, is a column of bowl_number: so indexes have this order, and
+ * nothing is sorted. */
+#define REPLAY_ORDER " ORDER BY b.number, b.id >> 32, b.id, f.number, f.id," IN_ORDER
 
 #define LOOKS(where)                                                                               \
     "SELECT s.checking, j.person, j.name," REPLAY_COLUMNS "FROM live_bowl AS b JOIN fish AS f"     \

@@ -150,7 +150,7 @@ struct replay {
 static void apply(const struct replay *replay, enum entry_kind kind, const char *what, int number,
                   const char *text)
 {
-    struct entry entry;
+    struct entry entry; /* not cleared: it is large */
     entry.kind = kind;
     entry.number = number;
     text_copy(entry.what, sizeof entry.what, what);
@@ -165,19 +165,36 @@ static bool are_marks(const char *text, int count, const char *marks)
     return length == strspn(text, marks) && (length == 0 || length == (size_t)count);
 }
 
+/* The standard's aspect, or fault, of a code of the version: most often they have one order. */
+static int aspect_of(const struct standard *standard, const char *code, int place)
+{
+    bool same = place < standard->aspect_count && strcmp(standard->aspects[place].code, code) == 0;
+    return same ? place : standard_aspect(standard, code);
+}
+
+static int fault_of(const struct standard *standard, const char *code, int place)
+{
+    bool same = place < standard->fault_count && strcmp(standard->faults[place].code, code) == 0;
+    return same ? place : standard_fault(standard, code);
+}
+
+static int score_of(char mark)
+{
+    return mark == TAKEN_AWAY ? SCORE_NONE : mark == TEN ? 10 : mark - '0';
+}
+
 static void apply_marks(const struct replay *replay, const struct item_codes *codes,
                         const char *scores, const char *faults)
 {
+    const struct standard *standard = replay->standard;
     for (int i = 0; scores[i] != '\0'; i++)
         if (scores[i] != UNTOUCHED)
-            apply(replay, ENTRY_SCORE, codes->aspects[i],
-                  scores[i] == TAKEN_AWAY ? SCORE_NONE
-                  : scores[i] == TEN      ? 10
-                                          : scores[i] - '0',
-                  "");
+            fish_apply_score(replay->fish, standard, replay->look, replay->at_ms,
+                             aspect_of(standard, codes->aspects[i], i), score_of(scores[i]));
     for (int i = 0; faults[i] != '\0'; i++)
         if (faults[i] != UNTOUCHED)
-            apply(replay, ENTRY_FAULT, codes->faults[i], faults[i] == SEEN, "");
+            fish_apply_fault(replay->fish, replay->look, replay->at_ms,
+                             fault_of(standard, codes->faults[i], i), faults[i] == SEEN);
 }
 
 /* Marks are read by the version that the stroke was made with. */

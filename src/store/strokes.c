@@ -8,6 +8,8 @@
  * check compares them with the strokes and the pass. */
 #include "strokes.h"
 
+#include "senbetsu/base/alloc.h"
+
 #include "senbetsu/store/fish.h"
 
 #include <assert.h>
@@ -146,6 +148,44 @@ bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t
     query_number_or_null(&query, judge, 0);
     query_number(&query, since_ms);
     return query_instants(&query, ret, ret_count, err);
+}
+
+bool closings_of_round(struct ledger *ledger, int64_t round_id, struct closings *ret,
+                       struct err *err)
+{
+    struct closings read = {.count = 0};
+    size_t judges = 0, instants = 0;
+    struct query query = query_with(ledger, SQL_CLOSINGS_OF_ROUND, round_id);
+    while (query_step(&query)) {
+        read.judges = alloc_room(read.judges, read.count, &judges, sizeof *read.judges);
+        read.instants = alloc_room(read.instants, read.count, &instants, sizeof *read.instants);
+        read.judges[read.count] = row_id_or_none(&query);
+        read.instants[read.count++] = row_instant(&query);
+    }
+    if (!query_end(&query, err)) {
+        closings_done(&read);
+        return false;
+    }
+    *ret = read;
+    return true;
+}
+
+const int64_t *closings_by(const struct closings *closings, int64_t judge, size_t *ret_count)
+{
+    size_t first = 0, end;
+    while (first < closings->count && closings->judges[first] != judge)
+        first++;
+    for (end = first; end < closings->count && closings->judges[end] == judge;)
+        end++;
+    *ret_count = end - first;
+    return first < closings->count ? &closings->instants[first] : NULL;
+}
+
+void closings_done(struct closings *closings)
+{
+    free(closings->judges);
+    free(closings->instants);
+    *closings = (struct closings){.count = 0};
 }
 
 static bool rebuild_one(struct ledger *ledger, const struct standard *standard,

@@ -89,6 +89,11 @@ void fish_begin_look(struct fish *fish, int look, int64_t at_ms);
 void fish_apply(struct fish *fish, const struct standard *standard, int look, int64_t at_ms,
                 const struct entry *entry);
 
+/* The same of a score, or of a fault, by its index in the standard; -1 = it does not have it. */
+void fish_apply_score(struct fish *fish, const struct standard *standard, int look, int64_t at_ms,
+                      int aspect, int score);
+void fish_apply_fault(struct fish *fish, int look, int64_t at_ms, int fault, bool seen);
+
 /* The judgement that decides: the last look if it is complete (not VERDICT_OPEN under `standard`),
  * else `earlier` where that is complete. A verdict by hand holds through all looks. */
 struct judgement fish_deciding(const struct fish *fish, const struct standard *standard);

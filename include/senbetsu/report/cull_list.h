@@ -119,6 +119,11 @@ bool cull_list_of_round(struct ledger *ledger, const struct round *round, struct
 bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list *ret,
                       struct err *err);
 
+/* One round alone, without its pond. */
+bool cull_round_make(struct ledger *ledger, const struct round *round, struct cull_round *ret,
+                     struct err *err);
+void cull_round_done(struct cull_round *round);
+
 /* The fish of a pass's round that are expected and that nobody has looked at, as the list counts
  * them. */
 bool cull_list_unseen(struct ledger *ledger, const struct pass_run *run, int *ret, struct err *err);

@@ -16,10 +16,11 @@ struct day_round {
     char variety[CODE_SIZE];
     char lot[CODE_SIZE];
     enum stage stage;
-    int64_t looked_at;            /* fish judged on the day */
-    struct cull_count by_verdict; /* the round as it stands, as its cull list counts it */
-    struct fish_row *fish;        /* all of the round, as they stand; none where none was judged */
-    size_t fish_count;
+    int64_t looked_at; /* fish judged on the day; where there are any, the round as it stands, as
+                          its cull list counts it, and why fish are rejects */
+    struct cull_count by_verdict;
+    struct reject_reason *judged_reasons;
+    size_t judged_reason_count;
     /* Tallied in the round: on the day (nothing but where `is_tallied`), and as it stands. */
     bool is_tallied;
     struct tally_totals on_day, stands;

@@ -51,6 +51,10 @@ struct look {
 bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                     struct look **ret, size_t *ret_count, struct err *err);
 
+/* How many fish of a round have a look that was begun on a local day: fish, not looks. */
+bool fish_looked_at(struct ledger *ledger, int64_t round_id, const char *day, int64_t *ret,
+                    struct err *err);
+
 /* The same of one fish, which has been loaded. */
 bool looks_of_fish(struct ledger *ledger, const struct fish *fish, const struct standard *standard,
                    struct look **ret, size_t *ret_count, struct err *err);
@@ -61,6 +65,18 @@ bool verdict_scores(struct ledger *ledger, int64_t round_id, int64_t unit, int64
                     size_t *ret_count, struct err *err);
 bool closings_of(struct ledger *ledger, int64_t round_id, int64_t judge, int64_t since_ms,
                  int64_t **ret, size_t *ret_count, struct err *err);
+
+/* When the fish of a round were closed, judge by judge: by whom, and ascending instants of each. */
+struct closings {
+    int64_t *judges, *instants;
+    size_t count;
+};
+bool closings_of_round(struct ledger *ledger, int64_t round_id, struct closings *ret,
+                       struct err *err);
+
+/* One judge's instants; 0 = who gave no name. */
+const int64_t *closings_by(const struct closings *closings, int64_t judge, size_t *ret_count);
+void closings_done(struct closings *closings);
 
 /* What can still be undone in a bowl, or (bowl 0) among the second looks of a round: oldest first.
  */

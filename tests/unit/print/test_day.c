@@ -3,7 +3,7 @@
 #include "support/source.h"
 #include "support/test.h"
 
-enum { FISH = 7, ROUNDS = 3 };
+enum { ROUNDS = 3 };
 
 static struct lot_news news[] = {
     {.day = "2026-11-05",
@@ -54,7 +54,7 @@ static void tally(struct day_round *round)
  * lots. */
 static void assert_made(bool csv, bool ascii, const char *file)
 {
-    struct fish_row fish[FISH];
+    struct reject_reason judged[] = {{"score", 1}, {"Bent spine", 3}};
     struct day_round rounds[ROUNDS] = {
         {.spawning = "K26-1",
          .variety = "Kikusui",
@@ -68,8 +68,8 @@ static void assert_made(bool csv, bool ascii, const char *file)
                         .unseen = 3},
          .not_done = "not done: 6 of 10 judged",
          .outdated = "The pass is out of date: 1 fish judged since.",
-         .fish = fish,
-         .fish_count = FISH,
+         .judged_reasons = judged,
+         .judged_reason_count = 2,
          .fates = {.fish = {[FATE_UNDECIDED] = 3, [FATE_POND_GRADE] = 1}}},
         {.spawning = "K26-1",
          .lot = "west",
@@ -84,12 +84,6 @@ static void assert_made(bool csv, bool ascii, const char *file)
                                     .news_count = sizeof news / sizeof *news};
     struct page_setup setup = page_default();
     struct text out;
-    for (int i = 0; i < FISH; i++)
-        fish[i] = sample_fish(1, i + 1, VERDICT_REJECT, "fault spine", "Bent spine");
-    fish[0] = sample_fish(1, 1, VERDICT_KEEP, "score", "score");
-    fish[1] = sample_fish(1, 2, VERDICT_REJECT, "score", "score");
-    fish[4] = sample_fish(1, 5, VERDICT_HOLD, "places", "no place left");
-    fish[6] = sample_fish(1, 7, VERDICT_OPEN, "unscored white", "White ground not judged");
     round_counts_init(&rounds[0].counts);
     round_counts_init(&rounds[1].counts);
     round_counts_init(&rounds[2].counts);

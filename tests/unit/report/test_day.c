@@ -31,10 +31,11 @@ static void test_a_day_of_judging(void **state)
     assert_string_equal(made.rounds[0].spawning, "K1");
     assert_int_equal(made.rounds[0].stage, STAGE_FIRST);
     assert_int_equal(made.rounds[0].looked_at, 2);
-    assert_int_equal(made.rounds[0].fish_count, 4);
     assert_int_equal(cull_not_judged(&made.rounds[0].by_verdict), 1);
     assert_string_equal(made.rounds[0].not_done, "not done: 4 of 5 judged");
-    assert_int_equal(made.rounds[0].fish[3].verdict, VERDICT_REJECT);
+    assert_int_equal(made.rounds[0].by_verdict.fish[VERDICT_REJECT], 1);
+    assert_int_equal(made.rounds[0].judged_reason_count, 1);
+    assert_int_equal(made.rounds[0].judged_reasons[0].fish, 1);
     assert_int_equal(made.rounds[0].counts.in.number, NOT_COUNTED);
     day_sheet_done(&made);
 }
@@ -47,7 +48,7 @@ static void test_a_day_of_counting(void **state)
     assert_ok(day_sheet_make(small->ledger, "2026-08-20", &made, &err), &err);
     assert_int_equal(made.round_count, 1);
     assert_int_equal(made.rounds[0].stage, STAGE_SECOND);
-    assert_int_equal(made.rounds[0].fish_count, 0);
+    assert_int_equal(made.rounds[0].looked_at, 0);
     assert_int_equal(made.rounds[0].counts.kept.number, 300);
     assert_int_equal(made.rounds[0].counts.dead, 4);
     day_sheet_done(&made);
