@@ -336,7 +336,7 @@ void csv_add(struct text *out, const char *field, bool first)
 void csv_add_number(struct text *out, long long number, bool first)
 {
     enum { DIGITS_MOST = 20 };
-    char field[DIGITS_MOST + 2];
+    char field[DIGITS_MOST + 3]; /* with comma, sign and end */
     char *at = field + sizeof field - 1;
     unsigned long long rest = number < 0 ? -(unsigned long long)number : (unsigned long long)number;
     *at = '\0';
@@ -345,7 +345,8 @@ void csv_add_number(struct text *out, long long number, bool first)
     while ((rest /= 10) > 0);
     if (number < 0)
         *--at = '-';
-    text_add(out, first ? "" : ",");
+    if (!first)
+        *--at = ',';
     text_add(out, at);
 }
 

@@ -22,12 +22,17 @@ static void row_of(const void *run, size_t index, struct fish_row *ret)
     pass_run_row(run, index, ret);
 }
 
+static void filed_row_of(const void *run, size_t index, struct fish_row *ret)
+{
+    pass_run_row_filed(run, index, ret);
+}
+
 static void print_rows(struct session *session, const struct pass_run *run, int unseen)
 {
     const struct options *options = session->options;
-    struct pass_rows rows = {run, row_of, run->count};
     if (options->given[OPTION_CSV]) {
-        pass_csv(&rows, &session->out);
+        struct pass_rows filed = {run, filed_row_of, run->count};
+        pass_csv(&filed, &session->out);
         return;
     }
     char open_text[TIE_TEXT_SIZE];
@@ -36,7 +41,7 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
     text_init(&title);
     add_title(run, options->given[OPTION_DRY_RUN], &title);
     struct pass_result result = {.title = title.data,
-                                 .rows = rows,
+                                 .rows = {run, row_of, run->count},
                                  .order = run->order,
                                  .unseen = unseen,
                                  .picked = picks_total(&run->picks),

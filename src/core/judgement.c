@@ -175,6 +175,87 @@ void judgement_text(const struct standard *standard, const struct judgement *jud
     text_done(&text);
 }
 
+static void sort_codes(uint8_t *indexes, int count, const char *codes, size_t stride)
+{
+    for (int i = 0; i < count; i++) {
+        int at = i;
+        for (; at > 0 && strcmp(codes + indexes[at - 1] * stride, codes + i * stride) > 0; at--)
+            indexes[at] = indexes[at - 1];
+        indexes[at] = (uint8_t)i;
+    }
+}
+
+void judgement_codes_init(struct judgement_codes *codes, const struct standard *standard)
+{
+    codes->standard = standard;
+    sort_codes(codes->aspects, standard->aspect_count, standard->aspects[0].code,
+               sizeof standard->aspects[0]);
+    sort_codes(codes->faults, standard->fault_count, standard->faults[0].code,
+               sizeof standard->faults[0]);
+}
+
+/* Goes past the code where the text begins with it and then with what may follow it. */
+static bool pass_code(const char **text, const char *code, const char *follows)
+{
+    size_t length = 0;
+    while (code[length] != '\0' && (*text)[length] == code[length])
+        length++;
+    if (code[length] != '\0' ||
+        ((*text)[length] != '\0' && strchr(follows, (*text)[length]) == NULL))
+        return false;
+    *text += length;
+    return true;
+}
+
+static void pass_blank(const char **text)
+{
+    *text += **text == ' ';
+}
+
+/* "=4 …" or "=10 …" */
+static bool pass_score(const char **text, int8_t *ret)
+{
+    int score = 0, digits = 0;
+    const char *at = *text + (**text == '=');
+    for (; *at >= '0' && *at <= '9' && score <= 10; at++, digits++)
+        score = 10 * score + *at - '0';
+    if (digits == 0 || score > 10 || (*at != ' ' && *at != '\0'))
+        return false;
+    *ret = (int8_t)score;
+    *text = at;
+    pass_blank(text);
+    return true;
+}
+
+/* Text and codes have one order, so each code is looked at once. */
+bool judgement_parse(const struct judgement_codes *codes, const char *text, struct judgement *ret)
+{
+    static const char by_hand[] = "by-hand=";
+    const struct standard *standard = codes->standard;
+    judgement_init(ret);
+    for (int i = 0; i < standard->aspect_count; i++) {
+        int aspect = codes->aspects[i];
+        if (pass_code(&text, standard->aspects[aspect].code, "=") &&
+            !pass_score(&text, &ret->scores[aspect]))
+            return false;
+    }
+    for (int i = 0; i < standard->fault_count && *text == '+'; i++) {
+        int fault = codes->faults[i];
+        const char *code = text + 1;
+        if (!pass_code(&code, standard->faults[fault].code, " "))
+            continue;
+        ret->faults |= UINT32_C(1) << fault;
+        text = code;
+        pass_blank(&text);
+    }
+    if (strncmp(text, by_hand, sizeof by_hand - 1) == 0) {
+        int verdict = term_find(verdict_terms, VERDICT_COUNT, text + sizeof by_hand - 1);
+        ret->by_hand = verdict > 0 ? (enum verdict)verdict : VERDICT_OPEN;
+        return verdict > 0;
+    }
+    return *text == '\0';
+}
+
 /* The ledger keeps this in the fish's row with every stroke. Without it each total on the sheet
  * would replay every stroke of the round after every key. It is derived, so a check can rebuild it,
  * and it leaves places out: those change when another fish changes. */
@@ -210,28 +291,44 @@ void decisions_by_score(const struct standard *standard, struct decision *decisi
     }
 }
 
-static int ascending(const void *a, const void *b)
+/* What is missing to the best score, and the index: whoever has no score comes last. */
+struct rank_key {
+    uint32_t missing, index;
+};
+
+/* By the four bytes of `missing`, the lowest first, each time keeping the order within: far quicker
+ * than comparing, for a pass ranks a million fish. `spare` has room for as many. */
+static void sort_keys(struct rank_key *keys, struct rank_key *spare, size_t count)
 {
-    uint64_t left = *(const uint64_t *)a, right = *(const uint64_t *)b;
-    return (left > right) - (left < right);
+    enum { BYTES = 4, BITS = 8, VALUES = 1 << BITS };
+    for (int shift = 0; shift < BYTES * BITS; shift += BITS) {
+        size_t begins[VALUES + 1] = {0};
+        for (size_t i = 0; i < count; i++)
+            begins[(keys[i].missing >> shift) % VALUES + 1]++;
+        for (int i = 0; i < VALUES; i++)
+            begins[i + 1] += begins[i];
+        for (size_t i = 0; i < count; i++)
+            spare[begins[(keys[i].missing >> shift) % VALUES]++] = keys[i];
+        struct rank_key *sorted = spare; /* an even number of times */
+        spare = keys;
+        keys = sorted;
+    }
 }
 
-/* Sorted are numbers of what is missing to the best score, with the index below it: no comparison
- * needs to look at a decision. */
 void decisions_rank(struct decision *decisions, size_t count, uint32_t *ret_order)
 {
-    uint64_t *keys = alloc_zeroed(count, sizeof *keys);
+    struct rank_key *keys = alloc_zeroed(2 * count, sizeof *keys);
     for (size_t i = 0; i < count; i++)
-        keys[i] = (uint64_t)(decisions[i].scored ? SCORE_MOST - decisions[i].score : UINT32_MAX)
-                      << 32 |
-                  i;
-    qsort(keys, count, sizeof *keys, ascending);
+        keys[i] = (struct rank_key){
+            decisions[i].scored ? (uint32_t)(SCORE_MOST - decisions[i].score) : UINT32_MAX,
+            (uint32_t)i};
+    sort_keys(keys, keys + count, count);
     for (size_t i = 0; i < count; i++) {
-        bool equal = i > 0 && keys[i] >> 32 == keys[i - 1] >> 32;
-        ret_order[i] = (uint32_t)keys[i];
-        struct decision *decision = &decisions[ret_order[i]];
+        struct decision *decision = &decisions[keys[i].index];
+        bool equal = i > 0 && keys[i].missing == keys[i - 1].missing;
+        ret_order[i] = keys[i].index;
         decision->rank = !decision->scored ? 0
-                         : equal           ? decisions[ret_order[i - 1]].rank
+                         : equal           ? decisions[keys[i - 1].index].rank
                                            : (int)i + 1;
     }
     free(keys);
@@ -376,8 +473,8 @@ void decision_reason_code(const struct standard *standard, const struct decision
         word = "places";
         break;
     }
-    size_t length = strlen(word);
-    memcpy(ret_text, word, length);
+    text_copy(ret_text, REASON_SIZE, word);
+    size_t length = strlen(ret_text);
     text_copy(ret_text + length, REASON_SIZE - length, code);
 }
 

@@ -43,6 +43,7 @@ static bool check_scale(struct ledger *ledger, const struct round *round,
 struct reading {
     struct pass_run *run;
     size_t fish, decisions, bowls, by_hand; /* for how many there is room */
+    bool judged;                            /* what the ledger keeps ready is enough */
     fish_visitor *visit;                    /* NULL = nobody else wants to see them */
     void *context;
 };
@@ -52,17 +53,16 @@ static enum verdict tie_verdict(const struct fish *fish)
     return strcmp(fish->hand_reason, TIE_REASON) == 0 ? fish->judgement.by_hand : VERDICT_OPEN;
 }
 
-static void keep_bowl(struct reading *reading, const struct fish *fish)
+static void keep_bowl(struct reading *reading, int64_t id, int number)
 {
     struct pass_run *run = reading->run;
-    if (run->bowl_count > 0 && run->bowls[run->bowl_count - 1].id == fish->bowl_id)
+    if (run->bowl_count > 0 && run->bowls[run->bowl_count - 1].id == id)
         return;
     run->bowls = alloc_room(run->bowls, run->bowl_count, &reading->bowls, sizeof *run->bowls);
-    run->bowls[run->bowl_count++] = (struct pass_bowl){fish->bowl_id, fish->bowl};
+    run->bowls[run->bowl_count++] = (struct pass_bowl){id, number};
 }
 
-static void keep_by_hand(struct reading *reading, const struct fish *fish,
-                         struct judgement deciding)
+static void keep_by_hand(struct reading *reading, struct judgement deciding)
 {
     struct pass_run *run = reading->run;
     run->by_hand =
@@ -71,19 +71,18 @@ static void keep_by_hand(struct reading *reading, const struct fish *fish,
     deciding.by_hand = VERDICT_OPEN;
     by_hand->fish = run->count;
     by_hand->without = judgement_decide(&run->standard, &deciding);
-    text_copy(by_hand->reason, sizeof by_hand->reason, fish->hand_reason);
+    by_hand->reason[0] = '\0';
 }
 
 /* Which look decides hangs on floors and faults of the standard, never on its thresholds: so the
  * judgement is not needed any more once it is decided on. */
-static void keep_fish(void *context, const struct fish *fish)
+static void keep_judged(void *context, const struct judged_fish *fish)
 {
     struct reading *reading = context;
     struct pass_run *run = reading->run;
-    struct judgement deciding = fish_deciding(fish, &run->standard);
-    keep_bowl(reading, fish);
-    if (deciding.by_hand != VERDICT_OPEN)
-        keep_by_hand(reading, fish, deciding);
+    keep_bowl(reading, fish->bowl_id, fish->bowl);
+    if (fish->judgement.by_hand != VERDICT_OPEN)
+        keep_by_hand(reading, fish->judgement);
     run->fish = alloc_room(run->fish, run->count, &reading->fish, sizeof *run->fish);
     run->decisions =
         alloc_room(run->decisions, run->count, &reading->decisions, sizeof *run->decisions);
@@ -91,28 +90,42 @@ static void keep_fish(void *context, const struct fish *fish)
                                                .bowl = (unsigned)run->bowl_count - 1,
                                                .number = (unsigned)fish->number,
                                                .stands = fish->stands,
-                                               .sent = fish->sent,
-                                               .tie = tie_verdict(fish),
                                                .changed = fish->changed};
-    run->decisions[run->count++] = judgement_decide(&run->standard, &deciding);
+    run->decisions[run->count++] = judgement_decide(&run->standard, &fish->judgement);
+}
+
+static void keep_fish(void *context, const struct fish *fish)
+{
+    struct reading *reading = context;
+    struct judged_fish judged = {fish->id,
+                                 fish->bowl_id,
+                                 fish->bowl,
+                                 fish->number,
+                                 fish->stands,
+                                 fish->changed,
+                                 fish_deciding(fish, &reading->run->standard)};
+    keep_judged(context, &judged);
+    reading->run->fish[reading->run->count - 1].sent = fish->sent;
     if (reading->visit != NULL)
         reading->visit(reading->context, fish);
 }
 
-/* Whoever reads a verdict by hand wants to know whose it is: who did the last look that has one. */
-static bool append_judge(struct ledger *ledger, const struct pass_run *run, struct by_hand *by_hand,
+/* Why, and whose it is: who did the last look that has a verdict by hand. */
+static bool tell_by_hand(struct ledger *ledger, const struct pass_run *run, struct by_hand *by_hand,
                          struct err *err)
 {
     struct look *looks;
     size_t count;
     struct fish fish;
     const char *name = "";
-    fish_init(&fish, run->fish[by_hand->fish].id, 1, 1, 1);
-    if (!looks_of_fish(ledger, &fish, &run->standard, &looks, &count, err))
+    if (!fish_load(ledger, run->fish[by_hand->fish].id, &run->standard, &fish, err) ||
+        !looks_of_fish(ledger, &fish, &run->standard, &looks, &count, err))
         return false;
     for (size_t i = 0; i < count; i++)
         if (!looks[i].checking && looks[i].summed.judgement.by_hand != VERDICT_OPEN)
             name = looks[i].judge_name;
+    run->fish[by_hand->fish].tie = tie_verdict(&fish);
+    text_copy(by_hand->reason, sizeof by_hand->reason, fish.hand_reason);
     size_t length = strlen(by_hand->reason);
     if (name[0] != '\0')
         snprintf(by_hand->reason + length, sizeof by_hand->reason - length, "%s(%s)",
@@ -121,11 +134,11 @@ static bool append_judge(struct ledger *ledger, const struct pass_run *run, stru
     return true;
 }
 
-static bool append_judges(struct ledger *ledger, struct pass_run *run, struct err *err)
+static bool tell_all_by_hand(struct ledger *ledger, struct pass_run *run, struct err *err)
 {
     bool fine = true;
     for (size_t i = 0; fine && i < run->by_hand_count; i++)
-        fine = append_judge(ledger, run, &run->by_hand[i], err);
+        fine = tell_by_hand(ledger, run, &run->by_hand[i], err);
     return fine;
 }
 
@@ -136,19 +149,21 @@ static bool read_run(struct ledger *ledger, struct reading *reading, struct err 
     return check_scale(ledger, &run->round, &run->standard, err) &&
            round_mark(ledger, round_id, run->mark, err) &&
            picks_get(ledger, round_id, &run->picks, err) &&
-           fish_each_of_round(ledger, round_id, &run->standard, keep_fish, reading, err) &&
-           append_judges(ledger, run, err);
+           (reading->judged
+                ? judged_each_of_round(ledger, round_id, &run->standard, keep_judged, reading, err)
+                : fish_each_of_round(ledger, round_id, &run->standard, keep_fish, reading, err)) &&
+           tell_all_by_hand(ledger, run, err);
 }
 
-bool pass_run_load_with(struct ledger *ledger, const struct round *round,
-                        const struct standard_version *version, fish_visitor *visit, void *context,
-                        struct pass_run *ret, struct err *err)
+static bool load(struct ledger *ledger, const struct round *round,
+                 const struct standard_version *version, struct reading reading,
+                 struct pass_run *ret, struct err *err)
 {
     struct pass_run run = {.round = *round,
                            .version = *version,
                            .standard = version->standard,
                            .places = round->places};
-    struct reading reading = {.run = &run, .visit = visit, .context = context};
+    reading.run = &run;
     ledger_read_begin(ledger);
     bool read = read_run(ledger, &reading, err);
     ledger_read_end(ledger);
@@ -163,6 +178,14 @@ bool pass_run_load_with(struct ledger *ledger, const struct round *round,
     return true;
 }
 
+bool pass_run_load_with(struct ledger *ledger, const struct round *round,
+                        const struct standard_version *version, fish_visitor *visit, void *context,
+                        struct pass_run *ret, struct err *err)
+{
+    return load(ledger, round, version, (struct reading){.visit = visit, .context = context}, ret,
+                err);
+}
+
 bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            const struct standard_version *version, struct pass_run *ret,
                            struct err *err)
@@ -174,8 +197,10 @@ bool pass_run_load(struct ledger *ledger, const struct round *round, const char 
                    struct pass_run *ret, struct err *err)
 {
     struct standard_version version;
-    return round_standard(ledger, round, standard, &version, err) &&
-           pass_run_load_version(ledger, round, &version, ret, err);
+    if (!round_standard(ledger, round, standard, &version, err))
+        return false;
+    bool own = strcmp(round->standard, version.standard.name) == 0;
+    return load(ledger, round, &version, (struct reading){.judged = own}, ret, err);
 }
 
 void pass_run_done(struct pass_run *run)
@@ -290,7 +315,7 @@ static void append_reason_by_hand(const struct pass_run *run, size_t index,
     text_copy(reason, REASON_SIZE, whole);
 }
 
-void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret)
+void pass_run_row_filed(const struct pass_run *run, size_t index, struct fish_row *ret)
 {
     const struct pass_fish *fish = &run->fish[index];
     const struct decision *decision = &run->decisions[index];
@@ -302,48 +327,84 @@ void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret
     ret->rank = decision->rank;
     decision_score_text(&run->standard, decision, ret->score);
     decision_reason_code(&run->standard, decision, ret->reason);
+    if (decision->reason == REASON_BY_HAND)
+        append_reason_by_hand(run, index, ret->reason);
+}
+
+void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret)
+{
+    const struct decision *decision = &run->decisions[index];
+    pass_run_row_filed(run, index, ret);
     decision_reason_label(&run->standard, decision, ret->reason_label);
     if (decision_ties(decision, &run->tie))
         text_copy(ret->reason_label, sizeof ret->reason_label, "tie: no place for all");
-    if (decision->reason == REASON_BY_HAND) {
-        append_reason_by_hand(run, index, ret->reason);
+    if (decision->reason == REASON_BY_HAND)
         append_reason_by_hand(run, index, ret->reason_label);
-    }
 }
 
-/* The index of a reason among those of the pass, to which it is added where it is new. */
-static int reason_index(struct pass_decisions *recorded, size_t *capacity,
-                        const struct fish_row *row)
+/* The reasons of a pass as they are collected. A reason that is not by hand is known by what it is,
+ * without being written out. */
+struct reasons {
+    struct decision_reason *written;
+    size_t count, capacity;
+    struct known {
+        struct decision decision; /* of the first fish that has it */
+        bool ties;
+        int index;
+    } * known;
+    size_t known_count, known_capacity;
+};
+
+static int add_reason(struct reasons *reasons, const struct pass_run *run, size_t fish)
 {
-    for (size_t i = 0; i < recorded->reason_count; i++)
-        if (strcmp(recorded->reasons[i].label, row->reason_label) == 0 &&
-            strcmp(recorded->reasons[i].code, row->reason) == 0)
+    struct fish_row row;
+    pass_run_row(run, fish, &row);
+    for (size_t i = 0; i < reasons->count; i++)
+        if (strcmp(reasons->written[i].label, row.reason_label) == 0 &&
+            strcmp(reasons->written[i].code, row.reason) == 0)
             return (int)i;
-    recorded->reasons =
-        alloc_room(recorded->reasons, recorded->reason_count, capacity, sizeof *recorded->reasons);
-    struct decision_reason *added = &recorded->reasons[recorded->reason_count];
-    text_copy(added->code, sizeof added->code, row->reason);
-    text_copy(added->label, sizeof added->label, row->reason_label);
-    return (int)recorded->reason_count++;
+    reasons->written =
+        alloc_room(reasons->written, reasons->count, &reasons->capacity, sizeof *reasons->written);
+    struct decision_reason *added = &reasons->written[reasons->count];
+    text_copy(added->code, sizeof added->code, row.reason);
+    text_copy(added->label, sizeof added->label, row.reason_label);
+    return (int)reasons->count++;
+}
+
+static int reason_index(struct reasons *reasons, const struct pass_run *run, size_t fish)
+{
+    const struct decision *decision = &run->decisions[fish];
+    bool ties = decision_ties(decision, &run->tie);
+    if (decision->reason == REASON_BY_HAND)
+        return add_reason(reasons, run, fish);
+    for (size_t i = 0; i < reasons->known_count; i++) {
+        const struct known *known = &reasons->known[i];
+        if (known->decision.reason == decision->reason &&
+            known->decision.which == decision->which &&
+            known->decision.verdict == decision->verdict && known->ties == ties)
+            return known->index;
+    }
+    int index = add_reason(reasons, run, fish);
+    reasons->known = alloc_room(reasons->known, reasons->known_count, &reasons->known_capacity,
+                                sizeof *reasons->known);
+    reasons->known[reasons->known_count++] = (struct known){*decision, ties, index};
+    return index;
 }
 
 static struct pass_decisions recorded_decisions(const struct pass_run *run)
 {
-    struct pass_decisions recorded = {.fish = alloc_zeroed(run->count, sizeof *recorded.fish),
-                                      .count = run->count};
-    size_t capacity = 0;
+    struct reasons reasons = {.count = 0};
+    struct pass_decision *decided = alloc_zeroed(run->count, sizeof *decided);
     for (size_t i = 0; i < run->count; i++) {
         const struct decision *decision = &run->decisions[i];
-        struct fish_row row;
-        pass_run_row(run, i, &row);
-        recorded.fish[i] =
-            (struct pass_decision){.fish = run->fish[i].id,
-                                   .verdict = decision->verdict,
-                                   .score = decision->score,
-                                   .rank = decision->rank,
-                                   .reason = reason_index(&recorded, &capacity, &row)};
+        decided[i] = (struct pass_decision){.fish = run->fish[i].id,
+                                            .verdict = decision->verdict,
+                                            .score = decision->score,
+                                            .rank = decision->rank,
+                                            .reason = reason_index(&reasons, run, i)};
     }
-    return recorded;
+    free(reasons.known);
+    return (struct pass_decisions){reasons.written, reasons.count, decided, run->count};
 }
 
 /* Thresholds moved on the pass screen become the standard's next version. */

@@ -164,6 +164,26 @@ bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct st
     return replay(&query, standard, visit, context, err);
 }
 
+bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                          judged_visitor *visit, void *context, struct err *err)
+{
+    struct judgement_codes codes;
+    struct query query = query_with(ledger, SQL_JUDGED_OF_ROUND, round_id);
+    judgement_codes_init(&codes, standard);
+    while (query_step(&query)) {
+        struct judged_fish fish;
+        fish.id = row_id(&query);
+        fish.bowl_id = row_id(&query);
+        fish.bowl = row_int(&query, 1, NUMBER_MOST);
+        fish.number = row_int(&query, 1, NUMBER_MOST);
+        fish.stands = (enum verdict)row_word(&query, verdict_terms, VERDICT_COUNT);
+        fish.changed = row_flag(&query);
+        row_require(&query, judgement_parse(&codes, row_text_in_place(&query), &fish.judgement));
+        visit(context, &fish);
+    }
+    return query_end(&query, err);
+}
+
 bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, int64_t *ret_bowl_id,
                struct err *err)
 {

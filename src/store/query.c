@@ -287,8 +287,18 @@ int64_t row_instant_or(struct query *query, int64_t absent)
 
 static bool is_text(const char *text, size_t size)
 {
+    static const uint64_t ones = UINT64_C(0x0101010101010101);
+    static const uint64_t highest = UINT64_C(0x8080808080808080);
     for (size_t at = 0; at < size;) {
         uint32_t code;
+        uint64_t eight;
+        if (size - at >= sizeof eight) { /* most often eight ASCII characters, none of them zero */
+            memcpy(&eight, text + at, sizeof eight);
+            if (((eight | (eight - ones)) & highest) == 0) {
+                at += sizeof eight;
+                continue;
+            }
+        }
         bool ascii = (unsigned char)text[at] < 0x80;
         size_t bytes = ascii ? 1 : utf8_decode(text + at, size - at, &code);
         if (bytes == 0 || text[at] == '\0')

@@ -63,6 +63,15 @@ enum {
 void judgement_text(const struct standard *standard, const struct judgement *judgement,
                     char ret_text[JUDGEMENT_TEXT_SIZE]);
 
+/* Reads it back; the codes of the standard stand ready in the order of the text. False where it is
+ * no judgement by that standard. */
+struct judgement_codes {
+    const struct standard *standard;
+    uint8_t aspects[STANDARD_ASPECTS], faults[STANDARD_FAULTS]; /* indexes, by code */
+};
+void judgement_codes_init(struct judgement_codes *codes, const struct standard *standard);
+bool judgement_parse(const struct judgement_codes *codes, const char *text, struct judgement *ret);
+
 /* What a fish is judged to be while its round is still being judged, passes left aside. The sheet
  * passes it to the ledger with every stroke, so that totals need not replay all strokes. Derived;
  * `check` rebuilds it. */

@@ -33,7 +33,8 @@ struct pass_fish {
     unsigned bowl; /* index of the run's bowls */
     unsigned number : 20;
     enum verdict stands : 3; /* in the ledger, before this pass */
-    enum verdict sent : 3;   /* where it was put when it was judged; VERDICT_OPEN = nowhere */
+    enum verdict sent : 3;   /* where it was put when it was judged; VERDICT_OPEN = nowhere, or not
+                                read (pass_run_load) */
     enum verdict tie : 3;    /* taken or left for a tie: the verdict by hand; else VERDICT_OPEN */
     bool changed : 1;        /* judged or corrected since the latest pass */
 };
@@ -79,7 +80,7 @@ struct pass_run {
 bool pass_run_load(struct ledger *ledger, const struct round *round, const char *standard,
                    struct pass_run *ret, struct err *err);
 
-/* The same with a certain version of a standard. */
+/* The same with a certain version of a standard, and with where each fish was put. */
 bool pass_run_load_version(struct ledger *ledger, const struct round *round,
                            const struct standard_version *version, struct pass_run *ret,
                            struct err *err);
@@ -114,7 +115,9 @@ bool pass_run_reload(struct ledger *ledger, struct pass_run *run, struct err *er
 bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, bool *ret_recorded,
                      struct err *err);
 
-/* Fish `index` as tables show it, without length, tag and note. */
+/* Fish `index` as tables show it, without length, tag and note; and as files have it, without the
+ * label of its reason either. */
+void pass_run_row_filed(const struct pass_run *run, size_t index, struct fish_row *ret);
 void pass_run_row(const struct pass_run *run, size_t index, struct fish_row *ret);
 
 /* The standard that speaks for a round: the name given (NULL or "" = none), else the round's own,

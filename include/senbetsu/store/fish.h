@@ -38,6 +38,19 @@ typedef void fish_visitor(void *context, const struct fish *fish);
 bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                         fish_visitor *visit, void *context, struct err *err);
 
+/* The same from what the ledger keeps ready of each fish: without summing strokes, but only what
+ * decides, by the latest version of the standard that the round is judged by. */
+struct judged_fish {
+    int64_t id, bowl_id;
+    int bowl, number;
+    enum verdict stands;
+    bool changed;
+    struct judgement judgement;
+};
+typedef void judged_visitor(void *context, const struct judged_fish *fish);
+bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
+                          judged_visitor *visit, void *context, struct err *err);
+
 /* One look of one judge at one fish: what the fish form of export writes, checks included. */
 struct look {
     int64_t fish;

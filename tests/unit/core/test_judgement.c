@@ -221,6 +221,34 @@ static void a_judgement_is_one_text(void **state)
     assert_string_equal(again, text);
 }
 
+static void a_judgement_is_read_back(void **state)
+{
+    (void)state;
+    static const char *const wrong[] = {"body=",           "body=x",        "body=11",
+                                        "body=3white=4",   "bod=3",         "white=4 body=3",
+                                        "body=3 +nothing", "+spine body=3", "by-hand=open",
+                                        "by-hand=",        "body=3 tail",   "body=3 body=3",
+                                        "+spine +spine"};
+    struct judgement_codes codes;
+    struct judgement read;
+    judgement_codes_init(&codes, &example);
+    for (int score = 0; score <= 10; score++)
+        for (int by_hand = VERDICT_OPEN; by_hand < VERDICT_COUNT; by_hand++)
+            for (uint32_t faults = 0; faults < 1U << example.fault_count; faults++) {
+                char text[JUDGEMENT_TEXT_SIZE];
+                struct judgement judgement = judged(score, SCORE_NONE, 10 - score, faults);
+                judgement.by_hand = (enum verdict)by_hand;
+                judgement_text(&example, &judgement, text);
+                assert_true(judgement_parse(&codes, text, &read));
+                assert_memory_equal(read.scores, judgement.scores, sizeof read.scores);
+                assert_true(read.faults == judgement.faults);
+                assert_int_equal(read.by_hand, judgement.by_hand);
+            }
+    for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++)
+        if (judgement_parse(&codes, wrong[i], &read))
+            fail_msg("\"%s\" is taken", wrong[i]);
+}
+
 /* Published numbers have scores up to 100: a scale that no key could enter, but the arithmetic is
  * the same. The thresholds are out of the way. */
 static struct standard hundred_scale(int aspect_count)
@@ -571,6 +599,7 @@ int main(void)
         cmocka_unit_test(reasons_have_words_for_people),
         cmocka_unit_test(a_cached_verdict_says_what_could_be_kept),
         cmocka_unit_test(a_judgement_is_one_text),
+        cmocka_unit_test(a_judgement_is_read_back),
         cmocka_unit_test(fifty_thirty_twenty),
         cmocka_unit_test(published_weighted_sums_come_out),
         cmocka_unit_test(ties_of_decimal_weights_stay_ties),

@@ -213,9 +213,13 @@ static void keep_by_hand(struct small_ledger *small, const struct pass_run *run,
                             .at_ms = small->now,
                             .entry_count = 1,
                             .entries = {{.kind = ENTRY_VERDICT, .number = VERDICT_KEEP}}};
+    struct fish fish;
     struct err err;
     text_copy(stroke.entries[0].text, sizeof stroke.entries[0].text, why);
-    assert_ok(stroke_record(small->ledger, &stroke, NULL, NULL, &err), &err);
+    assert_ok(fish_load(small->ledger, stroke.fish, &run->standard, &fish, &err), &err);
+    fish_apply(&fish, &run->standard, 1, small->now, &stroke.entries[0]);
+    struct cached_verdict cached = fish_cached_verdict(&fish, &run->standard);
+    assert_ok(stroke_record(small->ledger, &stroke, &cached, NULL, &err), &err);
 }
 
 static void test_the_hand_is_named(void **state)
