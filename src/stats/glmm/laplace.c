@@ -51,14 +51,6 @@ void laplace_done(struct laplace *laplace)
     free(laplace->scratch);
 }
 
-/* ret [columns] += X' · values */
-static void add_transposed(const struct laplace *laplace, const double *values, double *ret)
-{
-    gsl_vector_const_view from = gsl_vector_const_view_array(values, laplace->design->x->size1);
-    gsl_vector_view to = gsl_vector_view_array(ret, laplace->design->x->size2);
-    gsl_blas_dgemv(CblasTrans, 1, laplace->design->x, &from.vector, 1, &to.vector);
-}
-
 /* -2 log likelihood given `modes`, and their square; leaves residuals and weights behind. */
 static double penalised_deviance(struct laplace *laplace, const struct level_vector *modes)
 {
@@ -125,11 +117,8 @@ static bool find_modes(struct laplace *laplace, const double *sd, double *ret_va
 
 bool laplace_at(struct laplace *laplace, const double *point)
 {
-    const gsl_matrix *x = laplace->design->x;
-    gsl_vector_const_view beta = gsl_vector_const_view_array(point, x->size2);
-    gsl_vector_view fixed = gsl_vector_view_array(laplace->fixed, x->size1);
     double value;
-    gsl_blas_dgemv(CblasNoTrans, 1, x, &beta.vector, 0, &fixed.vector);
+    design_fixed(laplace->design, point, laplace->fixed);
     if (!find_modes(laplace, point + laplace->design->columns, &value)) {
         memset(laplace->modes.of[0], 0, (size_t)laplace->modes.size * sizeof(double));
         return false;
@@ -144,7 +133,7 @@ void laplace_solve(const struct laplace *laplace, struct level_vector *weights, 
     add_up_effects(&laplace->equations, weights, laplace->scratch);
     for (int i = 0; i < laplace->data->count; i++)
         laplace->scratch[i] *= -laplace->equations.weight[i];
-    add_transposed(laplace, laplace->scratch, ret_fixed);
+    design_add_transposed(laplace->design, laplace->scratch, ret_fixed);
 }
 
 /* Adds to the gradient of each standard deviation the sum of `values` [observations], each times
@@ -170,7 +159,7 @@ void laplace_gradient(struct laplace *laplace, double *ret)
     add_up_by_level(&laplace->equations, values, &laplace->step);
     for (int i = 0; i < laplace->data->count; i++)
         values[i] -= 2 * laplace->residual[i];
-    add_transposed(laplace, values, ret);
+    design_add_transposed(laplace->design, values, ret);
     add_to_deviations(laplace, values, &laplace->modes, ret);
     for (int term = 0; term < PARENT_TERMS; term++)
         ret[laplace->design->columns + term] += 2 * laplace->inverse.gradient[term];
@@ -181,22 +170,32 @@ void laplace_gradient(struct laplace *laplace, double *ret)
     add_to_deviations(laplace, laplace->residual, &laplace->step, ret);
 }
 
+gsl_matrix *laplace_moves_new(const struct laplace *laplace)
+{
+    return gsl_matrix_alloc((size_t)laplace->design->columns,
+                            (size_t)levels_above_spawnings(laplace->data));
+}
+
 /* X'WX less what goes with the random effects: the information on β, standard deviations known. */
-static void find_information(struct laplace *laplace, gsl_matrix *ret)
+static void find_information(struct laplace *laplace, gsl_matrix *ret, gsl_matrix *ret_moves)
 {
     gsl_matrix_set_zero(ret);
     for (size_t column = 0; column < ret->size1; column++) {
         double *row = gsl_matrix_ptr(ret, column, 0);
         for (int i = 0; i < laplace->data->count; i++)
-            laplace->scratch[i] = laplace->equations.weight[i] *
-                                  gsl_matrix_get(laplace->design->x, (size_t)i, column);
+            laplace->scratch[i] =
+                laplace->equations.weight[i] * design_x(laplace->design, i, (int)column);
         add_up_by_level(&laplace->equations, laplace->scratch, &laplace->step);
-        add_transposed(laplace, laplace->scratch, row);
+        design_add_transposed(laplace->design, laplace->scratch, row);
         laplace_solve(laplace, &laplace->step, row);
+        if (ret_moves != NULL)
+            memcpy(gsl_matrix_ptr(ret_moves, column, 0), laplace->step.of[0],
+                   ret_moves->size2 * sizeof(double));
     }
 }
 
-bool laplace_fit_fixed(struct laplace *laplace, double *point, int steps, gsl_matrix *ret_factor)
+bool laplace_fit_fixed(struct laplace *laplace, double *point, int steps, gsl_matrix *ret_factor,
+                       gsl_matrix *ret_moves)
 {
     gsl_vector *step = gsl_vector_alloc(ret_factor->size1);
     bool good = true, there = false;
@@ -204,12 +203,12 @@ bool laplace_fit_fixed(struct laplace *laplace, double *point, int steps, gsl_ma
         good = laplace_at(laplace, point);
         if (!good)
             break;
-        find_information(laplace, ret_factor);
+        find_information(laplace, ret_factor, ret_moves);
         good = gsl_linalg_cholesky_decomp1(ret_factor) == 0;
         if (!good || i == steps)
             break;
         gsl_vector_set_zero(step);
-        add_transposed(laplace, laplace->residual, step->data);
+        design_add_transposed(laplace->design, laplace->residual, step->data);
         gsl_linalg_cholesky_svx(ret_factor, step);
         double length = gsl_blas_dnrm2(step), part = fmin(1, LONGEST / length);
         there = length < 1e-4;

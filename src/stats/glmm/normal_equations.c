@@ -18,6 +18,11 @@ static int level_count(const struct observations *data, int term)
     return term == PARENT_SPAWNING ? data->count : data->levels[term];
 }
 
+int levels_above_spawnings(const struct observations *data)
+{
+    return data->levels[PARENT_DAM] + data->levels[PARENT_SIRE] + data->levels[PARENT_PAIR];
+}
+
 void level_vector_init(struct level_vector *vector, const struct observations *data)
 {
     vector->size = 0;
@@ -64,6 +69,7 @@ void normal_equations_init(struct normal_equations *equations, const struct obse
     equations->wide_root = alloc_zeroed(wide, sizeof *equations->wide_root);
     equations->cross = gsl_matrix_calloc(wide, narrow);
     equations->factor = gsl_matrix_calloc(narrow, narrow);
+    equations->partner = alloc_zeroed(narrow, sizeof *equations->partner);
 }
 
 void normal_equations_done(struct normal_equations *equations)
@@ -73,6 +79,7 @@ void normal_equations_done(struct normal_equations *equations)
     free(equations->pair_sum);
     free(equations->pair_weight);
     free(equations->wide_root);
+    free(equations->partner);
     gsl_matrix_free(equations->cross);
     gsl_matrix_free(equations->factor);
 }
@@ -100,6 +107,20 @@ static double eliminate_spawnings_and_pairs(struct normal_equations *equations)
     return spawnings_log + pairs_log;
 }
 
+/* Takes from `factor` what a row of the cross block brings, times itself. A parent was set with few
+ * of the others: most of the block is zero. */
+static void take_away_squares(struct normal_equations *equations, const double *row)
+{
+    size_t narrows = equations->factor->size1, *partner = equations->partner, partners = 0;
+    for (size_t i = 0; i < narrows; i++)
+        if (row[i] != 0)
+            partner[partners++] = i;
+    for (size_t i = 0; i < partners; i++)
+        for (size_t j = 0; j <= i; j++)
+            *gsl_matrix_ptr(equations->factor, partner[i], partner[j]) -=
+                row[partner[i]] * row[partner[j]];
+}
+
 static double eliminate_wide(struct normal_equations *equations)
 {
     double wide = equations->sd[equations->wide], narrow = equations->sd[equations->narrow];
@@ -122,8 +143,8 @@ static double eliminate_wide(struct normal_equations *equations)
         equations->wide_root[i] = sqrt(equations->wide_root[i]);
         gsl_vector_view row = gsl_matrix_row(equations->cross, i);
         gsl_vector_scale(&row.vector, 1 / equations->wide_root[i]);
+        take_away_squares(equations, row.vector.data);
     }
-    gsl_blas_dsyrk(CblasLower, CblasTrans, -1, equations->cross, 1, equations->factor);
     return log_determinant;
 }
 
@@ -155,7 +176,7 @@ static void add_to_parents(const struct normal_equations *equations, struct leve
         vector->of[term][equations->data->pair[pair].level[term]] += equations->sd[term] * amount;
 }
 
-static void substitute_forward(const struct normal_equations *equations,
+static void take_out_spawnings(const struct normal_equations *equations,
                                struct level_vector *vector)
 {
     const struct observations *data = equations->data;
@@ -167,7 +188,12 @@ static void substitute_forward(const struct normal_equations *equations,
         vector->of[PARENT_PAIR][pair] += pair_sd * amount;
         add_to_parents(equations, vector, pair, amount);
     }
-    for (int i = 0; i < data->levels[PARENT_PAIR]; i++)
+}
+
+static void take_out_pairs(const struct normal_equations *equations, struct level_vector *vector)
+{
+    double pair_sd = equations->sd[PARENT_PAIR];
+    for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++)
         add_to_parents(equations, vector, i,
                        -pair_sd * equations->pair_weight[i] * vector->of[PARENT_PAIR][i]);
 }
@@ -187,17 +213,22 @@ static void solve_parents(const struct normal_equations *equations, struct level
         wide_part[i] /= equations->wide_root[i];
 }
 
-static void substitute_backward(const struct normal_equations *equations,
-                                struct level_vector *vector)
+static void put_back_pairs(const struct normal_equations *equations, struct level_vector *vector)
+{
+    double sd = equations->sd[PARENT_PAIR], *pairs = vector->of[PARENT_PAIR];
+    for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++) {
+        double sum = equations->pair_sum[i];
+        pairs[i] =
+            (pairs[i] - sd * sum * sum_of_parents(equations, vector, i)) / (1 + sd * sd * sum);
+    }
+}
+
+static void put_back_spawnings(const struct normal_equations *equations,
+                               struct level_vector *vector)
 {
     const struct observations *data = equations->data;
     double spawning_sd = equations->sd[PARENT_SPAWNING], pair_sd = equations->sd[PARENT_PAIR];
     double *pairs = vector->of[PARENT_PAIR], *spawnings = vector->of[PARENT_SPAWNING];
-    for (int i = 0; i < data->levels[PARENT_PAIR]; i++) {
-        double sum = equations->pair_sum[i];
-        pairs[i] = (pairs[i] - pair_sd * sum * sum_of_parents(equations, vector, i)) /
-                   (1 + pair_sd * pair_sd * sum);
-    }
     for (int i = 0; i < data->count; i++) {
         int pair = data->row[i].level[PARENT_PAIR];
         double above = pair_sd * pairs[pair] + sum_of_parents(equations, vector, pair);
@@ -206,11 +237,19 @@ static void substitute_backward(const struct normal_equations *equations,
     }
 }
 
+void normal_equations_solve_above(const struct normal_equations *equations,
+                                  struct level_vector *vector)
+{
+    take_out_pairs(equations, vector);
+    solve_parents(equations, vector);
+    put_back_pairs(equations, vector);
+}
+
 void normal_equations_solve(const struct normal_equations *equations, struct level_vector *vector)
 {
-    substitute_forward(equations, vector);
-    solve_parents(equations, vector);
-    substitute_backward(equations, vector);
+    take_out_spawnings(equations, vector);
+    normal_equations_solve_above(equations, vector);
+    put_back_spawnings(equations, vector);
 }
 
 void add_up_effects(const struct normal_equations *equations, const struct level_vector *vector,
@@ -246,12 +285,13 @@ void inverse_done(struct inverse *inverse)
     level_vector_done(&inverse->variance);
     free(inverse->pair_variance);
     free(inverse->row_variance);
+    gsl_matrix_free(inverse->narrow);
+    gsl_matrix_free(inverse->wide);
 }
 
-/* `wide` is the cross block times the inverse of the narrow one, `narrow`. */
-static void find_parents(struct inverse *inverse, const struct normal_equations *equations,
-                         const gsl_matrix *narrow, const gsl_matrix *wide)
+static void find_parents(struct inverse *inverse, const struct normal_equations *equations)
 {
+    const gsl_matrix *narrow = inverse->narrow, *wide = inverse->wide;
     for (size_t i = 0; i < wide->size1; i++) {
         gsl_vector_const_view cross = gsl_matrix_const_row(equations->cross, i);
         gsl_vector_const_view row = gsl_matrix_const_row(wide, i);
@@ -263,16 +303,22 @@ static void find_parents(struct inverse *inverse, const struct normal_equations 
         inverse->variance.of[equations->narrow][i] = gsl_matrix_get(narrow, i, i);
 }
 
-static void find_pair(struct inverse *inverse, const struct normal_equations *equations,
-                      const gsl_matrix *wide_rows, int pair)
+/* Of a wide parent and a narrow one. */
+static double covariance_of(const struct inverse *inverse, const struct normal_equations *equations,
+                            int wide, int narrow)
+{
+    return -gsl_matrix_get(inverse->wide, (size_t)wide, (size_t)narrow) /
+           equations->wide_root[wide];
+}
+
+static void find_pair(struct inverse *inverse, const struct normal_equations *equations, int pair)
 {
     const int *level = equations->data->pair[pair].level;
     int wide = level[equations->wide], narrow = level[equations->narrow];
     double wide_sd = equations->sd[equations->wide], narrow_sd = equations->sd[equations->narrow];
     double wide_variance = inverse->variance.of[equations->wide][wide];
     double narrow_variance = inverse->variance.of[equations->narrow][narrow];
-    double covariance =
-        -gsl_matrix_get(wide_rows, (size_t)wide, (size_t)narrow) / equations->wide_root[wide];
+    double covariance = covariance_of(inverse, equations, wide, narrow);
     double of_wide = wide_sd * wide_variance + narrow_sd * covariance;
     double of_narrow = narrow_sd * narrow_variance + wide_sd * covariance;
     double parents = wide_sd * of_wide + narrow_sd * of_narrow;
@@ -285,12 +331,36 @@ static void find_pair(struct inverse *inverse, const struct normal_equations *eq
     inverse->gradient[PARENT_PAIR] += sd * weight * (1 - weight * parents);
 }
 
+/* Of the sum of a pair and its parents. */
+static double pair_and_parents(const struct inverse *inverse,
+                               const struct normal_equations *equations, int pair)
+{
+    double square = equations->sd[PARENT_PAIR] * equations->sd[PARENT_PAIR];
+    double left = 1 / (1 + square * equations->pair_sum[pair]);
+    return inverse->pair_variance[pair] * left * left + square * left;
+}
+
+double inverse_of_sum(const struct inverse *inverse, const struct normal_equations *equations,
+                      const int *level)
+{
+    int wide = level[equations->wide], narrow = level[equations->narrow];
+    double wide_sd = equations->sd[equations->wide], narrow_sd = equations->sd[equations->narrow];
+    double variance = 0;
+    if (level[PARENT_PAIR] >= 0)
+        return pair_and_parents(inverse, equations, level[PARENT_PAIR]);
+    if (wide >= 0)
+        variance += wide_sd * wide_sd * inverse->variance.of[equations->wide][wide];
+    if (narrow >= 0)
+        variance += narrow_sd * narrow_sd * inverse->variance.of[equations->narrow][narrow];
+    if (wide >= 0 && narrow >= 0)
+        variance += 2 * wide_sd * narrow_sd * covariance_of(inverse, equations, wide, narrow);
+    return variance;
+}
+
 static void find_row(struct inverse *inverse, const struct normal_equations *equations, int row)
 {
     int pair = equations->data->row[row].level[PARENT_PAIR];
-    double pair_square = equations->sd[PARENT_PAIR] * equations->sd[PARENT_PAIR];
-    double pair_left = 1 / (1 + pair_square * equations->pair_sum[pair]);
-    double above = inverse->pair_variance[pair] * pair_left * pair_left + pair_square * pair_left;
+    double above = pair_and_parents(inverse, equations, pair);
     double sd = equations->sd[PARENT_SPAWNING], weight = equations->spawning_weight[row];
     double left = 1 / (1 + sd * sd * equations->weight[row]);
     inverse->variance.of[PARENT_SPAWNING][row] = left + sd * sd * weight * weight * above;
@@ -301,17 +371,24 @@ static void find_row(struct inverse *inverse, const struct normal_equations *equ
 void inverse_find(struct inverse *inverse, const struct normal_equations *equations)
 {
     size_t wides = equations->cross->size1, narrows = equations->cross->size2;
-    gsl_matrix *narrow = gsl_matrix_alloc(narrows, narrows);
-    gsl_matrix *wide = gsl_matrix_alloc(wides, narrows);
-    gsl_matrix_memcpy(narrow, equations->factor);
-    gsl_linalg_cholesky_invert(narrow);
-    gsl_blas_dgemm(CblasNoTrans, CblasNoTrans, 1, equations->cross, narrow, 0, wide);
+    if (inverse->narrow == NULL) {
+        inverse->narrow = gsl_matrix_alloc(narrows, narrows);
+        inverse->wide = gsl_matrix_alloc(wides, narrows);
+    }
+    gsl_matrix_memcpy(inverse->narrow, equations->factor);
+    gsl_linalg_cholesky_invert(inverse->narrow);
+    gsl_matrix_set_zero(inverse->wide);
+    for (size_t i = 0; i < wides; i++)
+        for (size_t j = 0; j < narrows; j++)
+            if (gsl_matrix_get(equations->cross, i, j) != 0) {
+                gsl_vector_view to = gsl_matrix_row(inverse->wide, i);
+                gsl_vector_const_view from = gsl_matrix_const_row(inverse->narrow, j);
+                gsl_blas_daxpy(gsl_matrix_get(equations->cross, i, j), &from.vector, &to.vector);
+            }
     memset(inverse->gradient, 0, sizeof inverse->gradient);
-    find_parents(inverse, equations, narrow, wide);
+    find_parents(inverse, equations);
     for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++)
-        find_pair(inverse, equations, wide, i);
+        find_pair(inverse, equations, i);
     for (int i = 0; i < equations->data->count; i++)
         find_row(inverse, equations, i);
-    gsl_matrix_free(narrow);
-    gsl_matrix_free(wide);
 }

@@ -267,6 +267,33 @@ static void find_contrasts(struct design *design, const struct observations *dat
     }
 }
 
+static void find_strata(struct design *design, const struct observations *data)
+{
+    size_t most = (size_t)data->seasons * (size_t)data->varieties;
+    int *known = alloc_zeroed(most, sizeof *known); /* 1 + the stratum; 0 = none yet */
+    int strata = 0;
+    design->count = data->count;
+    design->stratum = alloc_zeroed((size_t)data->count, sizeof *design->stratum);
+    for (int i = 0; i < data->count; i++) {
+        int *of = &known[data->row[i].season * data->varieties + data->row[i].variety];
+        if (*of == 0)
+            *of = ++strata;
+        design->stratum[i] = *of - 1;
+    }
+    design->sum = alloc_zeroed((size_t)strata, sizeof *design->sum);
+    design->x = gsl_matrix_calloc((size_t)strata, (size_t)design->columns);
+    for (int season = 0; season < data->seasons; season++)
+        for (int variety = 0; variety < data->varieties; variety++) {
+            int of = known[season * data->varieties + variety];
+            if (of == 0)
+                continue;
+            double *x = gsl_matrix_ptr(design->x, (size_t)of - 1, 0);
+            design_add_season(design, season, x);
+            design_add_variety(design, variety, x);
+        }
+    free(known);
+}
+
 void design_init(struct design *design, const struct observations *data)
 {
     *design = (struct design){.seasons = data->seasons};
@@ -280,12 +307,7 @@ void design_init(struct design *design, const struct observations *data)
             data->season_state[i] == PARENT_ESTIMATED ? design->columns++ : -1;
     design->seasons_fitted = design->columns;
     find_contrasts(design, data);
-    design->x = gsl_matrix_calloc((size_t)data->count, (size_t)design->columns);
-    for (int i = 0; i < data->count; i++) {
-        double *x = gsl_matrix_ptr(design->x, (size_t)i, 0);
-        design_add_season(design, data->row[i].season, x);
-        design_add_variety(design, data->row[i].variety, x);
-    }
+    find_strata(design, data);
 }
 
 void design_done(struct design *design)
@@ -295,7 +317,33 @@ void design_done(struct design *design)
     free(design->season_group);
     free(design->variety_group);
     gsl_matrix_free(design->x);
+    free(design->stratum);
+    free(design->sum);
     *design = (struct design){0};
+}
+
+void design_fixed(const struct design *design, const double *fixed, double *ret)
+{
+    gsl_vector_const_view columns = gsl_vector_const_view_array(fixed, design->x->size2);
+    gsl_vector_view strata = gsl_vector_view_array(design->sum, design->x->size1);
+    gsl_blas_dgemv(CblasNoTrans, 1, design->x, &columns.vector, 0, &strata.vector);
+    for (int i = 0; i < design->count; i++)
+        ret[i] = design->sum[design->stratum[i]];
+}
+
+void design_add_transposed(const struct design *design, const double *values, double *ret)
+{
+    gsl_vector_view strata = gsl_vector_view_array(design->sum, design->x->size1);
+    gsl_vector_view columns = gsl_vector_view_array(ret, design->x->size2);
+    gsl_vector_set_zero(&strata.vector);
+    for (int i = 0; i < design->count; i++)
+        design->sum[design->stratum[i]] += values[i];
+    gsl_blas_dgemv(CblasTrans, 1, design->x, &strata.vector, 1, &columns.vector);
+}
+
+double design_x(const struct design *design, int row, int column)
+{
+    return gsl_matrix_get(design->x, (size_t)design->stratum[row], (size_t)column);
 }
 
 void design_add_season(const struct design *design, int season, double *x)
@@ -371,22 +419,30 @@ static bool same(const struct observations *data, enum parent_term a, enum paren
     return is_nested(data, a, b) && is_nested(data, b, a);
 }
 
+static _gsl_vector_const_view row_of_x(const struct design *design, int row)
+{
+    return gsl_matrix_const_row(design->x, (size_t)design->stratum[row]);
+}
+
 /* Is the indicator of every level a combination of the columns of X? It is where projecting it on
  * them, by Cholesky's factor of X'X, leaves nothing of its length. */
-static bool is_combination_of_x(const struct observations *data, const gsl_matrix *x,
+static bool is_combination_of_x(const struct observations *data, const struct design *design,
                                 enum parent_term term)
 {
-    gsl_matrix *factor = gsl_matrix_alloc(x->size2, x->size2);
-    gsl_vector *products = gsl_vector_alloc(x->size2);
+    gsl_matrix *factor = gsl_matrix_calloc(design->x->size2, design->x->size2);
+    gsl_vector *products = gsl_vector_alloc(design->x->size2);
     bool is_combination = true;
-    gsl_blas_dsyrk(CblasLower, CblasTrans, 1, x, 0, factor);
+    for (int i = 0; i < data->count; i++) {
+        gsl_vector_const_view row = row_of_x(design, i);
+        gsl_blas_dsyr(CblasLower, 1, &row.vector, factor);
+    }
     gsl_linalg_cholesky_decomp1(factor);
     for (int level = 0; is_combination && level < data->levels[term]; level++) {
         double length = 0, explained = 0;
         gsl_vector_set_zero(products);
         for (int i = 0; i < data->count; i++)
             if (data->row[i].level[term] == level) {
-                gsl_vector_const_view row = gsl_matrix_const_row(x, (size_t)i);
+                gsl_vector_const_view row = row_of_x(design, i);
                 gsl_vector_add(products, &row.vector);
                 length++;
             }
@@ -408,7 +464,7 @@ static enum parent_fit fit_of_term(const struct observations *data, const struct
         return PARENT_ONE_LEVEL;
     if (has_single_fish(data, term))
         return PARENT_SINGLE_FISH;
-    return is_combination_of_x(data, design->x, term) ? PARENT_SAME_AS_FIXED : PARENT_FITTED;
+    return is_combination_of_x(data, design, term) ? PARENT_SAME_AS_FIXED : PARENT_FITTED;
 }
 
 void find_fitted_terms(const struct observations *data, const struct design *design, unsigned asked,

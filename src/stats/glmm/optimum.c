@@ -134,7 +134,7 @@ static bool search_init(struct search *search, struct laplace *laplace, const do
     search->at = gsl_vector_calloc((size_t)search->free);
     search->scale = gsl_matrix_calloc((size_t)search->free, (size_t)search->free);
     gsl_matrix *factor = gsl_matrix_alloc(columns, columns);
-    bool good = laplace_fit_fixed(laplace, search->centre, FIXED_STEPS, factor);
+    bool good = laplace_fit_fixed(laplace, search->centre, FIXED_STEPS, factor, NULL);
     if (good)
         find_scale(search, factor);
     gsl_matrix_free(factor);

@@ -149,103 +149,6 @@ struct parent_expectation parent_model_difference(const struct parent_model *mod
     return expectation;
 }
 
-struct parent_draws {
-    const struct parent_model *model;
-    gsl_rng *random;
-    int count;
-    struct linear_predictor *predictors; /* [count] */
-    gsl_vector *fixed;                   /* [columns] as drawn, from where the node has them */
-    struct level_vector effects;
-    double *scratch; /* [observations] */
-};
-
-struct parent_draws *parent_draws_new(const struct parent_model *model,
-                                      const struct parent_cross *crosses, int count, uint64_t seed)
-{
-    struct parent_draws *draws = alloc_zeroed(1, sizeof *draws);
-    draws->model = model;
-    draws->random = gsl_rng_alloc(gsl_rng_mt19937);
-    gsl_rng_set(draws->random, (unsigned long)seed);
-    draws->count = count;
-    draws->predictors = alloc_zeroed((size_t)count, sizeof *draws->predictors);
-    for (int i = 0; i < count; i++)
-        linear_predictor_init(&draws->predictors[i], model, &crosses[i]);
-    draws->fixed = gsl_vector_alloc((size_t)model->design.columns);
-    level_vector_init(&draws->effects, &model->data);
-    draws->scratch = alloc_zeroed((size_t)model->data.count, sizeof *draws->scratch);
-    return draws;
-}
-
-void parent_draws_free(struct parent_draws *draws)
-{
-    if (draws == NULL)
-        return;
-    for (int i = 0; i < draws->count; i++)
-        free(draws->predictors[i].fixed);
-    free(draws->predictors);
-    gsl_rng_free(draws->random);
-    gsl_vector_free(draws->fixed);
-    level_vector_done(&draws->effects);
-    free(draws->scratch);
-    free(draws);
-}
-
-static double draw_normal(struct parent_draws *draws)
-{
-    return gsl_ran_gaussian_ziggurat(draws->random, 1);
-}
-
-static const struct node *draw_node(struct parent_draws *draws)
-{
-    const struct quadrature *quadrature = &draws->model->quadrature;
-    double left = gsl_rng_uniform(draws->random);
-    int i = 0;
-    while (i < quadrature->count - 1 && (left -= quadrature->node[i].weight) > 0)
-        i++;
-    return &quadrature->node[i];
-}
-
-/* A right side whose variance is H makes a solution whose variance is H⁻¹; and modes move against
- * the fixed effects. */
-static void draw_effects(struct parent_draws *draws, const struct node *node)
-{
-    const struct normal_equations *equations = &node->laplace.equations;
-    gsl_vector_view moved = gsl_vector_view_array(draws->scratch, (size_t)draws->model->data.count);
-    for (size_t i = 0; i < draws->fixed->size; i++)
-        gsl_vector_set(draws->fixed, i, draw_normal(draws));
-    gsl_blas_dtrsv(CblasLower, CblasTrans, CblasNonUnit, node->fixed_root, draws->fixed);
-    gsl_blas_dgemv(CblasNoTrans, -1, draws->model->design.x, draws->fixed, 0, &moved.vector);
-    for (int i = 0; i < draws->model->data.count; i++) {
-        double weight = equations->weight[i];
-        draws->scratch[i] = weight * draws->scratch[i] + sqrt(weight) * draw_normal(draws);
-    }
-    add_up_by_level(equations, draws->scratch, &draws->effects);
-    for (int i = 0; i < draws->effects.size; i++)
-        draws->effects.of[0][i] += draw_normal(draws);
-    normal_equations_solve(equations, &draws->effects);
-    for (int i = 0; i < draws->effects.size; i++)
-        draws->effects.of[0][i] += node->laplace.modes.of[0][i];
-}
-
-void parent_draws_next(struct parent_draws *draws, double *ret)
-{
-    const struct node *node = draw_node(draws);
-    const double *sd = node->laplace.equations.sd;
-    draw_effects(draws, node);
-    for (int i = 0; i < draws->count; i++) {
-        const struct linear_predictor *predictor = &draws->predictors[i];
-        double sum = 0;
-        for (size_t j = 0; j < draws->fixed->size; j++)
-            sum += predictor->fixed[j] * (node->point[j] + gsl_vector_get(draws->fixed, j));
-        for (int term = 0; term < PARENT_TERMS; term++)
-            if (predictor->place[term] >= 0)
-                sum += sd[term] * draws->effects.of[term][predictor->place[term]];
-            else if (predictor->new_variance[term] > 0)
-                sum += sd[term] * sqrt(predictor->new_variance[term]) * draw_normal(draws);
-        ret[i] = sum;
-    }
-}
-
 double parent_share(double logit)
 {
     return 1 / (1 + exp(-logit));
@@ -265,38 +168,321 @@ static double spawning_variance(const struct parent_model *model, struct parent_
     return parent_model_expect(model, &cross).variance - pair;
 }
 
-/* Counts one draw: a cross is among the best where fewer than PREDICTION_BEST of its variety are
- * better. */
-static void count_best(const struct parent_cross *crosses, int count, const double *drawn,
-                       struct parent_prediction *ret)
+/* Many crosses at once. What a set of standard deviations says of all sums of a dam, a sire and a
+ * pair is worked out once, and each cross takes what it needs of it. */
+
+/* Where the pair of the cross is in the data, so are its parents. */
+static bool has_own_parents(const struct parent_model *model,
+                            const struct linear_predictor *predictor)
 {
-    for (int i = 0; i < count; i++) {
-        int better = 0;
-        for (int j = 0; j < count && better < PREDICTION_BEST; j++)
-            better += crosses[j].variety == crosses[i].variety && drawn[j] > drawn[i];
-        ret[i].best += better < PREDICTION_BEST;
+    int pair = predictor->place[PARENT_PAIR];
+    for (int term = 0; pair >= 0 && term < PARENT_PAIR; term++)
+        if (model->effects.fit[term] == PARENT_FITTED &&
+            predictor->place[term] != model->data.pair[pair].level[term])
+            return false;
+    return true;
+}
+
+/* As moments_at, fixed effects known. */
+static void moments_above(const struct laplace *laplace, const struct inverse *inverse,
+                          const double *point, const struct linear_predictor *predictor,
+                          double *ret_mean, double *ret_variance)
+{
+    const double *sd = laplace->equations.sd;
+    double mean = 0, variance = inverse_of_sum(inverse, &laplace->equations, predictor->place);
+    for (int i = 0; i < laplace->design->columns; i++)
+        mean += predictor->fixed[i] * point[i];
+    for (int term = 0; term < PARENT_TERMS; term++) {
+        if (predictor->place[term] >= 0)
+            mean += sd[term] * laplace->modes.of[term][predictor->place[term]];
+        variance += predictor->new_variance[term] * sd[term] * sd[term];
     }
+    *ret_mean = mean;
+    *ret_variance = variance;
+}
+
+/* The gradient to β of the mean at a node: the fixed effects count, and modes fall as they grow. */
+static void gradient_above(const struct node *node, const struct linear_predictor *predictor,
+                           double *ret)
+{
+    const struct laplace *laplace = &node->laplace;
+    const double *sd = laplace->equations.sd;
+    for (int i = 0; i < laplace->design->columns; i++) {
+        const double *moves = gsl_matrix_const_ptr(node->moves, (size_t)i, 0);
+        ret[i] = predictor->fixed[i];
+        for (int term = 0; term <= PARENT_PAIR; term++) {
+            ptrdiff_t from = laplace->modes.of[term] - laplace->modes.of[0];
+            if (predictor->place[term] >= 0)
+                ret[i] -= sd[term] * moves[from + predictor->place[term]];
+        }
+    }
+}
+
+static void add_node(const struct node *node, const struct inverse *inverse,
+                     const struct linear_predictor *predictors, int count,
+                     struct parent_expectation *expectations)
+{
+    gsl_vector *gradient = gsl_vector_alloc(node->fixed_root->size1);
+    for (int i = 0; i < count; i++) {
+        double mean, variance, of_fixed;
+        moments_above(&node->laplace, inverse, node->point, &predictors[i], &mean, &variance);
+        gradient_above(node, &predictors[i], gradient->data);
+        gsl_blas_dtrsv(CblasLower, CblasNoTrans, CblasNonUnit, node->fixed_root, gradient);
+        gsl_blas_ddot(gradient, gradient, &of_fixed);
+        double off = mean - expectations[i].mean;
+        expectations[i].variance += node->weight * (variance + of_fixed + off * off);
+    }
+    gsl_vector_free(gradient);
+}
+
+static void expect_each(const struct parent_model *model, const struct linear_predictor *predictors,
+                        int count, struct parent_expectation *ret)
+{
+    const struct laplace *laplace = &model->laplace;
+    struct inverse inverse;
+    inverse_init(&inverse, &model->data);
+    inverse_find(&inverse, &laplace->equations);
+    for (int i = 0; i < count; i++) {
+        ret[i] = (struct parent_expectation){.variance = 0};
+        moments_above(laplace, &inverse, model->optimum.point, &predictors[i], &ret[i].mean,
+                      &ret[i].conditional_variance);
+    }
+    for (int i = 0; i < model->quadrature.count; i++) {
+        const struct node *node = &model->quadrature.node[i];
+        inverse_find(&inverse, &node->laplace.equations);
+        add_node(node, &inverse, predictors, count, ret);
+    }
+    inverse_done(&inverse);
+    for (int i = 0; i < count; i++)
+        if (!has_own_parents(model, &predictors[i]))
+            ret[i] = expect(model, &predictors[i], NULL);
+}
+
+/* Spawnings are eliminated: crosses have none. */
+struct parent_draws {
+    const struct parent_model *model;
+    gsl_rng *random;
+    int count;
+    struct linear_predictor *predictors; /* [count] */
+    int *likewise;     /* [count] the first of the crosses with the same fixed effects */
+    double *fixed_sum; /* [count] of those that are first */
+    gsl_vector *fixed; /* [columns] as drawn, from where the node has them */
+    struct level_vector effects;
+};
+
+static void find_likewise(struct parent_draws *draws, const struct parent_cross *crosses)
+{
+    for (int i = 0; i < draws->count; i++) {
+        int *first = &draws->likewise[i];
+        while (crosses[*first].season != crosses[i].season ||
+               crosses[*first].variety != crosses[i].variety)
+            ++*first;
+    }
+}
+
+static struct linear_predictor *predictors_new(const struct parent_model *model,
+                                               const struct parent_cross *crosses, int count)
+{
+    struct linear_predictor *predictors = alloc_zeroed((size_t)count, sizeof *predictors);
+    for (int i = 0; i < count; i++)
+        linear_predictor_init(&predictors[i], model, &crosses[i]);
+    return predictors;
+}
+
+static void predictors_free(struct linear_predictor *predictors, int count)
+{
+    for (int i = 0; i < count; i++)
+        free(predictors[i].fixed);
+    free(predictors);
+}
+
+struct parent_draws *parent_draws_new(const struct parent_model *model,
+                                      const struct parent_cross *crosses, int count, uint64_t seed)
+{
+    struct parent_draws *draws = alloc_zeroed(1, sizeof *draws);
+    draws->model = model;
+    draws->count = count;
+    draws->predictors = predictors_new(model, crosses, count);
+    draws->random = gsl_rng_alloc(gsl_rng_mt19937);
+    gsl_rng_set(draws->random, (unsigned long)seed);
+    draws->likewise = alloc_zeroed((size_t)count, sizeof *draws->likewise);
+    find_likewise(draws, crosses);
+    draws->fixed_sum = alloc_zeroed((size_t)count, sizeof *draws->fixed_sum);
+    draws->fixed = gsl_vector_alloc((size_t)model->design.columns);
+    level_vector_init(&draws->effects, &model->data);
+    return draws;
+}
+
+void parent_draws_free(struct parent_draws *draws)
+{
+    if (draws == NULL)
+        return;
+    predictors_free(draws->predictors, draws->count);
+    gsl_rng_free(draws->random);
+    free(draws->likewise);
+    free(draws->fixed_sum);
+    gsl_vector_free(draws->fixed);
+    level_vector_done(&draws->effects);
+    free(draws);
+}
+
+static double draw_normal(struct parent_draws *draws)
+{
+    return gsl_ran_gaussian_ziggurat(draws->random, 1);
+}
+
+static const struct node *draw_node(struct parent_draws *draws)
+{
+    const struct quadrature *quadrature = &draws->model->quadrature;
+    double left = gsl_rng_uniform(draws->random);
+    int i = 0;
+    while (i < quadrature->count - 1 && (left -= quadrature->node[i].weight) > 0)
+        i++;
+    return &quadrature->node[i];
+}
+
+/* A right side whose variance is H makes a solution whose variance is H⁻¹. */
+static void draw_around_modes(struct parent_draws *draws, const struct node *node)
+{
+    const struct normal_equations *equations = &node->laplace.equations;
+    const struct observations *data = &draws->model->data;
+    double *effects = draws->effects.of[0];
+    for (int i = 0; i < levels_above_spawnings(data); i++)
+        effects[i] = draw_normal(draws);
+    for (int pair = 0; pair < data->levels[PARENT_PAIR]; pair++) {
+        double drawn = sqrt(equations->pair_sum[pair]) * draw_normal(draws);
+        const int *parents = data->pair[pair].level;
+        draws->effects.of[PARENT_PAIR][pair] += equations->sd[PARENT_PAIR] * drawn;
+        for (int term = 0; term < PARENT_PAIR; term++)
+            draws->effects.of[term][parents[term]] += equations->sd[term] * drawn;
+    }
+    normal_equations_solve_above(equations, &draws->effects);
+}
+
+static void draw_effects(struct parent_draws *draws, const struct node *node)
+{
+    size_t above = (size_t)levels_above_spawnings(&draws->model->data);
+    gsl_vector_view effects = gsl_vector_view_array(draws->effects.of[0], above);
+    gsl_vector_const_view modes = gsl_vector_const_view_array(node->laplace.modes.of[0], above);
+    for (size_t i = 0; i < draws->fixed->size; i++)
+        gsl_vector_set(draws->fixed, i, draw_normal(draws));
+    gsl_blas_dtrsv(CblasLower, CblasTrans, CblasNonUnit, node->fixed_root, draws->fixed);
+    draw_around_modes(draws, node);
+    gsl_blas_dgemv(CblasTrans, -1, node->moves, draws->fixed, 1, &effects.vector);
+    gsl_blas_daxpy(1, &modes.vector, &effects.vector);
+}
+
+static double draw_fixed_sum(const struct parent_draws *draws, const struct node *node, int cross)
+{
+    double sum = 0;
+    for (size_t i = 0; i < draws->fixed->size; i++)
+        sum += draws->predictors[cross].fixed[i] * (node->point[i] + draws->fixed->data[i]);
+    return sum;
+}
+
+void parent_draws_next(struct parent_draws *draws, double *ret)
+{
+    const struct node *node = draw_node(draws);
+    const double *sd = node->laplace.equations.sd;
+    draw_effects(draws, node);
+    for (int i = 0; i < draws->count; i++) {
+        const struct linear_predictor *predictor = &draws->predictors[i];
+        if (draws->likewise[i] == i)
+            draws->fixed_sum[i] = draw_fixed_sum(draws, node, i);
+        double sum = draws->fixed_sum[draws->likewise[i]], new_variance = 0;
+        for (int term = 0; term < PARENT_TERMS; term++)
+            if (predictor->place[term] >= 0)
+                sum += sd[term] * draws->effects.of[term][predictor->place[term]];
+            else
+                new_variance += predictor->new_variance[term] * sd[term] * sd[term];
+        ret[i] = new_variance > 0 ? sum + sqrt(new_variance) * draw_normal(draws) : sum;
+    }
+}
+
+/* The best numbers of one variety's crosses so far, best first. */
+struct podium {
+    int variety;
+    double best[PREDICTION_BEST];
+};
+
+static void podium_add(struct podium *podium, double number)
+{
+    int place = PREDICTION_BEST;
+    while (place > 0 && number > podium->best[place - 1])
+        place--;
+    for (int i = PREDICTION_BEST - 1; i > place; i--)
+        podium->best[i] = podium->best[i - 1];
+    if (place < PREDICTION_BEST)
+        podium->best[place] = number;
+}
+
+/* Counts one draw: a cross is among the best where fewer than PREDICTION_BEST of its variety are
+ * better. `of` [count] says which podium is the variety's. */
+static void count_best(const double *drawn, int count, const int *of, struct podium *podiums,
+                       int varieties, struct parent_prediction *ret)
+{
+    for (int i = 0; i < varieties; i++)
+        for (int place = 0; place < PREDICTION_BEST; place++)
+            podiums[i].best[place] = -INFINITY;
+    for (int i = 0; i < count; i++)
+        if (drawn[i] > podiums[of[i]].best[PREDICTION_BEST - 1])
+            podium_add(&podiums[of[i]], drawn[i]);
+    for (int i = 0; i < count; i++)
+        ret[i].best += drawn[i] >= podiums[of[i]].best[PREDICTION_BEST - 1];
+}
+
+static int find_podiums(const struct parent_cross *crosses, int count, struct podium *podiums,
+                        int *ret_of)
+{
+    int varieties = 0;
+    for (int i = 0; i < count; i++) {
+        int at = 0;
+        while (at < varieties && podiums[at].variety != crosses[i].variety)
+            at++;
+        if (at == varieties)
+            podiums[varieties++].variety = crosses[i].variety;
+        ret_of[i] = at;
+    }
+    return varieties;
+}
+
+static void find_chances(const struct parent_model *model, const struct parent_cross *crosses,
+                         int count, int turns, uint64_t seed, struct parent_prediction *ret)
+{
+    struct podium *podiums = alloc_zeroed((size_t)count, sizeof *podiums);
+    int *of = alloc_zeroed((size_t)count, sizeof *of);
+    double *drawn = alloc_zeroed((size_t)count, sizeof *drawn);
+    int varieties = find_podiums(crosses, count, podiums, of);
+    struct parent_draws *draws = parent_draws_new(model, crosses, count, seed);
+    for (int i = 0; i < turns; i++) {
+        parent_draws_next(draws, drawn);
+        count_best(drawn, count, of, podiums, varieties, ret);
+    }
+    for (int i = 0; i < count; i++)
+        ret[i].best /= turns;
+    parent_draws_free(draws);
+    free(podiums);
+    free(of);
+    free(drawn);
 }
 
 void parent_model_predict(const struct parent_model *model, const struct parent_cross *crosses,
                           int count, int draws, uint64_t seed, struct parent_prediction *ret)
 {
-    struct parent_draws *source = parent_draws_new(model, crosses, count, seed);
-    double *drawn = alloc_zeroed((size_t)count, sizeof *drawn);
-    double spawning = count > 0 ? spawning_variance(model, crosses[0]) : 0;
+    if (count == 0)
+        return;
+    struct linear_predictor *predictors = predictors_new(model, crosses, count);
+    struct parent_expectation *expectations = alloc_zeroed((size_t)count, sizeof *expectations);
+    double spawning = spawning_variance(model, crosses[0]);
+    expect_each(model, predictors, count, expectations);
     for (int i = 0; i < count; i++) {
-        struct parent_expectation pair = parent_model_expect(model, &crosses[i]);
-        ret[i] = (struct parent_prediction){
-            .expected = parent_share(pair.mean),
-            .interval = parent_share_interval(pair.mean, pair.variance),
-            .spawning = parent_share_interval(pair.mean, pair.variance + spawning)};
+        double mean = expectations[i].mean, variance = expectations[i].variance;
+        ret[i] = (struct parent_prediction){.expected = parent_share(mean),
+                                            .interval = parent_share_interval(mean, variance),
+                                            .spawning =
+                                                parent_share_interval(mean, variance + spawning)};
     }
-    for (int i = 0; i < draws; i++) {
-        parent_draws_next(source, drawn);
-        count_best(crosses, count, drawn, ret);
-    }
-    for (int i = 0; i < count; i++)
-        ret[i].best /= draws;
-    free(drawn);
-    parent_draws_free(source);
+    find_chances(model, crosses, count, draws, seed, ret);
+    predictors_free(predictors, count);
+    free(expectations);
 }

@@ -57,11 +57,21 @@ struct design {
     struct sum_contrast *contrast;     /* [varieties] */
     int groups;                        /* of varieties that were compared with one another */
     int *season_group, *variety_group; /* whose number is that of one of its varieties */
-    gsl_matrix *x;                     /* [observations × columns], of full rank */
+    /* X, of full rank. Spawnings of one season and variety have the same row, which stands once. */
+    gsl_matrix *x; /* [strata × columns] */
+    int *stratum;  /* [observations] whose row each has */
+    double *sum;   /* [strata] scratch */
+    int count;     /* of observations */
 };
 
 void design_init(struct design *design, const struct observations *data);
 void design_done(struct design *design);
+
+/* ret [observations] = X · fixed [columns]; and the transpose, ret [columns] += X' · values. */
+void design_fixed(const struct design *design, const double *fixed, double *ret);
+void design_add_transposed(const struct design *design, const double *values, double *ret);
+/* X in full. */
+double design_x(const struct design *design, int row, int column);
 
 /* Adds what a season's level, or a variety's deviation, is made of to `x` [columns]. */
 void design_add_season(const struct design *design, int season, double *x);
@@ -82,6 +92,9 @@ struct level_vector {
     double *of[PARENT_TERMS];
     int size; /* of all, which lie one after the other from of[0] */
 };
+
+/* Dams, sires and pairs, whose places come before those of spawnings. */
+int levels_above_spawnings(const struct observations *data);
 
 void level_vector_init(struct level_vector *vector, const struct observations *data);
 void level_vector_done(struct level_vector *vector);
@@ -106,6 +119,7 @@ struct normal_equations {
     double *wide_root;             /* [wide] roots of its diagonal */
     gsl_matrix *cross;             /* [wide × narrow] divided by wide_root */
     gsl_matrix *factor;            /* [narrow × narrow] Cholesky's */
+    size_t *partner;               /* [narrow] scratch */
     double log_determinant;        /* of H */
 };
 
@@ -117,6 +131,9 @@ bool normal_equations_factor(struct normal_equations *equations, const double *s
 
 /* Replaces the right side by the solution, H⁻¹ · vector. */
 void normal_equations_solve(const struct normal_equations *equations, struct level_vector *vector);
+/* The same of dams, sires and pairs, where nothing stands on the right side of spawnings. */
+void normal_equations_solve_above(const struct normal_equations *equations,
+                                  struct level_vector *vector);
 
 /* ret [observations] = ZΛ · vector; and the transpose, ret = ΛZ' · values [observations]. */
 void add_up_effects(const struct normal_equations *equations, const struct level_vector *vector,
@@ -131,11 +148,18 @@ struct inverse {
     double *row_variance;         /* [observations] of the sum of all four */
     /* Half the derivative of log |H| to each standard deviation, weights held. */
     double gradient[PARENT_TERMS];
+    gsl_matrix *narrow; /* [narrow × narrow] its block; NULL until it is found */
+    gsl_matrix *wide;   /* [wide × narrow] equations' cross · narrow */
 };
 
 void inverse_init(struct inverse *inverse, const struct observations *data);
 void inverse_done(struct inverse *inverse);
 void inverse_find(struct inverse *inverse, const struct normal_equations *equations);
+
+/* The variance, on the logit scale, of the effects of a dam, a sire and a pair together; -1 = none
+ * of that kind. A pair must come with its own dam and sire, where those are in the model. */
+double inverse_of_sum(const struct inverse *inverse, const struct normal_equations *equations,
+                      const int *level);
 
 /* The model at a point: `columns` fixed effects β followed by PARENT_TERMS standard deviations. All
  * that comes out is even in each of the latter, so that zero is no border. */
@@ -169,8 +193,11 @@ void laplace_solve(const struct laplace *laplace, struct level_vector *weights, 
 
 /* Moves the β of `point` to their joint mode with u, standard deviations held, by at most `steps`
  * steps. Sets `ret_factor` [columns × columns] to Cholesky's factor of the information on β, and
- * leaves `laplace` at `point`. False where there is no such mode. */
-bool laplace_fit_fixed(struct laplace *laplace, double *point, int steps, gsl_matrix *ret_factor);
+ * `ret_moves` (may be NULL) to how much the modes fall as each of β grows, and leaves `laplace` at
+ * `point`. False where there is no such mode. */
+bool laplace_fit_fixed(struct laplace *laplace, double *point, int steps, gsl_matrix *ret_factor,
+                       gsl_matrix *ret_moves);
+gsl_matrix *laplace_moves_new(const struct laplace *laplace);
 
 struct optimum {
     double *point; /* [size], standard deviations >= 0 */
@@ -192,6 +219,7 @@ struct node {
     double *point;          /* β are at their joint mode with u */
     struct laplace laplace; /* at point */
     gsl_matrix *fixed_root; /* [columns × columns] Cholesky's factor of the information on β */
+    gsl_matrix *moves;      /* [columns × levels above spawnings] by which modes fall as β grow */
 };
 
 struct quadrature {
@@ -214,8 +242,9 @@ struct parent_model {
     int levels[PARENT_TERMS]; /* that the caller knows of */
 };
 
-/* Draws from all that the model does not know for certain: σ, β, u, and new levels. The same seed
- * draws the same numbers. The model must live as long as the draws. */
+/* Draws from all that the model does not know for certain: σ, β, u, and new levels. Crosses must
+ * have no spawning that is in the data. The same seed draws the same numbers. The model must live
+ * as long as the draws. */
 struct parent_draws *parent_draws_new(const struct parent_model *model,
                                       const struct parent_cross *crosses, int count, uint64_t seed);
 void parent_draws_free(struct parent_draws *draws);

@@ -70,6 +70,7 @@ static void node_done(struct node *node)
     free(node->point);
     laplace_done(&node->laplace);
     gsl_matrix_free(node->fixed_root);
+    gsl_matrix_free(node->moves);
 }
 
 /* Sets the weight to the logarithm of the restricted likelihood. */
@@ -81,7 +82,8 @@ static bool node_init(struct node *node, const struct laplace *laplace, const do
     node->fixed_root = gsl_matrix_alloc(columns, columns);
     laplace_init(&node->laplace, laplace->data, laplace->design);
     level_vector_copy(&node->laplace.modes, &laplace->modes);
-    if (!laplace_fit_fixed(&node->laplace, node->point, STEPS, node->fixed_root)) {
+    node->moves = laplace_moves_new(&node->laplace);
+    if (!laplace_fit_fixed(&node->laplace, node->point, STEPS, node->fixed_root, node->moves)) {
         node_done(node);
         return false;
     }
