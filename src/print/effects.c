@@ -6,6 +6,7 @@
  * the logits and standard errors, for whoever computes on. A term that is not in the model says why
  * not, because "nothing found" and "cannot be told" are easily confused. */
 #include "senbetsu/print/effects.h"
+#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/csv.h"
 #include "senbetsu/base/utf8.h"
 #include "senbetsu/print/rates.h"
@@ -13,6 +14,7 @@
 
 #include <math.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 enum { BAR_CELLS = 20, NAME_COLUMNS = 26 };
@@ -145,17 +147,29 @@ static void add_rate(struct page *page, const char *name, double logit, double v
     page_line(page, "");
 }
 
-/* The rate of a cross of which no more is known than the variety (PARENT_ANY_VARIETY = average) and
- * one level of `term` (none where that is PARENT_TERMS). */
-static void add_expected(struct page *page, const struct parents_fit *fit, const char *name,
-                         int variety, int term, int level)
+/* Of a cross of which no more is known than its variety, PARENT_ANY_VARIETY = the average. */
+static struct parent_cross cross_of_variety(int variety)
 {
-    struct parent_cross cross = {
+    return (struct parent_cross){
         PARENT_TYPICAL, variety, {PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT, PARENT_WITHOUT}};
-    if (term < PARENT_TERMS)
-        cross.level[term] = level;
-    struct parent_expectation expected = parent_model_expect(fit->model, &cross);
-    add_rate(page, name, expected.mean, expected.variance);
+}
+
+/* Every dam, or every sire, with nothing known of the other. */
+static void add_parent_rates(struct page *page, const struct parents_fit *fit, int term)
+{
+    const struct level_names *names = &fit->names[term];
+    size_t count = (size_t)names->count;
+    struct parent_cross *crosses = alloc_zeroed(count, sizeof *crosses);
+    struct parent_expectation *expected = alloc_zeroed(count, sizeof *expected);
+    for (int i = 0; i < names->count; i++) {
+        crosses[i] = cross_of_variety(PARENT_ANY_VARIETY);
+        crosses[i].level[term] = i;
+    }
+    parent_model_expect_each(fit->model, crosses, names->count, expected);
+    for (int i = 0; i < names->count; i++)
+        add_rate(page, names->list[i], expected[i].mean, expected[i].variance);
+    free(crosses);
+    free(expected);
 }
 
 static void add_fixed(struct page *page, const struct level_names *names,
@@ -177,8 +191,11 @@ static void add_varieties(struct page *page, const struct parents_fit *fit,
 {
     page_section(page, "Varieties: keep rate in a typical season, 90 %% interval");
     for (int i = 0; i < fit->names[KIND_VARIETY].count; i++)
-        if (varieties[i].state == PARENT_ESTIMATED)
-            add_expected(page, fit, fit->names[KIND_VARIETY].list[i], i, PARENT_TERMS, 0);
+        if (varieties[i].state == PARENT_ESTIMATED) {
+            struct parent_cross cross = cross_of_variety(i);
+            struct parent_expectation expected = parent_model_expect(fit->model, &cross);
+            add_rate(page, fit->names[KIND_VARIETY].list[i], expected.mean, expected.variance);
+        }
 }
 
 void effects_print(const struct parents_fit *fit, struct page_setup setup, struct text *out)
@@ -209,8 +226,7 @@ void effects_print(const struct parents_fit *fit, struct page_setup setup, struc
         page_section(&page,
                      "%s with an average partner in a typical season: keep rate, 90 %% interval",
                      term == PARENT_DAM ? "Dams" : "Sires");
-        for (int i = 0; i < names[term].count; i++)
-            add_expected(&page, fit, names[term].list[i], PARENT_ANY_VARIETY, term, i);
+        add_parent_rates(&page, fit, term);
     }
     page_together(&page, false);
     page_blank(&page);

@@ -3,7 +3,8 @@
  * A spawning belongs to one pair and a pair to one dam and one sire. Spawnings are eliminated
  * first, then pairs, then those parents of which there are more (wide); each time what goes has a
  * diagonal block, and leaves w / (1 + σ²w) of its weight w to what is above it. What stays (narrow)
- * is dense and small, and is factored by Cholesky. */
+ * is dense and small, and is factored by Cholesky. The block between wide and narrow has a number
+ * for each pair; all others are zero. */
 #include "private.h"
 #include "senbetsu/base/alloc.h"
 
@@ -53,6 +54,22 @@ double level_vector_dot(const struct level_vector *a, const struct level_vector 
     return dot;
 }
 
+/* Pairs in the order of their wide parents. */
+static void sort_pairs(struct normal_equations *equations, const struct observations *data)
+{
+    int wides = data->levels[equations->wide], pairs = data->levels[PARENT_PAIR];
+    equations->row_end = alloc_zeroed((size_t)wides, sizeof *equations->row_end);
+    equations->row_pair = alloc_zeroed((size_t)pairs, sizeof *equations->row_pair);
+    for (int i = 0; i < pairs; i++)
+        equations->row_end[data->pair[i].level[equations->wide]]++;
+    for (int i = 1; i < wides; i++)
+        equations->row_end[i] += equations->row_end[i - 1];
+    for (int i = pairs - 1; i >= 0; i--)
+        equations->row_pair[--equations->row_end[data->pair[i].level[equations->wide]]] = i;
+    for (int i = 0; i < wides; i++)
+        equations->row_end[i] = i + 1 < wides ? equations->row_end[i + 1] : pairs;
+}
+
 void normal_equations_init(struct normal_equations *equations, const struct observations *data)
 {
     size_t count = (size_t)data->count, pairs = (size_t)data->levels[PARENT_PAIR];
@@ -67,9 +84,9 @@ void normal_equations_init(struct normal_equations *equations, const struct obse
     equations->pair_sum = alloc_zeroed(pairs, sizeof *equations->pair_sum);
     equations->pair_weight = alloc_zeroed(pairs, sizeof *equations->pair_weight);
     equations->wide_root = alloc_zeroed(wide, sizeof *equations->wide_root);
-    equations->cross = gsl_matrix_calloc(wide, narrow);
+    equations->cross = alloc_zeroed(pairs, sizeof *equations->cross);
+    sort_pairs(equations, data);
     equations->factor = gsl_matrix_calloc(narrow, narrow);
-    equations->partner = alloc_zeroed(narrow, sizeof *equations->partner);
 }
 
 void normal_equations_done(struct normal_equations *equations)
@@ -79,8 +96,9 @@ void normal_equations_done(struct normal_equations *equations)
     free(equations->pair_sum);
     free(equations->pair_weight);
     free(equations->wide_root);
-    free(equations->partner);
-    gsl_matrix_free(equations->cross);
+    free(equations->cross);
+    free(equations->row_end);
+    free(equations->row_pair);
     gsl_matrix_free(equations->factor);
 }
 
@@ -107,44 +125,52 @@ static double eliminate_spawnings_and_pairs(struct normal_equations *equations)
     return spawnings_log + pairs_log;
 }
 
-/* Takes from `factor` what a row of the cross block brings, times itself. A parent was set with few
- * of the others: most of the block is zero. */
-static void take_away_squares(struct normal_equations *equations, const double *row)
+static int wide_of(const struct normal_equations *equations, int pair)
 {
-    size_t narrows = equations->factor->size1, *partner = equations->partner, partners = 0;
-    for (size_t i = 0; i < narrows; i++)
-        if (row[i] != 0)
-            partner[partners++] = i;
-    for (size_t i = 0; i < partners; i++)
-        for (size_t j = 0; j <= i; j++)
-            *gsl_matrix_ptr(equations->factor, partner[i], partner[j]) -=
-                row[partner[i]] * row[partner[j]];
+    return equations->data->pair[pair].level[equations->wide];
+}
+
+static int narrow_of(const struct normal_equations *equations, int pair)
+{
+    return equations->data->pair[pair].level[equations->narrow];
+}
+
+/* Takes from `factor` what a row of the block between brings, times itself. */
+static void take_away_squares(struct normal_equations *equations, int begin, int end)
+{
+    for (int i = begin; i < end; i++)
+        for (int j = begin; j < end; j++) {
+            int one = equations->row_pair[i], other = equations->row_pair[j];
+            int row = narrow_of(equations, one), column = narrow_of(equations, other);
+            if (column <= row)
+                *gsl_matrix_ptr(equations->factor, (size_t)row, (size_t)column) -=
+                    equations->cross[one] * equations->cross[other];
+        }
 }
 
 static double eliminate_wide(struct normal_equations *equations)
 {
     double wide = equations->sd[equations->wide], narrow = equations->sd[equations->narrow];
-    size_t wides = equations->cross->size1;
+    int wides = equations->data->levels[equations->wide];
     double log_determinant = 0;
-    gsl_matrix_set_zero(equations->cross);
     gsl_matrix_set_identity(equations->factor);
-    for (size_t i = 0; i < wides; i++)
+    for (int i = 0; i < wides; i++)
         equations->wide_root[i] = 1;
     for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++) {
-        const int *level = equations->data->pair[i].level;
-        size_t row = (size_t)level[equations->wide], column = (size_t)level[equations->narrow];
+        size_t column = (size_t)narrow_of(equations, i);
         double weight = equations->pair_weight[i];
-        equations->wide_root[row] += wide * wide * weight;
-        *gsl_matrix_ptr(equations->cross, row, column) += wide * narrow * weight;
+        equations->wide_root[wide_of(equations, i)] += wide * wide * weight;
         *gsl_matrix_ptr(equations->factor, column, column) += narrow * narrow * weight;
     }
-    for (size_t i = 0; i < wides; i++) {
+    for (int i = 0; i < wides; i++) {
         log_determinant += log(equations->wide_root[i]);
         equations->wide_root[i] = sqrt(equations->wide_root[i]);
-        gsl_vector_view row = gsl_matrix_row(equations->cross, i);
-        gsl_vector_scale(&row.vector, 1 / equations->wide_root[i]);
-        take_away_squares(equations, row.vector.data);
     }
+    for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++)
+        equations->cross[i] =
+            wide * narrow * equations->pair_weight[i] / equations->wide_root[wide_of(equations, i)];
+    for (int i = 0, begin = 0; i < wides; begin = equations->row_end[i++])
+        take_away_squares(equations, begin, equations->row_end[i]);
     return log_determinant;
 }
 
@@ -200,17 +226,19 @@ static void take_out_pairs(const struct normal_equations *equations, struct leve
 
 static void solve_parents(const struct normal_equations *equations, struct level_vector *vector)
 {
-    size_t wides = equations->cross->size1, narrows = equations->cross->size2;
-    double *wide_part = vector->of[equations->wide];
-    gsl_vector_view wide = gsl_vector_view_array(wide_part, wides);
-    gsl_vector_view narrow = gsl_vector_view_array(vector->of[equations->narrow], narrows);
-    for (size_t i = 0; i < wides; i++)
-        wide_part[i] /= equations->wide_root[i];
-    gsl_blas_dgemv(CblasTrans, -1, equations->cross, &wide.vector, 1, &narrow.vector);
-    gsl_linalg_cholesky_svx(equations->factor, &narrow.vector);
-    gsl_blas_dgemv(CblasNoTrans, -1, equations->cross, &narrow.vector, 1, &wide.vector);
-    for (size_t i = 0; i < wides; i++)
-        wide_part[i] /= equations->wide_root[i];
+    const struct observations *data = equations->data;
+    double *wide = vector->of[equations->wide], *narrow = vector->of[equations->narrow];
+    gsl_vector_view narrows =
+        gsl_vector_view_array(narrow, (size_t)data->levels[equations->narrow]);
+    for (int i = 0; i < data->levels[equations->wide]; i++)
+        wide[i] /= equations->wide_root[i];
+    for (int i = 0; i < data->levels[PARENT_PAIR]; i++)
+        narrow[narrow_of(equations, i)] -= equations->cross[i] * wide[wide_of(equations, i)];
+    gsl_linalg_cholesky_svx(equations->factor, &narrows.vector);
+    for (int i = 0; i < data->levels[PARENT_PAIR]; i++)
+        wide[wide_of(equations, i)] -= equations->cross[i] * narrow[narrow_of(equations, i)];
+    for (int i = 0; i < data->levels[equations->wide]; i++)
+        wide[i] /= equations->wide_root[i];
 }
 
 static void put_back_pairs(const struct normal_equations *equations, struct level_vector *vector)
@@ -289,18 +317,32 @@ void inverse_done(struct inverse *inverse)
     gsl_matrix_free(inverse->wide);
 }
 
+static void find_wide(struct inverse *inverse, const struct normal_equations *equations)
+{
+    gsl_matrix_set_zero(inverse->wide);
+    for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++) {
+        gsl_vector_view to = gsl_matrix_row(inverse->wide, (size_t)wide_of(equations, i));
+        gsl_vector_const_view from =
+            gsl_matrix_const_row(inverse->narrow, (size_t)narrow_of(equations, i));
+        gsl_blas_daxpy(equations->cross[i], &from.vector, &to.vector);
+    }
+}
+
 static void find_parents(struct inverse *inverse, const struct normal_equations *equations)
 {
-    const gsl_matrix *narrow = inverse->narrow, *wide = inverse->wide;
-    for (size_t i = 0; i < wide->size1; i++) {
-        gsl_vector_const_view cross = gsl_matrix_const_row(equations->cross, i);
-        gsl_vector_const_view row = gsl_matrix_const_row(wide, i);
-        double root = equations->wide_root[i], dot;
-        gsl_blas_ddot(&cross.vector, &row.vector, &dot);
-        inverse->variance.of[equations->wide][i] = (1 + dot) / (root * root);
+    const struct observations *data = equations->data;
+    double *wide = inverse->variance.of[equations->wide];
+    for (int i = 0; i < data->levels[equations->wide]; i++)
+        wide[i] = 1 / (equations->wide_root[i] * equations->wide_root[i]);
+    for (int i = 0; i < data->levels[PARENT_PAIR]; i++) {
+        int row = wide_of(equations, i), column = narrow_of(equations, i);
+        double root = equations->wide_root[row];
+        wide[row] += equations->cross[i] *
+                     gsl_matrix_get(inverse->wide, (size_t)row, (size_t)column) / (root * root);
     }
-    for (size_t i = 0; i < narrow->size1; i++)
-        inverse->variance.of[equations->narrow][i] = gsl_matrix_get(narrow, i, i);
+    for (int i = 0; i < data->levels[equations->narrow]; i++)
+        inverse->variance.of[equations->narrow][i] =
+            gsl_matrix_get(inverse->narrow, (size_t)i, (size_t)i);
 }
 
 /* Of a wide parent and a narrow one. */
@@ -370,25 +412,19 @@ static void find_row(struct inverse *inverse, const struct normal_equations *equ
 
 void inverse_find(struct inverse *inverse, const struct normal_equations *equations)
 {
-    size_t wides = equations->cross->size1, narrows = equations->cross->size2;
+    const struct observations *data = equations->data;
     if (inverse->narrow == NULL) {
+        size_t narrows = (size_t)data->levels[equations->narrow];
         inverse->narrow = gsl_matrix_alloc(narrows, narrows);
-        inverse->wide = gsl_matrix_alloc(wides, narrows);
+        inverse->wide = gsl_matrix_alloc((size_t)data->levels[equations->wide], narrows);
     }
     gsl_matrix_memcpy(inverse->narrow, equations->factor);
     gsl_linalg_cholesky_invert(inverse->narrow);
-    gsl_matrix_set_zero(inverse->wide);
-    for (size_t i = 0; i < wides; i++)
-        for (size_t j = 0; j < narrows; j++)
-            if (gsl_matrix_get(equations->cross, i, j) != 0) {
-                gsl_vector_view to = gsl_matrix_row(inverse->wide, i);
-                gsl_vector_const_view from = gsl_matrix_const_row(inverse->narrow, j);
-                gsl_blas_daxpy(gsl_matrix_get(equations->cross, i, j), &from.vector, &to.vector);
-            }
+    find_wide(inverse, equations);
     memset(inverse->gradient, 0, sizeof inverse->gradient);
     find_parents(inverse, equations);
-    for (int i = 0; i < equations->data->levels[PARENT_PAIR]; i++)
+    for (int i = 0; i < data->levels[PARENT_PAIR]; i++)
         find_pair(inverse, equations, i);
-    for (int i = 0; i < equations->data->count; i++)
+    for (int i = 0; i < data->count; i++)
         find_row(inverse, equations, i);
 }

@@ -235,10 +235,27 @@ static void add_node(const struct node *node, const struct inverse *inverse,
     gsl_vector_free(gradient);
 }
 
-static void expect_each(const struct parent_model *model, const struct linear_predictor *predictors,
-                        int count, struct parent_expectation *ret)
+static struct linear_predictor *predictors_new(const struct parent_model *model,
+                                               const struct parent_cross *crosses, int count)
+{
+    struct linear_predictor *predictors = alloc_zeroed((size_t)count, sizeof *predictors);
+    for (int i = 0; i < count; i++)
+        linear_predictor_init(&predictors[i], model, &crosses[i]);
+    return predictors;
+}
+
+static void predictors_free(struct linear_predictor *predictors, int count)
+{
+    for (int i = 0; i < count; i++)
+        free(predictors[i].fixed);
+    free(predictors);
+}
+
+void parent_model_expect_each(const struct parent_model *model, const struct parent_cross *crosses,
+                              int count, struct parent_expectation *ret)
 {
     const struct laplace *laplace = &model->laplace;
+    struct linear_predictor *predictors = predictors_new(model, crosses, count);
     struct inverse inverse;
     inverse_init(&inverse, &model->data);
     inverse_find(&inverse, &laplace->equations);
@@ -256,6 +273,7 @@ static void expect_each(const struct parent_model *model, const struct linear_pr
     for (int i = 0; i < count; i++)
         if (!has_own_parents(model, &predictors[i]))
             ret[i] = expect(model, &predictors[i], NULL);
+    predictors_free(predictors, count);
 }
 
 /* Spawnings are eliminated: crosses have none. */
@@ -278,22 +296,6 @@ static void find_likewise(struct parent_draws *draws, const struct parent_cross 
                crosses[*first].variety != crosses[i].variety)
             ++*first;
     }
-}
-
-static struct linear_predictor *predictors_new(const struct parent_model *model,
-                                               const struct parent_cross *crosses, int count)
-{
-    struct linear_predictor *predictors = alloc_zeroed((size_t)count, sizeof *predictors);
-    for (int i = 0; i < count; i++)
-        linear_predictor_init(&predictors[i], model, &crosses[i]);
-    return predictors;
-}
-
-static void predictors_free(struct linear_predictor *predictors, int count)
-{
-    for (int i = 0; i < count; i++)
-        free(predictors[i].fixed);
-    free(predictors);
 }
 
 struct parent_draws *parent_draws_new(const struct parent_model *model,
@@ -471,10 +473,9 @@ void parent_model_predict(const struct parent_model *model, const struct parent_
 {
     if (count == 0)
         return;
-    struct linear_predictor *predictors = predictors_new(model, crosses, count);
     struct parent_expectation *expectations = alloc_zeroed((size_t)count, sizeof *expectations);
     double spawning = spawning_variance(model, crosses[0]);
-    expect_each(model, predictors, count, expectations);
+    parent_model_expect_each(model, crosses, count, expectations);
     for (int i = 0; i < count; i++) {
         double mean = expectations[i].mean, variance = expectations[i].variance;
         ret[i] = (struct parent_prediction){.expected = parent_share(mean),
@@ -483,6 +484,5 @@ void parent_model_predict(const struct parent_model *model, const struct parent_
                                                 parent_share_interval(mean, variance + spawning)};
     }
     find_chances(model, crosses, count, draws, seed, ret);
-    predictors_free(predictors, count);
     free(expectations);
 }

@@ -117,9 +117,10 @@ struct normal_equations {
     double *pair_weight;           /* [pairs] what is left when pairs are eliminated */
     enum parent_term wide, narrow; /* dam and sire; wide has more levels */
     double *wide_root;             /* [wide] roots of its diagonal */
-    gsl_matrix *cross;             /* [wide × narrow] divided by wide_root */
+    int *row_end;                  /* [wide] where the pairs of each end in row_pair */
+    int *row_pair;                 /* [pairs] by their wide parents */
+    double *cross;                 /* [pairs] the block between wide and narrow, over wide_root */
     gsl_matrix *factor;            /* [narrow × narrow] Cholesky's */
-    size_t *partner;               /* [narrow] scratch */
     double log_determinant;        /* of H */
 };
 
@@ -149,7 +150,7 @@ struct inverse {
     /* Half the derivative of log |H| to each standard deviation, weights held. */
     double gradient[PARENT_TERMS];
     gsl_matrix *narrow; /* [narrow × narrow] its block; NULL until it is found */
-    gsl_matrix *wide;   /* [wide × narrow] equations' cross · narrow */
+    gsl_matrix *wide;   /* [wide × narrow] the block between, less its sign and wide_root */
 };
 
 void inverse_init(struct inverse *inverse, const struct observations *data);
