@@ -2,10 +2,12 @@
  * plain SQL, over bare rows that the shell imported from the same file. */
 #include "bench.h"
 #include "farm.h"
+#include "support/terminal.h"
 
 #include <stdio.h>
 
 enum { FEWEST = 10000, TURNS = 5, SEASONS = 20, SPAWNINGS = 50, RATES_TURNS = 21 };
+enum { MOVED_FISH = 20000, MOVES = 60 };
 
 static void compare_pass(struct bench *bench, int64_t fish)
 {
@@ -61,8 +63,72 @@ static void measure_rates(struct bench *bench)
                 "sums in SQL", 0.5);
 }
 
+/* From the key until the screen shows the threshold where it is now, and with it every fish decided
+ * anew. */
+static void measure_threshold(struct bench *bench)
+{
+    struct fish_farm farm = farm_of_fish(bench, MOVED_FISH, MOVED_FISH);
+    const char *command[] = {bench->program, "--ledger", farm.ledger, "--judge", "Bench", NULL};
+    struct terminal *terminal = terminal_open(&(struct terminal_setup){.command = command});
+    int64_t took[MOVES];
+    if (!terminal_shows(terminal, "B1"))
+        give_up("the screens never showed", "B1");
+    terminal_type(terminal, "\r");
+    if (!terminal_shows(terminal, "5 pass"))
+        give_up("the spawning never showed", "5 pass");
+    terminal_type(terminal, "5");
+    if (!terminal_shows(terminal, "<60>"))
+        give_up("the pass never showed", "<60>");
+    for (int i = 0; i < MOVES; i++) {
+        char shown[16];
+        int halves = i + 1;
+        snprintf(shown, sizeof shown, "<%d%s>", 60 + halves / 2, halves % 2 == 1 ? ".5" : "");
+        int64_t begin = now_us();
+        terminal_type(terminal, "+");
+        if (!terminal_shows(terminal, shown))
+            give_up("the threshold never showed", shown);
+        took[i] = now_us() - begin;
+    }
+    terminal_close(terminal);
+    bench_line(bench, "threshold moved, median", MOVED_FISH, (double)median(took, MOVES) / 1000,
+               "ms", 5);
+    bench_line(bench, "threshold moved, slowest of sixty", MOVED_FISH,
+               (double)took[MOVES - 1] / 1000, "ms", 16);
+}
+
+static void compare_grown(struct bench *bench, const struct fish_farm *few,
+                          const struct fish_farm *many, const char *const *words,
+                          const char *reference)
+{
+    const char *small[BENCH_WORDS], *large[BENCH_WORDS];
+    bench_words(bench, few->ledger, words, small);
+    bench_words(bench, many->ledger, words, large);
+    struct compared compared = compare_commands(large, small, RATES_TURNS, NULL, NULL);
+    bench_ratio(bench, words[0], many->fish, compared.cpu, reference, 1.5);
+}
+
+/* The answer is as long, the ledger a thousand times as large. */
+static void measure_growth(struct bench *bench)
+{
+    enum { TIMES = 1000, ROUNDS = 10, LISTED = 100 };
+    int64_t most = bench->most_fish;
+    struct fish_farm few = farm_of_fish(bench, most / TIMES, most / TIMES / ROUNDS);
+    struct fish_farm many = farm_of_fish(bench, most, most / ROUNDS);
+    compare_grown(bench, &few, &many, (const char *[]){"rates", NULL}, "with a thousandth");
+    compare_grown(bench, &few, &many, (const char *[]){"season", NULL}, "with a thousandth");
+    compare_grown(bench, &few, &many, (const char *[]){"due", "--days=365", NULL},
+                  "with a thousandth");
+    few = farm_of_fish(bench, LISTED, LISTED);
+    many = farm_of_fish(bench, most, LISTED);
+    compare_grown(bench, &few, &many,
+                  (const char *[]){"list", "--spawning=B1", "--stage=harvest", NULL},
+                  "with no other fish");
+}
+
 const struct bench_row pass_rows[] = {
     {"pass", "a round decided, dry and recorded", measure_pass},
     {"rates", "rates by pair of 5,000 rounds", measure_rates},
+    {"threshold", "a threshold of the pass moved", measure_threshold},
+    {"growth", "reports from a ledger a thousand times as large", measure_growth},
     {NULL, NULL, NULL},
 };
