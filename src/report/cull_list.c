@@ -11,10 +11,10 @@
 #include "senbetsu/base/date.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/report/families.h"
-#include "senbetsu/report/lots.h"
 #include "senbetsu/report/pass.h"
 #include "senbetsu/report/rounds.h"
 #include "senbetsu/store/judges.h"
+#include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 
@@ -423,22 +423,6 @@ bool cull_round_make(struct ledger *ledger, const struct round *round, struct cu
     return false;
 }
 
-/* Where the lots of these rounds are now. */
-static bool take_ponds(struct ledger *ledger, const struct round *const *rounds,
-                       struct cull_list *list, struct err *err)
-{
-    struct lot_line *lots;
-    size_t count;
-    if (!lot_lines_list(ledger, &lots, &count, err))
-        return false;
-    for (size_t i = 0; i < list->round_count; i++)
-        for (size_t lot = 0; lot < count; lot++)
-            if (lots[lot].of.lot_id == rounds[i]->lot_id)
-                text_copy(list->rounds[i].pond, sizeof list->rounds[i].pond, lots[lot].pond);
-    lot_lines_free(lots, count);
-    return true;
-}
-
 static bool make_list(struct ledger *ledger, const struct round *const *rounds, size_t count,
                       const char *title, struct cull_list *ret, struct err *err)
 {
@@ -452,8 +436,8 @@ static bool make_list(struct ledger *ledger, const struct round *const *rounds, 
     text_done(&printed);
     bool made = true;
     for (size_t i = 0; made && i < count; i++)
-        made = make_round(ledger, rounds[i], &list.rounds[i], err);
-    made = made && take_ponds(ledger, rounds, &list, err);
+        made = make_round(ledger, rounds[i], &list.rounds[i], err) &&
+               lot_pond(ledger, rounds[i]->lot_id, list.rounds[i].pond, err);
     if (made)
         *ret = list;
     else

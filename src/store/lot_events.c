@@ -402,3 +402,15 @@ bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, i
     *ret_id = id;
     return true;
 }
+
+static void read_pond(struct query *query, void *ret_item)
+{
+    row_code(query, ret_item, CODE_SIZE);
+}
+
+bool lot_pond(struct ledger *ledger, int64_t lot_id, char ret[CODE_SIZE], struct err *err)
+{
+    struct query query = query_with(ledger, SQL_LOT_POND, lot_id);
+    ret[0] = '\0';
+    return query_row(&query, read_pond, ret, NULL, err);
+}

@@ -52,6 +52,9 @@ bool lot_undo(struct ledger *ledger, int64_t lot_id, int64_t event_id, int64_t j
 bool lot_begin(struct ledger *ledger, const char *spawnings, const char *code, int64_t *ret_id,
                struct err *err);
 
+/* Where a lot is: the pond it was moved into last; "" = nobody said. */
+bool lot_pond(struct ledger *ledger, int64_t lot_id, char ret[CODE_SIZE], struct err *err);
+
 /* All events of the ledger in the order in which they happened, as they were said, those that were
  * taken back, or whose other lot is retired, among them; report/lots.h adds up what they come to.
  * The caller frees `*ret` with free(). */
