@@ -1,6 +1,7 @@
 #include "senbetsu/print/cull_list.h"
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/pass.h"
+#include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/round_counts.h"
 #include "senbetsu/store/tallies.h"
 #include "support/import_bench.h"
@@ -69,6 +70,33 @@ static void test_without_a_pass(void **state)
     assert_int_equal(round->fish[1].verdict, VERDICT_KEEP);
     assert_string_equal(round->fish[3].reason, "fault spine");
     assert_false(round->fish[3].since_pass);
+    cull_list_done(&made);
+}
+
+static void move_on(struct small_ledger *small, const char *day, const char *pond)
+{
+    struct round round = round_of(small);
+    struct lot_event event;
+    struct err err;
+    lot_event_init(&event);
+    event.kind = EVENT_MOVE;
+    event.lot_id = round.lot_id;
+    text_copy(event.day, sizeof event.day, day);
+    text_copy(event.pond, sizeof event.pond, pond);
+    assert_ok(lot_event_record(small->ledger, &event, small->judge, &err), &err);
+}
+
+/* The last day counts, not what was said last. */
+static void test_the_pond_is_where_the_lot_went_last(void **state)
+{
+    struct small_ledger *small = *state;
+    struct cull_list made = make(small);
+    assert_string_equal(made.rounds[0].pond, "");
+    cull_list_done(&made);
+    move_on(small, "2026-07-17", "North");
+    move_on(small, "2026-07-16", "South");
+    made = make(small);
+    assert_string_equal(made.rounds[0].pond, "North");
     cull_list_done(&made);
 }
 
@@ -257,6 +285,7 @@ int main(void)
 {
     const struct CMUnitTest tests[] = {
         IN_LEDGER(test_without_a_pass),
+        IN_LEDGER(test_the_pond_is_where_the_lot_went_last),
         IN_LEDGER(test_list_and_pass_miss_the_same_fish),
         IN_LEDGER(test_the_latest_pass_decides),
         IN_LEDGER(test_what_came_after_the_pass_is_marked),

@@ -303,6 +303,38 @@ static void each_look_and_each_check_is_summed_by_itself(void **state)
     free(looks);
 }
 
+static void note_judged(void *context, const struct judged_fish *fish)
+{
+    struct judged_fish *noted = context;
+    noted[fish->number] = *fish;
+}
+
+/* What the ledger keeps ready of a fish is what its strokes come to. */
+static void what_decides_is_kept_ready(void **state)
+{
+    struct bench *bench = *state;
+    struct judged_fish noted[3] = {{.id = 0}};
+    int64_t first = bench_fish(bench, 1, 1), second = bench_fish(bench, 1, 2);
+    bench_stroke(bench, first, 1, bench_score("white", 4));
+    bench_stroke(bench, first, 1, bench_score("body", 3));
+    bench_stroke(bench, first, 1, bench_fault("spine", 1));
+    bench_stroke(bench, first, 1,
+                 (struct entry){.kind = ENTRY_VERDICT, .number = VERDICT_KEEP, .text = "tie"});
+    assert_ok(judged_each_of_round(bench->ledger, bench_round(bench).id, bench_standard(),
+                                   note_judged, noted, &bench->err),
+              &bench->err);
+    struct fish fish = load(bench, first);
+    struct judgement deciding = fish_deciding(&fish, bench_standard());
+    assert_true(noted[1].id == first);
+    assert_int_equal(noted[1].bowl, 1);
+    assert_int_equal(noted[1].stands, VERDICT_KEEP);
+    assert_memory_equal(noted[1].judgement.scores, deciding.scores, sizeof deciding.scores);
+    assert_true(noted[1].judgement.faults == deciding.faults);
+    assert_int_equal(noted[1].judgement.by_hand, VERDICT_KEEP);
+    assert_true(noted[2].id == second);
+    assert_int_equal(noted[2].judgement.scores[0], SCORE_NONE);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -318,6 +350,7 @@ int main(void)
         on_stocked_bench(codes_that_the_version_does_not_have_are_refused),
         on_stocked_bench(strokes_of_unknown_fish_are_refused_whole),
         on_stocked_bench(each_look_and_each_check_is_summed_by_itself),
+        on_stocked_bench(what_decides_is_kept_ready),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

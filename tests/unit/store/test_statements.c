@@ -211,6 +211,25 @@ static void views_show_counts_and_events(void **state)
                      7);
 }
 
+/* A round's fish are read in the order that indexes have, however many there are. */
+static void reading_a_round_sorts_nothing(void **state)
+{
+    static const enum sql those[] = {SQL_FISH_OF_ROUND, SQL_JUDGED_OF_ROUND};
+    struct bench *bench = *state;
+    for (int bowl = 1; bowl <= 3; bowl++)
+        for (int number = 1; number <= 4; number++)
+            bench_stroke(bench, bench_fish(bench, bowl, number), 1, bench_score("white", number));
+    for (size_t i = 0; i < sizeof those / sizeof *those; i++) {
+        struct query query = query_with(bench->ledger, those[i], bench_round(bench).id);
+        int rows = 0;
+        while (query_step(&query))
+            rows++;
+        assert_int_equal(rows, 12);
+        assert_int_equal(sqlite3_stmt_status(query.statement, SQLITE_STMTSTATUS_SORT, 0), 0);
+        assert_ok(query_end(&query, &bench->err), &bench->err);
+    }
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -219,6 +238,7 @@ int main(void)
         cmocka_unit_test(whatever_asks_sees_only_what_is_live),
         on_stocked_bench(views_show_strokes_unpacked),
         on_stocked_bench(views_show_counts_and_events),
+        on_stocked_bench(reading_a_round_sorts_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
