@@ -1,6 +1,7 @@
 /* Seasons and their spawnings, each with its rounds: the first screen. Above them a line that goes
  * on where this judge was, below them one that adds a spawning, and others that lead to what
- * belongs to no season. */
+ * belongs to no season. The rounds of a spawning are read when it is first drawn: a farm has
+ * thousands of them, and a screen shows five spawnings. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/families.h"
@@ -15,9 +16,12 @@
 
 enum { SEASON_COLUMN = 3, CODE_COLUMN = 9, DATE_COLUMN = 24, STAGE_COLUMN = 11 };
 
-/* The rounds of one spawning, which stand together. */
+/* The rounds of one spawning; none before it is drawn. */
 struct own_rounds {
-    size_t first, count;
+    bool read;
+    struct round_summary *rounds;
+    size_t count;
+    char *unread; /* why they could not be read; NULL = they could */
 };
 
 struct home {
@@ -26,8 +30,9 @@ struct home {
     char go_on[NOTE_SIZE];      /* … "K26-1 harvest, bowl 3, fish 14"; "" = nowhere yet */
     struct spawning *spawnings; /* latest season first */
     size_t count;
-    struct own_rounds *own;       /* of each spawning, among … */
-    struct round_summary *rounds; /* … all */
+    struct own_rounds *own; /* of each spawning */
+    struct ledger *ledger;  /* where they are read */
+    int64_t seen;           /* the moment all this is of (ledger_changed) */
 };
 
 /* What the lines of the list are. */
@@ -64,9 +69,12 @@ static const struct spawning *selected(const struct home *home)
 
 static void forget(struct home *home)
 {
+    for (size_t i = 0; i < home->count; i++) {
+        free(home->own[i].rounds);
+        free(home->own[i].unread);
+    }
     free(home->spawnings);
     free(home->own);
-    free(home->rounds);
 }
 
 /* "K26-1 harvest, bowl 3, fish 14". */
@@ -102,48 +110,56 @@ static bool read_go_on(struct app *app, struct home *home, struct err *err)
     return describe_place(app, &home->place, home->go_on, sizeof home->go_on, err);
 }
 
-static struct own_rounds rounds_of(const char *code, const struct round_summary *rounds,
-                                   size_t count)
-{
-    struct own_rounds own = {0, 0};
-    while (own.first < count && strcmp(rounds[own.first].round.spawning, code) != 0)
-        own.first++;
-    while (own.first + own.count < count &&
-           strcmp(rounds[own.first + own.count].round.spawning, code) == 0)
-        own.count++;
-    return own;
-}
-
 /* The cursor stays on its spawning, or goes to the one that was just added. */
 static bool refresh(struct app *app, void *state, struct err *err)
 {
     struct home *home = state;
-    struct home filled = {.list = home->list};
-    size_t round_count;
+    struct home filled = {.list = home->list, .ledger = app->ledger};
     char code[CODE_SIZE] = "";
     if (home->count > 0 && selected(home) != NULL)
         text_copy(code, sizeof code, selected(home)->code);
     if (app->added[0] != '\0')
         text_copy(code, sizeof code, app->added);
     app->added[0] = '\0';
-    if (!read_go_on(app, &filled, err) ||
-        !round_summary_list(app->ledger, NULL, &filled.rounds, &round_count, err))
+    bool changed;
+    if (!ledger_changed(app->ledger, &filled.seen, &changed, err) ||
+        !read_go_on(app, &filled, err) ||
+        !spawning_list(app->ledger, &filled.spawnings, &filled.count, err))
         return false;
-    if (!spawning_list(app->ledger, &filled.spawnings, &filled.count, err)) {
-        free(filled.rounds);
-        return false;
-    }
     int above = filled.go_on[0] != '\0';
     list_count(&filled.list, above + (int)filled.count + LINE_COUNT - LINE_ADD);
     filled.own = alloc_zeroed(filled.count + 1, sizeof *filled.own);
-    for (size_t i = 0; i < filled.count; i++) {
-        filled.own[i] = rounds_of(filled.spawnings[i].code, filled.rounds, round_count);
+    for (size_t i = 0; i < filled.count; i++)
         if (strcmp(filled.spawnings[i].code, code) == 0)
             list_to(&filled.list, above + (int)i);
-    }
     forget(home);
     *home = filled;
     return true;
+}
+
+/* Those of its own lots; mixed ones belong to no spawning. What could not be read is tried again
+ * when it is drawn again. */
+static const struct own_rounds *rounds_of(const struct home *home, size_t index)
+{
+    struct own_rounds *own = &home->own[index];
+    const char *code = home->spawnings[index].code;
+    struct round_summary *rounds;
+    size_t count;
+    struct err err;
+    if (own->read)
+        return own;
+    free(own->unread);
+    own->unread = NULL;
+    own->read = round_summary_list(home->ledger, code, &rounds, &count, &err);
+    if (!own->read) {
+        own->unread = alloc_text(err.text);
+        return own;
+    }
+    for (size_t i = 0; i < count; i++)
+        if (strcmp(rounds[i].round.spawning, code) == 0)
+            rounds[own->count++] = rounds[i];
+    own->rounds = rounds;
+    return own;
 }
 
 /* Drawing. */
@@ -165,7 +181,7 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
                           size_t index, bool is_selected)
 {
     const struct spawning *spawning = &home->spawnings[index];
-    const struct own_rounds *own = &home->own[index];
+    const struct own_rounds *own = rounds_of(home, index);
     char name[ROUND_TEXT_SIZE], sentence[ROUND_SENTENCE_SIZE];
     bool begins = index == 0 || spawning[-1].season != spawning->season;
     if (begins && index > 0)
@@ -174,15 +190,17 @@ static void draw_spawning(struct grid *grid, struct rows *rows, const struct hom
     if (begins)
         grid_putf(grid, row, SEASON_COLUMN, 4, STYLE_TITLE, "%d", spawning->season);
     draw_heading(grid, row, spawning);
-    for (size_t i = own->first; i < own->first + own->count; i++) {
-        const struct round_summary *round = &home->rounds[i];
+    for (size_t i = 0; i < own->count; i++) {
+        const struct round_summary *round = &own->rounds[i];
         progress_draw(grid, rows_next(rows), STAGE_COLUMN, round_name(&round->round, name),
                       &round->tally);
         if (round_pass_outdated(round))
             grid_put(grid, rows_next(rows), STAGE_COLUMN + 2, -1, STYLE_STRONG,
                      round_pass_sentence(round, sentence));
     }
-    if (own->count == 0)
+    if (own->unread != NULL)
+        grid_put(grid, rows_next(rows), STAGE_COLUMN, -1, STYLE_ALERT, own->unread);
+    else if (own->count == 0)
         grid_put(grid, rows_next(rows), STAGE_COLUMN, -1, STYLE_QUIET, "no round yet");
 }
 
@@ -245,9 +263,21 @@ static void draw_first_steps(struct grid *grid, int row)
                  steps[i]);
 }
 
+/* Rounds that are read only now are of the same moment as all else that is drawn. */
+static void keep_up(struct app *app, struct home *home)
+{
+    bool changed;
+    struct err err;
+    int64_t seen = home->seen;
+    if (!ledger_changed(app->ledger, &seen, &changed, &err) ||
+        (changed && !refresh(app, home, &err)))
+        app_fail(app, &err);
+}
+
 static void draw(struct app *app, void *state, struct grid *grid)
 {
     struct home *home = state;
+    keep_up(app, home);
     char beside[2 * NOTE_SIZE];
     const char *path = ledger_path(app->ledger), *slash = strrchr(path, '/');
     snprintf(beside, sizeof beside, "%s   judge: %s", slash != NULL ? slash + 1 : path,

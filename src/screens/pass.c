@@ -34,8 +34,7 @@ struct pass_screen {
     struct preview preview;
     enum preview_dial dial;
     bool only_changed;
-    bool asking;  /* Enter was pressed once: the next one records */
-    int64_t seen; /* of the ledger, as ledger_changed has it */
+    bool asking; /* Enter was pressed once: the next one records */
     char title[4 * CODE_SIZE];
     char beside[2 * CODE_SIZE]; /* the standard and its version */
 };
@@ -359,17 +358,6 @@ static void press(struct app *app, void *state, struct key key)
 
 /* Opening. */
 
-/* Somebody else may have judged fish. The list begins anew only where they did. */
-static void idle(struct app *app, void *state)
-{
-    struct pass_screen *screen = state;
-    struct err err;
-    bool other;
-    if (!ledger_changed(app->ledger, &screen->seen, &other, &err) ||
-        (other && !refresh(app, state, &err)))
-        app_fail(app, &err);
-}
-
 static void done(void *state)
 {
     struct pass_screen *screen = state;
@@ -378,7 +366,7 @@ static void done(void *state)
 }
 
 static const struct screen_kind pass_kind = {
-    .keys = &pass_keys, .refresh = refresh, .draw = draw, .key = press, .idle = idle, .done = done};
+    .keys = &pass_keys, .refresh = refresh, .draw = draw, .key = press, .done = done};
 
 /* NULL where it cannot be opened: the reason is said then. */
 static struct pass_screen *open_pass(struct app *app, int64_t round_id)

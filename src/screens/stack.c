@@ -1,12 +1,14 @@
 /* The stack of screens: which one draws, which one gets a key, what is said under it; and the two
  * screens that every other one may put on top, help and a form. It knows no screen by name. No
  * terminal: keys come in and cells go out, so tests work it as the terminal's loop does (loop.c).
- * A screen says with `stale` that it must be read anew, and so does every change of screen: what
- * another sorter wrote meanwhile is seen, and no screen tells another what it did. What is drawn,
+ * A screen says with `stale` that it must be read anew, and so does every change of screen: no
+ * screen tells another what it did. What another sorter wrote meanwhile is seen while nobody types:
+ * the ledger is asked whether there is anything, and read only then. What is drawn,
  * and what a key reads, is of one moment of the ledger, which is over before the next key is waited
  * for. */
 #include "senbetsu/base/alloc.h"
 #include "senbetsu/base/date.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/screens/screen.h"
 #include "senbetsu/ui/list.h"
 #include "senbetsu/ui/term.h"
@@ -14,6 +16,7 @@
 #include <stdarg.h>
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 static const struct screen *top(const struct app *app)
 {
@@ -141,6 +144,20 @@ bool app_fits(const struct app *app, const struct grid *grid)
     return grid->columns >= GRID_MIN_COLUMNS && grid->rows >= rows_needed(app);
 }
 
+/* Whether anything was written since this was last asked, or another day began; where that cannot
+ * be known, what is read says why. */
+static bool time_went_on(struct app *app)
+{
+    bool changed;
+    char today[DATE_SIZE];
+    struct err err;
+    bool known = ledger_changed(app->ledger, &app->seen, &changed, &err);
+    app_today(app, today);
+    bool same_day = strcmp(today, app->seen_day) == 0;
+    text_copy(app->seen_day, sizeof app->seen_day, today);
+    return !known || changed || !same_day;
+}
+
 /* A screen whose record is not there any more, for somebody has retired it, gives way to the one
  * below. */
 static void refresh(struct app *app)
@@ -149,8 +166,10 @@ static void refresh(struct app *app)
     while (app->stale) {
         const struct screen *screen = top(app);
         app->stale = false;
+        time_went_on(app);
         if (screen->kind->refresh == NULL || screen->kind->refresh(app, screen->state, &err))
             return;
+        app->seen = 0; /* so that it is tried again */
         bool gives_way = err.code == ERR_ABSENT && app->screen_count > 1;
         if (app->message[0] == '\0' && gives_way)
             app_say(app, "%s", err.text);
@@ -194,8 +213,8 @@ static void take_idle(struct app *app, const struct screen *screen)
 {
     if (screen->kind->idle != NULL)
         screen->kind->idle(app, screen->state);
-    else
-        app->stale = true; /* others may have written meanwhile */
+    else if (time_went_on(app))
+        app->stale = true;
 }
 
 static void take_key(struct app *app, const struct screen *screen, struct key key)

@@ -296,6 +296,8 @@ bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, str
     struct query query = query_begin(ledger, SQL_DATA_VERSION);
     if (!query_single(&query, &version, err))
         return false;
+    /* The version is of what others wrote; what was written here is counted. */
+    version = (int64_t)((uint64_t)version << 32 | (uint32_t)sqlite3_total_changes(ledger->db));
     *ret_changed = version != *seen;
     *seen = version;
     return true;

@@ -1,10 +1,11 @@
 /* A list with a cursor. Its keys find it at the beginning of the screen's state, so that moving is
  * the same few lines for every screen.
  *
- * How many rows an item takes is known only by drawing it. So the list draws every item once where
- * nothing is visible, to learn where the selected one begins and ends, scrolls by that, and then
- * draws for the screen. This costs a second pass over the cells and saves every screen from a
- * function that measures and has to agree with the one that draws. */
+ * How many rows an item takes is known only by drawing it. So the list lets items draw where
+ * nothing is visible, to learn how far a screen reaches up from the selected one and from the last,
+ * and then draws for the screen. That saves every screen from a function that measures and has to
+ * agree with the one that draws; and it asks for no more items than three screens hold, however
+ * long the list is. */
 #include "senbetsu/ui/list.h"
 #include "senbetsu/base/utf8.h"
 
@@ -203,38 +204,59 @@ int rows_begin(struct rows *rows, struct grid *grid, bool selected)
     return row;
 }
 
-/* Lets every item draw out of sight, to see where the selected one begins and ends. */
-static void measure(const struct list *list, struct grid *grid, draw_item *draw, const void *model,
-                    int *ret_first, int *ret_last, int *ret_all)
+/* How many rows an item takes: it draws out of sight. */
+static int height(struct grid *grid, draw_item *draw, const void *model, int item)
 {
     struct rows out_of_sight = {0};
-    *ret_first = *ret_last = 0;
-    for (int i = 0; i < list->count; i++) {
-        if (i == list->current)
-            *ret_first = out_of_sight.next;
-        draw(grid, &out_of_sight, model, i, false);
-        if (i == list->current)
-            *ret_last = out_of_sight.next - 1;
-    }
-    *ret_all = out_of_sight.next;
+    draw(grid, &out_of_sight, model, item, false);
+    return out_of_sight.next;
+}
+
+/* Where a screen of so many rows begins that ends with an item. */
+static struct list_top ending_with(int item, int rows, struct grid *grid, draw_item *draw,
+                                   const void *model)
+{
+    int left = rows - height(grid, draw, model, item);
+    while (left > 0 && item > 0)
+        left -= height(grid, draw, model, --item);
+    return (struct list_top){item, left < 0 ? -left : 0};
+}
+
+static bool is_below(struct list_top a, struct list_top b)
+{
+    return a.item > b.item || (a.item == b.item && a.cut > b.cut);
+}
+
+/* No further than needed to see the selected item; no rows are left empty while others are scrolled
+ * out. */
+static void scroll(struct list *list, int rows, struct grid *grid, draw_item *draw,
+                   const void *model)
+{
+    struct list_top selected = {list->current, 0};
+    struct list_top top = ending_with(list->current, rows, grid, draw, model);
+    struct list_top last = ending_with(list->count - 1, rows, grid, draw, model);
+    if (is_below(top, list->top))
+        list->top = top;
+    if (is_below(list->top, last))
+        list->top = last;
+    if (is_below(list->top, selected))
+        list->top = selected;
 }
 
 void list_draw(struct list *list, struct grid *grid, struct body body, draw_item *draw,
                const void *model)
 {
-    int first, last, all;
     list_find_draw(list, grid, draw, model);
-    measure(list, grid, draw, model, &first, &last, &all);
-    if (last >= list->top + body.rows)
-        list->top = last - body.rows + 1;
-    if (list->top > all - body.rows)
-        list->top = all > body.rows ? all - body.rows : 0;
-    if (first < list->top)
-        list->top = first;
-    list->page = all > 0 ? body.rows * list->count / all : 1;
-    struct rows next = {.top = body.top, .visible = body.rows, .skipped = list->top};
-    for (int i = 0; i < list->count; i++)
+    list->page = 0;
+    if (list->count == 0)
+        return;
+    scroll(list, body.rows, grid, draw, model);
+    struct rows next = {.top = body.top, .visible = body.rows, .skipped = list->top.cut};
+    int end = body.rows + list->top.cut;
+    for (int i = list->top.item; i < list->count && next.next < end; i++) {
         draw(grid, &next, model, i, i == list->current);
+        list->page += next.next <= end;
+    }
 }
 
 /* Columns. */

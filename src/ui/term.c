@@ -1,14 +1,20 @@
-/* The terminal: ncurses behind five calls, so that nothing above knows it. The grid is compared
- * with what was shown last by ncurses itself; this file says how meanings look, which byte
- * sequences are which keys, and how a process gives the terminal back when it is stopped, hung up
- * or killed. */
+/* The terminal: ncurses behind five calls, so that nothing above knows it. Rows that are as they
+ * were shown last are left alone, and ncurses compares the others cell by cell; this file says how
+ * meanings look, which byte sequences are which keys, and how a process gives the terminal back
+ * when it is stopped, hung up or killed.
+ *
+ * ncurses writes whenever it moves the cursor. A line over a radio or a network carries each write
+ * on its own, so while it draws, the place of the output is taken by a piece of memory, which is
+ * written as one. */
 #include "senbetsu/ui/term.h"
+#include "senbetsu/base/alloc.h"
 
 /* The wide-character calls; ncurses' own switch for them asks for an older POSIX. */
 #define NCURSES_WIDECHAR 1
 #include <curses.h>
 
 #include <errno.h>
+#include <fcntl.h>
 #include <langinfo.h>
 #include <limits.h>
 #include <locale.h>
@@ -16,6 +22,7 @@
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/mman.h>
 #include <sys/select.h>
 #include <termios.h>
 #include <time.h>
@@ -132,6 +139,9 @@ static struct {
     bool unicode;
     bool addressable; /* the cursor can be put anywhere; else lines are written one after another */
     struct text page; /* the one written last, where pages are written */
+    struct grid seen; /* what was shown last */
+    int output;       /* the terminal */
+    int gathered; /* memory for what is drawn; -1 = there is none, so it is written bit by bit */
     sigset_t outside; /* the signals held before */
     /* How the terminal was, and what is written to leave it so, for when the program crashes. */
     struct termios line_outside;
@@ -179,7 +189,7 @@ enum { NOTED = sizeof noted / sizeof noted[0] };
  * two calls, and the signal does what it would have done. */
 static void crash(int number)
 {
-    ssize_t written = write(STDOUT_FILENO, term.farewell, strlen(term.farewell));
+    ssize_t written = write(term.output, term.farewell, strlen(term.farewell));
     (void)written;
     tcsetattr(STDIN_FILENO, TCSANOW, &term.line_outside);
     for (int i = 0; i < NOTED; i++)
@@ -299,6 +309,27 @@ static void prepare_farewell(void)
     text_done(&out);
 }
 
+/* As a file that has no name any more. Without it, all is as well but for the number of writes. */
+static void prepare_gathering(void)
+{
+    char name[64];
+    snprintf(name, sizeof name, "/senbetsu-screen-%ld", (long)getpid());
+    term.output = dup(STDOUT_FILENO);
+    term.gathered = term.output < 0 ? -1 : shm_open(name, O_RDWR | O_CREAT | O_EXCL, 0600);
+    if (term.output >= 0)
+        fcntl(term.output, F_SETFD, FD_CLOEXEC);
+    if (term.gathered >= 0)
+        shm_unlink(name);
+}
+
+static void end_gathering(void)
+{
+    if (term.gathered >= 0)
+        close(term.gathered);
+    if (term.output >= 0)
+        close(term.output);
+}
+
 bool term_enter(bool mono, struct err *err)
 {
     if (term.screen != NULL)
@@ -311,10 +342,12 @@ bool term_enter(bool mono, struct err *err)
     term.unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
     end_requested = stop_requested = continued = 0;
     tcgetattr(STDIN_FILENO, &term.line_outside);
+    prepare_gathering();
     take_signals();
     term.screen = newterm(NULL, stdout, stdin);
     if (term.screen == NULL) {
         give_signals_back();
+        end_gathering();
         const char *name = getenv("TERM");
         return err_set(
             err, ERR_SYSTEM,
@@ -326,6 +359,7 @@ bool term_enter(bool mono, struct err *err)
         set_escdelay(25);
     set_line();
     set_keys();
+    typeahead(-1); /* a screen goes out as one piece, whatever is typed meanwhile */
     set_colours(mono);
     curs_set(0);
     term.addressable = capability("cup")[0] != '\0';
@@ -342,7 +376,9 @@ void term_leave(void)
     delscreen(term.screen);
     term.screen = NULL;
     text_done(&term.page);
+    grid_done(&term.seen);
     give_signals_back();
+    end_gathering();
 }
 
 void term_size(int *ret_rows, int *ret_columns)
@@ -410,17 +446,79 @@ static void write_page(const struct grid *grid)
     term.page = page;
 }
 
+/* To the terminal, which may take it bit by bit or be gone. */
+static void write_out(const char *bytes, size_t count)
+{
+    while (count > 0) {
+        ssize_t written = write(term.output, bytes, count);
+        struct pollfd output = {.fd = term.output, .events = POLLOUT};
+        if (written > 0) {
+            bytes += written;
+            count -= (size_t)written;
+        } else if (errno == EAGAIN) {
+            poll(&output, 1, -1);
+        } else if (errno != EINTR) {
+            return;
+        }
+    }
+}
+
+static void draw_gathered(void)
+{
+    doupdate();
+    dup2(term.output, STDOUT_FILENO);
+    off_t size = lseek(term.gathered, 0, SEEK_CUR);
+    char *bytes = alloc_zeroed((size_t)size + 1, 1);
+    ssize_t count = pread(term.gathered, bytes, (size_t)size, 0);
+    lseek(term.gathered, 0, SEEK_SET);
+    write_out(bytes, count > 0 ? (size_t)count : 0);
+    free(bytes);
+}
+
+/* The row as it stands in `seen`, which becomes as it is in the grid. False = it did already. */
+static bool take_row(const struct grid *grid, int row)
+{
+    size_t begin = (size_t)row * (size_t)grid->columns;
+    size_t size = (size_t)grid->columns * sizeof *grid->cells;
+    struct cell *seen = &term.seen.cells[begin];
+    const struct cell *cells = &grid->cells[begin];
+    if (memcmp(seen, cells, size) == 0)
+        return false;
+    memcpy(seen, cells, size);
+    return true;
+}
+
+/* Another size: all of it is drawn. */
+static void fit_seen(const struct grid *grid)
+{
+    if (term.seen.rows == grid->rows && term.seen.columns == grid->columns)
+        return;
+    erase();
+    grid_done(&term.seen);
+    term.seen = (struct grid){
+        .rows = grid->rows,
+        .columns = grid->columns,
+        .cells = alloc_zeroed((size_t)grid->rows * (size_t)grid->columns, sizeof *grid->cells)};
+}
+
 void term_show(const struct grid *grid)
 {
     if (!term.addressable) {
         write_page(grid);
         return;
     }
-    erase();
+    fit_seen(grid);
     for (int row = 0; row < grid->rows && row < LINES; row++)
-        show_row(grid, row);
+        if (take_row(grid, row)) {
+            move(row, 0);
+            clrtoeol();
+            show_row(grid, row);
+        }
     wnoutrefresh(stdscr);
-    doupdate();
+    if (term.gathered >= 0 && dup2(term.gathered, STDOUT_FILENO) >= 0)
+        draw_gathered();
+    else
+        doupdate();
 }
 
 static struct key key_of_character(wint_t character)
@@ -547,6 +645,7 @@ static void come_back(void)
     continued = 0;
     reset_prog_mode();
     clearok(curscr, TRUE);
+    grid_done(&term.seen);
     text_done(&term.page);
     look_at_size();
 }
@@ -591,8 +690,11 @@ struct key term_read(int timeout_ms)
             come_back();
             return (struct key){KEY_RESIZED, 0};
         }
-        if (key_waiting(&key))
+        if (key_waiting(&key)) {
+            if (key.kind == KEY_RESIZED) /* what ncurses has of the screen may have been cut */
+                grid_done(&term.seen);
             return key;
+        }
         if (line_is_cut()) {
             end_requested = 1;
             continue;

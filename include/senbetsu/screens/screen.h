@@ -15,7 +15,8 @@ enum { IDLE_MS = 5000, SCREENS_MOST = 16 };
 /* Everything but `draw` and `done` may be NULL. */
 struct screen_kind {
     const struct key_table *keys;
-    /* Fills the state from the ledger: when the screen comes to the top, and now and then. */
+    /* Fills the state from the ledger: when the screen comes to the top, and when something
+     * was written. */
     bool (*refresh)(struct app *app, void *state, struct err *err);
     void (*draw)(struct app *app, void *state, struct grid *grid);
     /* Of a screen that does more with a key than its table says; else the key's row is carried out,
@@ -28,7 +29,8 @@ struct screen_kind {
     void (*settled)(struct app *app, void *state, bool recorded);
     /* How long to wait for a key; IDLE_MS where there is no such function. */
     int (*wait_ms)(const void *state);
-    /* Nothing was pressed for that long; `refresh` where there is no such function. */
+    /* Nothing was pressed for that long; where there is no such function, `refresh` if
+     * something was written. */
     void (*idle)(struct app *app, void *state);
     void (*done)(void *state); /* frees it */
     int rows;                  /* the fewest it can be drawn in; 0 = GRID_MIN_ROWS */
@@ -46,6 +48,8 @@ struct app {
     struct screen screens[SCREENS_MOST];
     int screen_count;
     bool stale;            /* the screen on top has to be filled anew */
+    int64_t seen;          /* the ledger when the screen was filled (ledger_changed) … */
+    char seen_day[11];     /* … and the day of that */
     char added[CODE_SIZE]; /* a spawning just added: home selects it */
     char message[ERR_TEXT_SIZE];
     bool alert;

@@ -78,8 +78,8 @@ bool ledger_held_still(const struct ledger *ledger, struct err *err);
  */
 bool ledger_check_place(struct ledger *ledger, struct err *err);
 
-/* Has another program written to the ledger since `*seen` was set? Sets it anew; begin with 0, for
- * which everything is new. */
+/* Was anything written to the ledger since `*seen` was set, by this program or another? Sets it
+ * anew; begin with 0, for which everything is new. Costs next to nothing. */
 bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err);
 
 /* What saving did. */

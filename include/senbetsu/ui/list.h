@@ -1,6 +1,6 @@
 /* A list with a cursor: moving, paging, keeping the selected item in sight, and columns by a table.
  * An item may take several rows, so the list is drawn by letting each item draw itself where the
- * next row is; what has scrolled out of sight draws nothing.
+ * next row is; what has scrolled out of sight is not asked to draw.
  *
  * Finding goes by what an item draws: whatever can be read in its lines can be typed. */
 #ifndef SENBETSU_UI_LIST_H
@@ -13,8 +13,10 @@ enum { LIST_FIND_SIZE = 48 };
 struct list {
     int count;   /* items */
     int current; /* the selected item, 0 where there is none */
-    int top;     /* rows scrolled out above */
-    int page;    /* items that a page key moves by, set when the list is drawn */
+    struct list_top {
+        int item, cut; /* the item at the top of the screen; its rows that are scrolled out */
+    } top;
+    int page; /* items that a page key moves by, set when the list is drawn */
     struct list_find {
         bool on;
         char text[LIST_FIND_SIZE];

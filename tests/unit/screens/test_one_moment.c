@@ -72,11 +72,61 @@ static void test_rates_are_of_one_moment(void **state)
     try_every_moment(*state, "r");
 }
 
+/* A screen that counts how often it is filled. */
+static bool fill(struct app *app, void *state, struct err *err)
+{
+    (void)app, (void)err;
+    ++*(int *)state;
+    return true;
+}
+
+static void draw_nothing(struct app *app, void *state, struct grid *grid)
+{
+    (void)app, (void)state, (void)grid;
+}
+
+static void keep(void *state)
+{
+    (void)state;
+}
+
+static void assert_filled(struct bench *bench, const int *filled, int times)
+{
+    app_draw(&bench->app, &bench->grid);
+    assert_int_equal(*filled, times);
+}
+
+static void test_waiting_fills_a_screen_only_where_something_was_written(void **state)
+{
+    static const struct screen_kind kind = {.refresh = fill, .draw = draw_nothing, .done = keep};
+    struct bench *bench = *state;
+    int filled = 0;
+    int64_t judge;
+    struct err err;
+    app_push(&bench->app, &kind, &filled);
+    assert_filled(bench, &filled, 1);
+    for (int i = 0; i < 3; i++) {
+        bench_wait(bench);
+        assert_filled(bench, &filled, 1);
+    }
+    meddler_write(bench->small.path);
+    bench_wait(bench);
+    assert_filled(bench, &filled, 2);
+    assert_ok(judge_named(bench->small.ledger, "Ryo", &judge, &err), &err);
+    bench_wait(bench);
+    assert_filled(bench, &filled, 3);
+    bench_wait(bench);
+    assert_filled(bench, &filled, 3);
+    app_pop(&bench->app);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         cmocka_unit_test_setup_teardown(test_home_is_of_one_moment, setup, teardown),
         cmocka_unit_test_setup_teardown(test_rates_are_of_one_moment, setup, teardown),
+        cmocka_unit_test_setup_teardown(
+            test_waiting_fills_a_screen_only_where_something_was_written, setup, teardown),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

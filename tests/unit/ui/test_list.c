@@ -135,9 +135,39 @@ static void test_the_selected_item_is_in_sight(void **state)
     assert_int_equal(list.page, 2);
 }
 
+/* A model that counts how often it draws. */
+static void draw_and_count(struct grid *grid, struct rows *rows, const void *model, int item,
+                           bool selected)
+{
+    int *const *count = model;
+    ++**count;
+    draw_two_rows(grid, rows, NULL, item, selected);
+}
+
+static int drawn_at(struct list *list, struct grid *grid, int item)
+{
+    int count = 0, *model = &count;
+    list_to(list, item);
+    list_draw(list, grid, (struct body){.top = 1, .rows = 4}, draw_and_count, &model);
+    return count;
+}
+
+static void test_a_long_list_draws_no_more_than_a_short_one(void **state)
+{
+    (void)state;
+    static const int items[] = {0, 1, 500, 499, 99999, 0};
+    struct list list = {.count = 100000};
+    struct grid grid;
+    grid_init(&grid, 6, 10);
+    for (size_t i = 0; i < sizeof items / sizeof items[0]; i++)
+        assert_in_range(drawn_at(&list, &grid, items[i]), 1, 8);
+    grid_done(&grid);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        cmocka_unit_test(test_a_long_list_draws_no_more_than_a_short_one),
         cmocka_unit_test(test_finds_what_an_item_draws),
         cmocka_unit_test(test_moves_stay_within_the_list),
         cmocka_unit_test(test_an_empty_list_has_nothing_selected),
