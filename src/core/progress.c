@@ -4,10 +4,6 @@
  * fish left: that rule was tried, follows every stroke of luck, and keeps poor fish late because
  * good ones were held early (docs/cut-line.md). */
 #include "senbetsu/core/progress.h"
-#include "senbetsu/base/alloc.h"
-
-#include <stdlib.h>
-#include <string.h>
 
 void verdict_counts_add(struct verdict_counts *tally, enum verdict verdict)
 {
@@ -41,12 +37,6 @@ int pace_per_hour(const int64_t *closed_ms, size_t count)
     return (int)((fish * HOUR_MS + worked_ms / 2) / worked_ms);
 }
 
-static int highest_first(const void *a, const void *b)
-{
-    int64_t score_a = *(const int64_t *)a, score_b = *(const int64_t *)b;
-    return (score_a < score_b) - (score_a > score_b);
-}
-
 /* How many fish with its score or a better one the next fish may have before it; < 0 = it cannot be
  * among the best, whatever its score. */
 static int64_t better_allowed(int judged, int places, int left)
@@ -71,11 +61,7 @@ struct cut cut_line(const int64_t *scores, size_t count, int judged, int kept, i
         return (struct cut){.kind = CUT_ALL};
     if (better < 0)
         return (struct cut){.kind = CUT_EARLY};
-    int64_t *best_first = alloc_zeroed(count, sizeof *best_first);
-    memcpy(best_first, scores, count * sizeof *best_first);
-    qsort(best_first, count, sizeof *best_first, highest_first);
-    int64_t score = best_first[better];
-    free(best_first);
+    int64_t score = scores[count - 1 - (size_t)better];
     if (score < keep_at)
         return (struct cut){.kind = CUT_ALL};
     return (struct cut){.kind = CUT_OVER, .score = score};

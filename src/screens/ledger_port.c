@@ -2,6 +2,7 @@
  * with every change the place is written, so that a session that is broken off at any moment comes
  * back to exactly what is on disk. */
 #include "senbetsu/screens/ledger_port.h"
+#include "senbetsu/base/alloc.h"
 #include "senbetsu/base/text.h"
 #include "senbetsu/report/families.h"
 #include "senbetsu/report/rounds.h"
@@ -10,6 +11,7 @@
 #include "senbetsu/store/tallies.h"
 
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 /* Places. */
@@ -69,6 +71,96 @@ bool round_title(struct ledger *ledger, const struct round *round, const char *m
     return true;
 }
 
+/* The numbers of a round. */
+
+/* Where a number stands among them, or would. */
+static size_t place_among(const struct numbers *list, int64_t number)
+{
+    size_t low = 0, high = list->count;
+    while (low < high) {
+        size_t middle = low + (high - low) / 2;
+        if (list->numbers[middle] < number)
+            low = middle + 1;
+        else
+            high = middle;
+    }
+    return low;
+}
+
+static void take_out(struct numbers *list, int64_t number)
+{
+    size_t at = place_among(list, number);
+    if (at == list->count || list->numbers[at] != number)
+        return;
+    list->count--;
+    memmove(list->numbers + at, list->numbers + at + 1, (list->count - at) * sizeof *list->numbers);
+}
+
+static void put_in(struct numbers *list, int64_t number)
+{
+    size_t at = place_among(list, number);
+    list->numbers = alloc_room(list->numbers, list->count, &list->capacity, sizeof *list->numbers);
+    memmove(list->numbers + at + 1, list->numbers + at, (list->count - at) * sizeof *list->numbers);
+    list->numbers[at] = number;
+    list->count++;
+}
+
+static void replace(struct numbers *list, int64_t before, int64_t after, int64_t absent)
+{
+    if (before == after)
+        return;
+    if (before != absent)
+        take_out(list, before);
+    if (after != absent)
+        put_in(list, after);
+}
+
+void ledger_port_done(struct ledger_port *port)
+{
+    free(port->numbers.scores.numbers);
+    free(port->numbers.closed_ms.numbers);
+    port->numbers = (struct round_numbers){.known = false};
+}
+
+static bool read_numbers(struct ledger_port *port, int64_t since_ms, struct err *err)
+{
+    struct round_numbers *numbers = &port->numbers;
+    struct numbers *scores = &numbers->scores, *closed_ms = &numbers->closed_ms;
+    int64_t seen = numbers->seen;
+    ledger_port_done(port);
+    numbers->seen = seen;
+    numbers->since_ms = since_ms;
+    numbers->commits = ledger_commits(port->ledger);
+    numbers->known = verdict_scores(port->ledger, port->round_id, score_unit(port->standard),
+                                    &scores->numbers, &scores->count, err) &&
+                     closings_of(port->ledger, port->round_id, port->judge, since_ms,
+                                 &closed_ms->numbers, &closed_ms->count, err);
+    scores->capacity = scores->count;
+    closed_ms->capacity = closed_ms->count;
+    return numbers->known;
+}
+
+static bool bring_numbers_up(struct ledger_port *port, int64_t since_ms, struct err *err)
+{
+    struct round_numbers *numbers = &port->numbers;
+    bool changed;
+    if (!ledger_changed(port->ledger, &numbers->seen, &changed, err))
+        return false;
+    return (numbers->known && !changed && numbers->since_ms == since_ms &&
+            numbers->commits == ledger_commits(port->ledger)) ||
+           read_numbers(port, since_ms, err);
+}
+
+/* After a transaction of the port's own: `done` says that it was committed. Returns that. */
+static bool follow(struct ledger_port *port, bool done)
+{
+    struct round_numbers *numbers = &port->numbers;
+    numbers->known = numbers->known && done;
+    if (numbers->commits + 1 == ledger_commits(port->ledger))
+        numbers->commits++;
+    return done;
+}
+
 /* The sheet. */
 
 static bool say_judged_meanwhile(const struct fish *fish, struct err *err)
@@ -91,15 +183,12 @@ static bool begin_fish(struct ledger_port *port, const struct fish *fish, int64_
     return found.look == 0 || say_judged_meanwhile(fish, err);
 }
 
-/* One that both know must come out of the ledger, with the change, as the sheet has it; the ledger
- * knows what stands of it. */
-static bool check_picture(struct ledger_port *port, struct fish *fish, struct err *err)
+/* One that both know must come out of the ledger, with the change, as the sheet has it. */
+static bool check_picture(struct ledger_port *port, const struct fish *fish, struct err *err)
 {
     struct fish found;
     if (!fish_load(port->ledger, fish->id, port->standard, &found, err))
         return false;
-    fish->stands = found.stands;
-    fish->changed = found.changed;
     if (found.look < fish->look) /* a second look that has only begun is on the sheet alone */
         fish_begin_look(&found, fish->look, found.first_ms);
     const struct judgement *ours = &fish->judgement, *theirs = &found.judgement;
@@ -120,13 +209,17 @@ static bool undo_stroke(struct ledger_port *port, const struct fish *fish, int64
     return stroke_record(port->ledger, &undo, cached, NULL, err);
 }
 
-static bool record_change(struct ledger_port *port, const struct sheet_change *change,
+static bool read_fish_now(struct ledger_port *port, int64_t fish, struct fish_now *ret,
                           struct err *err)
+{
+    return fish_now(port->ledger, fish, score_unit(port->standard), port->judge, ret, err);
+}
+
+static bool write_change(struct ledger_port *port, const struct sheet_change *change,
+                         struct err *err)
 {
     struct fish *fish = change->fish;
     struct cached_verdict cached = fish_cached_verdict(fish, port->standard);
-    if (fish->id == 0 && !begin_fish(port, fish, &fish->id, err))
-        return false;
     for (size_t i = 0; i < change->undo_count; i++)
         if (!undo_stroke(port, fish, change->undoes[i], change->at_ms, &cached, err))
             return false;
@@ -136,7 +229,30 @@ static bool record_change(struct ledger_port *port, const struct sheet_change *c
         if (!stroke_record(port->ledger, change->stroke, &cached, NULL, err))
             return false;
     }
-    return check_picture(port, fish, err);
+    return true;
+}
+
+/* A fish of which nothing was recorded since the sheet's picture was found right is right again: to
+ * sum its strokes with each key would take the longer the more there are. */
+static bool record_change(struct ledger_port *port, const struct sheet_change *change,
+                          struct err *err)
+{
+    struct fish *fish = change->fish;
+    struct fish_now before, after;
+    bool is_new = fish->id == 0;
+    if ((is_new && !begin_fish(port, fish, &fish->id, err)) ||
+        !read_fish_now(port, fish->id, &before, err))
+        return false;
+    bool known = is_new || (fish->mark != 0 && fish->mark == before.mark);
+    if (!write_change(port, change, err) || (!known && !check_picture(port, fish, err)) ||
+        !read_fish_now(port, fish->id, &after, err))
+        return false;
+    fish->stands = after.stands;
+    fish->changed = after.changed;
+    fish->mark = after.mark;
+    replace(&port->numbers.scores, before.score, after.score, -1);
+    replace(&port->numbers.closed_ms, before.closed_ms, after.closed_ms, 0);
+    return true;
 }
 
 static bool record_in_transaction(struct ledger_port *port, const struct sheet_change *changes,
@@ -158,29 +274,33 @@ static bool record(void *context, struct sheet_change *changes, size_t count,
         return false;
     if (record_in_transaction(port, changes, count, at, err) &&
         transaction_commit(port->ledger, err))
-        return true;
+        return follow(port, true);
     transaction_rollback(port->ledger);
-    return false;
+    return follow(port, false);
 }
 
 static bool move(void *context, const struct sheet_place *at, struct err *err)
 {
     struct ledger_port *port = context;
     struct place place = ledger_port_place(port, at, true);
-    return place_save(port->ledger, &place, err);
+    return follow(port, place_save(port->ledger, &place, err));
 }
 
-/* The undo is tried, the fish is read, and the ledger is left as it was. */
-static bool reload(void *context, const int64_t *without, size_t count, struct fish *fish,
-                   struct err *err)
+static bool reload(void *context, const int64_t *without, size_t count, const struct fish *likely,
+                   struct fish *fish, struct err *err)
 {
     struct ledger_port *port = context;
-    int64_t now_ms = clock_now(ledger_clock(port->ledger));
-    bool fine = transaction_begin(port->ledger, err);
-    for (size_t i = 0; fine && i < count; i++)
-        fine = undo_stroke(port, fish, without[i], now_ms, NULL, err);
-    fine = fine && fish_load(port->ledger, fish->id, port->standard, fish, err);
-    transaction_rollback(port->ledger);
+    struct fish_now now;
+    ledger_read_begin(port->ledger);
+    bool fine = read_fish_now(port, fish->id, &now, err);
+    if (fine && likely != NULL && fish->mark != 0 && fish->mark == now.mark)
+        *fish = *likely;
+    else
+        fine = fine &&
+               fish_load_without(port->ledger, fish->id, without, count, port->standard, fish, err);
+    ledger_read_end(port->ledger);
+    if (fine)
+        fish->mark = now.mark;
     return fine;
 }
 
@@ -205,16 +325,17 @@ static bool read_round(void *context, struct sheet_round *ret, struct err *err)
     const struct clock *clock = ledger_clock(port->ledger);
     int64_t since = ledger_port_midnight(clock_now(clock), clock->offset_minutes);
     struct sheet_round round = {0};
-    if (read_tally(port, &round, err) &&
-        verdict_scores(port->ledger, port->round_id, score_unit(port->standard), &round.scores,
-                       &round.score_count, err) &&
-        closings_of(port->ledger, port->round_id, port->judge, since, &round.closed_ms,
-                    &round.closed_count, err)) {
-        *ret = round;
-        return true;
-    }
-    sheet_round_done(&round);
-    return false;
+    ledger_read_begin(port->ledger);
+    bool fine = read_tally(port, &round, err) && bring_numbers_up(port, since, err);
+    ledger_read_end(port->ledger);
+    if (!fine)
+        return false;
+    round.scores = port->numbers.scores.numbers;
+    round.score_count = port->numbers.scores.count;
+    round.closed_ms = port->numbers.closed_ms.numbers;
+    round.closed_count = port->numbers.closed_ms.count;
+    *ret = round;
+    return true;
 }
 
 static bool bearer(void *context, const char *tag, struct tag_bearer *ret, struct err *err)

@@ -545,6 +545,7 @@ static void done(void *state)
 {
     struct sheet_screen *screen = state;
     sheet_done(&screen->sheet);
+    ledger_port_done(&screen->port);
     free(screen);
 }
 
@@ -653,6 +654,7 @@ static void open_queue(struct app *app, int64_t bowl_id, int64_t round_id, const
     if (read_queue(app, bowl_id, round_id, &queue, &err) && start(app, &queue, at, screen, &err)) {
         app_push(app, &sheet_kind, screen);
     } else {
+        ledger_port_done(&screen->port);
         free(screen);
         app_fail(app, &err);
     }

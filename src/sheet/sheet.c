@@ -166,7 +166,6 @@ bool sheet_init(struct sheet *sheet, const struct sheet_setup *setup, struct err
 
 void sheet_done(struct sheet *sheet)
 {
-    sheet_round_done(&sheet->round);
     free(sheet->fish);
     free(sheet->undoable);
     *sheet = (struct sheet){.last = SIZE_MAX};

@@ -205,20 +205,13 @@ void sheet_remember(struct sheet *sheet, struct undoable undoable)
 
 /* The round. */
 
-void sheet_round_done(struct sheet_round *round)
-{
-    free(round->scores);
-    free(round->closed_ms);
-    *round = (struct sheet_round){.places = -1};
-}
-
 bool sheet_read_round(struct sheet *sheet, struct err *err)
 {
     struct sheet_round round = {.places = -1};
     if (!sheet->port.round(sheet->port.context, &round, err))
         return false;
-    sheet_round_done(&sheet->round);
     sheet->round = round;
+    sheet->round.scores = sheet->round.closed_ms = NULL;
     const struct verdict_counts *tally = &round.tally;
     int left = -1;
     if (tally->expected > 0)

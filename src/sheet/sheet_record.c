@@ -194,6 +194,15 @@ static void remember_closing(struct sheet *sheet, int64_t stroke)
     sheet->held_back = 0;
 }
 
+/* Only where nothing but the stroke came between. */
+static void remember_before(struct sheet *sheet, const struct fish *before,
+                            const struct fish *after, int64_t stroke)
+{
+    sheet->before = *before;
+    sheet->before.mark = before->mark != 0 && after->mark == before->mark + 1 ? after->mark : 0;
+    sheet->before_stroke = stroke;
+}
+
 /* Applies the stroke to the current fish and writes it. A stroke without entries judges too: it
  * only closes. */
 static bool commit(struct sheet *sheet, struct stroke *stroke)
@@ -218,9 +227,11 @@ static bool commit(struct sheet *sheet, struct stroke *stroke)
         closes ? sheet_cursor_after_closing(sheet, &after)
                : sheet_cursor_on_same_fish(sheet, &after, was_done && !is_done, scored);
     struct sheet_change change = {.fish = &after, .stroke = stroke};
+    struct fish was = *before;
     if (!write_changes(sheet, &change, &index, 1, cursor))
         return false;
     sheet_remember(sheet, (struct undoable){.stroke = stroke->id, .fish = stroke->fish});
+    remember_before(sheet, &was, &after, stroke->id);
     if (closes)
         remember_closing(sheet, stroke->id);
     if (judging && (was_done || is_done || by_hand)) {
@@ -242,7 +253,7 @@ bool sheet_move_tag(struct sheet *sheet, const char *tag, int64_t from)
 {
     struct fish after = *sheet_current(sheet), other = {.id = from};
     struct err err;
-    if (!sheet->port.reload(sheet->port.context, NULL, 0, &other, &err))
+    if (!sheet->port.reload(sheet->port.context, NULL, 0, NULL, &other, &err))
         return sheet_port_failed(sheet, &err);
     struct stroke stroke = stroke_of(sheet, &after), loss = stroke_of(sheet, &other);
     add_entry(&stroke, ENTRY_TAG, "", 0, tag);
@@ -279,7 +290,9 @@ bool sheet_undo(struct sheet *sheet)
     size_t index = sheet_find(sheet, last.fish, sheet->current);
     struct fish after = sheet->fish[index];
     struct err err;
-    if (!sheet->port.reload(sheet->port.context, &last.stroke, 1, &after, &err))
+    bool knows_before = last.stroke == sheet->before_stroke && after.mark == sheet->before.mark;
+    if (!sheet->port.reload(sheet->port.context, &last.stroke, 1,
+                            knows_before ? &sheet->before : NULL, &after, &err))
         return sheet_port_failed(sheet, &err);
     sheet_begin_look(sheet, &after);
     struct cursor cursor = sheet_cursor_after_undo(sheet, index, &after);
@@ -371,7 +384,8 @@ static bool take_fish_back(struct sheet *sheet, struct taken_back *back, int64_t
             strokes[change->undo_count++] = sheet->undoable[i - 1].stroke;
     change->undoes = strokes;
     back->stroke_count += change->undo_count;
-    if (!sheet->port.reload(sheet->port.context, strokes, change->undo_count, change->fish, err))
+    if (!sheet->port.reload(sheet->port.context, strokes, change->undo_count, NULL, change->fish,
+                            err))
         return false;
     sheet_begin_look(sheet, change->fish);
     return true;

@@ -64,6 +64,7 @@ struct stroke_of_fish {
     int bowl, number;
     enum verdict stands;
     bool changed;
+    int64_t stroke;
     int look; /* 0 = no stroke yet */
     int64_t at_ms;
 };
@@ -76,13 +77,29 @@ static void read_stroke(struct query *query, struct stroke_of_fish *ret)
     ret->number = row_int(query, 1, NUMBER_MOST);
     ret->stands = (enum verdict)row_word(query, verdict_terms, VERDICT_COUNT);
     ret->changed = row_flag(query);
+    ret->stroke = row_id_or_none(query);
     ret->look = row_int_or(query, 1, INT_MAX - 1, 0);
     ret->at_ms = row_instant_or(query, 0);
 }
 
+/* Strokes that are left out of a sum. */
+struct without {
+    const int64_t *strokes;
+    size_t count;
+};
+
+static bool is_among(int64_t stroke, const struct without *without)
+{
+    for (size_t i = 0; i < without->count; i++)
+        if (without->strokes[i] == stroke)
+            return true;
+    return false;
+}
+
 /* Sums the rows of the query up to fish, one after another, and ends it. */
-static bool replay(struct query *query, const struct standard *standard, fish_visitor *visit,
-                   void *context, struct err *err)
+static bool replay(struct query *query, const struct standard *standard,
+                   const struct without *without, fish_visitor *visit, void *context,
+                   struct err *err)
 {
     struct fish fish = {.id = 0};
     bool fine = true;
@@ -96,7 +113,7 @@ static bool replay(struct query *query, const struct standard *standard, fish_vi
             fish.stands = stroke.stands;
             fish.changed = stroke.changed;
         }
-        if (stroke.look != 0)
+        if (stroke.look != 0 && !is_among(stroke.stroke, without))
             fine = stroke_row_apply(query, standard, stroke.look, stroke.at_ms, &fish, err);
     }
     if (!query_end(query, fine ? err : NULL) || !fine)
@@ -118,12 +135,15 @@ static void append(void *context, const struct fish *fish)
     list->fish[list->count++] = *fish;
 }
 
+static const struct without nothing;
+
 static bool load(struct ledger *ledger, enum sql sql, int64_t id, const struct standard *standard,
-                 struct fish **ret, size_t *ret_count, struct err *err)
+                 const struct without *without, struct fish **ret, size_t *ret_count,
+                 struct err *err)
 {
     struct fish_list list = {.count = 0};
     struct query query = query_with(ledger, sql, id);
-    if (!replay(&query, standard, append, &list, err)) {
+    if (!replay(&query, standard, without, append, &list, err)) {
         free(list.fish);
         return false;
     }
@@ -132,36 +152,64 @@ static bool load(struct ledger *ledger, enum sql sql, int64_t id, const struct s
     return true;
 }
 
+#define NO_SUCH_FISH "There is no such fish in the ledger."
+
+bool fish_load_without(struct ledger *ledger, int64_t id, const int64_t *without, size_t count,
+                       const struct standard *standard, struct fish *ret, struct err *err)
+{
+    struct fish *fish;
+    size_t found;
+    const struct without strokes = {without, count};
+    if (!load(ledger, SQL_FISH_OF_ID, id, standard, &strokes, &fish, &found, err))
+        return false;
+    if (found == 1)
+        *ret = fish[0];
+    free(fish);
+    return found == 1 || err_set(err, ERR_ABSENT, NO_SUCH_FISH);
+}
+
 bool fish_load(struct ledger *ledger, int64_t id, const struct standard *standard, struct fish *ret,
                struct err *err)
 {
-    struct fish *fish;
-    size_t count;
-    if (!load(ledger, SQL_FISH_OF_ID, id, standard, &fish, &count, err))
-        return false;
-    if (count == 1)
-        *ret = fish[0];
-    free(fish);
-    return count == 1 || err_set(err, ERR_ABSENT, "There is no such fish in the ledger.");
+    return fish_load_without(ledger, id, NULL, 0, standard, ret, err);
+}
+
+static void read_now(struct query *query, void *ret_item)
+{
+    struct fish_now *ret = ret_item;
+    ret->stands = (enum verdict)row_word(query, verdict_terms, VERDICT_COUNT);
+    ret->changed = row_flag(query);
+    ret->score = row_between_or(query, 0, SCORE_MOST, -1);
+    ret->closed_ms = row_instant_or(query, 0);
+    ret->mark = row_between(query, 0, INT64_MAX);
+}
+
+bool fish_now(struct ledger *ledger, int64_t id, int64_t unit, int64_t judge, struct fish_now *ret,
+              struct err *err)
+{
+    struct query query = query_with(ledger, SQL_FISH_NOW, id);
+    query_number(&query, unit);
+    query_number_or_null(&query, judge, 0);
+    return query_row(&query, read_now, ret, NO_SUCH_FISH, err);
 }
 
 bool fish_of_bowl(struct ledger *ledger, int64_t bowl_id, const struct standard *standard,
                   struct fish **ret, size_t *ret_count, struct err *err)
 {
-    return load(ledger, SQL_FISH_OF_BOWL, bowl_id, standard, ret, ret_count, err);
+    return load(ledger, SQL_FISH_OF_BOWL, bowl_id, standard, &nothing, ret, ret_count, err);
 }
 
 bool fish_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                    struct fish **ret, size_t *ret_count, struct err *err)
 {
-    return load(ledger, SQL_FISH_OF_ROUND, round_id, standard, ret, ret_count, err);
+    return load(ledger, SQL_FISH_OF_ROUND, round_id, standard, &nothing, ret, ret_count, err);
 }
 
 bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                         fish_visitor *visit, void *context, struct err *err)
 {
     struct query query = query_with(ledger, SQL_FISH_OF_ROUND, round_id);
-    return replay(&query, standard, visit, context, err);
+    return replay(&query, standard, &nothing, visit, context, err);
 }
 
 bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,

@@ -303,6 +303,11 @@ bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, str
     return true;
 }
 
+int64_t ledger_commits(const struct ledger *ledger)
+{
+    return ledger->commits;
+}
+
 const struct clock *ledger_clock(const struct ledger *ledger)
 {
     return &ledger->clock;

@@ -24,6 +24,7 @@ struct ledger {
     int reading;      /* ledger_read_begin without its end yet */
     int64_t begun_ms; /* when the outermost was begun: one instant for what is written together */
     bool failed;      /* a write inside the open transaction failed: it can only be rolled back */
+    int64_t commits;  /* that this program made */
     int64_t last_id;  /* given in the open transaction, 0 = none yet */
     bool in_doubt;    /* a commit failed in such a way that it may count all the same */
     int64_t doubt_id; /* the last one given in it, 0 = none */

@@ -81,13 +81,23 @@
 
 /* A replay needs its rows fish by fish, each fish's strokes in their order. */
 #define REPLAY_COLUMNS                                                                             \
-    " f.id, b.id, b.number, f.number, f.verdict, f.changed, s.look, s.at_ms, s.standard, "         \
+    " f.id, b.id, b.number, f.number, f.verdict, f.changed, s.id, s.look, s.at_ms, s.standard, "   \
     "s.scores,"                                                                                    \
     " s.faults, s.verdict, s.reason, s.closes, s.length_mm, s.tag, s.note "
 #define REPLAY_JOIN "LEFT JOIN stroke AS s ON s.fish = f.id AND" DECIDES
 /* b.id >> 32, which changes nothing, is a column of bowl_number: so indexes have this order, and
  * nothing is sorted. */
 #define REPLAY_ORDER " ORDER BY b.number, b.id >> 32, b.id, f.number, f.id," IN_ORDER
+
+/* Grows with every stroke of fish ?1, of whatever look and whether it counts or not, and with
+ * whatever is joined in: stations give their serials in order. */
+#define FISH_MARK                                                                                  \
+    " (WITH RECURSIVE looks (look) AS (SELECT max(look) FROM stroke WHERE fish = ?1 UNION ALL"     \
+    " SELECT (SELECT max(look) FROM stroke WHERE fish = ?1 AND look < looks.look) FROM looks"      \
+    " WHERE looks.look IS NOT NULL)"                                                               \
+    " SELECT coalesce(sum((SELECT max(seq) FROM stroke WHERE fish = ?1 AND look = looks.look)),"   \
+    " 0) FROM looks) + (SELECT coalesce(sum(serial), 0) FROM station"                              \
+    " WHERE number <> (SELECT station FROM ledger)) "
 
 #define LOOKS(where)                                                                               \
     "SELECT s.checking, j.person, j.name," REPLAY_COLUMNS "FROM live_bowl AS b JOIN fish AS f"     \

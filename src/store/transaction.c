@@ -171,6 +171,7 @@ bool transaction_commit(struct ledger *ledger, struct err *err)
         err_set(err, ERR_LEDGER, "Nothing was saved: part of the change failed.");
     else if (!gone && save_last_id(ledger, err) && commit(ledger, err)) {
         acknowledged_note(ledger, ledger->last_id);
+        ledger->commits++;
         leave(ledger);
         return true;
     }

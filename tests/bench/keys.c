@@ -58,7 +58,41 @@ static void measure_letter(struct bench *bench)
                 "a synced write", 0);
 }
 
+/* A fault of a judged fish is set or taken away, which closes it again, and that is taken back: in
+ * rounds that grow. */
+static void measure_closing(struct bench *bench)
+{
+    enum { SIZES = 3, TURNS = KEYS / 2 };
+    static const int64_t sizes[SIZES] = {1000, 10000, 100000};
+    double closings[SIZES], undos[SIZES];
+    char path[4096];
+    size_t count = 0;
+    int file = open(bench_path(bench, "pages", path), O_CREAT | O_WRONLY | O_TRUNC, 0600);
+    for (; count < SIZES && sizes[count] <= bench->most_fish; count++) {
+        struct fish_farm farm = farm_of_fish(bench, sizes[count], sizes[count]);
+        struct terminal *terminal = open_sheet(bench, farm.ledger);
+        int64_t closing[TURNS], undo[TURNS], writes[TURNS];
+        for (int i = 0; i < TURNS; i++) {
+            writes[i] = synced_write(file);
+            closing[i] = one_key(terminal, "w");
+            undo[i] = one_key(terminal, "-");
+        }
+        terminal_close(terminal);
+        double write = (double)median(writes, TURNS);
+        closings[count] = (double)median(closing, TURNS) / write;
+        undos[count] = (double)median(undo, TURNS) / write;
+        bench_ratio(bench, "a closing key until the screen, median", sizes[count], closings[count],
+                    "a synced write", 0);
+        bench_ratio(bench, "an undo until the screen, median", sizes[count], undos[count],
+                    "a synced write", 0);
+    }
+    close(file);
+    bench_growth("a closing key", "synced writes", sizes, closings, count);
+    bench_growth("an undo", "synced writes", sizes, undos, count);
+}
+
 const struct bench_row key_rows[] = {
     {"letter", "a letter at the sheet", measure_letter},
+    {"closing", "a key that closes a fish, and an undo, in rounds that grow", measure_closing},
     {NULL, NULL, NULL},
 };

@@ -57,6 +57,11 @@ static int highest_first(const void *a, const void *b)
     return (x < y) - (x > y);
 }
 
+static int lowest_first(const void *a, const void *b)
+{
+    return highest_first(b, a);
+}
+
 /* No regard to places: what the standard says of each fish. */
 static struct cut standard_alone(const struct so_far *so_far)
 {
@@ -89,8 +94,11 @@ static struct cut places_left(const struct so_far *so_far)
 
 static struct cut whole_round(const struct so_far *so_far)
 {
-    return cut_line(so_far->scores, (size_t)so_far->count, so_far->judged, so_far->kept,
-                    so_far->places, so_far->left, KEEP_AT);
+    int64_t scores[MOST];
+    memcpy(scores, so_far->scores, (size_t)so_far->count * sizeof *scores);
+    qsort(scores, (size_t)so_far->count, sizeof *scores, lowest_first);
+    return cut_line(scores, (size_t)so_far->count, so_far->judged, so_far->kept, so_far->places,
+                    so_far->left, KEEP_AT);
 }
 
 static const struct rule {

@@ -113,14 +113,21 @@ static bool move(void *context, const struct sheet_place *place, struct err *err
     return true;
 }
 
-static bool reload(void *context, const int64_t *without, size_t count, struct fish *fish,
-                   struct err *err)
+static bool reload(void *context, const int64_t *without, size_t count, const struct fish *likely,
+                   struct fish *fish, struct err *err)
 {
+    (void)likely;
     struct fake_port *port = context;
     if (fails(port, err))
         return false;
     *fish = fish_without(port, fish->id, without, count);
     return true;
+}
+
+static int ascending(const void *a, const void *b)
+{
+    int64_t score_a = *(const int64_t *)a, score_b = *(const int64_t *)b;
+    return (score_a > score_b) - (score_a < score_b);
 }
 
 static bool round_now(void *context, struct sheet_round *ret, struct err *err)
@@ -129,18 +136,23 @@ static bool round_now(void *context, struct sheet_round *ret, struct err *err)
     if (fails(port, err))
         return false;
     *ret = (struct sheet_round){.places = port->places, .tally.expected = port->expected};
-    ret->scores = alloc_zeroed(port->fish_count + 1, sizeof *ret->scores);
-    ret->closed_ms = alloc_zeroed(port->fish_count + 1, sizeof *ret->closed_ms);
+    free(port->scores);
+    free(port->closed_ms);
+    port->scores = alloc_zeroed(port->fish_count + 1, sizeof *port->scores);
+    port->closed_ms = alloc_zeroed(port->fish_count + 1, sizeof *port->closed_ms);
+    ret->scores = port->scores;
+    ret->closed_ms = port->closed_ms;
     for (size_t i = 0; i < port->fish_count; i++) {
         const struct cached_verdict *cached = &port->verdicts[i];
         struct fish fish = fake_port_fish(port, (int64_t)i + 1, 0);
         verdict_counts_add(&ret->tally, cached->no_place ? VERDICT_HOLD : cached->verdict);
         ret->bowl = ret->tally;
         if (cached->could_be_kept)
-            ret->scores[ret->score_count++] = cached->score;
+            port->scores[ret->score_count++] = cached->score;
         if (fish.closed)
-            ret->closed_ms[ret->closed_count++] = fish.closed_ms;
+            port->closed_ms[ret->closed_count++] = fish.closed_ms;
     }
+    qsort(port->scores, ret->score_count, sizeof *port->scores, ascending);
     return true;
 }
 
@@ -173,6 +185,8 @@ void fake_port_done(struct fake_port *port)
     free(port->fish);
     free(port->verdicts);
     free(port->strokes);
+    free(port->scores);
+    free(port->closed_ms);
     *port = (struct fake_port){0};
 }
 

@@ -14,6 +14,7 @@ struct fake_port {
     struct cached_verdict *verdicts; /* as the sheet handed them over */
     struct stroke *strokes;          /* the id of a stroke is its index + 1 */
     size_t stroke_count, stroke_capacity;
+    int64_t *scores, *closed_ms; /* of the round, as they were asked for last */
     struct sheet_place place;
     int64_t now_ms;
 

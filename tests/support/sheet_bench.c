@@ -165,9 +165,5 @@ struct sheet sheet_copy(const struct sheet *sheet)
     struct sheet copy = *sheet;
     copy.fish = copy_of(sheet->fish, sheet->fish_count, sizeof *sheet->fish);
     copy.undoable = copy_of(sheet->undoable, sheet->undoable_count, sizeof *sheet->undoable);
-    copy.round.scores =
-        copy_of(sheet->round.scores, sheet->round.score_count, sizeof *sheet->round.scores);
-    copy.round.closed_ms =
-        copy_of(sheet->round.closed_ms, sheet->round.closed_count, sizeof *sheet->round.closed_ms);
     return copy;
 }

@@ -72,6 +72,8 @@ struct fish {
     int closed_look;     /* the look that was last closed, 0 = none */
     enum verdict stands; /* what stands of it in the ledger; set where a fish is read from it */
     bool changed;        /* likewise: judged or corrected since its round's latest pass */
+    int64_t mark;        /* how much the ledger had recorded of it when this was known to be all
+                            (fish_now); 0 = not known to be */
     struct judgement earlier; /* the last look before `look` that was closed, else the first one;
                                  empty during the first look */
 };

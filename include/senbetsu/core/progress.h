@@ -41,11 +41,12 @@ struct cut {
 
 /* The running cut line: a fish is kept if it would be among the best `places` of the whole round,
  * were the fish to come like those so far. Of `judged` fish so far, `scores` holds the `count` that
- * could be kept (no knock-out, no floor, nothing open); `kept` places are taken, `left` fish are
- * still to come. Of the judged fish and the next, places · (judged + 1) / (judged + left) belong to
- * the best, rounded to the nearest whole number, halves up: the next is one of them if no more than
- * that, itself included, have its score or a better one. Equal scores so stand or fall together.
- * With no fish to come it is whether a fish that is judged is among the best `places` of all.
+ * could be kept (no knock-out, no floor, nothing open), ascending; `kept` places are taken, `left`
+ * fish are still to come. Of the judged fish and the next, places · (judged + 1) / (judged + left)
+ * belong to the best, rounded to the nearest whole number, halves up: the next is one of them if no
+ * more than that, itself included, have its score or a better one. Equal scores so stand or fall
+ * together. With no fish to come it is whether a fish that is judged is among the best `places` of
+ * all.
  *
  * `keep_at` is the threshold in the same units: where the line would be below it, every fish that
  * passes is kept. `places` < 0: no places are set; `left` < 0: nobody knows how many fish there

@@ -8,6 +8,19 @@
 #include "senbetsu/store/fish.h"
 #include "senbetsu/store/rounds.h"
 
+/* What the line of a round and the pace of its judge are worked out from, as the ledger has it.
+ * They are read when somebody else has written; with each key of the port's own they are brought up
+ * to date, for a closing must not read a round of thousands. */
+struct round_numbers {
+    struct numbers {
+        int64_t *numbers; /* ascending */
+        size_t count, capacity;
+    } scores, closed_ms;
+    bool known;
+    int64_t since_ms;      /* the day whose closings these are */
+    int64_t seen, commits; /* of the ledger, when they were right */
+};
+
 struct ledger_port {
     struct ledger *ledger;
     const struct standard *standard; /* must outlive the port; the tally needs none */
@@ -16,7 +29,11 @@ struct ledger_port {
     int64_t bowl_id; /* 0 in a second look */
     int64_t judge;
     bool second_look;
+    struct round_numbers numbers;
 };
+
+/* Frees what the port has kept. */
+void ledger_port_done(struct ledger_port *port);
 
 /* The functions of the ports; `port` is their context and must outlive what uses them. */
 struct sheet_port ledger_port_for_sheet(struct ledger_port *port);

@@ -32,14 +32,12 @@ struct sheet_round {
     struct verdict_counts tally; /* of the whole round with this bowl; expected 0 = not known */
     struct verdict_counts bowl;  /* of this bowl, nothing in a second look */
     char notice[NOTE_SIZE];      /* what is to be said of the round, "" = nothing */
-    int64_t *scores;             /* of all fish that could be kept, in 1/unit points */
+    const int64_t *scores;       /* of all fish that could be kept, in 1/unit points, ascending: the
+                                    port's, until it is called again */
     size_t score_count;
-    int64_t *closed_ms; /* when this judge's fish of today were closed, ascending */
+    const int64_t *closed_ms; /* likewise, when this judge's fish of today were closed */
     size_t closed_count;
 };
-
-/* Frees what it holds and leaves an empty one; it may be done twice. */
-void sheet_round_done(struct sheet_round *round);
 
 /* What one key does to one fish: strokes of it that are taken back, the latest first, and then a
  * stroke that is added; either may be missing. */
@@ -70,11 +68,11 @@ struct sheet_port {
     /* The fish `fish->id` summed again from everything recorded of it but the `count` strokes
      * `without`, the latest first: what an undo of them will leave. The sheet asks before it
      * records the undo, so that fish, verdict and place change together or not at all. Writes
-     * nothing (a ledger may record the undo, read the fish and roll back). */
-    bool (*reload)(void *context, const int64_t *without, size_t count, struct fish *fish,
-                   struct err *err);
+     * nothing. `likely` (NULL = not known) is what comes out where nothing was recorded of it since
+     * `fish` got its mark: then nothing needs to be summed. */
+    bool (*reload)(void *context, const int64_t *without, size_t count, const struct fish *likely,
+                   struct fish *fish, struct err *err);
 
-    /* `ret` is initialised by the call; the sheet frees it with sheet_round_done. */
     bool (*round)(void *context, struct sheet_round *ret, struct err *err);
 
     /* Which fish has the tag: one of this round before others, else the one that was given it
@@ -220,6 +218,11 @@ struct sheet {
 
     struct undoable *undoable;
     size_t undoable_count, undoable_capacity;
+
+    /* The fish as it was before the last stroke, for most undos are of that; its mark is the one
+     * with the stroke, which is 0 where this is not known. */
+    struct fish before;
+    int64_t before_stroke;
 
     /* Keys that bounce or repeat (sheet_record.c). */
     struct press press;     /* of the command that is being done */

@@ -32,6 +32,21 @@ bool fish_of_bowl(struct ledger *ledger, int64_t bowl_id, const struct standard 
 bool fish_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                    struct fish **ret, size_t *ret_count, struct err *err);
 
+/* The same of one fish, but for the `count` strokes `without`: what taking them back will leave. */
+bool fish_load_without(struct ledger *ledger, int64_t id, const int64_t *without, size_t count,
+                       const struct standard *standard, struct fish *ret, struct err *err);
+
+/* What the ledger says of a fish without its strokes being summed: what a key needs. */
+struct fish_now {
+    enum verdict stands;
+    bool changed;
+    int64_t score;     /* of one that could be kept, as in verdict_scores; -1 = it is not there */
+    int64_t closed_ms; /* as in closings_of; 0 = it is not there */
+    int64_t mark; /* as long as it stays, nothing was recorded of the fish: one more a stroke */
+};
+bool fish_now(struct ledger *ledger, int64_t id, int64_t unit, int64_t judge, struct fish_now *ret,
+              struct err *err);
+
 /* A round's fish in the same order, one after another: whoever wants to know little of each keeps
  * no more than that of a large round. */
 typedef void fish_visitor(void *context, const struct fish *fish);

@@ -1,6 +1,8 @@
 #include "chance.h"
 #include "senbetsu/core/progress.h"
 
+#include <stdlib.h>
+
 static void verdicts_are_counted(void **state)
 {
     (void)state;
@@ -70,7 +72,7 @@ static void without_time_there_is_no_pace(void **state)
 
 /* The worked example of docs/cut-line.md: 60 fish are expected, 20 are judged, 9 of those could be
  * kept, 3 are kept; there are 12 places. */
-static const int64_t example[] = {66, 88, 52, 79, 71, 82, 60, 76, 74};
+static const int64_t example[] = {52, 60, 66, 71, 74, 76, 79, 82, 88};
 enum { EXAMPLE_COUNT = sizeof example / sizeof *example };
 
 static void assert_cut_over(struct cut cut, int64_t score)
@@ -88,16 +90,16 @@ static void the_worked_example_comes_out(void **state)
 static void the_worked_example_with_a_tie_comes_out(void **state)
 {
     (void)state;
-    const int64_t tied[] = {66, 88, 52, 79, 71, 82, 60, 76, 76};
+    const int64_t tied[] = {52, 60, 66, 71, 76, 76, 79, 82, 88};
     assert_cut_over(cut_line(tied, EXAMPLE_COUNT, 20, 3, 12, 40, 50), 76);
-    const int64_t tied_above[] = {66, 88, 52, 79, 71, 79, 60, 79, 76};
+    const int64_t tied_above[] = {52, 60, 66, 71, 76, 79, 79, 79, 88};
     assert_cut_over(cut_line(tied_above, EXAMPLE_COUNT, 20, 3, 12, 40, 50), 79);
 }
 
 static void the_worked_example_later_in_the_evening_comes_out(void **state)
 {
     (void)state;
-    const int64_t later[] = {88, 86, 85, 83, 82, 80, 79, 76, 76, 74, 71, 70};
+    const int64_t later[] = {70, 71, 74, 76, 76, 79, 80, 82, 83, 85, 86, 88};
     assert_cut_over(cut_line(later, 12, 50, 9, 12, 10, 50), 74); /* 10.2 of 51: 10 */
     assert_int_equal(cut_line(later, 12, 50, 12, 12, 10, 50).kind, CUT_NONE);
     assert_cut_over(cut_line(later, 12, 50, 2, 12, 10, 50), 74); /* the places left say nothing */
@@ -108,7 +110,7 @@ static void the_worked_example_later_in_the_evening_comes_out(void **state)
 static void the_share_of_the_best_is_rounded_halves_up(void **state)
 {
     (void)state;
-    const int64_t scores[] = {90, 80, 70, 60};
+    const int64_t scores[] = {60, 70, 80, 90};
     /* Of the first 10 of 40: 3 places make 0.75, 5 make 1.25, 6 make 1.5. */
     assert_cut_over(cut_line(scores, 4, 9, 0, 3, 31, 0), 90);
     assert_cut_over(cut_line(scores, 4, 9, 0, 5, 31, 0), 90);
@@ -120,7 +122,7 @@ static void the_share_of_the_best_is_rounded_halves_up(void **state)
 static void below_keep_every_fish_that_passes_is_kept(void **state)
 {
     (void)state;
-    const int64_t scores[] = {90, 80, 70, 60};
+    const int64_t scores[] = {60, 70, 80, 90};
     assert_cut_over(cut_line(scores, 4, 9, 0, 6, 31, 80), 80);
     assert_int_equal(cut_line(scores, 4, 9, 0, 6, 31, 81).kind, CUT_ALL);
     assert_int_equal(cut_line(scores, 1, 9, 0, 6, 31, 80).kind, CUT_ALL); /* one good fish yet */
@@ -173,6 +175,12 @@ static bool among_the_best(const int64_t *scores, int count, int judged, int pla
     return 2 * rank * expected <= 2 * places * (judged + 1) + expected;
 }
 
+static int ascending(const void *a, const void *b)
+{
+    int64_t score_a = *(const int64_t *)a, score_b = *(const int64_t *)b;
+    return (score_a > score_b) - (score_a < score_b);
+}
+
 static void the_line_follows_the_words_of_the_rule(void **state)
 {
     (void)state;
@@ -185,6 +193,7 @@ static void the_line_follows_the_words_of_the_rule(void **state)
         int distinct = chance_between(&chance, 1, SCORES);
         for (int i = 0; i < count; i++)
             scores[i] = chance_below(&chance, distinct);
+        qsort(scores, (size_t)count, sizeof *scores, ascending);
         int kept = chance_below(&chance, count + 1);
         int left = chance_between(&chance, 1, 200);
         int places = kept + chance_between(&chance, 1, 30);

@@ -1,3 +1,4 @@
+#include "private.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/store/fish.h"
 #include "support/small_ledger.h"
@@ -93,7 +94,7 @@ static void test_a_fish_is_summed_without_a_stroke(void **state)
     fish_init(&fish, 0, small->bowl.id, 1, 1);
     int64_t stroke = reject(small, port, &fish);
     without = fish;
-    assert_ok(port.reload(port.context, &stroke, 1, &without, &err), &err);
+    assert_ok(port.reload(port.context, &stroke, 1, NULL, &without, &err), &err);
     assert_int_equal(without.judgement.faults, 0);
     assert_false(without.closed);
     assert_ok(fish_load(small->ledger, fish.id, context.standard, &fish, &err), &err);
@@ -128,8 +129,8 @@ static void test_a_reading_is_one_transaction(void **state)
     free(undoable);
     struct stroke tag = stroke_of(
         small, (struct entry){.kind = ENTRY_TAG, .text = "392123456789012"}, (struct entry){0});
-    assert_ok(port.reload(port.context, &strokes[0], 1, &first, &err), &err);
-    assert_ok(port.reload(port.context, &strokes[1], 1, &second, &err), &err);
+    assert_ok(port.reload(port.context, &strokes[0], 1, NULL, &first, &err), &err);
+    assert_ok(port.reload(port.context, &strokes[1], 1, NULL, &second, &err), &err);
     fish_apply(&first, context.standard, 1, small->now, &tag.entries[0]);
     struct sheet_change changes[] = {
         {.fish = &first,
@@ -189,7 +190,7 @@ static void test_moving_keeps_the_place_alone(void **state)
     assert_int_equal(place.number, 4);
     assert_ok(port.round(port.context, &round, &err), &err);
     assert_int_equal(round.tally.judged, 0);
-    sheet_round_done(&round);
+    ledger_port_done(&context);
 }
 
 static void test_the_round_is_counted(void **state)
@@ -227,7 +228,7 @@ static void test_the_round_is_counted(void **state)
     assert_true(round.scores[0] == 100 * score_unit(standard));
     assert_int_equal(round.closed_count, 2);
     assert_true(round.closed_ms[1] - round.closed_ms[0] == 60 * 1000);
-    sheet_round_done(&round);
+    ledger_port_done(&context);
 }
 
 static void test_a_tag_names_its_bearer(void **state)
@@ -338,10 +339,150 @@ static void test_a_second_look_can_be_taken_back(void **state)
 
     struct sheet_change undo = {
         .fish = &fish, .undoes = &again.id, .undo_count = 1, .at_ms = small->now};
-    assert_ok(port.reload(port.context, &again.id, 1, &fish, &err), &err);
+    assert_ok(port.reload(port.context, &again.id, 1, NULL, &fish, &err), &err);
     assert_int_equal(fish.look, 1);
     fish_begin_look(&fish, 2, fish.first_ms);
     assert_ok(port.record(port.context, &undo, 1, &place, &err), &err);
+}
+
+/* What SQLite does for a key, in steps of its machine. */
+static int64_t steps_taken(struct small_ledger *small)
+{
+    int64_t steps = 0;
+    for (sqlite3_stmt *statement = NULL;
+         (statement = sqlite3_next_stmt(small->ledger->db, statement)) != NULL;)
+        steps += sqlite3_stmt_status(statement, SQLITE_STMTSTATUS_VM_STEP, 1);
+    return steps;
+}
+
+static int64_t score_over_and_over(struct small_ledger *small, struct sheet_port port,
+                                   struct fish *fish, int times)
+{
+    struct err err;
+    for (int i = 0; i < times; i++) {
+        const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 2 + i % 2};
+        steps_taken(small);
+        assert_ok(score(small, port, fish, &body, &err), &err);
+    }
+    return steps_taken(small);
+}
+
+static void test_a_key_costs_the_same_however_often_a_fish_was_judged(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct fish fish, likely, undone;
+    struct err err;
+    fish_init(&fish, 0, small->bowl.id, 1, 1);
+    int64_t few = score_over_and_over(small, port, &fish, 10);
+    likely = fish;
+    assert_int_equal(score_over_and_over(small, port, &fish, 500), few);
+    likely = undone = fish;
+    const int64_t none = 1;
+    steps_taken(small);
+    assert_ok(port.reload(port.context, &none, 1, &likely, &undone, &err), &err);
+    assert_true(steps_taken(small) < few);
+    assert_true(undone.mark == fish.mark);
+}
+
+/* What was likely is not what somebody else has left. */
+static void test_an_undo_sees_what_others_did(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    const struct entry body = {.kind = ENTRY_SCORE, .what = "body", .number = 3};
+    const struct entry white = {.kind = ENTRY_SCORE, .what = "white", .number = 4};
+    struct fish mine, theirs, likely;
+    struct stroke stroke;
+    struct err err;
+    fish_init(&mine, 0, small->bowl.id, 1, 1);
+    assert_ok(score(small, port, &mine, &body, &err), &err);
+    theirs = likely = mine;
+    stroke = stroke_of(small, body, (struct entry){0});
+    struct sheet_place place = place_at(small, 1);
+    assert_ok(record_one(port, &mine, &stroke, &place, &err), &err);
+    theirs.mark = 0;
+    assert_ok(score(small, port, &theirs, &white, &err), &err);
+    assert_ok(port.reload(port.context, &stroke.id, 1, &likely, &mine, &err), &err);
+    assert_int_equal(mine.judgement.scores[1], 4);
+    assert_true(mine.mark == theirs.mark);
+}
+
+static void assert_numbers_as_read_anew(struct small_ledger *small, struct sheet_port port)
+{
+    struct ledger_port other;
+    struct sheet_port anew = open_port(small, &other);
+    struct sheet_round kept, read;
+    struct err err;
+    assert_ok(port.round(port.context, &kept, &err), &err);
+    assert_ok(anew.round(anew.context, &read, &err), &err);
+    assert_int_equal(kept.score_count, read.score_count);
+    assert_int_equal(kept.closed_count, read.closed_count);
+    for (size_t i = 0; i < read.score_count; i++)
+        assert_true(kept.scores[i] == read.scores[i]);
+    for (size_t i = 0; i < read.closed_count; i++)
+        assert_true(kept.closed_ms[i] == read.closed_ms[i]);
+    ledger_port_done(&other);
+}
+
+/* Scores both aspects, closes. */
+static int64_t close_one(struct small_ledger *small, struct sheet_port port, struct fish *fish,
+                         int body, int white)
+{
+    struct stroke stroke = {.judge = small->judge,
+                            .look = 1,
+                            .at_ms = small->now += 1000,
+                            .entry_count = 3,
+                            .entries = {{.kind = ENTRY_SCORE, .what = "body", .number = body},
+                                        {.kind = ENTRY_SCORE, .what = "white", .number = white},
+                                        {.kind = ENTRY_CLOSE, .number = VERDICT_KEEP}}};
+    struct sheet_place place = place_at(small, fish->number);
+    struct err err;
+    for (int i = 0; i < stroke.entry_count; i++)
+        fish_apply(fish, &small->standard.standard, 1, small->now, &stroke.entries[i]);
+    assert_ok(record_one(port, fish, &stroke, &place, &err), &err);
+    return stroke.id;
+}
+
+static void test_the_numbers_of_the_round_follow_each_key(void **state)
+{
+    struct small_ledger *small = *state;
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct sheet_place place = place_at(small, 1);
+    struct sheet_round round;
+    struct fish fish;
+    struct err err;
+    int64_t few = 0;
+    assert_numbers_as_read_anew(small, port);
+    for (int i = 1; i <= 40; i++) {
+        fish_init(&fish, 0, small->bowl.id, 1, i);
+        int64_t stroke = close_one(small, port, &fish, 3 + i % 3, 1 + i % 5);
+        if (i % 3 == 0)
+            close_one(small, port, &fish, 5, 1 + i % 4);
+        if (i % 4 == 0) {
+            struct sheet_change undo = {
+                .fish = &fish, .undoes = &stroke, .undo_count = 1, .at_ms = small->now};
+            assert_ok(port.reload(port.context, &stroke, 1, NULL, &fish, &err), &err);
+            assert_ok(port.record(port.context, &undo, 1, &place, &err), &err);
+        }
+        assert_numbers_as_read_anew(small, port);
+        steps_taken(small);
+        assert_ok(port.round(port.context, &round, &err), &err);
+        int64_t steps = steps_taken(small);
+        if (i == 10)
+            few = steps;
+        if (i > 10)
+            assert_int_equal(steps, few);
+    }
+    /* A transaction of somebody else's. */
+    assert_ok(fish_load(small->ledger, fish.id, context.standard, &fish, &err), &err);
+    struct ledger_port other;
+    close_one(small, open_port(small, &other), &fish, 1, 1);
+    assert_numbers_as_read_anew(small, port);
+    ledger_port_done(&context);
 }
 
 static void test_a_day_begins_at_local_midnight(void **state)
@@ -484,6 +625,9 @@ int main(void)
         with_ledger(test_a_fish_of_somebody_else_is_not_judged_blindly),
         with_ledger(test_a_known_fish_changed_elsewhere_is_not_judged_blindly),
         with_ledger(test_a_second_look_can_be_taken_back),
+        with_ledger(test_a_key_costs_the_same_however_often_a_fish_was_judged),
+        with_ledger(test_an_undo_sees_what_others_did),
+        with_ledger(test_the_numbers_of_the_round_follow_each_key),
         cmocka_unit_test(test_a_day_begins_at_local_midnight),
         with_ledger(test_keys_come_back_with_the_place),
         with_ledger(test_undo_and_move_write_the_place),

@@ -632,20 +632,6 @@ static void the_first_stroke_of_a_second_look_leaves_the_fish_waiting(void **sta
     bench_free(bench);
 }
 
-static void a_round_can_be_done_twice(void **state)
-{
-    (void)state;
-    struct sheet_round round = {.places = 4, .score_count = 3, .closed_count = 3};
-    round.scores = alloc_zeroed(3, sizeof *round.scores);
-    round.closed_ms = alloc_zeroed(3, sizeof *round.closed_ms);
-    sheet_round_done(&round);
-    assert_null(round.scores);
-    assert_int_equal(round.score_count, 0);
-    assert_int_equal(round.closed_count, 0);
-    assert_int_equal(round.places, -1);
-    sheet_round_done(&round);
-}
-
 /* Thousands of commands in random order: whatever is pressed, what the sheet shows is what the
  * ledger holds. */
 
@@ -943,7 +929,6 @@ int main(void)
         cmocka_unit_test(goes_on_after_the_sheet_was_left),
         cmocka_unit_test(takes_lengths_and_notes_back_without_moving_the_cursor),
         cmocka_unit_test(the_first_stroke_of_a_second_look_leaves_the_fish_waiting),
-        cmocka_unit_test(a_round_can_be_done_twice),
         cmocka_unit_test(any_walk_shows_what_the_ledger_holds),
         cmocka_unit_test(any_walk_through_a_second_look_can_be_broken_off),
         cmocka_unit_test(a_fish_without_a_place_is_held),
