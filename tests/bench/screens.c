@@ -41,7 +41,43 @@ static void measure_first_screen(struct bench *bench)
                              "first screen, fish", fish);
 }
 
+/* What each key has the program write. Whatever stands between two keys has come after so long. */
+static void measure_bytes(struct bench *bench)
+{
+    enum { QUIET_MS = 300, MOST = 300 };
+    static const struct {
+        const char *key, *what, *shows; /* until it shows that the next key may come */
+    } steps[] = {
+        {"Enter", NULL, "B1: Kohaku"},
+        {"Enter", NULL, "bowl 1"},
+        {"Enter", NULL, "weight"},
+        {"w", "a letter", ""},
+        {"3", "a digit", ""},
+        {"-", "undo", ""},
+        {"Enter", "Enter, to the next fish", ""},
+    };
+    char ledger[4096];
+    text_copy(ledger, sizeof ledger, farm_of_fish(bench, FEWEST, FISH_PER_ROUND).ledger);
+    const char *command[] = {bench->program, "--ledger", ledger, "--judge", "Bench", NULL};
+    struct terminal *terminal = terminal_open(&(struct terminal_setup){.command = command});
+    if (!terminal_shows(terminal, "B1"))
+        give_up("the screens never showed", "B1");
+    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
+        terminal_settle(terminal, QUIET_MS);
+        int64_t before = terminal_bytes(terminal);
+        terminal_key(terminal, steps[i].key);
+        if (!terminal_shows(terminal, steps[i].shows))
+            give_up("the screens never showed", steps[i].shows);
+        terminal_settle(terminal, QUIET_MS);
+        if (steps[i].what != NULL)
+            bench_line(bench, steps[i].what, 0, (double)(terminal_bytes(terminal) - before),
+                       "bytes", MOST);
+    }
+    terminal_close(terminal);
+}
+
 const struct bench_row screen_rows[] = {
+    {"bytes", "what a key at the sheet has the terminal carry", measure_bytes},
     {"first-screen", "from the start until the first screen is whole", measure_first_screen},
     {NULL, NULL, NULL},
 };

@@ -31,6 +31,7 @@ struct terminal {
     VTerm *vterm;
     VTermScreen *screen;
     struct text output;
+    int64_t bytes; /* that the program has written */
 };
 
 static const struct {
@@ -103,7 +104,13 @@ static bool take_in(struct terminal *terminal, int ms)
         return length < 0 && errno == EINTR;
     vterm_input_write(terminal->vterm, bytes, (size_t)length);
     text_add_bytes(&terminal->output, bytes, (size_t)length);
+    terminal->bytes += length;
     return true;
+}
+
+int64_t terminal_bytes(const struct terminal *terminal)
+{
+    return terminal->bytes;
 }
 
 void terminal_close(struct terminal *terminal)

@@ -7,6 +7,7 @@
 
 #include "senbetsu/base/text.h"
 #include <stdbool.h>
+#include <stdint.h>
 #include <sys/types.h>
 
 struct terminal;
@@ -42,6 +43,9 @@ bool terminal_answers(struct terminal *terminal);
 
 /* Reads until the program has said nothing for `ms`: only for looking on, never for a test. */
 void terminal_settle(struct terminal *terminal, int ms);
+
+/* How many bytes the program has written so far. */
+int64_t terminal_bytes(const struct terminal *terminal);
 
 /* Until the program ends: its exit status, 128 + the signal that ended it, or -1. */
 int terminal_status(struct terminal *terminal);
