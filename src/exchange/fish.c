@@ -8,6 +8,7 @@
 #include "senbetsu/base/number.h"
 #include "senbetsu/report/pass.h"
 #include "senbetsu/store/judges.h"
+#include "senbetsu/store/rounds.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -243,8 +244,24 @@ static bool record_line(struct reading *reading, const struct fish_line *line,
         view->decider = line->judge;
     apply(line, change, &view->fish);
     struct cached_verdict cached = fish_cached_verdict(&view->fish, standard);
-    return stroke_record(reading->rows.import->ledger, change, change->checking ? NULL : &cached,
-                         NULL, err);
+    struct ledger *ledger = reading->rows.import->ledger;
+    if (view->fish.id != 0)
+        return stroke_record(ledger, change, change->checking ? NULL : &cached, NULL, err);
+    if (!fish_record(ledger, view->fish.bowl_id, view->fish.number, change, &cached, err))
+        return false;
+    view->fish.id = change->fish;
+    return true;
+}
+
+/* A row that says nothing of a fish that is not there yet adds it all the same. */
+static bool record_view(struct reading *reading, const struct fish_line *line,
+                        struct known_view *view, struct stroke *change, struct err *err)
+{
+    struct fish *fish = &view->fish;
+    if (change->entry_count > 0)
+        return record_line(reading, line, view, change, err);
+    return fish->id != 0 ||
+           fish_begin(reading->rows.import->ledger, fish->bowl_id, fish->number, &fish->id, err);
 }
 
 static bool import_line(struct reading *reading, const struct row *row,
@@ -262,7 +279,7 @@ static bool import_line(struct reading *reading, const struct row *row,
     rows_count(&reading->rows, view.is_new               ? SAVED_NEW
                                : change->entry_count > 0 ? SAVED_CHANGED
                                                          : SAVED_SAME);
-    if (change->entry_count > 0 && !record_line(reading, line, &view, change, row->err))
+    if (!record_view(reading, line, &view, change, row->err))
         return false;
     known_fish_take(&reading->known, &view);
     return true;
@@ -294,6 +311,14 @@ static bool import_lines(struct reading *reading, struct err *err)
     return done && check_used(reading, err);
 }
 
+static bool count_rounds(const struct reading *reading, struct err *err)
+{
+    bool done = true;
+    for (size_t i = 0; done && i < reading->round_count; i++)
+        done = round_count_fish(reading->rows.import->ledger, reading->rounds[i].round.id, err);
+    return done;
+}
+
 bool import_fish(struct import *import, struct err *err)
 {
     struct reading reading = {0};
@@ -303,7 +328,9 @@ bool import_fish(struct import *import, struct err *err)
     clock_today(clock, reading.today);
     reading.used = alloc_zeroed((size_t)reading.rows.csv.columns, sizeof *reading.used);
     known_fish_init(&reading.known);
-    bool done = import_lines(&reading, err);
+    counters_wait(import->ledger);
+    bool done = import_lines(&reading, err) && count_rounds(&reading, err);
+    counters_follow(import->ledger);
     known_fish_done(&reading.known);
     free(reading.used);
     free(reading.rounds);

@@ -85,10 +85,11 @@ bool known_fish_view(struct known_fish *known, struct ledger *ledger, const stru
                      struct known_view *ret, struct err *err)
 {
     struct known_view view = {.checker = NO_CHECKER};
-    int64_t bowl, id;
+    int64_t bowl, id = 0;
     if (!find_bowl(known, ledger, key, day, &bowl, err) ||
-        !fish_begin_as(ledger, bowl, key->number, &id, &view.is_new, err))
+        !fish_numbered(ledger, bowl, key->number, &id, err))
         return false;
+    view.is_new = id == 0;
     if (view.is_new)
         fish_init(&view.fish, id, bowl, key->bowl, key->number);
     else if (!load(known, ledger, id, standard, judge, &view, err))

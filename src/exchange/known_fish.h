@@ -32,8 +32,8 @@ void known_fish_init(struct known_fish *known);
 void known_fish_done(struct known_fish *known);
 
 /* The view that a row of `judge` belongs to: the deciding one, or a check where another judge has
- * judged the fish. A row without a judge (0) belongs to whoever judged. The fish, and its bowl, are
- * added to the ledger where they are not there yet. */
+ * judged the fish. A row without a judge (0) belongs to whoever judged. The bowl is added to the
+ * ledger where it is not there yet; a fish that is not there has the id 0. */
 bool known_fish_view(struct known_fish *known, struct ledger *ledger, const struct known_key *key,
                      const struct standard *standard, int64_t judge, const char *day,
                      struct known_view *ret, struct err *err);

@@ -31,6 +31,25 @@ static bool rebuild_verdicts(struct ledger *ledger, struct err *err)
     return fine;
 }
 
+void counters_wait(struct ledger *ledger)
+{
+    sqlite3_db_config(ledger->db, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0, NULL);
+}
+
+void counters_follow(struct ledger *ledger)
+{
+    sqlite3_db_config(ledger->db, SQLITE_DBCONFIG_ENABLE_TRIGGER, 1, NULL);
+}
+
+bool round_count_fish(struct ledger *ledger, int64_t round_id, struct err *err)
+{
+    struct query bowls = query_with(ledger, SQL_BOWLS_COUNT, round_id);
+    if (!query_run(&bowls, err))
+        return false;
+    struct query round = query_with(ledger, SQL_ROUND_COUNT, round_id);
+    return query_run(&round, err);
+}
+
 bool derived_rebuild(struct ledger *ledger, struct err *err)
 {
     return run(ledger, SQL_INSTANTS_REBUILD, err) && run(ledger, SQL_LATEST_PASS_REBUILD, err) &&

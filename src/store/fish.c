@@ -9,23 +9,26 @@
 #include <limits.h>
 #include <stdlib.h>
 
-static bool find(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
-                 struct err *err)
+bool fish_numbered(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
+                   struct err *err)
 {
+    int64_t id = 0;
     struct query query = query_with(ledger, SQL_FISH_NUMBERED, bowl_id);
     query_number(&query, number);
-    return query_single(&query, ret_id, err);
+    if (!query_single(&query, &id, err))
+        return false;
+    *ret_id = id;
+    return true;
 }
 
 /* The fish is looked for a second time inside the transaction: another program may have added it
  * since. */
 static bool find_or_add(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
-                        bool *ret_new, struct err *err)
+                        struct err *err)
 {
-    if (!find(ledger, bowl_id, number, ret_id, err))
+    if (!fish_numbered(ledger, bowl_id, number, ret_id, err))
         return false;
-    *ret_new = *ret_id == 0;
-    if (!*ret_new)
+    if (*ret_id != 0)
         return true;
     if (!new_id(ledger, ret_id, err))
         return false;
@@ -35,27 +38,17 @@ static bool find_or_add(struct ledger *ledger, int64_t bowl_id, int number, int6
     return query_run(&query, err);
 }
 
-bool fish_begin_as(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
-                   bool *ret_new, struct err *err)
-{
-    int64_t id = 0;
-    bool is_new = false;
-    if (!find(ledger, bowl_id, number, &id, err))
-        return false;
-    if (id == 0 &&
-        !(transaction_begin(ledger, err) &&
-          transaction_end(ledger, find_or_add(ledger, bowl_id, number, &id, &is_new, err), err)))
-        return false;
-    *ret_id = id;
-    *ret_new = is_new;
-    return true;
-}
-
 bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                 struct err *err)
 {
-    bool is_new;
-    return fish_begin_as(ledger, bowl_id, number, ret_id, &is_new, err);
+    int64_t id = 0;
+    if (!fish_numbered(ledger, bowl_id, number, &id, err))
+        return false;
+    if (id == 0 && !(transaction_begin(ledger, err) &&
+                     transaction_end(ledger, find_or_add(ledger, bowl_id, number, &id, err), err)))
+        return false;
+    *ret_id = id;
+    return true;
 }
 
 /* A fish and, where it has any, one of its strokes: what REPLAY_COLUMNS begin with. */

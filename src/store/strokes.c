@@ -17,20 +17,24 @@
 
 enum { NO_SCORE = -1 };
 
-static bool add_stroke(struct ledger *ledger, int64_t id, const struct stroke *stroke,
-                       struct err *err)
+/* The last one that counts in the order of a look; 0 = it has none yet. */
+static bool last_seq(struct ledger *ledger, const struct stroke *stroke, int64_t *ret,
+                     struct err *err)
 {
-    int64_t seq = 0;
-    struct stroke_texts texts;
     struct query query = query_with(ledger, SQL_STROKE_SEQ, stroke->fish);
     query_number(&query, stroke->look);
-    if (!query_single(&query, &seq, err))
-        return false;
-    query = query_with(ledger, SQL_STROKE_ADD, id);
+    return query_single(&query, ret, err);
+}
+
+static bool add_stroke(struct ledger *ledger, int64_t id, int64_t seq, const struct stroke *stroke,
+                       struct err *err)
+{
+    struct stroke_texts texts;
+    struct query query = query_with(ledger, SQL_STROKE_ADD, id);
     query_number(&query, stroke->fish);
     query_number_or_null(&query, stroke->judge, 0);
     query_number(&query, stroke->look);
-    query_number(&query, seq + 1);
+    query_number(&query, seq);
     query_number(&query, stroke->checking);
     query_number(&query, stroke->correction);
     query_number(&query, stroke->at_ms);
@@ -64,14 +68,20 @@ bool round_stands(struct ledger *ledger, int64_t round_id, struct err *err)
     return query_run(&query, err);
 }
 
+static bool closes_fish(const struct stroke *stroke)
+{
+    bool closes = false;
+    for (int i = 0; i < stroke->entry_count; i++)
+        closes |= stroke->entries[i].kind == ENTRY_CLOSE;
+    return closes;
+}
+
 /* Writes what a fish's verdict is with `stroke`, when it was first looked at and when and by whom
  * it was last closed. */
 static bool save_verdict(struct ledger *ledger, const struct stroke *stroke,
                          const struct cached_verdict *cached, struct err *err)
 {
-    bool closes = false;
-    for (int i = 0; i < stroke->entry_count; i++)
-        closes |= stroke->entries[i].kind == ENTRY_CLOSE;
+    bool closes = closes_fish(stroke);
     struct query query = verdict_query(ledger, SQL_VERDICT_SAVE, stroke->fish, cached);
     if (stroke->undoes == 0)
         query_number(&query, stroke->at_ms);
@@ -92,7 +102,9 @@ static bool record(struct ledger *ledger, const struct stroke *stroke,
                    const struct cached_verdict *cached, const struct place *place, int64_t *ret_id,
                    struct err *err)
 {
-    return new_id(ledger, ret_id, err) && add_stroke(ledger, *ret_id, stroke, err) &&
+    int64_t seq = 0;
+    return new_id(ledger, ret_id, err) && last_seq(ledger, stroke, &seq, err) &&
+           add_stroke(ledger, *ret_id, seq + 1, stroke, err) &&
            (cached == NULL || save_verdict(ledger, stroke, cached, err)) &&
            place_write(ledger, place, err);
 }
@@ -105,6 +117,39 @@ bool stroke_record(struct ledger *ledger, struct stroke *stroke,
     if (!transaction_begin(ledger, err) ||
         !transaction_end(ledger, record(ledger, stroke, cached, place, &id, err), err))
         return false;
+    stroke->id = id;
+    return true;
+}
+
+static bool add_fish(struct ledger *ledger, int64_t bowl_id, int number,
+                     const struct stroke *stroke, const struct cached_verdict *cached,
+                     struct err *err)
+{
+    struct query query = verdict_query(ledger, SQL_FISH_ADD_JUDGED, stroke->fish, cached);
+    query_number(&query, bowl_id);
+    query_number(&query, number);
+    query_number(&query, stroke->at_ms);
+    if (closes_fish(stroke)) {
+        query_number(&query, stroke->at_ms);
+        query_number_or_null(&query, stroke->judge, 0);
+    }
+    return query_run(&query, err);
+}
+
+bool fish_record(struct ledger *ledger, int64_t bowl_id, int number, struct stroke *stroke,
+                 const struct cached_verdict *cached, struct err *err)
+{
+    int64_t id;
+    assert(stroke->fish == 0);
+    if (!transaction_begin(ledger, err))
+        return false;
+    bool done = new_id(ledger, &stroke->fish, err) &&
+                add_fish(ledger, bowl_id, number, stroke, cached, err) &&
+                new_id(ledger, &id, err) && add_stroke(ledger, id, 1, stroke, err);
+    if (!transaction_end(ledger, done, err)) {
+        stroke->fish = 0;
+        return false;
+    }
     stroke->id = id;
     return true;
 }

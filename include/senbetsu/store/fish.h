@@ -8,11 +8,13 @@
 #include "senbetsu/store/judges.h"
 #include "senbetsu/store/ledger.h"
 
-/* Finds the fish with this number in a bowl or adds it; fish_begin_as also says which. */
+/* The fish with this number in a bowl; 0 where there is none. */
+bool fish_numbered(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
+                   struct err *err);
+
+/* The same; where there is none it is added. */
 bool fish_begin(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                 struct err *err);
-bool fish_begin_as(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
-                   bool *ret_new, struct err *err);
 
 /* The bowl of a round that has this number and a fish with that one; `*ret_bowl_id` 0 = none. */
 bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, int64_t *ret_bowl_id,
@@ -22,6 +24,11 @@ bool fish_find(struct ledger *ledger, int64_t round_id, int bowl, int number, in
  * fish's verdict (NULL leaves it), the place (NULL leaves it). `stroke->fish` must be set. */
 bool stroke_record(struct ledger *ledger, struct stroke *stroke,
                    const struct cached_verdict *cached, const struct place *place, struct err *err);
+
+/* Adds a fish that is not there yet together with its first stroke, whose `fish` and `id` are set.
+ */
+bool fish_record(struct ledger *ledger, int64_t bowl_id, int number, struct stroke *stroke,
+                 const struct cached_verdict *cached, struct err *err);
 
 /* A fish, a bowl's fish or a round's fish, summed from their strokes (checks left out), in order of
  * bowl and number. The caller frees `*ret` with free(). */

@@ -106,4 +106,11 @@ bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *e
 bool bowl_list(struct ledger *ledger, int64_t round_id, struct bowl **ret, size_t *ret_count,
                struct err *err);
 
+/* The counters of bowls and rounds follow every fish. Whoever writes many has them wait, inside a
+ * transaction, counts the fish of each round that was touched, and has them follow again, whatever
+ * became of it. */
+void counters_wait(struct ledger *ledger);
+bool round_count_fish(struct ledger *ledger, int64_t round_id, struct err *err);
+void counters_follow(struct ledger *ledger);
+
 #endif
