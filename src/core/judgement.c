@@ -150,12 +150,28 @@ static int by_code(const void *a, const void *b)
     return strcmp(((const struct seen *)a)->code, ((const struct seen *)b)->code);
 }
 
+/* Items are parted by blanks; the text begins at `text`, and `at` is where it ends so far. */
+static char *put(const char *text, char *at, const char *mark, const char *word)
+{
+    return stpcpy(stpcpy(stpcpy(at, at > text ? " " : ""), mark), word);
+}
+
+static char *put_score(char *at, int score)
+{
+    *at++ = '=';
+    if (score >= 10)
+        *at++ = (char)('0' + score / 10);
+    *at++ = (char)('0' + score % 10);
+    return at;
+}
+
+/* Not through printf: every key and every imported fish comes by here. */
 void judgement_text(const struct standard *standard, const struct judgement *judgement,
                     char ret_text[JUDGEMENT_TEXT_SIZE])
 {
     struct seen aspects[STANDARD_ASPECTS], faults[STANDARD_FAULTS];
     size_t scored = 0, faulty = 0;
-    struct text text;
+    char *at = ret_text;
     for (int i = 0; i < standard->aspect_count; i++)
         if (judgement->scores[i] != SCORE_NONE)
             aspects[scored++] = (struct seen){standard->aspects[i].code, judgement->scores[i]};
@@ -164,15 +180,13 @@ void judgement_text(const struct standard *standard, const struct judgement *jud
             faults[faulty++] = (struct seen){standard->faults[i].code, 1};
     qsort(aspects, scored, sizeof *aspects, by_code);
     qsort(faults, faulty, sizeof *faults, by_code);
-    text_init(&text);
     for (size_t i = 0; i < scored; i++)
-        text_addf(&text, " %s=%d", aspects[i].code, aspects[i].score);
+        at = put_score(put(ret_text, at, "", aspects[i].code), aspects[i].score);
     for (size_t i = 0; i < faulty; i++)
-        text_addf(&text, " +%s", faults[i].code);
+        at = put(ret_text, at, "+", faults[i].code);
     if (judgement->by_hand != VERDICT_OPEN)
-        text_addf(&text, " by-hand=%s", verdict_terms[judgement->by_hand].word);
-    text_copy(ret_text, JUDGEMENT_TEXT_SIZE, text.length > 0 ? text.data + 1 : "");
-    text_done(&text);
+        at = put(ret_text, at, "by-hand=", verdict_terms[judgement->by_hand].word);
+    *at = '\0';
 }
 
 static void sort_codes(uint8_t *indexes, int count, const char *codes, size_t stride)

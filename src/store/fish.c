@@ -12,12 +12,17 @@
 bool fish_numbered(struct ledger *ledger, int64_t bowl_id, int number, int64_t *ret_id,
                    struct err *err)
 {
-    int64_t id = 0;
+    int64_t first = 0, own = 0;
     struct query query = query_with(ledger, SQL_FISH_NUMBERED, bowl_id);
     query_number(&query, number);
-    if (!query_single(&query, &id, err))
+    while (own == 0 && query_step(&query)) {
+        int64_t id = row_id(&query);
+        first = first == 0 ? id : first;
+        own = row_flag(&query) ? id : 0;
+    }
+    if (!query_end(&query, err))
         return false;
-    *ret_id = id;
+    *ret_id = own != 0 ? own : first;
     return true;
 }
 
