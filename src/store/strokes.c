@@ -139,7 +139,7 @@ static bool add_fish(struct ledger *ledger, int64_t bowl_id, int number,
 bool fish_record(struct ledger *ledger, int64_t bowl_id, int number, struct stroke *stroke,
                  const struct cached_verdict *cached, struct err *err)
 {
-    int64_t id;
+    int64_t id = 0;
     assert(stroke->fish == 0);
     if (!transaction_begin(ledger, err))
         return false;

@@ -123,6 +123,7 @@ static bool sees_retired(int sql)
         SQL_STANDING_WRONG,
         SQL_STANDING_REBUILD,
         SQL_LATEST_PASS_WRONG,
+        SQL_ROUND_COUNT,
     };
     for (size_t i = 0; i < sizeof those / sizeof *those; i++)
         if ((int)those[i] == sql)
