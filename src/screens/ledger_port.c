@@ -144,7 +144,7 @@ static bool bring_numbers_up(struct ledger_port *port, int64_t since_ms, struct 
 {
     struct round_numbers *numbers = &port->numbers;
     bool changed;
-    if (!ledger_changed(port->ledger, &numbers->seen, &changed, err))
+    if (!ledger_changed_elsewhere(port->ledger, &numbers->seen, &changed, err))
         return false;
     return (numbers->known && !changed && numbers->since_ms == since_ms &&
             numbers->commits == ledger_commits(port->ledger)) ||

@@ -290,16 +290,36 @@ bool ledger_held_still(const struct ledger *ledger, struct err *err)
                    ledger->path);
 }
 
+static void compare(int64_t version, int64_t *seen, bool *ret_changed)
+{
+    *ret_changed = version != *seen;
+    *seen = version;
+}
+
+static bool data_version(struct ledger *ledger, int64_t *ret, struct err *err)
+{
+    struct query query = query_begin(ledger, SQL_DATA_VERSION);
+    return query_single(&query, ret, err);
+}
+
+bool ledger_changed_elsewhere(struct ledger *ledger, int64_t *seen, bool *ret_changed,
+                              struct err *err)
+{
+    int64_t version = 0;
+    if (!data_version(ledger, &version, err))
+        return false;
+    compare(version, seen, ret_changed);
+    return true;
+}
+
 bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err)
 {
     int64_t version = 0;
-    struct query query = query_begin(ledger, SQL_DATA_VERSION);
-    if (!query_single(&query, &version, err))
+    if (!data_version(ledger, &version, err))
         return false;
     /* The version is of what others wrote; what was written here is counted. */
     version = (int64_t)((uint64_t)version << 32 | (uint32_t)sqlite3_total_changes(ledger->db));
-    *ret_changed = version != *seen;
-    *seen = version;
+    compare(version, seen, ret_changed);
     return true;
 }
 

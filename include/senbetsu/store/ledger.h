@@ -82,8 +82,9 @@ bool ledger_check_place(struct ledger *ledger, struct err *err);
  * anew; begin with 0, for which everything is new. Costs next to nothing. */
 bool ledger_changed(struct ledger *ledger, int64_t *seen, bool *ret_changed, struct err *err);
 
-/* How many transactions this program has committed: together with ledger_changed it tells whether
- * anything was written. */
+/* The same of other programs alone; and how many transactions this one has committed. */
+bool ledger_changed_elsewhere(struct ledger *ledger, int64_t *seen, bool *ret_changed,
+                              struct err *err);
 int64_t ledger_commits(const struct ledger *ledger);
 
 /* What saving did. */
