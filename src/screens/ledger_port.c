@@ -250,8 +250,10 @@ static bool record_change(struct ledger_port *port, const struct sheet_change *c
     fish->stands = after.stands;
     fish->changed = after.changed;
     fish->mark = after.mark;
-    replace(&port->numbers.scores, before.score, after.score, -1);
-    replace(&port->numbers.closed_ms, before.closed_ms, after.closed_ms, 0);
+    if (port->numbers.known) {
+        replace(&port->numbers.scores, before.score, after.score, -1);
+        replace(&port->numbers.closed_ms, before.closed_ms, after.closed_ms, 0);
+    }
     return true;
 }
 
