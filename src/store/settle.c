@@ -111,7 +111,8 @@ static size_t keep_circles(struct lead *leads, size_t count)
     size_t before;
     do {
         before = count;
-        memcpy(sorted, leads, count * sizeof *leads);
+        if (count > 0)
+            memcpy(sorted, leads, count * sizeof *leads);
         qsort(sorted, count, sizeof *sorted, compare_leads);
         size_t kept = 0;
         for (size_t i = 0; i < count; i++)

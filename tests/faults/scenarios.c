@@ -167,6 +167,8 @@ static bool open_sheet(struct subject *subject, struct err *err)
     subject->has_sheet = sheet_init(&subject->sheet, &setup, err);
     free(fish);
     free(undoable);
+    if (!subject->has_sheet)
+        ledger_port_done(port);
     return subject->has_sheet;
 }
 

@@ -250,8 +250,10 @@ void subject_begin(struct subject *subject, const char *folder, enum ground grou
 
 void subject_end(struct subject *subject)
 {
-    if (subject->has_sheet)
+    if (subject->has_sheet) {
         sheet_done(&subject->sheet);
+        ledger_port_done(&subject->port);
+    }
     if (subject->has_tally)
         tally_sheet_done(&subject->tally);
     subject->has_sheet = subject->has_tally = false;
