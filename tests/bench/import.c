@@ -63,8 +63,31 @@ static void measure_size(struct bench *bench)
     }
 }
 
+/* The shell's dump writes more bytes than the file of fish has, its quick_check looks at less than
+ * the command does, its .backup checks nothing. */
+static void measure_whole(struct bench *bench)
+{
+    for (int64_t fish = FEWEST; fish <= bench->most_fish; fish *= 10) {
+        struct fish_farm farm = farm_of_fish(bench, fish, FISH_PER_ROUND);
+        const struct {
+            const char *what;
+            const char *const ours[3];
+            const char *sql;
+        } those[] = {{"export fish", {"export", "fish", NULL}, ".dump"},
+                     {"check", {"check", NULL}, "PRAGMA quick_check"}};
+        for (size_t i = 0; i < sizeof those / sizeof *those; i++) {
+            const char *words[BENCH_WORDS];
+            bench_words(bench, farm.ledger, those[i].ours, words);
+            const char *shell[] = {"sqlite3", "-readonly", farm.ledger, those[i].sql, NULL};
+            struct compared compared = compare_commands(words, shell, 3, NULL, NULL);
+            bench_ratio(bench, those[i].what, fish, compared.cpu, "shell", 1.5);
+        }
+    }
+}
+
 const struct bench_row import_rows[] = {
     {"import", "fish of eleven aspects from a file", measure_import},
     {"size", "the ledger beside the file it was imported from", measure_size},
+    {"whole", "what looks at every fish of the ledger", measure_whole},
     {NULL, NULL, NULL},
 };
