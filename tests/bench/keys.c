@@ -52,10 +52,10 @@ static void measure_letter(struct bench *bench)
     terminal_close(terminal);
     close(file);
     bench_ratio(bench, "a letter until the screen, median", 0,
-                (double)median(keys, KEYS) / (double)median(writes, KEYS), "a synced write", 0);
+                (double)median(keys, KEYS) / (double)median(writes, KEYS), "a synced write", 1.3);
     bench_ratio(bench, "a letter until the screen, 99 %", 0,
                 (double)quantile(keys, KEYS, 0.99) / (double)quantile(writes, KEYS, 0.99),
-                "a synced write", 0);
+                "a synced write", 1.6);
 }
 
 /* A fault of a judged fish is set or taken away, which closes it again, and that is taken back: in
@@ -82,9 +82,9 @@ static void measure_closing(struct bench *bench)
         closings[count] = (double)median(closing, TURNS) / write;
         undos[count] = (double)median(undo, TURNS) / write;
         bench_ratio(bench, "a closing key until the screen, median", sizes[count], closings[count],
-                    "a synced write", 0);
+                    "a synced write", 1.5);
         bench_ratio(bench, "an undo until the screen, median", sizes[count], undos[count],
-                    "a synced write", 0);
+                    "a synced write", 1.5);
     }
     close(file);
     bench_growth("a closing key", "synced writes", sizes, closings, count);
