@@ -9,6 +9,7 @@
 #include "private.h"
 #include "senbetsu/base/alloc.h"
 
+#include <assert.h>
 #include <gsl/gsl_blas.h>
 #include <gsl/gsl_randist.h>
 #include <gsl/gsl_rng.h>
@@ -305,6 +306,8 @@ struct parent_draws *parent_draws_new(const struct parent_model *model,
     draws->model = model;
     draws->count = count;
     draws->predictors = predictors_new(model, crosses, count);
+    for (int i = 0; i < count; i++)
+        assert(draws->predictors[i].place[PARENT_SPAWNING] < 0);
     draws->random = gsl_rng_alloc(gsl_rng_mt19937);
     gsl_rng_set(draws->random, (unsigned long)seed);
     draws->likewise = alloc_zeroed((size_t)count, sizeof *draws->likewise);
