@@ -314,10 +314,11 @@ static void prepare_gathering(void)
 {
     char name[64];
     snprintf(name, sizeof name, "/senbetsu-screen-%ld", (long)getpid());
-    term.output = dup(STDOUT_FILENO);
-    term.gathered = term.output < 0 ? -1 : shm_open(name, O_RDWR | O_CREAT | O_EXCL, 0600);
-    if (term.output >= 0)
-        fcntl(term.output, F_SETFD, FD_CLOEXEC);
+    int output = dup(STDOUT_FILENO);
+    term.output = output < 0 ? STDOUT_FILENO : output;
+    term.gathered = output < 0 ? -1 : shm_open(name, O_RDWR | O_CREAT | O_EXCL, 0600);
+    if (output >= 0)
+        fcntl(output, F_SETFD, FD_CLOEXEC);
     if (term.gathered >= 0)
         shm_unlink(name);
 }
@@ -326,7 +327,7 @@ static void end_gathering(void)
 {
     if (term.gathered >= 0)
         close(term.gathered);
-    if (term.output >= 0)
+    if (term.output != STDOUT_FILENO)
         close(term.output);
 }
 
