@@ -37,6 +37,13 @@ static int digits(const char *text, int count)
     return number;
 }
 
+/* Dates of every fish are written: printf would take longer than working them out. */
+static void put_digits(char *to, int count, int number)
+{
+    for (; count > 0; number /= 10)
+        to[--count] = (char)('0' + number % 10);
+}
+
 bool date_valid(const char *text)
 {
     static const char shape[] = "dddd-dd-dd";
@@ -72,9 +79,11 @@ void date_text(int days, char ret_text[DATE_SIZE])
     int day = day_of_year - (153 * month_from_march + 2) / 5 + 1;
     int month = month_from_march < 10 ? month_from_march + 3 : month_from_march - 9;
     int year = era * 400 + year_of_era + (month <= 2);
-    char text[48];
-    snprintf(text, sizeof text, "%04d-%02d-%02d", year, month, day);
-    memcpy(ret_text, text, DATE_SIZE - 1);
+    put_digits(ret_text, 4, year);
+    ret_text[4] = '-';
+    put_digits(ret_text + 5, 2, month);
+    ret_text[7] = '-';
+    put_digits(ret_text + 8, 2, day);
     ret_text[DATE_SIZE - 1] = '\0';
 }
 

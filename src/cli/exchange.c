@@ -124,9 +124,14 @@ bool command_import(struct session *session, struct err *err)
     text_init(&bytes);
     bool done = file_read(path, &bytes, err) && session_open(session, LEDGER_CREATE, err);
     if (done) {
-        struct import import = {
-            .ledger = session->ledger, .file = file_name(path), .bytes = &bytes};
+        struct progress progress = progress_begin("Importing");
+        struct import import = {.ledger = session->ledger,
+                                .file = file_name(path),
+                                .bytes = &bytes,
+                                .tell = progress_tell,
+                                .context = &progress};
         done = import_all(session, kind, &import, err);
+        output_progress(NULL, 0, 0);
         if (!done)
             session_discard_new(session);
     }

@@ -108,6 +108,14 @@ struct session {
     struct text out;       /* goes to standard output when the command has succeeded */
 };
 
+/* How far a long piece of work is: told after a second, and no more than ten times in one. */
+struct progress {
+    const char *what; /* "Checking" */
+    int64_t began_ms, told_ms;
+};
+struct progress progress_begin(const char *what);
+void progress_tell(void *progress, int done, int of);
+
 void session_init(struct session *session, const struct options *options);
 void session_done(struct session *session);
 

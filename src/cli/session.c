@@ -18,6 +18,23 @@
 #include <stdlib.h>
 #include <string.h>
 
+struct progress progress_begin(const char *what)
+{
+    struct clock clock = machine_clock();
+    return (struct progress){.what = what, .began_ms = clock_now(&clock)};
+}
+
+void progress_tell(void *context, int done, int of)
+{
+    struct progress *progress = context;
+    struct clock clock = machine_clock();
+    int64_t now = clock_now(&clock);
+    if (now - progress->began_ms < 1000 || now - progress->told_ms < 100)
+        return;
+    progress->told_ms = now;
+    output_progress(progress->what, done, of);
+}
+
 void session_init(struct session *session, const struct options *options)
 {
     *session = (struct session){.options = options};

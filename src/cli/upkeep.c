@@ -16,21 +16,16 @@
 #include <limits.h>
 #include <string.h>
 
-/* Progress is told after a second, and no more than ten times in one. */
+/* Hears of a check. */
 struct checking {
     struct text *out;
-    int64_t began_ms, told_ms;
+    struct progress progress;
 };
 
 static void tell_progress(void *context, int done, int of)
 {
     struct checking *checking = context;
-    struct clock clock = machine_clock();
-    int64_t now = clock_now(&clock);
-    if (now - checking->began_ms < 1000 || now - checking->told_ms < 100)
-        return;
-    checking->told_ms = now;
-    output_progress("Checking", done, of);
+    progress_tell(&checking->progress, done, of);
 }
 
 static void add_finding(void *context, const struct finding *finding)
@@ -92,8 +87,7 @@ static bool fail_check(const struct check_result *result, struct err *err)
 
 bool command_check_ledger(struct session *session, struct err *err)
 {
-    struct clock clock = machine_clock();
-    struct checking checking = {&session->out, clock_now(&clock), 0};
+    struct checking checking = {&session->out, progress_begin("Checking")};
     struct check_listener listener = {add_finding, tell_progress, &checking};
     struct check_result result;
     bool repairs = session->options->given[OPTION_REPAIR];

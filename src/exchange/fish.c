@@ -298,6 +298,14 @@ static bool check_used(const struct reading *reading, struct err *err)
     return true;
 }
 
+static void tell(const struct reading *reading, size_t done)
+{
+    enum { ROWS_BETWEEN = 1024 };
+    const struct import *import = reading->rows.import;
+    if (import->tell != NULL && done % ROWS_BETWEEN == 0)
+        import->tell(import->context, (int)done, (int)reading->rows.csv.row_count);
+}
+
 static bool import_lines(struct reading *reading, struct err *err)
 {
     struct stroke *change = alloc_zeroed(1, sizeof *change);
@@ -305,6 +313,7 @@ static bool import_lines(struct reading *reading, struct err *err)
     for (size_t i = 0; done && i < reading->rows.csv.row_count; i++) {
         struct row row = rows_at(&reading->rows, i, err);
         struct fish_line line;
+        tell(reading, i);
         done = read_line(reading, &row, &line) && import_line(reading, &row, &line, change);
     }
     free(change);
@@ -354,6 +363,8 @@ struct writing {
     struct round_out *rounds;
     size_t round_count;
     struct aspects aspects;
+    const struct round_out *of; /* whose fish are being written */
+    int *places;                /* of each aspect column in its standard, -1 = it has none */
     struct text *out;
 };
 
@@ -426,9 +437,10 @@ static void list_faults(const struct standard *standard, uint32_t seen, char ret
 }
 
 /* `look` gives judge and day; NULL = nobody has looked yet. */
-static void add_row(struct writing *writing, const struct round_out *of, const struct fish *fish,
+static void add_row(struct writing *writing, const struct fish *fish,
                     const struct judgement *judgement, const struct look *look)
 {
+    const struct round_out *of = writing->of;
     struct text *out = writing->out;
     struct fish_statement row = {.stage = of->round.stage,
                                  .bowl = fish->bowl,
@@ -442,8 +454,8 @@ static void add_row(struct writing *writing, const struct round_out *of, const s
     list_faults(&of->standard, judgement->faults, row.faults);
     export_fields(fish_statement_columns, FISH_COLUMN_COUNT, &row, out);
     for (size_t i = 0; i < writing->aspects.count; i++) {
-        int aspect = standard_aspect(&of->standard, writing->aspects.codes[i]);
-        int score = aspect >= 0 ? judgement->scores[aspect] : SCORE_NONE;
+        int place = writing->places[i];
+        int score = place >= 0 ? judgement->scores[place] : SCORE_NONE;
         if (score != SCORE_NONE)
             csv_add_number(out, score, false);
         else
@@ -461,41 +473,38 @@ static int deciding_look(const struct fish *fish, const struct judgement *decidi
 }
 
 /* One fish and its looks, of which there are `count`. */
-static void add_fish(struct writing *writing, const struct round_out *of, const struct fish *fish,
-                     const struct look *looks, size_t count)
+static void add_fish(void *context, const struct fish *fish, const struct look *looks, size_t count)
 {
+    struct writing *writing = context;
+    const struct round_out *of = writing->of;
     struct judgement deciding = fish_deciding(fish, &of->standard);
     int number = deciding_look(fish, &deciding);
     const struct look *look = NULL;
     for (size_t i = 0; i < count; i++)
         if (!looks[i].checking && looks[i].look == number)
             look = &looks[i];
-    add_row(writing, of, fish, &deciding, look);
+    add_row(writing, fish, &deciding, look);
     for (size_t i = 0; i < count; i++)
         if (looks[i].checking)
-            add_row(writing, of, &looks[i].summed, &looks[i].summed.judgement, &looks[i]);
+            add_row(writing, &looks[i].summed, &looks[i].summed.judgement, &looks[i]);
 }
 
-/* Fish and looks come in the same order. */
+/* Bowl by bowl: so SQLite sorts the looks of few fish at a time. */
 static bool add_round(struct writing *writing, const struct round_out *of, struct err *err)
 {
-    struct fish *fish;
-    struct look *looks;
-    size_t count, look_count;
-    if (!fish_of_round(writing->ledger, of->round.id, &of->standard, &fish, &count, err))
+    struct bowl *bowls;
+    size_t count;
+    bool done = true;
+    if (!bowl_list(writing->ledger, of->round.id, &bowls, &count, err))
         return false;
-    if (!looks_of_round(writing->ledger, of->round.id, &of->standard, &looks, &look_count, err)) {
-        free(fish);
-        return false;
-    }
-    for (size_t i = 0, first = 0, end = 0; i < count; i++, first = end) {
-        while (end < look_count && looks[end].fish == fish[i].id)
-            end++;
-        add_fish(writing, of, &fish[i], looks + first, end - first);
-    }
-    free(looks);
-    free(fish);
-    return true;
+    writing->of = of;
+    for (size_t i = 0; i < writing->aspects.count; i++)
+        writing->places[i] = standard_aspect(&of->standard, writing->aspects.codes[i]);
+    for (size_t i = 0; done && i < count; i++)
+        done = looked_each_of_bowl(writing->ledger, bowls[i].id, &of->standard, add_fish, writing,
+                                   err);
+    free(bowls);
+    return done;
 }
 
 bool export_fish(struct ledger *ledger, const struct export_filter *filter, struct text *out,
@@ -503,10 +512,13 @@ bool export_fish(struct ledger *ledger, const struct export_filter *filter, stru
 {
     struct writing writing = {.ledger = ledger, .out = out};
     bool done = choose_rounds(&writing, filter, err);
-    if (done)
+    if (done) {
         add_header(&writing);
+        writing.places = alloc_zeroed(writing.aspects.count, sizeof *writing.places);
+    }
     for (size_t i = 0; done && i < writing.round_count; i++)
         done = add_round(&writing, &writing.rounds[i], err);
+    free(writing.places);
     free(writing.rounds);
     free(writing.aspects.codes);
     return done;

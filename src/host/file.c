@@ -11,7 +11,7 @@
 
 static bool refuse_large(const char *path, struct err *err)
 {
-    return err_set(err, ERR_INPUT, "%s is larger than 64 MB, which is the limit.", path);
+    return err_set(err, ERR_INPUT, "%s is larger than 256 MB, which is the limit.", path);
 }
 
 static bool read_all(FILE *file, const char *path, struct text *ret, struct err *err)

@@ -266,53 +266,82 @@ bool tag_bearer_get(struct ledger *ledger, int64_t round_id, const char *tag,
     return true;
 }
 
+/* A stroke of a look: what LOOKS begins with. */
+struct look_stroke {
+    bool checking;
+    int64_t judge;
+    char judge_name[CODE_SIZE];
+    struct stroke_of_fish of;
+};
+
+/* Sums looks fish by fish. A fish ends where the next one's first stroke has been read, so one
+ * stroke is always read ahead. Looks are large: their memory is used again for every fish. */
+struct look_reader {
+    struct ledger *ledger;
+    const struct standard *standard;
+    struct query query;
+    struct look_stroke ahead;
+    bool more; /* `ahead` holds a stroke */
+    struct look *looks;
+    size_t count, capacity;
+};
+
+static void read_ahead(struct look_reader *reader)
+{
+    struct query *query = &reader->query;
+    struct look_stroke *ahead = &reader->ahead;
+    reader->more = query_step(query);
+    if (!reader->more)
+        return;
+    ahead->checking = row_flag(query);
+    ahead->judge = row_id_or_none(query);
+    row_text(query, ahead->judge_name, sizeof ahead->judge_name);
+    read_stroke(query, &ahead->of);
+}
+
+static struct look_reader begin_looks(struct ledger *ledger, enum sql sql, int64_t id,
+                                      const struct standard *standard)
+{
+    struct look_reader reader = {
+        .ledger = ledger, .standard = standard, .query = query_with(ledger, sql, id)};
+    read_ahead(&reader);
+    return reader;
+}
+
 /* Strokes of one look add up whoever made them; a check is one judge's own. */
-static bool belongs(const struct look *look, const struct stroke_of_fish *stroke, bool checking,
-                    int64_t judge)
+static bool belongs(const struct look *look, const struct look_stroke *stroke)
 {
-    return look->fish == stroke->fish && look->look == stroke->look && look->checking == checking &&
-           (!checking || look->judge == judge);
+    return look->look == stroke->of.look && look->checking == stroke->checking &&
+           (!stroke->checking || look->judge == stroke->judge);
 }
 
-static struct look begin_look(const struct ledger *ledger, const struct stroke_of_fish *stroke,
-                              bool checking)
+static void begin_look(struct look_reader *reader)
 {
-    struct look look = {.fish = stroke->fish, .look = stroke->look, .checking = checking};
-    date_of_instant(stroke->at_ms, ledger->clock.offset_minutes, look.day);
-    fish_init(&look.summed, stroke->fish, stroke->bowl_id, stroke->bowl, stroke->number);
-    return look;
+    const struct stroke_of_fish *of = &reader->ahead.of;
+    reader->looks =
+        alloc_room(reader->looks, reader->count, &reader->capacity, sizeof *reader->looks);
+    struct look *look = &reader->looks[reader->count++];
+    look->fish = of->fish;
+    look->look = of->look;
+    look->checking = reader->ahead.checking;
+    date_of_instant(of->at_ms, reader->ledger->clock.offset_minutes, look->day);
+    fish_init(&look->summed, of->fish, of->bowl_id, of->bowl, of->number);
 }
 
-static bool replay_looks(struct ledger *ledger, enum sql sql, int64_t id,
-                         const struct standard *standard, struct look **ret, size_t *ret_count,
-                         struct err *err)
+/* The look carries the name of the judge who did the last of it. */
+static bool add_stroke(struct look_reader *reader, struct err *err)
 {
-    struct look *looks = NULL;
-    size_t count = 0, capacity = 0;
-    bool fine = true;
-    struct query query = query_with(ledger, sql, id);
-    while (fine && query_step(&query)) {
-        struct stroke_of_fish stroke;
-        bool checking = row_flag(&query);
-        int64_t judge = row_id_or_none(&query);
-        char name[CODE_SIZE];
-        row_text(&query, name, sizeof name);
-        read_stroke(&query, &stroke);
-        if (count == 0 || !belongs(&looks[count - 1], &stroke, checking, judge)) {
-            looks = alloc_room(looks, count, &capacity, sizeof *looks);
-            looks[count++] = begin_look(ledger, &stroke, checking);
-        }
-        /* The look carries the name of the judge who did the last of it. */
-        struct look *look = &looks[count - 1];
-        look->judge = judge;
-        text_copy(look->judge_name, sizeof look->judge_name, name);
-        fine = stroke_row_apply(&query, standard, stroke.look, stroke.at_ms, &look->summed, err);
-    }
-    if (fine)
-        return query_list(&query, looks, count, ret, ret_count, err);
-    query_end(&query, NULL);
-    free(looks);
-    return false;
+    const struct look_stroke *stroke = &reader->ahead;
+    if (reader->count == 0 || !belongs(&reader->looks[reader->count - 1], stroke))
+        begin_look(reader);
+    struct look *look = &reader->looks[reader->count - 1];
+    look->judge = stroke->judge;
+    text_copy(look->judge_name, sizeof look->judge_name, stroke->judge_name);
+    if (!stroke_row_apply(&reader->query, reader->standard, stroke->of.look, stroke->of.at_ms,
+                          &look->summed, err))
+        return false;
+    read_ahead(reader);
+    return true;
 }
 
 /* Length, tag and note are the fish's; only a check that measured for itself has its own. */
@@ -327,40 +356,59 @@ static void take_from_fish(struct look *look, const struct fish *fish)
         text_copy(summed->note, sizeof summed->note, fish->note);
 }
 
-bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
-                    struct look **ret, size_t *ret_count, struct err *err)
+/* The looks of a fish, whose strokes come next if it has any. */
+static bool read_looks(struct look_reader *reader, const struct fish *fish, struct err *err)
 {
-    struct fish *fish;
-    struct look *looks;
-    size_t fish_count;
-    size_t look_count;
-    if (!fish_of_round(ledger, round_id, standard, &fish, &fish_count, err))
-        return false;
-    if (!replay_looks(ledger, SQL_LOOKS_OF_ROUND, round_id, standard, &looks, &look_count, err)) {
-        free(fish);
-        return false;
-    }
-    /* Both lists are in order of bowl and fish. */
-    for (size_t i = 0, at = 0; i < look_count; i++) {
-        while (at < fish_count && fish[at].id != looks[i].fish)
-            at++;
-        if (at < fish_count)
-            take_from_fish(&looks[i], &fish[at]);
-    }
-    free(fish);
-    *ret = looks;
-    *ret_count = look_count;
+    reader->count = 0;
+    while (reader->more && reader->ahead.of.fish == fish->id)
+        if (!add_stroke(reader, err))
+            return false;
+    for (size_t i = 0; i < reader->count; i++)
+        take_from_fish(&reader->looks[i], fish);
     return true;
 }
 
 bool looks_of_fish(struct ledger *ledger, const struct fish *fish, const struct standard *standard,
                    struct look **ret, size_t *ret_count, struct err *err)
 {
-    if (!replay_looks(ledger, SQL_LOOKS_OF_FISH, fish->id, standard, ret, ret_count, err))
-        return false;
-    for (size_t i = 0; i < *ret_count; i++)
-        take_from_fish(&(*ret)[i], fish);
-    return true;
+    struct look_reader reader = begin_looks(ledger, SQL_LOOKS_OF_FISH, fish->id, standard);
+    if (read_looks(&reader, fish, err))
+        return query_list(&reader.query, reader.looks, reader.count, ret, ret_count, err);
+    query_end(&reader.query, NULL);
+    free(reader.looks);
+    return false;
+}
+
+/* Hears of each fish of a bowl and asks for its looks. */
+struct looked_at {
+    struct look_reader reader;
+    looked_visitor *visit;
+    void *context;
+    struct err *err;
+    bool fine;
+};
+
+static void visit_looked(void *context, const struct fish *fish)
+{
+    struct looked_at *at = context;
+    at->fine = at->fine && read_looks(&at->reader, fish, at->err);
+    if (at->fine)
+        at->visit(at->context, fish, at->reader.looks, at->reader.count);
+}
+
+bool looked_each_of_bowl(struct ledger *ledger, int64_t bowl_id, const struct standard *standard,
+                         looked_visitor *visit, void *context, struct err *err)
+{
+    struct query query = query_with(ledger, SQL_FISH_OF_BOWL, bowl_id);
+    struct looked_at at = {.reader = begin_looks(ledger, SQL_LOOKS_OF_BOWL, bowl_id, standard),
+                           .visit = visit,
+                           .context = context,
+                           .err = err,
+                           .fine = true};
+    bool done = replay(&query, standard, &nothing, visit_looked, &at, err) && at.fine;
+    bool ended = query_end(&at.reader.query, done ? err : NULL);
+    free(at.reader.looks);
+    return done && ended;
 }
 
 bool fish_looked_at(struct ledger *ledger, int64_t round_id, const char *day, int64_t *ret,

@@ -63,6 +63,33 @@ static void measure_size(struct bench *bench)
     }
 }
 
+struct copying {
+    char ours[4096], shell[4096];
+};
+
+/* No copy replaces another. */
+static void take_copy_away(void *context, bool ours)
+{
+    struct copying *copying = context;
+    unlink(ours ? copying->ours : copying->shell);
+}
+
+static void measure_backup(struct bench *bench, int64_t fish, const char *ledger)
+{
+    struct copying copying;
+    char copy[4200];
+    const char *words[BENCH_WORDS];
+    bench_path(bench, "copy.db", copying.ours);
+    bench_path(bench, "shell-copy.db", copying.shell);
+    snprintf(copy, sizeof copy, ".backup %s", copying.shell);
+    bench_words(bench, ledger, (const char *[]){"backup", copying.ours, NULL}, words);
+    const char *shell[] = {"sqlite3", "-readonly", ledger, copy, NULL};
+    struct compared compared = compare_commands(words, shell, 3, take_copy_away, &copying);
+    bench_ratio(bench, "backup", fish, compared.cpu, "shell", 1.5);
+    take_copy_away(&copying, true);
+    take_copy_away(&copying, false);
+}
+
 /* The shell's dump writes more bytes than the file of fish has, its quick_check looks at less than
  * the command does, its .backup checks nothing. */
 static void measure_whole(struct bench *bench)
@@ -82,6 +109,7 @@ static void measure_whole(struct bench *bench)
             struct compared compared = compare_commands(words, shell, 3, NULL, NULL);
             bench_ratio(bench, those[i].what, fish, compared.cpu, "shell", 1.5);
         }
+        measure_backup(bench, fish, farm.ledger);
     }
 }
 

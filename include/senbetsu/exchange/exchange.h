@@ -18,6 +18,9 @@ struct import {
     struct text *bytes;          /* of the whole file; what was read of it is emptied */
     int64_t judge;               /* who imports */
     size_t added, changed, same; /* rows; the caller begins with 0 */
+    /* Hears how many of the file's fish have been taken, every now and then; NULL = nobody does. */
+    void (*tell)(void *context, int done, int of);
+    void *context;
 };
 
 /* Each runs inside the caller's transaction, so that a file is taken whole or not at all: on

@@ -6,8 +6,8 @@
 #include "senbetsu/base/text.h"
 #include <stdbool.h>
 
-/* A larger one is refused: 64 MB. */
-enum { FILE_LARGEST = 64 * 1024 * 1024 };
+/* A larger one is refused: 256 MB, a million fish with every column filled in. */
+enum { FILE_LARGEST = 256 * 1024 * 1024 };
 
 /* `ret` has been initialised; it is emptied first. */
 bool file_read(const char *path, struct text *ret, struct err *err);

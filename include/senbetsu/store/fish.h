@@ -83,8 +83,12 @@ struct look {
     char day[11];
     struct fish summed; /* only this look's strokes (plus length, tag, note of the fish) */
 };
-bool looks_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
-                    struct look **ret, size_t *ret_count, struct err *err);
+
+/* Each fish of a bowl with its looks, checks last; both are gone after the visit. */
+typedef void looked_visitor(void *context, const struct fish *fish, const struct look *looks,
+                            size_t count);
+bool looked_each_of_bowl(struct ledger *ledger, int64_t bowl_id, const struct standard *standard,
+                         looked_visitor *visit, void *context, struct err *err);
 
 /* How many fish of a round have a look that was begun on a local day: fish, not looks. */
 bool fish_looked_at(struct ledger *ledger, int64_t round_id, const char *day, int64_t *ret,

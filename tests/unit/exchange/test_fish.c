@@ -139,6 +139,44 @@ static void test_a_tag_belongs_to_one_fish(void **state)
                 "f.csv, line 3, column 5 (tag): fish 1 of bowl 1 already has the tag T.");
 }
 
+struct told {
+    int times, done, of;
+};
+
+static void note_told(void *context, int done, int of)
+{
+    struct told *told = context;
+    assert_true(told->times == 0 || done > told->done);
+    *told = (struct told){told->times + 1, done, of};
+}
+
+/* Whoever waits hears how far it is, but not of each row. */
+static void test_a_long_file_tells_how_far_it_is(void **state)
+{
+    enum { FISH = 3000 };
+    struct small_ledger *small = *state;
+    struct told told = {.times = 0};
+    struct text bytes;
+    struct err err;
+    text_init(&bytes);
+    text_add(&bytes, "spawning,stage,bowl,fish\n");
+    for (int i = 1; i <= FISH; i++)
+        text_addf(&bytes, "K1,first,1,%d\n", i);
+    struct import import = {.ledger = small->ledger,
+                            .file = "f.csv",
+                            .bytes = &bytes,
+                            .tell = note_told,
+                            .context = &told};
+    assert_ok(transaction_begin(small->ledger, &err) && import_fish(&import, &err) &&
+                  transaction_commit(small->ledger, &err),
+              &err);
+    text_done(&bytes);
+    assert_counts(&import, FISH, 0, 0);
+    assert_in_range(told.times, 2, FISH / 100);
+    assert_in_range(told.done, FISH / 2, FISH);
+    assert_int_equal(told.of, FISH);
+}
+
 #define IN_SMALL_LEDGER(test)                                                                      \
     cmocka_unit_test_setup_teardown(test, small_ledger_setup, small_ledger_teardown)
 
@@ -154,6 +192,7 @@ int main(void)
         IN_SMALL_LEDGER(test_a_fish_that_nobody_judged),
         IN_SMALL_LEDGER(test_unknown_columns_and_twice),
         IN_SMALL_LEDGER(test_a_tag_belongs_to_one_fish),
+        IN_SMALL_LEDGER(test_a_long_file_tells_how_far_it_is),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

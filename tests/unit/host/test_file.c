@@ -32,7 +32,7 @@ static void test_what_cannot_be_read_is_said(void **state)
     text_init(&read);
     assert_says(file_read("/nowhere/f.csv", &read, &err), &err, "/nowhere/f.csv cannot be opened");
     assert_says(file_read("/tmp", &read, &err), &err, "/tmp is a folder, not a file.");
-    assert_says(file_read("/dev/zero", &read, &err), &err, "/dev/zero is larger than 64 MB");
+    assert_says(file_read("/dev/zero", &read, &err), &err, "/dev/zero is larger than 256 MB");
     text_done(&read);
 }
 

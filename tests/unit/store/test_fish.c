@@ -256,12 +256,31 @@ static void say(struct bench *bench, int64_t fish, int64_t judge, int look, bool
     bench->now += 1000;
 }
 
+struct noted_looks {
+    struct look looks[8];
+    size_t count;
+    int fish, without; /* visited; of these never looked at */
+};
+
+static void note_looks(void *context, const struct fish *fish, const struct look *looks,
+                       size_t count)
+{
+    struct noted_looks *noted = context;
+    noted->fish++;
+    noted->without += count == 0;
+    for (size_t i = 0; i < count; i++) {
+        assert_true(looks[i].fish == fish->id);
+        assert_true(noted->count < sizeof noted->looks / sizeof *noted->looks);
+        noted->looks[noted->count++] = looks[i];
+    }
+}
+
 static void each_look_and_each_check_is_summed_by_itself(void **state)
 {
     enum { FIRST, SECOND, CHECK_OF_AKI, CHECK_OF_MIKA, LOOKS };
     struct bench *bench = *state;
-    struct look *looks;
-    size_t count;
+    struct noted_looks noted = {.fish = 0};
+    const struct look *looks = noted.looks;
     int64_t aki;
     int64_t mika = 0;
     int64_t fish = bench_fish(bench, 1, 1);
@@ -278,10 +297,12 @@ static void each_look_and_each_check_is_summed_by_itself(void **state)
     say(bench, fish, aki, 2, false, (struct entry){.kind = ENTRY_LENGTH, .number = 64});
     bench_fish(bench, 1, 2); /* never looked at */
 
-    assert_ok(looks_of_round(bench->ledger, bench_round(bench).id, bench_standard(), &looks, &count,
-                             &bench->err),
+    assert_ok(looked_each_of_bowl(bench->ledger, load(bench, fish).bowl_id, bench_standard(),
+                                  note_looks, &noted, &bench->err),
               &bench->err);
-    assert_int_equal(count, LOOKS);
+    assert_int_equal(noted.fish, 2);
+    assert_int_equal(noted.without, 1);
+    assert_int_equal(noted.count, LOOKS);
     assert_int_equal(looks[FIRST].look, 1);
     assert_string_equal(looks[FIRST].judge_name, "Mika");
     assert_string_equal(looks[FIRST].day, "2026-07-26");
@@ -300,7 +321,6 @@ static void each_look_and_each_check_is_summed_by_itself(void **state)
     assert_int_equal(looks[CHECK_OF_AKI].summed.length_mm, 64);
     assert_int_equal(looks[CHECK_OF_MIKA].summed.judgement.scores[0], 5);
     assert_int_equal(looks[CHECK_OF_MIKA].summed.length_mm, 70); /* its own */
-    free(looks);
 }
 
 static void note_judged(void *context, const struct judged_fish *fish)
