@@ -522,6 +522,12 @@ void term_show(const struct grid *grid)
         doupdate();
 }
 
+/* The C library decodes four bytes and more to numbers that are beyond Unicode. */
+static bool is_character(wint_t code)
+{
+    return code >= ' ' && code <= 0x10FFFF;
+}
+
 static struct key key_of_character(wint_t character)
 {
     switch (character) {
@@ -536,7 +542,7 @@ static struct key key_of_character(wint_t character)
     case 0x1b:
         return (struct key){KEY_ESCAPE, 0};
     default:
-        return (struct key){character < ' ' || character == WEOF ? KEY_NONE : KEY_CHARACTER,
+        return (struct key){is_character(character) ? KEY_CHARACTER : KEY_NONE,
                             (uint32_t)character};
     }
 }

@@ -83,6 +83,16 @@ static void import_text(const struct farm *farm, const char *kind, const char *c
     text_done(&said);
 }
 
+/* Whatever comes while the notice is still being painted is thrown away, so the key, which does
+ * nothing on the first screen, is pressed until the notice has gone. */
+static void turn_notice(struct terminal *terminal)
+{
+    do {
+        press(terminal, "Home");
+        terminal_settle(terminal, 50);
+    } while (terminal_has(terminal, "any key: go on"));
+}
+
 /* A spawning's rounds, at noon of a day: the program is real, its clock is not. */
 static struct terminal *open_spawning(const struct farm *farm, const char *day, const char *code)
 {
@@ -92,7 +102,7 @@ static struct terminal *open_spawning(const struct farm *farm, const char *day, 
         farm_screens_at(farm, (date_begins(day, 0) + DAY_MS / 2) / 1000, false);
     if (strcmp(day, latest) < 0) { /* the program minds a clock that went back */
         assert_shows(terminal, "any key: go on");
-        press(terminal, "Enter");
+        turn_notice(terminal);
     } else {
         text_copy(latest, sizeof latest, day);
     }

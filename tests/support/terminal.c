@@ -254,7 +254,7 @@ void terminal_picture(struct terminal *terminal, struct text *out)
     }
 }
 
-static bool on_screen(struct terminal *terminal, const char *part)
+bool terminal_has(struct terminal *terminal, const char *part)
 {
     struct text text;
     text_init(&text);
@@ -268,10 +268,10 @@ static bool on_screen(struct terminal *terminal, const char *part)
 static bool wait_for(struct terminal *terminal, const char *part, bool wanted)
 {
     int64_t end = now_ms() + patience();
-    while (on_screen(terminal, part) != wanted) {
+    while (terminal_has(terminal, part) != wanted) {
         int64_t left = end - now_ms();
         if (left <= 0 || !take_in(terminal, (int)left))
-            return on_screen(terminal, part) == wanted;
+            return terminal_has(terminal, part) == wanted;
     }
     return true;
 }

@@ -38,10 +38,14 @@ bool terminal_hides(struct terminal *terminal, const char *part);
 bool terminal_is(struct terminal *terminal,
                  void (*picture)(struct terminal *terminal, struct text *out), const char *text);
 
+/* Does the screen show `part` now? */
+bool terminal_has(struct terminal *terminal, const char *part);
+
 /* Until the program writes anything at all. */
 bool terminal_answers(struct terminal *terminal);
 
-/* Reads until the program has said nothing for `ms`: only for looking on, never for a test. */
+/* Reads until the program has said nothing for `ms`: for looking on and for pacing
+ * keys, never for what a test must show. */
 void terminal_settle(struct terminal *terminal, int ms);
 
 /* How many bytes the program has written so far. */

@@ -62,6 +62,17 @@ static void test_swallows_unknown_sequences(void **state)
     quit(terminal);
 }
 
+/* Bytes that make a number beyond Unicode are no key. */
+static void test_drops_what_is_no_character(void **state)
+{
+    (void)state;
+    struct terminal *terminal = open_probe(NULL, NULL);
+    terminal_type(terminal, "\xF4\x90\x80\x80\xF7\xBF\xBF\xBF"
+                            "x");
+    assert_true(terminal_shows(terminal, "key 1: character 120."));
+    quit(terminal);
+}
+
 static void test_colours(void **state)
 {
     (void)state;
@@ -289,6 +300,7 @@ int main(int count, char **arguments)
     const struct CMUnitTest tests[] = {
         cmocka_unit_test(test_reads_keys),
         cmocka_unit_test(test_swallows_unknown_sequences),
+        cmocka_unit_test(test_drops_what_is_no_character),
         cmocka_unit_test(test_colours),
         cmocka_unit_test(test_monochrome),
         cmocka_unit_test(test_empty_no_color_is_none),
