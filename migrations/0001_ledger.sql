@@ -443,7 +443,11 @@ CREATE TABLE fish (
                       OR judged = 'hold' OR judged = 'reject'), -- passes and places left aside
     no_place      INTEGER NOT NULL DEFAULT 0 CHECK (no_place = 0 OR no_place = 1),
         -- 1 = judged keep, but put on hold for want of a place
-    judgement     TEXT NOT NULL DEFAULT '', -- what decides: scores, faults, by hand, as one text
+    judgement     TEXT NOT NULL DEFAULT '', -- what decides, in the order of that version: a character
+        -- an aspect as in stroke ('.' = none); then, if there are any, a character a fault; then the
+        -- verdict by hand. '' = nothing was seen
+    judgement_key INTEGER NOT NULL DEFAULT 0, -- the same as a number that knows codes, not their
+        -- order; 0 = nothing was seen
     could_be_kept INTEGER NOT NULL DEFAULT 0, -- 1 = decided by its score alone
     score         INTEGER CHECK (score >= 0), -- in 1/unit points
     unit          INTEGER CHECK (unit > 0),   -- the standard's denominator
@@ -617,7 +621,7 @@ CREATE TABLE decision (
     reason  INTEGER NOT NULL, -- number among the pass's reasons
     score   INTEGER CHECK (score >= 0), -- in 1/unit points
     rank    INTEGER CHECK (rank > 0),   -- 1 = best
-    judgement TEXT NOT NULL, -- what was decided on, as fish has it: it stands as long as that does
+    judgement_key INTEGER NOT NULL, -- what was decided on, as fish has it: it stands as long as that does
     PRIMARY KEY (pass, fish),
     CHECK ((score IS NULL) = (rank IS NULL)),
     FOREIGN KEY (pass, reason) REFERENCES decision_reason (pass, number) ON DELETE RESTRICT

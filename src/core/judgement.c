@@ -11,6 +11,7 @@
  * whether a fish gets one depends on the others. */
 #include "senbetsu/core/judgement.h"
 #include "senbetsu/base/alloc.h"
+#include "senbetsu/base/hash.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/base/text.h"
 
@@ -140,134 +141,78 @@ struct decision judgement_decide(const struct standard *standard, const struct j
 }
 
 /* What was seen under one code. */
-struct seen {
-    const char *code;
-    int score;
-};
-
-static int by_code(const void *a, const void *b)
+static uint64_t seen(const char *code, int what)
 {
-    return strcmp(((const struct seen *)a)->code, ((const struct seen *)b)->code);
+    return hash_mixed(hash_on(HASH_BEGINS, code) + (uint64_t)what);
 }
 
-/* Items are parted by blanks; the text begins at `text`, and `at` is where it ends so far. */
-static char *put(const char *text, char *at, const char *mark, const char *word)
+/* A sum, which has no order. Codes have no blanks, so that no fault and no aspect is taken for a
+ * verdict by hand; a fault's code may be an aspect's. */
+int64_t judgement_key(const struct standard *standard, const struct judgement *judgement)
 {
-    return stpcpy(stpcpy(stpcpy(at, at > text ? " " : ""), mark), word);
+    enum { FAULT = 100 };
+    uint64_t key = 0;
+    for (int i = 0; i < standard->aspect_count; i++)
+        if (judgement->scores[i] != SCORE_NONE)
+            key += seen(standard->aspects[i].code, judgement->scores[i]);
+    for (int i = 0; i < standard->fault_count; i++)
+        if (has_fault(judgement, i))
+            key += seen(standard->faults[i].code, FAULT);
+    if (judgement->by_hand != VERDICT_OPEN)
+        key += seen("by hand", (int)judgement->by_hand);
+    return (int64_t)key;
 }
 
-static char *put_score(char *at, int score)
-{
-    *at++ = '=';
-    if (score >= 10)
-        *at++ = (char)('0' + score / 10);
-    *at++ = (char)('0' + score % 10);
-    return at;
-}
+enum { UNSEEN = '.', SEEN = '+', TEN = 'X' };
 
 /* Not through printf: every key and every imported fish comes by here. */
 void judgement_text(const struct standard *standard, const struct judgement *judgement,
                     char ret_text[JUDGEMENT_TEXT_SIZE])
 {
-    struct seen aspects[STANDARD_ASPECTS], faults[STANDARD_FAULTS];
-    size_t scored = 0, faulty = 0;
-    char *at = ret_text;
-    for (int i = 0; i < standard->aspect_count; i++)
-        if (judgement->scores[i] != SCORE_NONE)
-            aspects[scored++] = (struct seen){standard->aspects[i].code, judgement->scores[i]};
-    for (int i = 0; i < standard->fault_count; i++)
-        if (has_fault(judgement, i))
-            faults[faulty++] = (struct seen){standard->faults[i].code, 1};
-    qsort(aspects, scored, sizeof *aspects, by_code);
-    qsort(faults, faulty, sizeof *faults, by_code);
-    for (size_t i = 0; i < scored; i++)
-        at = put_score(put(ret_text, at, "", aspects[i].code), aspects[i].score);
-    for (size_t i = 0; i < faulty; i++)
-        at = put(ret_text, at, "+", faults[i].code);
-    if (judgement->by_hand != VERDICT_OPEN)
-        at = put(ret_text, at, "by-hand=", verdict_terms[judgement->by_hand].word);
-    *at = '\0';
-}
-
-static void sort_codes(uint8_t *indexes, int count, const char *codes, size_t stride)
-{
-    for (int i = 0; i < count; i++) {
-        int at = i;
-        for (; at > 0 && strcmp(codes + indexes[at - 1] * stride, codes + i * stride) > 0; at--)
-            indexes[at] = indexes[at - 1];
-        indexes[at] = (uint8_t)i;
-    }
-}
-
-void judgement_codes_init(struct judgement_codes *codes, const struct standard *standard)
-{
-    codes->standard = standard;
-    sort_codes(codes->aspects, standard->aspect_count, standard->aspects[0].code,
-               sizeof standard->aspects[0]);
-    sort_codes(codes->faults, standard->fault_count, standard->faults[0].code,
-               sizeof standard->faults[0]);
-}
-
-/* Goes past the code where the text begins with it and then with what may follow it. */
-static bool pass_code(const char **text, const char *code, const char *follows)
-{
-    size_t length = 0;
-    while (code[length] != '\0' && (*text)[length] == code[length])
-        length++;
-    if (code[length] != '\0' ||
-        ((*text)[length] != '\0' && strchr(follows, (*text)[length]) == NULL))
-        return false;
-    *text += length;
-    return true;
-}
-
-static void pass_blank(const char **text)
-{
-    *text += **text == ' ';
-}
-
-/* "=4 …" or "=10 …" */
-static bool pass_score(const char **text, int8_t *ret)
-{
-    int score = 0, digits = 0;
-    const char *at = *text + (**text == '=');
-    for (; *at >= '0' && *at <= '9' && score <= 10; at++, digits++)
-        score = 10 * score + *at - '0';
-    if (digits == 0 || score > 10 || (*at != ' ' && *at != '\0'))
-        return false;
-    *ret = (int8_t)score;
-    *text = at;
-    pass_blank(text);
-    return true;
-}
-
-/* Text and codes have one order, so each code is looked at once. */
-bool judgement_parse(const struct judgement_codes *codes, const char *text, struct judgement *ret)
-{
-    static const char by_hand[] = "by-hand=";
-    const struct standard *standard = codes->standard;
-    judgement_init(ret);
+    char *at = ret_text, *end = ret_text; /* behind the last that says something */
     for (int i = 0; i < standard->aspect_count; i++) {
-        int aspect = codes->aspects[i];
-        if (pass_code(&text, standard->aspects[aspect].code, "=") &&
-            !pass_score(&text, &ret->scores[aspect]))
+        int score = judgement->scores[i];
+        *at++ = (char)(score == SCORE_NONE ? UNSEEN : score == 10 ? TEN : '0' + score);
+        if (score != SCORE_NONE)
+            end = ret_text + standard->aspect_count;
+    }
+    for (int i = 0; i < standard->fault_count; i++) {
+        *at++ = has_fault(judgement, i) ? SEEN : UNSEEN;
+        if (has_fault(judgement, i))
+            end = ret_text + standard->aspect_count + standard->fault_count;
+    }
+    if (judgement->by_hand != VERDICT_OPEN)
+        end = stpcpy(at, verdict_terms[judgement->by_hand].word);
+    *end = '\0';
+}
+
+static bool parse_score(char mark, int8_t *ret)
+{
+    if (mark != UNSEEN && mark != TEN && (mark < '0' || mark > '9'))
+        return false;
+    *ret = (int8_t)(mark == UNSEEN ? SCORE_NONE : mark == TEN ? 10 : mark - '0');
+    return true;
+}
+
+bool judgement_parse(const struct standard *standard, const char *text, struct judgement *ret)
+{
+    judgement_init(ret);
+    if (*text == '\0')
+        return true;
+    for (int i = 0; i < standard->aspect_count; i++, text++)
+        if (!parse_score(*text, &ret->scores[i]))
             return false;
+    if (*text == '\0')
+        return true;
+    for (int i = 0; i < standard->fault_count; i++, text++) {
+        if (*text != SEEN && *text != UNSEEN)
+            return false;
+        ret->faults |= (uint32_t)(*text == SEEN) << i;
     }
-    for (int i = 0; i < standard->fault_count && *text == '+'; i++) {
-        int fault = codes->faults[i];
-        const char *code = text + 1;
-        if (!pass_code(&code, standard->faults[fault].code, " "))
-            continue;
-        ret->faults |= UINT32_C(1) << fault;
-        text = code;
-        pass_blank(&text);
-    }
-    if (strncmp(text, by_hand, sizeof by_hand - 1) == 0) {
-        int verdict = term_find(verdict_terms, VERDICT_COUNT, text + sizeof by_hand - 1);
-        ret->by_hand = verdict > 0 ? (enum verdict)verdict : VERDICT_OPEN;
-        return verdict > 0;
-    }
-    return *text == '\0';
+    int verdict = term_find(verdict_terms, VERDICT_COUNT, text);
+    if (verdict > 0)
+        ret->by_hand = (enum verdict)verdict;
+    return verdict > 0 || *text == '\0';
 }
 
 /* The ledger keeps this in the fish's row with every stroke. Without it each total on the sheet
@@ -285,6 +230,7 @@ struct cached_verdict cached_verdict_of(const struct standard *standard,
         .unit = score_unit(standard),
     };
     judgement_text(standard, judgement, cached.judgement);
+    cached.key = judgement_key(standard, judgement);
     return cached;
 }
 

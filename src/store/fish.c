@@ -213,9 +213,7 @@ bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct st
 bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                           judged_visitor *visit, void *context, struct err *err)
 {
-    struct judgement_codes codes;
     struct query query = query_with(ledger, SQL_JUDGED_OF_ROUND, round_id);
-    judgement_codes_init(&codes, standard);
     while (query_step(&query)) {
         struct judged_fish fish;
         fish.id = row_id(&query);
@@ -224,7 +222,7 @@ bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct 
         fish.number = row_int(&query, 1, NUMBER_MOST);
         fish.stands = (enum verdict)row_word(&query, verdict_terms, VERDICT_COUNT);
         fish.changed = row_flag(&query);
-        row_require(&query, judgement_parse(&codes, row_text_in_place(&query), &fish.judgement));
+        row_require(&query, judgement_parse(standard, row_text_in_place(&query), &fish.judgement));
         visit(context, &fish);
     }
     return query_end(&query, err);

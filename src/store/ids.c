@@ -3,6 +3,7 @@
  * same thing wherever it is entered: its id comes from what it is, so that two stations that each
  * enter the parent K1 make one row of it, and a join finds nothing to match. */
 #include "query.h"
+#include "senbetsu/base/hash.h"
 
 #include <stdio.h>
 
@@ -24,32 +25,12 @@ bool new_id(struct ledger *ledger, int64_t *ret_id, struct err *err)
     return true;
 }
 
-/* FNV-1a of 64 bits, http://www.isthe.com/chongo/tech/comp/fnv/. */
-static uint64_t hash_on(uint64_t hash, const char *text)
-{
-    for (const unsigned char *at = (const unsigned char *)text;; at++) {
-        hash = (hash ^ *at) * UINT64_C(0x100000001b3);
-        if (*at == '\0')
-            return hash;
-    }
-}
-
-/* FNV's low bits are good and its high bits are not: they are folded in (the finish of MurmurHash3,
- * https://github.com/aappleby/smhasher). */
-static uint64_t mix(uint64_t hash)
-{
-    hash = (hash ^ hash >> 33) * UINT64_C(0xff51afd7ed558ccd);
-    hash = (hash ^ hash >> 33) * UINT64_C(0xc4ceb9fe1a85ec53);
-    return hash ^ hash >> 33;
-}
-
 /* The `probe`th id of this content, from 2^62 to 2^63 - 1: above those of all stations. */
 static int64_t id_of(const char *kind, const char *what, int probe)
 {
     char probed[12];
     snprintf(probed, sizeof probed, "%d", probe);
-    uint64_t hash = hash_on(UINT64_C(0xcbf29ce484222325), kind);
-    hash = mix(hash_on(hash_on(hash, what), probed));
+    uint64_t hash = hash_mixed(hash_on(hash_on(hash_on(HASH_BEGINS, kind), what), probed));
     return (int64_t)((hash & (office_ids - 1)) | office_ids);
 }
 

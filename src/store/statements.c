@@ -106,13 +106,16 @@
     " f.number, f.id, s.checking, CASE WHEN s.checking THEN j.name END,"                           \
     " CASE WHEN s.checking THEN j.person END," IN_ORDER
 
+/* What a fish is judged to be by itself. */
+#define JUDGED " judged, no_place, judgement, judgement_key, could_be_kept, score, unit "
+
 /* What stands of `fish` (docs/decisions/standing.md), and whether it has changed since the pass:
  * the latest pass decides as long as the judgement is the one it saw. */
 #define STANDING                                                                                   \
     " (SELECT coalesce(d.verdict, iif(fish.no_place, 'hold', fish.judged)),"                       \
-    " r.pass IS NOT NULL AND d.pass IS NULL AND fish.judgement <> ''"                              \
+    " r.pass IS NOT NULL AND d.pass IS NULL AND fish.judgement_key <> 0"                           \
     " FROM bowl AS b JOIN round AS r ON r.id = b.round LEFT JOIN decision AS d"                    \
-    " ON d.pass = r.pass AND d.fish = fish.id AND d.judgement = fish.judgement"                    \
+    " ON d.pass = r.pass AND d.fish = fish.id AND d.judgement_key = fish.judgement_key"            \
     " WHERE b.id = fish.bowl) "
 #define STANDS_OTHERWISE " (fish.verdict, fish.changed) IS NOT" STANDING
 /* The latest pass of `round`. */

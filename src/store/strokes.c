@@ -50,6 +50,7 @@ static struct query verdict_query(struct ledger *ledger, enum sql sql, int64_t f
     query_text(&query, verdict_terms[cached->verdict].word);
     query_number(&query, cached->no_place);
     query_text(&query, cached->judgement);
+    query_number(&query, cached->key);
     query_number(&query, cached->could_be_kept);
     query_number_or_null(&query, cached->scored ? cached->score : NO_SCORE, NO_SCORE);
     query_number_or_null(&query, cached->scored ? cached->unit : NO_SCORE, NO_SCORE);

@@ -52,25 +52,21 @@ enum {
 /* The least score that is keep, in the same units. */
 int64_t keep_score(const struct standard *standard);
 
-/* A judgement as one line: "body=4 ground=3 +spine by-hand=keep", aspects and faults each by their
- * code, "" where nothing was seen. Two that are the same text are the same judgement, whatever the
- * order of a standard's version or its thresholds: so a pass knows whether a fish is still as it
- * saw it. */
-enum {
-    JUDGEMENT_TEXT_SIZE =
-        STANDARD_ASPECTS * (CODE_CHARACTERS + 4) + STANDARD_FAULTS * (CODE_CHARACTERS + 2) + 16
-};
+/* A judgement as one number, 0 where nothing was seen. It knows aspects and faults by their codes:
+ * two that are the same number are the same judgement, whatever the order of a standard's version
+ * or its thresholds. So a pass knows whether a fish is still as it saw it. A hash of 64 bits: that
+ * two judgements of one fish share theirs by accident is not to be expected in any lifetime. */
+int64_t judgement_key(const struct standard *standard, const struct judgement *judgement);
+
+/* A judgement packed into a text in the order of the standard: a character an aspect, '0'-'9', 'X'
+ * = 10, '.' = not judged; then, where there are any, a character a fault, '+' = seen, '.' = not;
+ * then the verdict by hand, if there is one. "" where nothing was seen. */
+enum { JUDGEMENT_TEXT_SIZE = STANDARD_ASPECTS + STANDARD_FAULTS + 16 };
 void judgement_text(const struct standard *standard, const struct judgement *judgement,
                     char ret_text[JUDGEMENT_TEXT_SIZE]);
 
-/* Reads it back; the codes of the standard stand ready in the order of the text. False where it is
- * no judgement by that standard. */
-struct judgement_codes {
-    const struct standard *standard;
-    uint8_t aspects[STANDARD_ASPECTS], faults[STANDARD_FAULTS]; /* indexes, by code */
-};
-void judgement_codes_init(struct judgement_codes *codes, const struct standard *standard);
-bool judgement_parse(const struct judgement_codes *codes, const char *text, struct judgement *ret);
+/* Reads it back. False where it is no judgement by that standard. */
+bool judgement_parse(const struct standard *standard, const char *text, struct judgement *ret);
 
 /* What a fish is judged to be while its round is still being judged, passes left aside. The sheet
  * passes it to the ledger with every stroke, so that totals need not replay all strokes. Derived;
@@ -81,7 +77,8 @@ struct cached_verdict {
     bool scored;
     bool no_place;       /* keep by its score, but put on hold for want of a place */
     int64_t score, unit; /* score/unit points, valid where scored */
-    char judgement[JUDGEMENT_TEXT_SIZE]; /* what decides */
+    int64_t key;         /* of what decides */
+    char judgement[JUDGEMENT_TEXT_SIZE];
 };
 
 /* Places left aside: core/entry.h knows whether there was one. */

@@ -196,18 +196,24 @@ static void a_cached_verdict_says_what_could_be_kept(void **state)
     assert_false(cached_verdict_of(&example, &judgement).could_be_kept);
 }
 
-static void a_judgement_is_one_text(void **state)
+static void a_judgement_is_one_number(void **state)
 {
     (void)state;
-    char text[JUDGEMENT_TEXT_SIZE], again[JUDGEMENT_TEXT_SIZE];
-    struct judgement judgement;
+    struct judgement judgement, differs;
     judgement_init(&judgement);
-    judgement_text(&example, &judgement, text);
-    assert_string_equal(text, "");
+    assert_true(judgement_key(&example, &judgement) == 0);
     judgement = judged(4, SCORE_NONE, 3, seen(SPINE));
     judgement.by_hand = VERDICT_HOLD;
-    judgement_text(&example, &judgement, text);
-    assert_string_equal(text, "body=3 white=4 +spine by-hand=hold");
+    int64_t key = judgement_key(&example, &judgement);
+    differs = judgement;
+    differs.by_hand = VERDICT_KEEP;
+    assert_true(judgement_key(&example, &differs) != key);
+    differs = judgement;
+    differs.faults = 0;
+    assert_true(judgement_key(&example, &differs) != key);
+    differs = judged(3, SCORE_NONE, 4, seen(SPINE)); /* the same scores of other aspects */
+    differs.by_hand = VERDICT_HOLD;
+    assert_true(judgement_key(&example, &differs) != key);
 
     /* Neither thresholds nor the order of the aspects are part of it. */
     struct standard other = example;
@@ -217,21 +223,47 @@ static void a_judgement_is_one_text(void **state)
     int8_t first = judgement.scores[0];
     judgement.scores[0] = judgement.scores[2];
     judgement.scores[2] = first;
-    judgement_text(&other, &judgement, again);
-    assert_string_equal(again, text);
+    assert_true(judgement_key(&other, &judgement) == key);
+}
+
+static void a_judgement_is_packed(void **state)
+{
+    (void)state;
+    char text[JUDGEMENT_TEXT_SIZE];
+    struct judgement judgement;
+    judgement_init(&judgement);
+    judgement_text(&example, &judgement, text);
+    assert_string_equal(text, "");
+    judgement = judged(4, SCORE_NONE, 10, 0);
+    judgement_text(&example, &judgement, text);
+    assert_string_equal(text, "4.X");
+    judgement = judged(SCORE_NONE, SCORE_NONE, SCORE_NONE, 1U << 1);
+    judgement_text(&example, &judgement, text);
+    assert_memory_equal(text, "....+", 5);
+    assert_int_equal(strlen(text), 3 + example.fault_count);
+    judgement = judged(4, SCORE_NONE, 3, 0);
+    judgement.by_hand = VERDICT_HOLD;
+    judgement_text(&example, &judgement, text);
+    assert_string_equal(text + 3 + example.fault_count, "hold");
 }
 
 static void a_judgement_is_read_back(void **state)
 {
     (void)state;
-    static const char *const wrong[] = {"body=",           "body=x",        "body=11",
-                                        "body=3white=4",   "bod=3",         "white=4 body=3",
-                                        "body=3 +nothing", "+spine body=3", "by-hand=open",
-                                        "by-hand=",        "body=3 tail",   "body=3 body=3",
-                                        "+spine +spine"};
-    struct judgement_codes codes;
+    static const char *const wrong[] = {"4",
+                                        "4.",
+                                        "4.:",
+                                        "4.Y",
+                                        "4.33",
+                                        "4.3+x",
+                                        "4.3 .",
+                                        "4.3open",
+                                        "4.3keep",
+                                        "4.3.....x",
+                                        "keep",
+                                        "-.3",
+                                        "4.3+++++++++++++++keep"};
     struct judgement read;
-    judgement_codes_init(&codes, &example);
     for (int score = 0; score <= 10; score++)
         for (int by_hand = VERDICT_OPEN; by_hand < VERDICT_COUNT; by_hand++)
             for (uint32_t faults = 0; faults < 1U << example.fault_count; faults++) {
@@ -239,13 +271,13 @@ static void a_judgement_is_read_back(void **state)
                 struct judgement judgement = judged(score, SCORE_NONE, 10 - score, faults);
                 judgement.by_hand = (enum verdict)by_hand;
                 judgement_text(&example, &judgement, text);
-                assert_true(judgement_parse(&codes, text, &read));
+                assert_true(judgement_parse(&example, text, &read));
                 assert_memory_equal(read.scores, judgement.scores, sizeof read.scores);
                 assert_true(read.faults == judgement.faults);
                 assert_int_equal(read.by_hand, judgement.by_hand);
             }
     for (size_t i = 0; i < sizeof wrong / sizeof *wrong; i++)
-        if (judgement_parse(&codes, wrong[i], &read))
+        if (judgement_parse(&example, wrong[i], &read))
             fail_msg("\"%s\" is taken", wrong[i]);
 }
 
@@ -598,7 +630,8 @@ int main(void)
         cmocka_unit_test(faults_a_standard_does_not_have_are_not_seen),
         cmocka_unit_test(reasons_have_words_for_people),
         cmocka_unit_test(a_cached_verdict_says_what_could_be_kept),
-        cmocka_unit_test(a_judgement_is_one_text),
+        cmocka_unit_test(a_judgement_is_one_number),
+        cmocka_unit_test(a_judgement_is_packed),
         cmocka_unit_test(a_judgement_is_read_back),
         cmocka_unit_test(fifty_thirty_twenty),
         cmocka_unit_test(published_weighted_sums_come_out),

@@ -13,10 +13,10 @@ enum { BOWLS = 2, BOWL_FISH = 5, FISH = BOWLS * BOWL_FISH, STEPS = 150 };
 
 /* What the rule needs to know of a fish. */
 struct told {
-    int64_t id, last;                    /* its last stroke that can be undone, 0 = none */
-    bool passed;                         /* it was there when the round was passed last */
-    char judgement[JUDGEMENT_TEXT_SIZE]; /* as that pass saw it */
-    enum verdict decided;                /* by that pass */
+    int64_t id, last;     /* its last stroke that can be undone, 0 = none */
+    bool passed;          /* it was there when the round was passed last */
+    int64_t judgement;    /* its key as that pass saw it */
+    enum verdict decided; /* by that pass */
 };
 
 struct play {
@@ -132,7 +132,7 @@ static void pass(struct play *play)
                 assert_ok(fish_load(bench->ledger, told->id, &run.standard, &fish, &bench->err),
                           &bench->err);
                 struct judgement seen = fish_deciding(&fish, &run.standard);
-                judgement_text(&run.standard, &seen, told->judgement);
+                told->judgement = judgement_key(&run.standard, &seen);
             }
     pass_run_done(&run);
 }
@@ -155,10 +155,9 @@ static enum verdict expected(const struct play *play, const struct told *told,
     const struct standard *standard = &play->version.standard;
     struct judgement deciding = fish_deciding(fish, standard);
     struct decision decision = judgement_decide(standard, &deciding);
-    char text[JUDGEMENT_TEXT_SIZE];
-    judgement_text(standard, &deciding, text);
-    bool stands = told->passed && strcmp(told->judgement, text) == 0;
-    *ret_changed = play->passed && !stands && text[0] != '\0';
+    int64_t key = judgement_key(standard, &deciding);
+    bool stands = told->passed && told->judgement == key;
+    *ret_changed = play->passed && !stands && key != 0;
     if (stands)
         return told->decided;
     return fish->no_place && decision.verdict == VERDICT_KEEP && decision.reason == REASON_SCORE

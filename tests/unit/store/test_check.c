@@ -65,7 +65,7 @@ static void fill(struct bench *bench)
                     " 1, NULL, 1785052800000, 0, 1, 0, 0 FROM round AS r, station AS s,"
                     " (SELECT min(id) AS id FROM standard_version) AS v;"
                     "INSERT INTO decision_reason SELECT id, 1, 'score', 'score' FROM pass;"
-                    "INSERT INTO decision SELECT p.id, f.id, 'keep', 1, NULL, NULL, f.judgement"
+                    "INSERT INTO decision SELECT p.id, f.id, 'keep', 1, NULL, NULL, f.judgement_key"
                     " FROM pass AS p, (SELECT min(id) AS id FROM fish) AS g"
                     " JOIN fish AS f ON f.id = g.id;"
                     "UPDATE station SET serial = serial + 1");
