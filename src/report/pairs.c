@@ -11,143 +11,36 @@
 #include <stdlib.h>
 #include <string.h>
 
-/* What the ledger has of a fish as a parent. */
-struct service {
-    bool was_dam, was_sire;
-    bool has_offspring; /* among the parents */
-    int last_season;    /* 0 = never set */
-};
-
-static void note_set(struct service *services, int place, bool as_dam, int season)
-{
-    if (place == UNKNOWN_PARENT)
-        return;
-    struct service *service = &services[place];
-    service->was_dam |= as_dam;
-    service->was_sire |= !as_dam;
-    if (service->last_season < season)
-        service->last_season = season;
-}
-
-static void note_spawning(const struct pedigree *pedigree, const struct spawning *spawning,
-                          struct service *services)
-{
-    char sire[CODE_SIZE];
-    const char *sires = spawning->sires;
-    note_set(services, pedigree_place(pedigree, spawning->dam), true, spawning->season);
-    while (code_next(&sires, sire))
-        note_set(services, pedigree_place(pedigree, sire), false, spawning->season);
-}
-
-static void note_offspring(const struct pedigree *pedigree, struct service *services)
-{
-    for (int i = 0; i < pedigree->count; i++) {
-        int dam = pedigree->fish[i].dam, sire = pedigree->fish[i].sire;
-        if (dam != UNKNOWN_PARENT)
-            services[dam].was_dam = services[dam].has_offspring = true;
-        if (sire != UNKNOWN_PARENT)
-            services[sire].was_sire = services[sire].has_offspring = true;
-    }
-}
-
-static bool is_available(const struct parent *parent, const struct service *service, int season)
-{
-    if (parent->state != BROOD_UNSAID)
-        return !parent_is_out(parent);
-    if (service->last_season > 0)
-        return service->last_season > season - SEASONS_AVAILABLE;
-    return !service->has_offspring && (parent->born == 0 || parent->born >= season - YEARS_UNTRIED);
-}
-
-static struct availability find_roles(const struct parent *parent, const struct service *service)
-{
-    bool open = parent->sex == SEX_UNKNOWN && service->was_dam == service->was_sire;
-    return (struct availability){
-        .as_dam =
-            open || parent->sex == SEX_FEMALE || (parent->sex == SEX_UNKNOWN && service->was_dam),
-        .as_sire =
-            open || parent->sex == SEX_MALE || (parent->sex == SEX_UNKNOWN && service->was_sire),
-    };
-}
-
-void parents_available(const struct pedigree *pedigree, const struct spawning *spawnings,
-                       size_t spawning_count, struct availability *ret)
-{
-    struct service *services = alloc_zeroed((size_t)pedigree->count, sizeof *services);
-    int season = 0;
-    for (size_t i = 0; i < spawning_count; i++) {
-        note_spawning(pedigree, &spawnings[i], services);
-        season = spawnings[i].season > season ? spawnings[i].season : season;
-    }
-    note_offspring(pedigree, services);
-    for (int i = 0; i < pedigree->count; i++)
-        ret[i] = is_available(&pedigree->parents[i], &services[i], season)
-                     ? find_roles(&pedigree->parents[i], &services[i])
-                     : (struct availability){.as_dam = false};
-    free(services);
-}
-
-/* A fish that could be either is no partner of its own. */
-static bool can_be_crossed(const struct availability *available, int dam, int sire)
-{
-    bool both_open = available[dam].as_sire && available[sire].as_dam;
-    return available[dam].as_dam && available[sire].as_sire && (!both_open || dam < sire);
-}
-
-void crosses_make(const struct pedigree *pedigree, const struct spawning *spawnings,
-                  size_t spawning_count, struct cross **ret, size_t *ret_count)
-{
-    struct availability *available = alloc_zeroed((size_t)pedigree->count, sizeof *available);
-    struct cross *crosses = NULL;
-    size_t count = 0, capacity = 0;
-    parents_available(pedigree, spawnings, spawning_count, available);
-    for (int dam = 0; dam < pedigree->count; dam++)
-        for (int sire = 0; sire < pedigree->count; sire++) {
-            if (!can_be_crossed(available, dam, sire))
-                continue;
-            crosses = alloc_room(crosses, count, &capacity, sizeof *crosses);
-            crosses[count++] = (struct cross){dam, sire};
-        }
-    free(available);
-    *ret = crosses;
-    *ret_count = count;
-}
-
 enum { DRAWS = 10000, SEED = 20 };
 
 /* A row while it is made. */
 struct draft {
     struct pair_row row;
-    unsigned sirings; /* bits of what its spawnings had */
-    int last_season;  /* 0 = none was culled */
+    unsigned sirings;    /* bits of what its spawnings had */
+    int last_season;     /* 0 = none was culled */
+    struct draft *other; /* set with the same dam; may be NULL */
 };
 
 struct drafts {
     struct draft *list;
-    size_t count, capacity;
+    size_t count;
+    struct draft **of_dam; /* [fish of the pedigree] the pairs that were set with it, one of them */
 };
 
-static bool is_asked(const struct pairs_table *table, const char *variety)
+/* The pair, if it was set. */
+static struct draft *draft_of(const struct drafts *drafts, int dam, const char *sires)
 {
-    return table->fit.variety[0] == '\0' || strcmp(table->fit.variety, variety) == 0;
-}
-
-static struct draft *draft_of(const struct drafts *drafts, const char *dam, const char *sires)
-{
-    for (size_t i = 0; i < drafts->count; i++)
-        if (strcmp(drafts->list[i].row.dam, dam) == 0 &&
-            strcmp(drafts->list[i].row.sires, sires) == 0)
-            return &drafts->list[i];
-    return NULL;
+    struct draft *draft = drafts->of_dam[dam];
+    while (draft != NULL && strcmp(draft->row.sires, sires) != 0)
+        draft = draft->other;
+    return draft;
 }
 
 static struct draft *add_draft(struct drafts *drafts, const char *dam, const char *sires,
                                const char *variety)
 {
-    drafts->list = alloc_room(drafts->list, drafts->count, &drafts->capacity, sizeof *drafts->list);
     struct draft *draft = &drafts->list[drafts->count++];
-    *draft = (struct draft){
-        .row = {.dam = dam, .sires = sires, .siring = "", .variety = variety, .later = 1}};
+    draft->row = (struct pair_row){.dam = dam, .sires = sires, .siring = "", .variety = variety};
     return draft;
 }
 
@@ -159,59 +52,33 @@ static void add_set_pairs(const struct pairs_table *table, struct drafts *drafts
         if (spawning->dam[0] == '\0' || spawning->sires[0] == '\0' ||
             !selection_takes_spawning(&table->of, spawning))
             continue;
-        struct draft *draft = draft_of(drafts, spawning->dam, spawning->sires);
-        if (draft == NULL)
+        int dam = pedigree_place(&table->pedigree, spawning->dam);
+        struct draft *draft = draft_of(drafts, dam, spawning->sires);
+        if (draft == NULL) {
             draft = add_draft(drafts, spawning->dam, spawning->sires, spawning->variety);
+            draft->other = drafts->of_dam[dam];
+            drafts->of_dam[dam] = draft;
+        }
         draft->sirings |= 1U << spawning->siring;
     }
-}
-
-/* Is the parent of this variety, or has it been set for it? */
-static bool serves(const struct pairs_table *table, const struct parent *parent,
-                   const char *variety)
-{
-    bool serves = strcmp(parent->variety, variety) == 0;
-    for (size_t i = 0; i < table->spawning_count && !serves; i++)
-        serves = strcmp(table->spawnings[i].variety, variety) == 0 &&
-                 (strcmp(table->spawnings[i].dam, parent->code) == 0 ||
-                  code_in_list(table->spawnings[i].sires, parent->code));
-    return serves;
-}
-
-/* The variety that young of these two would be counted as; NULL where there is none. */
-static const char *common_variety(const struct pairs_table *table, const struct parent *dam,
-                                  const struct parent *sire)
-{
-    const char *own[] = {table->fit.variety, dam->variety, sire->variety};
-    for (size_t i = table->fit.variety[0] == '\0'; i < sizeof own / sizeof *own; i++)
-        if (is_asked(table, own[i]) && serves(table, dam, own[i]) && serves(table, sire, own[i]))
-            return own[i];
-    for (size_t i = 0; i < table->spawning_count; i++) {
-        const char *variety = table->spawnings[i].variety;
-        if (is_asked(table, variety) && serves(table, dam, variety) && serves(table, sire, variety))
-            return variety;
-    }
-    return NULL;
 }
 
 static void add_untried(const struct pairs_table *table, const struct cross *crosses, size_t count,
                         struct drafts *drafts)
 {
     for (size_t i = 0; i < count; i++) {
-        const struct parent *dam = &table->pedigree.parents[crosses[i].dam];
-        const struct parent *sire = &table->pedigree.parents[crosses[i].sire];
-        const char *variety = common_variety(table, dam, sire);
-        if (variety == NULL || draft_of(drafts, dam->code, sire->code) != NULL)
-            continue;
-        struct draft *draft = add_draft(drafts, dam->code, sire->code, variety);
-        draft->row.untried = true;
+        const char *dam = table->pedigree.parents[crosses[i].dam].code;
+        const char *sire = table->pedigree.parents[crosses[i].sire].code;
+        if (draft_of(drafts, crosses[i].dam, sire) == NULL)
+            add_draft(drafts, dam, sire, crosses[i].variety)->row.untried = true;
     }
 }
 
 static void count_family(const struct pairs_table *table, const struct family *family,
                          struct drafts *drafts)
 {
-    struct draft *draft = draft_of(drafts, family->lot->dam, family->lot->sires);
+    int dam = pedigree_place(&table->pedigree, family->lot->dam);
+    struct draft *draft = dam == UNKNOWN_PARENT ? NULL : draft_of(drafts, dam, family->lot->sires);
     if (draft == NULL)
         return;
     struct cull cull = parents_fit_cull(&table->fit, family);
@@ -240,15 +107,46 @@ static void rate_pairs(const struct pairs_table *table, struct drafts *drafts)
     }
 }
 
+static int compare_texts(const void *left, const void *right)
+{
+    return strcmp(*(const char *const *)left, *(const char *const *)right);
+}
+
+/* How many of the sorted texts are this one. */
+static int occurrences(const char *const *texts, size_t count, const char *text)
+{
+    const char *const *first = bsearch(&text, texts, count, sizeof *texts, compare_texts);
+    const char *const *end = first;
+    if (first == NULL)
+        return 0;
+    while (first > texts && strcmp(first[-1], text) == 0)
+        first--;
+    while (end < texts + count && strcmp(*end, text) == 0)
+        end++;
+    return (int)(end - first);
+}
+
 /* Culled spawnings that the dam, or these very sires, had with anybody. */
-static void count_parents(const struct pairs_table *table, struct pair_row *row)
+static void count_parents(const struct pairs_table *table, struct drafts *drafts)
 {
     const struct families *families = &table->fit.families;
+    const char **dams = alloc_zeroed(families->count + 1, sizeof *dams);
+    const char **sires = alloc_zeroed(families->count + 1, sizeof *sires);
+    size_t count = 0;
     for (size_t i = 0; i < families->count; i++)
         if (parents_fit_counts(&table->fit, &families->list[i])) {
-            row->of_dam += strcmp(families->list[i].lot->dam, row->dam) == 0;
-            row->of_sires += strcmp(families->list[i].lot->sires, row->sires) == 0;
+            dams[count] = families->list[i].lot->dam;
+            sires[count++] = families->list[i].lot->sires;
         }
+    qsort(dams, count, sizeof *dams, compare_texts);
+    qsort(sires, count, sizeof *sires, compare_texts);
+    for (size_t i = 0; i < drafts->count; i++) {
+        struct pair_row *row = &drafts->list[i].row;
+        row->of_dam = occurrences(dams, count, row->dam);
+        row->of_sires = occurrences(sires, count, row->sires);
+    }
+    free(dams);
+    free(sires);
 }
 
 /* What was left after the harvest of all that was kept before, in spawnings of this variety. */
@@ -266,6 +164,17 @@ static double later_share(const struct pairs_table *table, const char *variety)
         after += family->culls[STAGE_HARVEST].kept;
     }
     return before > 0 ? (double)after / (double)before : 1;
+}
+
+/* Rows of the same variety stand together. */
+static void find_later(struct pairs_table *table)
+{
+    for (size_t i = 0; i < table->count; i++) {
+        struct pair_row *row = &table->rows[i];
+        row->later = i > 0 && strcmp(row->variety, row[-1].variety) == 0
+                         ? row[-1].later
+                         : later_share(table, row->variety);
+    }
 }
 
 static void add_parent(const struct pairs_table *table, const struct availability *available,
@@ -413,24 +322,26 @@ static void list_rows(struct pairs_table *table, const struct drafts *drafts)
 
 static bool make(struct pairs_table *table, struct err *err)
 {
-    struct drafts drafts = {.list = NULL};
-    struct cross *crosses;
-    size_t cross_count;
-    crosses_make(&table->pedigree, table->spawnings, table->spawning_count, &crosses, &cross_count);
-    add_set_pairs(table, &drafts);
+    struct cross *crosses = NULL;
+    size_t cross_count = 0;
     if (table->of.season == 0 && table->of.spawning[0] == '\0')
-        add_untried(table, crosses, cross_count, &drafts);
+        crosses_make(&table->pedigree, table->spawnings, table->spawning_count, table->fit.variety,
+                     &crosses, &cross_count);
+    struct drafts drafts = {
+        .list = alloc_zeroed(table->spawning_count + cross_count, sizeof *drafts.list),
+        .of_dam = alloc_zeroed((size_t)table->pedigree.count, sizeof(struct draft *))};
+    add_set_pairs(table, &drafts);
+    add_untried(table, crosses, cross_count, &drafts);
     free(crosses);
     bool done = find_inbreeding(&table->pedigree, &drafts, err);
     rate_pairs(table, &drafts);
-    for (size_t i = 0; i < drafts.count; i++) {
-        count_parents(table, &drafts.list[i].row);
-        drafts.list[i].row.later = later_share(table, drafts.list[i].row.variety);
-    }
+    count_parents(table, &drafts);
     find_available(table, &drafts);
     for (int out = 0; table->fit.model != NULL && out <= 1; out++)
         predict(&table->fit, &drafts, out);
     list_rows(table, &drafts);
+    find_later(table);
+    free(drafts.of_dam);
     free(drafts.list);
     return done;
 }

@@ -2,7 +2,7 @@
 #ifndef SENBETSU_REPORT_BROODSTOCK_H
 #define SENBETSU_REPORT_BROODSTOCK_H
 
-#include "senbetsu/report/pairs.h"
+#include "senbetsu/report/crosses.h"
 
 struct brood_fish {
     const struct parent *parent;

@@ -2,37 +2,10 @@
 #ifndef SENBETSU_REPORT_PAIRS_H
 #define SENBETSU_REPORT_PAIRS_H
 
+#include "senbetsu/report/crosses.h"
 #include "senbetsu/report/parents_fit.h"
-#include "senbetsu/report/pedigree.h"
 #include "senbetsu/stats/glmm/predictions.h"
 #include "senbetsu/store/spawnings.h"
-
-/* What a fish could be set as. */
-struct availability {
-    bool as_dam, as_sire;
-};
-
-enum { SEASONS_AVAILABLE = 3, YEARS_UNTRIED = 8 };
-
-/* A fish that is resting, sold or dead is not available, one that is said to be available is. Where
- * no state was given, a fish counts as available if it was set in one of the last SEASONS_AVAILABLE
- * seasons of the ledger; or if it was never set, has no offspring among the parents, and is not
- * known to be born more than YEARS_UNTRIED years before the last season. Where its sex is not
- * recorded, it goes by what it has been set as, and as both if it never was. Common practice. `ret`
- * has room for every fish of the pedigree. */
-void parents_available(const struct pedigree *pedigree, const struct spawning *spawnings,
-                       size_t spawning_count, struct availability *ret);
-
-/* Places in the pedigree. */
-struct cross {
-    int dam, sire;
-};
-
-/* Every available dam with every available sire, by their codes, whether they have been set
- * together or not; two fish whose sex nobody knows make one cross. The caller frees `*ret` with
- * free(). */
-void crosses_make(const struct pedigree *pedigree, const struct spawning *spawnings,
-                  size_t spawning_count, struct cross **ret, size_t *ret_count);
 
 struct pair_row {
     const char *dam, *sires; /* sires of a group separated by ';' */

@@ -90,7 +90,7 @@ static void assert_crosses(const struct farm *farm, const char *expected)
     struct cross *crosses;
     size_t count;
     struct text found;
-    crosses_make(&farm->pedigree, farm->spawnings, farm->spawning_count, &crosses, &count);
+    crosses_make(&farm->pedigree, farm->spawnings, farm->spawning_count, "", &crosses, &count);
     text_init(&found);
     for (size_t i = 0; i < count; i++)
         text_addf(&found, "%s+%s\n", farm->pedigree.fish[crosses[i].dam].code,
