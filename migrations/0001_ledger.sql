@@ -555,10 +555,9 @@ CREATE TABLE stroke (
     undoes     INTEGER REFERENCES stroke (id) ON DELETE RESTRICT, -- the stroke it takes back
     standard   INTEGER REFERENCES standard_version (id) ON DELETE RESTRICT,
         -- the version that gives scores and faults their order
-    scores     TEXT CHECK (scores NOT GLOB '*[^.0-9X-]*'),
-        -- a character an aspect: '0'-'9', 'X' = 10, '-' = taken away, '.' = not touched
-    faults     TEXT CHECK (faults NOT GLOB '*[^.+-]*'),
-        -- a character a fault: '+' = seen, '-' = taken away, '.' = not touched
+    scores     TEXT, -- a character an aspect: '0'-'9', 'X' = 10, '-' = taken away, '.' = not touched
+    faults     TEXT, -- a character a fault: '+' = seen, '-' = taken away, '.' = not touched; whoever
+        -- reads a stroke looks at each character of both, so that writing one need not
     verdict    TEXT CHECK (verdict = 'open' OR verdict = 'keep' OR verdict = 'hold'
                    OR verdict = 'reject'), -- given by hand; 'open' takes it away
     reason     TEXT, -- why by hand
