@@ -217,8 +217,14 @@ static void add_character(struct text *out, uint32_t code)
 
 void text_add_shown(struct text *text, const char *string)
 {
-    while (*string != '\0')
+    for (;;) {
+        size_t plain = utf8_plain(string);
+        text_add_bytes(text, string, plain);
+        string += plain;
+        if (*string == '\0')
+            return;
         add_character(text, utf8_shown(utf8_next(&string)));
+    }
 }
 
 static void add_code(struct text *out, uint32_t code)

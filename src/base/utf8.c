@@ -23,10 +23,19 @@ size_t utf8_decode(const char *bytes, size_t length, uint32_t *ret_code)
     return (size_t)read;
 }
 
+/* Nearly all text is of these, which stand for themselves and are one column wide: they are not
+ * looked up. */
+static bool is_plain(uint32_t code)
+{
+    return code >= ' ' && code <= '~';
+}
+
 uint32_t utf8_next(const char **cursor)
 {
     if (**cursor == '\0')
         return 0;
+    if (is_plain((unsigned char)**cursor))
+        return (unsigned char)*(*cursor)++;
     uint32_t code = REPLACEMENT;
     size_t read = utf8_decode(*cursor, strnlen(*cursor, 4), &code);
     *cursor += read == 0 ? 1 : read;
@@ -87,6 +96,8 @@ bool utf8_printable(uint32_t code)
 
 uint32_t utf8_shown(uint32_t code)
 {
+    if (is_plain(code))
+        return code;
     if (code == '\t' || code == '\n' || code == '\r')
         return ' ';
     return code != REPLACEMENT && utf8_printable(code) ? code : UTF8_MARK;
@@ -94,7 +105,15 @@ uint32_t utf8_shown(uint32_t code)
 
 int utf8_code_width(uint32_t code)
 {
-    return utf8proc_charwidth((utf8proc_int32_t)utf8_shown(code));
+    return is_plain(code) ? 1 : utf8proc_charwidth((utf8proc_int32_t)utf8_shown(code));
+}
+
+size_t utf8_plain(const char *string)
+{
+    size_t bytes = 0;
+    while (is_plain((unsigned char)string[bytes]))
+        bytes++;
+    return bytes;
 }
 
 int utf8_width(const char *string)

@@ -47,42 +47,40 @@ void rate_cell_add(struct rate_cell *sum, const struct rate_cell *cell)
 }
 
 /* Of a round at work the fish judged so far went in. */
-static struct cull cull_of(const struct round_summary *summary)
+static struct cull cull_of(const struct cull_numbers *numbers)
 {
-    int64_t in = summary->whole > 0 ? summary->done : summary->counts.in.number;
+    int64_t in = numbers->whole > 0 ? numbers->done : numbers->in.number;
     return (struct cull){
         .in = in,
-        .kept = summary->counts.kept.number,
-        .in_cv = (double)summary->counts.in.cv / CV_ONE,
-        .kept_cv = (double)summary->counts.kept.cv / CV_ONE,
-        .covariance = (double)summary->covariance / CV_ONE / CV_ONE,
-        .dead = summary->counts.dead,
-        .done = summary->done,
-        .whole = summary->whole,
-        .not_done = summary->whole > 0,
-        .outdated = round_pass_outdated(summary),
-        .so_far = summary->in_so_far,
-        .estimated =
-            count_is_estimate(&summary->counts.in) || count_is_estimate(&summary->counts.kept),
-        .error_unknown =
-            count_error_unknown(&summary->counts.in) || count_error_unknown(&summary->counts.kept),
-        .recovered = summary->counts.kept.number > in,
+        .kept = numbers->kept.number,
+        .in_cv = (double)numbers->in.cv / CV_ONE,
+        .kept_cv = (double)numbers->kept.cv / CV_ONE,
+        .covariance = (double)numbers->covariance / CV_ONE / CV_ONE,
+        .dead = numbers->dead,
+        .done = numbers->done,
+        .whole = numbers->whole,
+        .not_done = numbers->whole > 0,
+        .outdated = numbers->outdated,
+        .so_far = numbers->in_so_far,
+        .estimated = count_is_estimate(&numbers->in) || count_is_estimate(&numbers->kept),
+        .error_unknown = count_error_unknown(&numbers->in) || count_error_unknown(&numbers->kept),
+        .recovered = numbers->kept.number > in,
     };
 }
 
 /* A round begun and nothing more leaves no gap. */
-static void add_gap(struct rate_gap *gap, const struct round_summary *summary)
+static void add_gap(struct rate_gap *gap, const struct cull_numbers *numbers)
 {
-    bool at_work = summary->whole > 0;
-    bool in = summary->counts.in.number != NOT_COUNTED;
-    bool kept = summary->counts.kept.number != NOT_COUNTED && !at_work;
-    if (!in && !kept && summary->counts.day[0] == '\0')
+    bool at_work = numbers->whole > 0;
+    bool in = numbers->in.number != NOT_COUNTED;
+    bool kept = numbers->kept.number != NOT_COUNTED && !at_work;
+    if (!in && !kept && numbers->day[0] == '\0')
         return;
-    gap->in_unsaid |= !in || summary->in_so_far || at_work;
+    gap->in_unsaid |= !in || numbers->in_so_far || at_work;
     if (!kept || gap->kept == NOT_COUNTED)
         gap->kept = NOT_COUNTED;
     else
-        gap->kept += summary->counts.kept.number;
+        gap->kept += numbers->kept.number;
     gap->culled = true;
 }
 
@@ -93,20 +91,19 @@ static struct rate_unit *unit_of(const struct following *following, int64_t lot_
                        : &following->units->list[following->units->of[lot - following->lots]];
 }
 
-static void take_rounds(const struct following *following, const struct round_summary *rounds,
+static void take_rounds(const struct following *following, const struct cull_numbers *rounds,
                         size_t count)
 {
     for (size_t i = 0; i < count; i++) {
-        struct rate_unit *unit = unit_of(following, rounds[i].round.lot_id);
+        struct rate_unit *unit = unit_of(following, rounds[i].lot_id);
         if (unit == NULL)
             continue;
-        add_gap(&unit->gaps[rounds[i].round.stage], &rounds[i]);
-        if (rounds[i].counts.in.number == NOT_COUNTED ||
-            rounds[i].counts.kept.number == NOT_COUNTED)
+        add_gap(&unit->gaps[rounds[i].stage], &rounds[i]);
+        if (rounds[i].in.number == NOT_COUNTED || rounds[i].kept.number == NOT_COUNTED)
             continue;
         struct cull cull = cull_of(&rounds[i]);
-        add_cull(&unit->cells[rounds[i].round.stage], &cull, 1);
-        unit->stages |= 1U << rounds[i].round.stage;
+        add_cull(&unit->cells[rounds[i].stage], &cull, 1);
+        unit->stages |= 1U << rounds[i].stage;
     }
 }
 
@@ -267,7 +264,7 @@ static void settle_cells(struct rate_unit *unit)
 }
 
 void rate_units_init(struct rate_units *units, bool together, const struct lot_origin *lots,
-                     size_t lot_count, const struct round_summary *rounds, size_t round_count,
+                     size_t lot_count, const struct cull_numbers *rounds, size_t round_count,
                      const struct lot_event *events, size_t event_count)
 {
     struct following following = {.together = together,

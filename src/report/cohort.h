@@ -11,21 +11,21 @@
 
 /* All rounds of one stage that are counted together. */
 struct rate_cell {
-    int rounds; /* of which both numbers are known */
+    int rounds;       /* of which both numbers are known */
+    enum stage after; /* the stage before; STAGE_COUNT = those that hatched */
     struct cull cull;
     int64_t before, alive; /* fish that the stage before kept, and those of them that were there;
                               before 0 = it cannot be told */
-    enum stage after;      /* the stage before; STAGE_COUNT = those that hatched */
 };
 
 /* What happened between a cull and the next one. */
 struct rate_gap {
-    bool culled;    /* by a round of the unit itself */
-    int64_t kept;   /* what its rounds kept, NOT_COUNTED = one of them does not say */
-    bool in_unsaid; /* one of its rounds does not say what went in in all */
-    int64_t came;   /* fish put in from other units, less those put into them */
+    int64_t kept; /* what its rounds kept, NOT_COUNTED = one of them does not say */
+    int64_t came; /* fish put in from other units, less those put into them */
     int64_t dead;
-    bool unclear; /* nobody knows how many came */
+    bool culled;    /* by a round of the unit itself */
+    bool in_unsaid; /* one of its rounds does not say what went in in all */
+    bool unclear;   /* nobody knows how many came */
 };
 
 /* A lot, or all lots of a spawning. */
@@ -47,7 +47,7 @@ struct rate_units {
 /* `together`: the lots of a spawning are one unit where no transfer says which fish went where; the
  * fish of a transfer are followed in any case. Lots by lot_id, events in order. */
 void rate_units_init(struct rate_units *units, bool together, const struct lot_origin *lots,
-                     size_t lot_count, const struct round_summary *rounds, size_t round_count,
+                     size_t lot_count, const struct cull_numbers *rounds, size_t round_count,
                      const struct lot_event *events, size_t event_count);
 void rate_units_done(struct rate_units *units);
 

@@ -31,7 +31,7 @@ struct replay {
 struct step {
     const char *day;
     int64_t revision;
-    const struct round_summary *cull; /* NULL = an event */
+    const struct cull_numbers *cull; /* NULL = an event */
     struct lot_event *event;
 };
 
@@ -79,17 +79,19 @@ static void note_births(struct replay *replay)
 
 static int compare_culls(const void *left, const void *right)
 {
-    const struct round_summary *a = ((const struct step *)left)->cull;
-    const struct round_summary *b = ((const struct step *)right)->cull;
-    if (a->round.lot_id != b->round.lot_id)
-        return a->round.lot_id < b->round.lot_id ? -1 : 1;
-    return a->round.stage < b->round.stage ? -1 : a->round.stage > b->round.stage;
+    const struct cull_numbers *a = ((const struct step *)left)->cull;
+    const struct cull_numbers *b = ((const struct step *)right)->cull;
+    if (a->lot_id != b->lot_id)
+        return a->lot_id < b->lot_id ? -1 : 1;
+    if (a->stage != b->stage)
+        return a->stage < b->stage ? -1 : 1;
+    return (a->id > b->id) - (a->id < b->id);
 }
 
-static bool took_place(const struct round_summary *cull)
+static bool took_place(const struct cull_numbers *cull)
 {
-    return cull->counts.kept.number != NOT_COUNTED || cull->counts.in.number != NOT_COUNTED ||
-           cull->counts.day[0] != '\0';
+    return cull->kept.number != NOT_COUNTED || cull->in.number != NOT_COUNTED ||
+           cull->day[0] != '\0';
 }
 
 /* A cull without a day is put after the one before it, the first one after the fish were put in. */
@@ -99,25 +101,25 @@ static void date_culls(struct path *path)
     int64_t lot_id = 0;
     for (size_t i = 0; i < path->count; i++) {
         struct step *step = &path->steps[i];
-        const struct replayed_lot *lot = find(path->replay, step->cull->round.lot_id);
-        if (step->cull->round.lot_id != lot_id)
+        const struct replayed_lot *lot = find(path->replay, step->cull->lot_id);
+        if (step->cull->lot_id != lot_id)
             day = lot->born;
-        if (step->cull->counts.day[0] != '\0')
-            day = step->cull->counts.day;
-        if (step->cull->round.id == path->until && step->cull->counts.day[0] == '\0')
+        if (step->cull->day[0] != '\0')
+            day = step->cull->day;
+        if (step->cull->id == path->until && step->cull->day[0] == '\0')
             day = path->today;
-        lot_id = step->cull->round.lot_id;
+        lot_id = step->cull->lot_id;
         step->day = day;
         if (lot->born[0] != '\0' && strcmp(lot->born, day) == 0)
             step->revision = lot->born_revision;
     }
 }
 
-static void add_culls(struct path *path, const struct round_summary *rounds, size_t count)
+static void add_culls(struct path *path, const struct cull_numbers *rounds, size_t count)
 {
     for (size_t i = 0; i < count; i++) {
-        bool happened = took_place(&rounds[i]) || rounds[i].round.id == path->until;
-        if (happened && find(path->replay, rounds[i].round.lot_id) != NULL)
+        bool happened = took_place(&rounds[i]) || rounds[i].id == path->until;
+        if (happened && find(path->replay, rounds[i].lot_id) != NULL)
             path->steps[path->count++] = (struct step){.cull = &rounds[i]};
     }
     if (path->count > 0)
@@ -146,23 +148,21 @@ static int compare_steps(const void *left, const void *right)
         return a->revision < b->revision ? -1 : 1;
     if ((a->cull == NULL) != (b->cull == NULL))
         return a->cull == NULL ? -1 : 1;
-    return a->cull == NULL ? (a->event > b->event) - (a->event < b->event)
-                           : (a->cull > b->cull) - (a->cull < b->cull);
+    return a->cull == NULL ? (a->event > b->event) - (a->event < b->event) : compare_culls(a, b);
 }
 
 /* What only went into a cull so far is still there, and so are the fish of a cull at work; without
  * a day nobody knows since when. */
-static void take_cull(struct replay *replay, const struct round_summary *cull)
+static void take_cull(struct replay *replay, const struct cull_numbers *cull)
 {
-    struct book_count *book = &find(replay, cull->round.lot_id)->book;
-    bool dated = cull->counts.day[0] != '\0';
+    struct book_count *book = &find(replay, cull->lot_id)->book;
+    bool dated = cull->day[0] != '\0';
     if (cull->whole > 0 && cull->in_so_far)
         return;
-    if (cull->whole == 0 &&
-        (cull->counts.kept.number != NOT_COUNTED || cull->counts.in.number == NOT_COUNTED))
-        book_cull(book, cull->round.stage, &cull->counts.kept, dated);
+    if (cull->whole == 0 && (cull->kept.number != NOT_COUNTED || cull->in.number == NOT_COUNTED))
+        book_cull(book, cull->stage, &cull->kept, dated);
     else
-        book_apply(book, EVENT_COUNT, &cull->counts.in);
+        book_apply(book, EVENT_COUNT, &cull->in);
     book->undated = !dated;
 }
 
@@ -189,10 +189,10 @@ static void take_event(struct replay *replay, struct lot_event *event)
 
 static bool is_end(const struct path *path, const struct step *step)
 {
-    return step->cull != NULL && step->cull->round.id == path->until;
+    return step->cull != NULL && step->cull->id == path->until;
 }
 
-static void go(struct path *path, const struct round_summary *rounds, size_t count)
+static void go(struct path *path, const struct cull_numbers *rounds, size_t count)
 {
     path->steps = alloc_zeroed(count + path->replay->event_count, sizeof *path->steps);
     note_births(path->replay);
@@ -210,9 +210,8 @@ static void go(struct path *path, const struct round_summary *rounds, size_t cou
 
 /* Events first: lots that were added meanwhile are among the lots then. With `events_alone` nobody
  * asks for the lots, and where there are no events there is nothing to do. */
-static bool replay_init(struct path *path, struct ledger *ledger,
-                        const struct round_summary *rounds, size_t count, bool events_alone,
-                        struct err *err)
+static bool replay_init(struct path *path, struct ledger *ledger, const struct cull_numbers *rounds,
+                        size_t count, bool events_alone, struct err *err)
 {
     struct replay *replay = path->replay;
     *replay = (struct replay){.lots = NULL};
@@ -239,9 +238,9 @@ static bool replay_until(struct replay *replay, struct ledger *ledger, int64_t r
 {
     struct path path = {.replay = replay, .until = round_id};
     const struct clock *clock = ledger_clock(ledger);
-    struct round_summary *rounds;
+    struct cull_numbers *rounds;
     size_t count;
-    if (!round_summary_list(ledger, NULL, &rounds, &count, err))
+    if (!cull_numbers_list(ledger, &rounds, &count, err))
         return false;
     date_of_instant(clock_now(clock), clock->offset_minutes, path.today);
     bool done = replay_init(&path, ledger, rounds, count, false, err);
@@ -263,26 +262,43 @@ static int compare_lines(const void *left, const void *right)
     return order != 0 ? order : strcmp(a->of.lot, b->of.lot);
 }
 
+/* Ends the replay. */
+static void take_lines(struct replay *replay, struct lot_line **ret, size_t *ret_count)
+{
+    size_t count = replay->lot_count;
+    struct lot_line *lines = alloc_zeroed(count, sizeof *lines);
+    for (size_t i = 0; i < count; i++) {
+        lines[i].of = replay->origins[i];
+        lines[i].book = replay->lots[i].book;
+        text_copy(lines[i].pond, sizeof lines[i].pond, replay->lots[i].pond);
+    }
+    if (count > 0)
+        qsort(lines, count, sizeof *lines, compare_lines);
+    *ret = lines;
+    *ret_count = count;
+    free(replay->origins); /* the lines have their texts */
+    free(replay->lots);
+    free(replay->events);
+}
+
 bool lot_lines_list(struct ledger *ledger, struct lot_line **ret, size_t *ret_count,
                     struct err *err)
 {
     struct replay replay;
     if (!replay_until(&replay, ledger, 0, err))
         return false;
-    size_t count = replay.lot_count;
-    struct lot_line *lines = alloc_zeroed(count, sizeof *lines);
-    for (size_t i = 0; i < count; i++) {
-        lines[i].of = replay.origins[i];
-        lines[i].book = replay.lots[i].book;
-        text_copy(lines[i].pond, sizeof lines[i].pond, replay.lots[i].pond);
-    }
-    if (count > 0)
-        qsort(lines, count, sizeof *lines, compare_lines);
-    *ret = lines;
-    *ret_count = count;
-    free(replay.origins); /* the lines have their texts */
-    free(replay.lots);
-    free(replay.events);
+    take_lines(&replay, ret, ret_count);
+    return true;
+}
+
+bool lot_lines_among(struct ledger *ledger, const struct cull_numbers *rounds, size_t round_count,
+                     struct lot_line **ret, size_t *ret_count, struct err *err)
+{
+    struct replay replay;
+    struct path path = {.replay = &replay};
+    if (!replay_init(&path, ledger, rounds, round_count, false, err))
+        return false;
+    take_lines(&replay, ret, ret_count);
     return true;
 }
 
@@ -373,7 +389,7 @@ bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_
     return list(ledger, &(struct choice){.lot_id = 0}, ret, ret_count, err);
 }
 
-bool lot_events_among(struct ledger *ledger, const struct round_summary *rounds, size_t round_count,
+bool lot_events_among(struct ledger *ledger, const struct cull_numbers *rounds, size_t round_count,
                       struct lot_event **ret, size_t *ret_count, struct err *err)
 {
     static const struct choice all = {.lot_id = 0};

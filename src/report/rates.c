@@ -300,15 +300,8 @@ static size_t list_rows(const struct making *making, size_t key, int stage, stru
     return count + 1;
 }
 
-/* What rates are made from. */
-struct source {
-    struct round_summary *rounds;
-    size_t round_count;
-    struct lot_event *events;
-    size_t event_count;
-};
-
-static void make(struct rates *rates, const struct source *source, enum rates_by by, int stage)
+static void make(struct rates *rates, const struct rates_source *source, enum rates_by by,
+                 int stage)
 {
     struct making making = {
         .lots = rates->lots, .lot_count = rates->lot_count, .keys = &rates->keys};
@@ -323,11 +316,22 @@ static void make(struct rates *rates, const struct source *source, enum rates_by
     free(making.groups);
 }
 
-static bool list_source(struct ledger *ledger, struct source *source, struct err *err)
+bool rates_source_init(struct rates_source *source, struct ledger *ledger, struct err *err)
 {
-    return round_summary_list(ledger, NULL, &source->rounds, &source->round_count, err) &&
-           lot_events_among(ledger, source->rounds, source->round_count, &source->events,
-                            &source->event_count, err);
+    *source = (struct rates_source){.rounds = NULL};
+    if (cull_numbers_list(ledger, &source->rounds, &source->round_count, err) &&
+        lot_events_among(ledger, source->rounds, source->round_count, &source->events,
+                         &source->event_count, err))
+        return true;
+    rates_source_done(source);
+    return false;
+}
+
+void rates_source_done(struct rates_source *source)
+{
+    free(source->rounds);
+    free(source->events);
+    *source = (struct rates_source){.rounds = NULL};
 }
 
 bool rate_row_untypical(const struct rate_row *row)
@@ -338,21 +342,27 @@ bool rate_row_untypical(const struct rate_row *row)
            (high < row->typical->lowest || low > row->typical->highest);
 }
 
+bool rates_make_of(struct ledger *ledger, const struct rates_source *source, enum rates_by by,
+                   int stage, const struct selection *of, struct rates *ret, struct err *err)
+{
+    struct rates rates = {.count = 0};
+    if (!lot_origins_list(ledger, &rates.lots, &rates.lot_count, err))
+        return false;
+    rate_keys_init(&rates.keys, by, of, rates.lots, rates.lot_count);
+    make(&rates, source, by, stage);
+    *ret = rates;
+    return true;
+}
+
 bool rates_make(struct ledger *ledger, enum rates_by by, int stage, const struct selection *of,
                 struct rates *ret, struct err *err)
 {
-    struct rates rates = {.count = 0};
-    struct source source = {.rounds = NULL};
-    bool listed = list_source(ledger, &source, err) &&
-                  lot_origins_list(ledger, &rates.lots, &rates.lot_count, err);
-    if (listed) {
-        rate_keys_init(&rates.keys, by, of, rates.lots, rates.lot_count);
-        make(&rates, &source, by, stage);
-        *ret = rates;
-    }
-    free(source.rounds);
-    free(source.events);
-    return listed;
+    struct rates_source source;
+    if (!rates_source_init(&source, ledger, err))
+        return false;
+    bool made = rates_make_of(ledger, &source, by, stage, of, ret, err);
+    rates_source_done(&source);
+    return made;
 }
 
 void rates_done(struct rates *rates)

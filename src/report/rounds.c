@@ -195,6 +195,50 @@ bool round_summary_list(struct ledger *ledger, const char *spawning, struct roun
     return true;
 }
 
+static struct cull_numbers numbers_of(const struct round_summary *summary)
+{
+    return (struct cull_numbers){
+        .id = summary->round.id,
+        .lot_id = summary->round.lot_id,
+        .stage = summary->round.stage,
+        .in = summary->counts.in,
+        .kept = summary->counts.kept,
+        .dead = summary->counts.dead,
+        .covariance = summary->covariance,
+        .in_so_far = summary->in_so_far,
+        .done = summary->done,
+        .whole = summary->whole,
+        .outdated = round_pass_outdated(summary),
+    };
+}
+
+bool cull_numbers_list(struct ledger *ledger, struct cull_numbers **ret, size_t *ret_count,
+                       struct err *err)
+{
+    struct cull_numbers *numbers;
+    struct round_summary summary;
+    size_t count;
+    bool done = cull_numbers_stated(ledger, &numbers, &count, err);
+    if (!done)
+        return false;
+    for (size_t i = 0; done && i < count; i++) {
+        if (numbers[i].bare)
+            continue;
+        done = round_summary_get(ledger, numbers[i].id, &summary, err);
+        if (done) {
+            numbers[i] = numbers_of(&summary);
+            text_copy(numbers[i].day, sizeof numbers[i].day, summary.counts.day);
+        }
+    }
+    if (!done) {
+        free(numbers);
+        return false;
+    }
+    *ret = numbers;
+    *ret_count = count;
+    return true;
+}
+
 /* The pass. */
 
 static int fish_of(const struct round_summary *summary)

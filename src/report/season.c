@@ -337,15 +337,28 @@ static bool list_rounds(struct ledger *ledger, struct season_book *book, struct 
     return done;
 }
 
+static bool make_rates(struct ledger *ledger, const struct rates_source *source,
+                       struct season_book *book, struct err *err)
+{
+    return rates_make_of(ledger, source, BY_SPAWNING, -1, book->of, &book->by_spawning, err) &&
+           rates_make_of(ledger, source, BY_LOT, -1, book->of, &book->by_lot, err) &&
+           rates_make_of(ledger, source, BY_SEASON, -1, book->of, &book->by_season, err);
+}
+
 static bool list_sources(struct ledger *ledger, struct season_book *book, struct err *err)
 {
-    return spawning_list(ledger, &book->spawnings, &book->spawning_count, err) &&
-           lot_events_list(ledger, &book->events, &book->event_count, err) &&
-           lot_lines_list(ledger, &book->lots, &book->lot_count, err) &&
-           rates_make(ledger, BY_SPAWNING, -1, book->of, &book->by_spawning, err) &&
-           rates_make(ledger, BY_LOT, -1, book->of, &book->by_lot, err) &&
-           rates_make(ledger, BY_SEASON, -1, book->of, &book->by_season, err) &&
-           list_rounds(ledger, book, err);
+    struct rates_source source;
+    if (!spawning_list(ledger, &book->spawnings, &book->spawning_count, err) ||
+        !rates_source_init(&source, ledger, err))
+        return false;
+    bool listed = lot_lines_among(ledger, source.rounds, source.round_count, &book->lots,
+                                  &book->lot_count, err) &&
+                  make_rates(ledger, &source, book, err) && list_rounds(ledger, book, err);
+    book->events = source.events;
+    book->event_count = source.event_count;
+    source.events = NULL;
+    rates_source_done(&source);
+    return listed;
 }
 
 bool season_book_make(struct ledger *ledger, int season, const struct selection *of,

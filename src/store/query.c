@@ -227,23 +227,30 @@ static void refuse(struct query *query, int column)
     }
 }
 
-int64_t row_between(struct query *query, int64_t lowest, int64_t highest)
+/* `type` is the column's: to ask SQLite for it takes as long as to read it. */
+static int64_t read_between(struct query *query, int column, int type, int64_t lowest,
+                            int64_t highest)
 {
-    int column = query->column++;
-    int64_t number = sqlite3_column_int64(query->statement, column);
-    if (sqlite3_column_type(query->statement, column) == SQLITE_INTEGER && number >= lowest &&
-        number <= highest)
+    int64_t number =
+        type == SQLITE_INTEGER ? sqlite3_column_int64(query->statement, column) : lowest;
+    if (type == SQLITE_INTEGER && number >= lowest && number <= highest)
         return number;
     refuse(query, column);
     return lowest;
 }
 
+int64_t row_between(struct query *query, int64_t lowest, int64_t highest)
+{
+    int column = query->column++;
+    int type = sqlite3_column_type(query->statement, column);
+    return read_between(query, column, type, lowest, highest);
+}
+
 int64_t row_between_or(struct query *query, int64_t lowest, int64_t highest, int64_t absent)
 {
-    if (sqlite3_column_type(query->statement, query->column) != SQLITE_NULL)
-        return row_between(query, lowest, highest);
-    query->column++;
-    return absent;
+    int column = query->column++;
+    int type = sqlite3_column_type(query->statement, column);
+    return type == SQLITE_NULL ? absent : read_between(query, column, type, lowest, highest);
 }
 
 int row_int(struct query *query, int lowest, int highest)
@@ -311,11 +318,11 @@ static bool is_text(const char *text, size_t size)
 const char *row_text_or_null(struct query *query)
 {
     int column = query->column++;
-    if (sqlite3_column_type(query->statement, column) == SQLITE_NULL)
+    int type = sqlite3_column_type(query->statement, column);
+    if (type == SQLITE_NULL)
         return NULL;
-    bool right = sqlite3_column_type(query->statement, column) == SQLITE_TEXT;
     const char *text = (const char *)sqlite3_column_text(query->statement, column);
-    if (right && text != NULL &&
+    if (type == SQLITE_TEXT && text != NULL &&
         is_text(text, (size_t)sqlite3_column_bytes(query->statement, column)))
         return text;
     refuse(query, column);

@@ -50,6 +50,52 @@ bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_coun
     return true;
 }
 
+static void read_bare(struct query *query, void *ret_item)
+{
+    struct cull_numbers *ret = ret_item;
+    *ret = (struct cull_numbers){.id = row_id(query),
+                                 .in.number = NOT_COUNTED,
+                                 .kept.number = NOT_COUNTED,
+                                 .dead = NOT_COUNTED};
+    ret->lot_id = row_id(query);
+    ret->stage = (enum stage)row_word(query, stage_terms, STAGE_COUNT);
+    ret->bare = row_flag(query);
+}
+
+static void take_said(struct cull_numbers *numbers, const struct round_counts *said)
+{
+    struct round_counts known = {.in = numbers->in, .kept = numbers->kept, .dead = numbers->dead};
+    text_copy(known.day, sizeof known.day, numbers->day);
+    round_counts_apply(&known, said);
+    numbers->in = known.in;
+    numbers->kept = known.kept;
+    numbers->dead = known.dead;
+    text_copy(numbers->day, sizeof numbers->day, known.day);
+}
+
+/* Rounds and statements are both read in order of the round: to look for each round's would cost
+ * more than to read them. */
+bool cull_numbers_stated(struct ledger *ledger, struct cull_numbers **ret, size_t *ret_count,
+                         struct err *err)
+{
+    struct cull_numbers *rounds;
+    size_t count, at = 0;
+    struct query query = query_begin(ledger, SQL_ROUNDS_BARE);
+    if (!query_rows(&query, read_bare, sizeof *rounds, &rounds, &count, err))
+        return false;
+    query = query_begin(ledger, SQL_ROUND_COUNTS_ALL);
+    while (query_step(&query)) {
+        struct round_counts said;
+        read_said(&query, &said);
+        int64_t id = row_id(&query);
+        while (at < count && rounds[at].id < id)
+            at++;
+        if (at < count && rounds[at].id == id)
+            take_said(&rounds[at], &said);
+    }
+    return query_list(&query, rounds, count, ret, ret_count, err);
+}
+
 /* The number of a round's lot, and what is done in it. */
 static bool read_lot(struct ledger *ledger, int64_t round_id, struct count *ret,
                      enum manner *ret_manner, struct err *err)

@@ -35,6 +35,10 @@ uint32_t utf8_shown(uint32_t code);
 int utf8_code_width(uint32_t code);
 int utf8_width(const char *string);
 
+/* Bytes at the start of `string` that are shown as they are, a column each: ASCII but its controls.
+ */
+size_t utf8_plain(const char *string);
+
 /* Characters (not bytes) in the string. */
 size_t utf8_count(const char *string);
 

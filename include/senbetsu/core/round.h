@@ -60,6 +60,22 @@ int64_t round_counts_rejected(const struct round_counts *counts);
 
 bool round_counts_equal(const struct round_counts *a, const struct round_counts *b);
 
+/* What rates and the replay of the lots need of a round, and nothing else: they read all rounds of
+ * all seasons at once. */
+struct cull_numbers {
+    int64_t id, lot_id;
+    enum stage stage;
+    bool bare; /* nothing is known of it but what was stated: no bowl, no key of a tally */
+    struct count in, kept;
+    int64_t dead;       /* NOT_COUNTED */
+    char day[11];       /* "" = not known */
+    int64_t covariance; /* by the errors of in and kept, as struct tally_totals has it */
+    /* Of one that is not bare, as struct round_summary has them: */
+    bool in_so_far;
+    int64_t done, whole;
+    bool outdated; /* its pass */
+};
+
 /* Fish by fate. As they are stated none are FATE_UNDECIDED and `over` is 0. */
 struct fates {
     int64_t fish[FATE_COUNT];

@@ -23,6 +23,10 @@ struct lot_line {
  * spawning's own lot first, then by code. */
 bool lot_lines_list(struct ledger *ledger, struct lot_line **ret, size_t *ret_count,
                     struct err *err);
+
+/* The same for who has the numbers of all rounds already. */
+bool lot_lines_among(struct ledger *ledger, const struct cull_numbers *rounds, size_t round_count,
+                     struct lot_line **ret, size_t *ret_count, struct err *err);
 void lot_lines_free(struct lot_line *lines, size_t count);
 
 /* How many fish went into a round by the book: its lot's number before it, on the round's first day
@@ -44,8 +48,8 @@ bool lot_events_of_day(struct ledger *ledger, const char *day, struct lot_event 
 bool lot_events_list(struct ledger *ledger, struct lot_event **ret, size_t *ret_count,
                      struct err *err);
 
-/* The same for who has the summaries of all rounds already. */
-bool lot_events_among(struct ledger *ledger, const struct round_summary *rounds, size_t round_count,
+/* The same for who has the numbers of all rounds already. */
+bool lot_events_among(struct ledger *ledger, const struct cull_numbers *rounds, size_t round_count,
                       struct lot_event **ret, size_t *ret_count, struct err *err);
 
 /* How many fish the event was of and after which cull, by the book; it must not be taken back. */

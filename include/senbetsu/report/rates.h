@@ -9,6 +9,7 @@
 #include "senbetsu/report/selection.h"
 #include "senbetsu/stats/cull.h"
 #include "senbetsu/stats/proportion.h"
+#include "senbetsu/store/lot_events.h"
 #include "senbetsu/store/lot_origins.h"
 #include "senbetsu/store/round_counts.h"
 
@@ -67,12 +68,26 @@ struct rates {
     struct rate_keys keys;   /* … and these */
 };
 
+/* What rates are made of: the numbers of all rounds, and what happened to lots between them. */
+struct rates_source {
+    struct cull_numbers *rounds;
+    size_t round_count;
+    struct lot_event *events;
+    size_t event_count;
+};
+bool rates_source_init(struct rates_source *source, struct ledger *ledger, struct err *err);
+void rates_source_done(struct rates_source *source);
+
 /* By key; of each its stages in order and, where it has more than one after the black fry, their
  * rates chained. `stage` -1 = all, else that one alone; `of` NULL = all spawnings. A round counts
  * once both its numbers are known. A mixed lot counts for lot, season and variety, never for a
  * spawning or a pair. */
 bool rates_make(struct ledger *ledger, enum rates_by by, int stage, const struct selection *of,
                 struct rates *ret, struct err *err);
+
+/* The same for who asks for several. */
+bool rates_make_of(struct ledger *ledger, const struct rates_source *source, enum rates_by by,
+                   int stage, const struct selection *of, struct rates *ret, struct err *err);
 void rates_done(struct rates *rates);
 
 #endif

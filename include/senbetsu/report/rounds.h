@@ -40,6 +40,11 @@ bool round_summary_get(struct ledger *ledger, int64_t id, struct round_summary *
 bool round_summary_list(struct ledger *ledger, const char *spawning, struct round_summary **ret,
                         size_t *ret_count, struct err *err);
 
+/* The numbers of all rounds, by id; not one of them is looked up by itself unless more is known of
+ * it than was stated. */
+bool cull_numbers_list(struct ledger *ledger, struct cull_numbers **ret, size_t *ret_count,
+                       struct err *err);
+
 /* Would a pass by the round's standard and places, of the fish as they are judged now, be another
  * one than the latest? */
 bool round_pass_outdated(const struct round_summary *summary);

@@ -12,6 +12,11 @@
 bool round_counts_get(struct ledger *ledger, int64_t round_id, struct round_counts *ret,
                       struct err *err);
 
+/* The same of all rounds that are not retired, by id. Of those that are not bare the rest is left
+ * to the caller. */
+bool cull_numbers_stated(struct ledger *ledger, struct cull_numbers **ret, size_t *ret_count,
+                         struct err *err);
+
 /* The number of the round's lot: as it was stated, else the fish expected (the method is then not
  * said); NOT_COUNTED where neither is known. */
 bool tally_lot(struct ledger *ledger, int64_t round_id, struct count *ret, struct err *err);

@@ -139,6 +139,24 @@ static void a_string_is_cut_into_bytes(void **state)
     assert_int_equal(utf8_cut("abc", 9), 3);
 }
 
+/* What is taken for plain must be what the tables say of it. */
+static void plain_characters_are_what_the_tables_say(void **state)
+{
+    (void)state;
+    for (uint32_t code = 1; code < 0x80; code++) {
+        char character[5];
+        utf8_encode(code, character);
+        bool shows = utf8_printable(code);
+        assert_int_equal(utf8_plain(character), shows);
+        assert_int_equal(utf8_code_width(code), 1);
+        if (shows)
+            assert_int_equal(utf8_shown(code), code);
+    }
+    assert_int_equal(utf8_plain("Ki 1~\t2"), 5);
+    assert_int_equal(utf8_plain("K鯉"), 1);
+    assert_int_equal(utf8_plain(""), 0);
+}
+
 static void letters_are_the_same_in_either_case(void **state)
 {
     (void)state;
@@ -163,6 +181,7 @@ int main(void)
         cmocka_unit_test(characters_are_counted),
         cmocka_unit_test(a_string_is_fitted_into_columns),
         cmocka_unit_test(a_string_is_cut_into_bytes),
+        cmocka_unit_test(plain_characters_are_what_the_tables_say),
         cmocka_unit_test(letters_are_the_same_in_either_case),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -7,7 +7,7 @@ enum { K1 = 1, WEST, K2, BOTH, LOTS = BOTH, MOST = 8 };
 /* K1 with its lot west, K2, and a lot mixed from both. */
 struct farm {
     struct lot_origin lots[LOTS];
-    struct round_summary rounds[MOST];
+    struct cull_numbers rounds[MOST];
     struct lot_event events[MOST];
     size_t round_count, event_count;
     struct rate_units units;
@@ -25,14 +25,12 @@ static struct farm farm(void)
 
 static void cull(struct farm *farm, int64_t lot, enum stage stage, int64_t in, int64_t kept)
 {
-    farm->rounds[farm->round_count++] =
-        (struct round_summary){.round.lot_id = lot,
-                               .round.stage = stage,
-                               .counts.in = {in, METHOD_COUNTED, 0},
-                               .counts.kept = {kept, METHOD_COUNTED, 0},
-                               .counts.rejected = NOT_COUNTED,
-                               .counts.dead = NOT_COUNTED,
-                               .counts.day = "2026-07-10"};
+    farm->rounds[farm->round_count++] = (struct cull_numbers){.lot_id = lot,
+                                                              .stage = stage,
+                                                              .in = {in, METHOD_COUNTED, 0},
+                                                              .kept = {kept, METHOD_COUNTED, 0},
+                                                              .dead = NOT_COUNTED,
+                                                              .day = "2026-07-10"};
 }
 
 /* `number` NOT_COUNTED = all there were. */

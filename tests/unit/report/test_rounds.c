@@ -2,6 +2,7 @@
 #include "senbetsu/store/round_counts.h"
 
 #include "bench.h"
+#include "private.h"
 #include "senbetsu/store/passes.h"
 #include "senbetsu/store/tallies.h"
 
@@ -422,6 +423,105 @@ static void the_numbers_come_from_the_tally(void **state)
     free(list);
 }
 
+/* The culls of a notebook, of all stages but the one that the bench judges in. Every other one was
+ * corrected. */
+static void state_many(struct bench *bench, const char *lot)
+{
+    struct round round;
+    enum saved saved;
+    bool is_new;
+    for (int stage = 0; stage < STAGE_COUNT; stage++) {
+        struct round_counts said = whole();
+        if (stage == STAGE_SECOND)
+            continue;
+        assert_ok(round_begin_as(bench->ledger, "K1", lot, (enum stage)stage, MANNER_PICK, &round,
+                                 &is_new, &bench->err),
+                  &bench->err);
+        for (int i = 0; i <= stage % 2; i++, said.kept.number += 100, said.dead = NOT_COUNTED)
+            assert_ok(round_counts_record(bench->ledger, round.id, &said, 0, &saved, &bench->err),
+                      &bench->err);
+    }
+}
+
+static const struct cull_numbers *numbers_of(const struct cull_numbers *numbers, size_t count,
+                                             int64_t id)
+{
+    for (size_t i = 0; i < count; i++)
+        if (numbers[i].id == id)
+            return &numbers[i];
+    fail_msg("the round is not among them");
+    return NULL;
+}
+
+static void assert_numbers(const struct cull_numbers *found, const struct round_summary *summary)
+{
+    assert_int_equal(found->lot_id, summary->round.lot_id);
+    assert_int_equal(found->stage, summary->round.stage);
+    assert_true(count_equal(&found->in, &summary->counts.in));
+    assert_true(count_equal(&found->kept, &summary->counts.kept));
+    assert_int_equal(found->dead, summary->counts.dead);
+    assert_string_equal(found->day, summary->counts.day);
+    assert_int_equal(found->covariance, summary->covariance);
+    assert_int_equal(found->in_so_far, summary->in_so_far);
+    assert_int_equal(found->done, summary->done);
+    assert_int_equal(found->whole, summary->whole);
+    assert_int_equal(found->outdated, round_pass_outdated(summary));
+}
+
+/* Whatever is known of a round, rates get what everybody else does. */
+static void numbers_are_those_of_the_summaries(void **state)
+{
+    struct bench *bench = *state;
+    struct round_summary *rounds;
+    struct cull_numbers *numbers;
+    struct round tallied;
+    size_t count, numbered;
+    judge_two_bowls(bench);
+    state_many(bench, "west");
+    assert_ok(round_begin(bench->ledger, "K1", "west", STAGE_HOUSE, &tallied, &bench->err),
+              &bench->err);
+    reject(bench, &tallied);
+    bench_do(bench, "UPDATE round SET retired_ms = 1 WHERE stage = 'fourth'");
+    assert_ok(round_summary_list(bench->ledger, NULL, &rounds, &count, &bench->err), &bench->err);
+    assert_ok(cull_numbers_list(bench->ledger, &numbers, &numbered, &bench->err), &bench->err);
+    assert_int_equal(count, STAGE_COUNT - 1); /* one is retired */
+    assert_int_equal(numbered, count);
+    for (size_t i = 0; i < count; i++)
+        assert_numbers(numbers_of(numbers, numbered, rounds[i].round.id), &rounds[i]);
+    free(rounds);
+    free(numbers);
+}
+
+/* What SQLite does for the numbers of all rounds, in steps of its machine. */
+static int64_t steps_of_numbers(struct bench *bench)
+{
+    struct cull_numbers *numbers;
+    size_t count;
+    int64_t steps = 0;
+    for (sqlite3_stmt *each = NULL; (each = sqlite3_next_stmt(bench->ledger->db, each)) != NULL;)
+        sqlite3_stmt_status(each, SQLITE_STMTSTATUS_VM_STEP, 1);
+    assert_ok(cull_numbers_list(bench->ledger, &numbers, &count, &bench->err), &bench->err);
+    free(numbers);
+    for (sqlite3_stmt *each = NULL; (each = sqlite3_next_stmt(bench->ledger->db, each)) != NULL;)
+        steps += sqlite3_stmt_status(each, SQLITE_STMTSTATUS_VM_STEP, 1);
+    return steps;
+}
+
+/* Rates of twenty seasons read thousands of rounds, most of which came out of a notebook. */
+static void a_stated_round_costs_a_few_steps(void **state)
+{
+    enum { MOST_STEPS = 60, LOTS = 6 };
+    struct bench *bench = *state;
+    state_many(bench, "west");
+    int64_t few = steps_of_numbers(bench);
+    for (int i = 0; i < LOTS; i++) {
+        char lot[8];
+        snprintf(lot, sizeof lot, "pond %d", i);
+        state_many(bench, lot);
+    }
+    assert_true(steps_of_numbers(bench) - few < (int64_t)LOTS * (STAGE_COUNT - 1) * MOST_STEPS);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -440,6 +540,8 @@ int main(void)
         on_stocked_bench(fewer_fish_judged_than_were_said_are_a_round_at_work),
         on_stocked_bench(a_pass_outranks_how_fish_stand),
         on_stocked_bench(the_numbers_come_from_the_tally),
+        on_stocked_bench(numbers_are_those_of_the_summaries),
+        on_stocked_bench(a_stated_round_costs_a_few_steps),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
