@@ -3,9 +3,10 @@
  * checksum into the last bytes, and must have it when it is read: what somebody reads in a report
  * always comes from pages as they were written, and opening a ledger need not look at all of them.
  *
- * Pages on their way lie in the WAL. Its frames have checksums of SQLite's own, each over all that
- * comes before it, which SQLite itself looks at only after a crash; here they are looked at
- * whenever a page is read from there, so that a checkpoint copies no other than sound pages.
+ * Pages on their way lie in the WAL. They have their checksum there as well, so that whoever brings
+ * them into the ledger, be it a program that knows nothing of checksums, brings sound pages. SQLite
+ * adds up each frame of the WAL before it is written, which must be done again with the checksum in
+ * it: a recovery goes by that.
  *
  * A disk that fails once may answer the next time: what reads is tried again. What the disk refuses
  * to give is an error of the disk, never a damaged ledger. */
@@ -26,11 +27,14 @@ enum {
     HEADER_SIZE = 100,
     HEADER_RESERVED = 20,
     WAL_MAGIC_SIZE = 4,
+    WAL_SALT = 16,
     WAL_HEADER_SIZE = 32,
     FRAME_HEADER_SIZE = 24,
     FRAME_SUMMED = 8, /* bytes of its header that its checksum covers */
+    FRAME_SALT = 8,   /* where in its header that of its WAL is */
     FRAME_SUMS = 16,  /* where in its header its checksum is */
-    SUMS_SIZE = 8,    /* a frame's checksum: two numbers */
+    SALT_SIZE = 8,
+    SUMS_SIZE = 8, /* a frame's checksum: two numbers */
     WAL_HEADER_SUMS = WAL_HEADER_SIZE - SUMS_SIZE,
     FRAME_SIZE = FRAME_HEADER_SIZE + PAGE_SIZE,
 };
@@ -44,10 +48,10 @@ struct paged_file {
     int refused;               /* of a ledger: what the disk said to the last read it refused,
                                   its WAL's among them */
     bool sealed;               /* of a ledger: its pages have checksums */
-    bool little;               /* of a WAL: how its checksums take numbers */
-    sqlite3_int64 begun;       /* of a WAL: the place of the header that was written last */
-    sqlite3_int64 unsummed;    /* of a WAL: from here on the checksums are behind; 0 = none */
-    unsigned char buffer[SUMS_SIZE + PAGE_SIZE + FRAME_SIZE];
+    sqlite3_int64 waits;       /* of a WAL: the place of the page whose frame's header waits for it
+                                  in `frame`; 0 = none */
+    sqlite3_int64 anew;        /* of a WAL: the place of the frame that SQLite is adding up again */
+    unsigned char frame[FRAME_SIZE];
 };
 
 static sqlite3_vfs *under;
@@ -203,9 +207,9 @@ static int write_ledger(sqlite3_file *base, const void *from, int amount, sqlite
     struct paged_file *file = paged(base);
     note_header(file, from, amount, offset);
     if (is_page(file, amount, offset)) {
-        memcpy(file->buffer, from, PAGE_SIZE - PAGE_RESERVED);
-        page_sum(from, offset, file->buffer + PAGE_SIZE - PAGE_RESERVED);
-        from = file->buffer;
+        memcpy(file->frame, from, PAGE_SIZE - PAGE_RESERVED);
+        page_sum(from, offset, file->frame + PAGE_SIZE - PAGE_RESERVED);
+        from = file->frame;
     }
     return write_beneath(file, from, amount, offset);
 }
@@ -218,6 +222,12 @@ static uint32_t big_endian(const unsigned char *bytes)
 static uint32_t little_endian(const unsigned char *bytes)
 {
     return (uint32_t)bytes[3] << 24 | (uint32_t)bytes[2] << 16 | (uint32_t)bytes[1] << 8 | bytes[0];
+}
+
+static void put_big_endian(uint32_t number, unsigned char *bytes)
+{
+    for (int i = 0; i < 4; i++)
+        bytes[i] = (unsigned char)(number >> (24 - 8 * i));
 }
 
 struct sums {
@@ -234,82 +244,128 @@ static struct sums add_up(struct sums sums, const unsigned char *bytes, int size
     return sums;
 }
 
-static struct sums stored_sums(const unsigned char bytes[SUMS_SIZE])
+/* A frame's checksum goes on from that of the frame before it, as it is in the file: another
+ * program may have written that. The last bit of the WAL's first number says in which order the
+ * numbers' bytes are taken. */
+static int sum_frame(struct paged_file *file, unsigned char frame[FRAME_SIZE], sqlite3_int64 offset)
 {
-    return (struct sums){big_endian(bytes), big_endian(bytes + 4)};
-}
-
-static bool frame_is_sound(const unsigned char before[SUMS_SIZE], const unsigned char *frame,
-                           bool little)
-{
-    struct sums sums = add_up(stored_sums(before), frame, FRAME_SUMMED, little);
-    sums = add_up(sums, frame + FRAME_HEADER_SIZE, PAGE_SIZE, little);
-    struct sums stored = stored_sums(frame + FRAME_SUMS);
-    return sums.first == stored.first && sums.second == stored.second;
-}
-
-/* Its last bit says in which order the numbers' bytes are taken. */
-static int read_magic(struct paged_file *file)
-{
-    unsigned char magic[WAL_MAGIC_SIZE];
+    unsigned char magic[WAL_MAGIC_SIZE], before[SUMS_SIZE];
     int code = read_beneath(file, magic, sizeof magic, 0);
     if (code == SQLITE_OK)
-        file->little = (magic[WAL_MAGIC_SIZE - 1] & 1) == 0;
+        code = read_beneath(file, before, sizeof before,
+                            offset == WAL_HEADER_SIZE ? WAL_HEADER_SUMS
+                                                      : offset - FRAME_SIZE + FRAME_SUMS);
+    if (code != SQLITE_OK)
+        return code;
+    bool little = (magic[WAL_MAGIC_SIZE - 1] & 1) == 0;
+    struct sums sums = {big_endian(before), big_endian(before + 4)};
+    sums = add_up(sums, frame, FRAME_SUMMED, little);
+    sums = add_up(sums, frame + FRAME_HEADER_SIZE, PAGE_SIZE, little);
+    put_big_endian(sums.first, frame + FRAME_SUMS);
+    put_big_endian(sums.second, frame + FRAME_SUMS + 4);
+    return SQLITE_OK;
+}
+
+/* Where the page of this frame goes in the ledger; below 0 where it goes nowhere. */
+static sqlite3_int64 goes_to(const unsigned char frame[FRAME_HEADER_SIZE])
+{
+    return ((sqlite3_int64)big_endian(frame) - 1) * PAGE_SIZE;
+}
+
+static void put_page(struct paged_file *file, const unsigned char *page)
+{
+    unsigned char *copy = file->frame + FRAME_HEADER_SIZE;
+    memcpy(copy, page, PAGE_SIZE - PAGE_RESERVED);
+    page_sum(page, goes_to(file->frame), copy + PAGE_SIZE - PAGE_RESERVED);
+}
+
+static int write_frame(struct paged_file *file, const unsigned char *page, sqlite3_int64 offset)
+{
+    put_page(file, page);
+    int code = sum_frame(file, file->frame, offset);
+    return code != SQLITE_OK ? code : write_beneath(file, file->frame, FRAME_SIZE, offset);
+}
+
+static bool begins_frame(sqlite3_int64 offset)
+{
+    return offset >= WAL_HEADER_SIZE && (offset - WAL_HEADER_SIZE) % FRAME_SIZE == 0;
+}
+
+static bool is_framed(int amount, sqlite3_int64 offset)
+{
+    return amount == PAGE_SIZE && begins_frame(offset - FRAME_HEADER_SIZE);
+}
+
+/* A page that a large transaction writes a second time takes the place of the first. Before it
+ * commits, SQLite reads all frames from there on and writes their headers again, which then are
+ * right as they come. */
+static int write_again(struct paged_file *file, const unsigned char *page, sqlite3_int64 offset)
+{
+    int code = read_beneath(file, file->frame, FRAME_HEADER_SIZE, offset);
+    if (code != SQLITE_OK)
+        return code;
+    put_page(file, page);
+    return write_beneath(file, file->frame + FRAME_HEADER_SIZE, PAGE_SIZE,
+                         offset + FRAME_HEADER_SIZE);
+}
+
+/* SQLite writes a frame's header and then its page. */
+static int write_wal(sqlite3_file *base, const void *from, int amount, sqlite3_int64 offset)
+{
+    struct paged_file *file = paged(base);
+    bool header = amount == FRAME_HEADER_SIZE && begins_frame(offset) && offset != file->anew;
+    sqlite3_int64 waits = file->waits;
+    file->waits = 0;
+    file->anew = 0;
+    if (file->ledger->sealed && header) {
+        memcpy(file->frame, from, FRAME_HEADER_SIZE);
+        file->waits = offset + FRAME_HEADER_SIZE;
+        return SQLITE_OK;
+    }
+    if (file->ledger->sealed && is_framed(amount, offset))
+        return (offset == waits ? write_frame : write_again)(file, from,
+                                                             offset - FRAME_HEADER_SIZE);
+    return write_beneath(file, from, amount, offset);
+}
+
+/* Is it one of this WAL, and not of what lay there before? */
+static int is_of_this_wal(struct paged_file *file, const unsigned char frame[FRAME_HEADER_SIZE],
+                          bool *ret)
+{
+    unsigned char salt[SALT_SIZE];
+    int code = read_beneath(file, salt, sizeof salt, WAL_SALT);
+    *ret = code == SQLITE_OK && memcmp(frame + FRAME_SALT, salt, sizeof salt) == 0;
     return code;
 }
 
-/* Reads the frame with all that its checksum hangs on in one go. */
+/* The page of a frame. */
 static int read_frame(struct paged_file *file, void *to, sqlite3_int64 offset)
 {
-    bool first = offset == WAL_HEADER_SIZE + FRAME_HEADER_SIZE;
-    int ahead = first ? SUMS_SIZE : SUMS_SIZE + PAGE_SIZE;
-    sqlite3_int64 from = first ? WAL_HEADER_SUMS : offset - FRAME_SIZE - SUMS_SIZE;
+    unsigned char *frame = file->frame;
     for (int attempt = 1;; attempt++) {
-        int code = read_beneath(file, file->buffer, ahead + FRAME_SIZE, from);
+        bool ours = false;
+        int code = read_beneath(file, frame, FRAME_SIZE, offset);
+        if (code == SQLITE_OK)
+            code = is_of_this_wal(file, frame, &ours);
         if (code == SQLITE_IOERR_SHORT_READ)
-            code = judge_short(file, true, ahead + FRAME_SIZE, from);
-        if (code == SQLITE_OK && !frame_is_sound(file->buffer, file->buffer + ahead, file->little))
-            code = SQLITE_CORRUPT;
-        if (code == SQLITE_OK) {
-            memcpy(to, file->buffer + ahead + FRAME_HEADER_SIZE, PAGE_SIZE);
+            code = judge_short(file, true, FRAME_SIZE, offset);
+        if (code == SQLITE_OK && ours && goes_to(frame) >= 0 &&
+            page_is_sound(frame + FRAME_HEADER_SIZE, goes_to(frame))) {
+            memcpy(to, frame + FRAME_HEADER_SIZE, PAGE_SIZE);
             return SQLITE_OK;
         }
         if (attempt == ATTEMPTS)
-            return code;
-        int other = read_magic(file);
-        if (other != SQLITE_OK)
-            return other;
+            return code == SQLITE_OK ? SQLITE_CORRUPT : code;
     }
 }
 
 static int read_wal(sqlite3_file *base, void *to, int amount, sqlite3_int64 offset)
 {
     struct paged_file *file = paged(base);
-    bool of_frame =
-        amount == PAGE_SIZE && (offset - WAL_HEADER_SIZE - FRAME_HEADER_SIZE) % FRAME_SIZE == 0;
-    bool summed = file->unsummed == 0 || offset < file->unsummed;
-    return note_refusal(file, file->ledger->sealed && of_frame && summed
-                                  ? read_frame(file, to, offset)
+    file->anew = amount == FRAME_SIZE && begins_frame(offset) ? offset : 0;
+    return note_refusal(file, file->ledger->sealed && is_framed(amount, offset)
+                                  ? read_frame(file, to, offset - FRAME_HEADER_SIZE)
                                   : read_beneath(file, to, amount, offset));
-}
-
-/* A page that a large transaction writes a second time takes the place of the first. Before it
- * commits SQLite adds up all frames from there on again, beginning with the header of that one. */
-static int write_wal(sqlite3_file *base, const void *from, int amount, sqlite3_int64 offset)
-{
-    struct paged_file *file = paged(base);
-    sqlite3_int64 page = amount == FRAME_HEADER_SIZE ? offset + FRAME_HEADER_SIZE : offset;
-    if (amount == FRAME_HEADER_SIZE) {
-        file->begun = page;
-        if (page <= file->unsummed)
-            file->unsummed = 0;
-    } else {
-        if (amount == PAGE_SIZE && page != file->begun &&
-            (file->unsummed == 0 || page < file->unsummed))
-            file->unsummed = page;
-        file->begun = 0;
-    }
-    return write_beneath(file, from, amount, offset);
 }
 
 static int close_file(sqlite3_file *base)
@@ -366,9 +422,12 @@ static int sector_size(sqlite3_file *base)
     return beneath(paged(base))->pMethods->xSectorSize(beneath(paged(base)));
 }
 
+/* Without this promise, which the VFS of every Unix gives, SQLite would write pages in two parts.
+ */
 static int characteristics(sqlite3_file *base)
 {
-    return beneath(paged(base))->pMethods->xDeviceCharacteristics(beneath(paged(base)));
+    return beneath(paged(base))->pMethods->xDeviceCharacteristics(beneath(paged(base))) |
+           SQLITE_IOCAP_POWERSAFE_OVERWRITE;
 }
 
 static int share_map(sqlite3_file *base, int region, int size, int extend, void volatile **ret)
@@ -442,7 +501,6 @@ static int open_file(sqlite3_vfs *vfs, const char *name, sqlite3_file *base, int
     int code = open_beneath(name, beneath(file), flags, ret_flags);
     if (code != SQLITE_OK)
         return code;
-    file->little = true; /* most machines are; read_magic corrects it */
     file->ledger = is_wal ? paged(sqlite3_database_file_object(name)) : file;
     base->pMethods = is_journal            ? &of_journal
                      : is_wal              ? &of_wal
