@@ -328,13 +328,16 @@ static int write_wal(sqlite3_file *base, const void *from, int amount, sqlite3_i
     return write_beneath(file, from, amount, offset);
 }
 
-/* Is it one of this WAL, and not of what lay there before? */
+/* Is it one of this WAL, and not of what lay there before? Of a transaction that has written a page
+ * a second time, all frames from then on have zeros until SQLite adds them up. */
 static int is_of_this_wal(struct paged_file *file, const unsigned char frame[FRAME_HEADER_SIZE],
                           bool *ret)
 {
+    static const unsigned char none[SALT_SIZE];
     unsigned char salt[SALT_SIZE];
     int code = read_beneath(file, salt, sizeof salt, WAL_SALT);
-    *ret = code == SQLITE_OK && memcmp(frame + FRAME_SALT, salt, sizeof salt) == 0;
+    *ret = code == SQLITE_OK && (memcmp(frame + FRAME_SALT, salt, sizeof salt) == 0 ||
+                                 memcmp(frame + FRAME_SALT, none, sizeof none) == 0);
     return code;
 }
 

@@ -182,7 +182,10 @@ static void a_large_transaction_reads_its_own_pages(void **state)
                              "UPDATE fish SET number = number - 1000;"
                              "UPDATE stroke SET at_ms = at_ms + 1;"
                              "UPDATE fish SET number = number + 1000;"
-                             "UPDATE stroke SET at_ms = at_ms - 1",
+                             "UPDATE stroke SET at_ms = at_ms - 1;"
+                             "INSERT INTO fish (id, bowl, number) SELECT id + 1000000, bowl,"
+                             " number + 100000 FROM fish;"
+                             "UPDATE fish SET number = number + 1 WHERE number > 100000",
                              &bench->err),
               &bench->err);
     assert_true(read_all(db, &before, &code));
