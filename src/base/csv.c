@@ -316,9 +316,29 @@ int csv_column(const struct csv *csv, const char *name)
     return -1;
 }
 
+/* Bytes of a field that is nothing but ASCII without a quote or a comma, and begins with a letter
+ * or a digit; 0 of any other. Nearly all are: they are no formula and need no quotes. */
+static size_t simple_bytes(const char *field)
+{
+    size_t bytes = utf8_plain(field);
+    char first = *field;
+    bool word = (first >= '0' && first <= '9') || (first >= 'a' && first <= 'z') ||
+                (first >= 'A' && first <= 'Z');
+    return word && field[bytes] == '\0' && memchr(field, ',', bytes) == NULL &&
+                   memchr(field, '"', bytes) == NULL
+               ? bytes
+               : 0;
+}
+
 void csv_add(struct text *out, const char *field, bool first)
 {
     static const char guard[] = {GUARD, '\0'};
+    size_t simple = simple_bytes(field);
+    if (simple > 0 || *field == '\0') {
+        text_add_bytes(out, ",", !first);
+        text_add_bytes(out, field, simple);
+        return;
+    }
     const char *front = is_formula(field) ? guard : "";
     text_add(out, first ? "" : ",");
     if (field[strcspn(field, ",\"\r\n")] == '\0') {
@@ -347,7 +367,7 @@ void csv_add_number(struct text *out, long long number, bool first)
         *--at = '-';
     if (!first)
         *--at = ',';
-    text_add(out, at);
+    text_add_bytes(out, at, (size_t)(field + sizeof field - 1 - at));
 }
 
 void csv_add_known(struct text *out, bool known, long long number)

@@ -50,24 +50,18 @@ static void print_rows(struct session *session, const struct pass_run *run, int 
     text_done(&title);
 }
 
-/* Nobody has seen the result yet: where fish were judged meanwhile it is worked out again, and if
- * they always are, while nobody else can write. */
+/* Nobody has seen the result yet: where fish were judged meanwhile it is worked out again, while
+ * nobody else can write. */
 static bool record(struct session *session, struct pass_run *run, struct err *err)
 {
-    enum { TRIES = 8 };
     struct ledger *ledger = session->ledger;
     int64_t judge;
     bool recorded = false;
-    if (!session_judge(session, &judge, err))
+    if (!session_judge(session, &judge, err) ||
+        !pass_run_record(ledger, run, judge, &recorded, err))
         return false;
-    for (int tries = 0; tries < TRIES; tries++) {
-        if (!pass_run_record(ledger, run, judge, &recorded, err))
-            return false;
-        if (recorded)
-            return true;
-        if (!pass_run_reload(ledger, run, err))
-            return false;
-    }
+    if (recorded)
+        return true;
     if (!transaction_begin(ledger, err))
         return false;
     if (pass_run_reload(ledger, run, err) && pass_run_record(ledger, run, judge, &recorded, err) &&

@@ -215,6 +215,14 @@ bool judgement_parse(const struct standard *standard, const char *text, struct j
     return verdict > 0 || *text == '\0';
 }
 
+struct decision decision_of_score(const struct standard *standard, int64_t score)
+{
+    struct decision decision = because(verdict_of_score(standard, score), REASON_SCORE, -1);
+    decision.scored = true;
+    decision.score = score;
+    return decision;
+}
+
 /* The ledger keeps this in the fish's row with every stroke. Without it each total on the sheet
  * would replay every stroke of the round after every key. It is derived, so a check can rebuild it,
  * and it leaves places out: those change when another fish changes. */

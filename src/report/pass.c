@@ -81,7 +81,8 @@ static void keep_judged(void *context, const struct judged_fish *fish)
     struct reading *reading = context;
     struct pass_run *run = reading->run;
     keep_bowl(reading, fish->bowl_id, fish->bowl);
-    if (fish->judgement.by_hand != VERDICT_OPEN)
+    bool by_score = fish->score != NOT_SCORED;
+    if (!by_score && fish->judgement.by_hand != VERDICT_OPEN)
         keep_by_hand(reading, fish->judgement);
     run->fish = alloc_room(run->fish, run->count, &reading->fish, sizeof *run->fish);
     run->decisions =
@@ -91,19 +92,16 @@ static void keep_judged(void *context, const struct judged_fish *fish)
                                                .number = (unsigned)fish->number,
                                                .stands = fish->stands,
                                                .changed = fish->changed};
-    run->decisions[run->count++] = judgement_decide(&run->standard, &fish->judgement);
+    run->decisions[run->count++] = by_score ? decision_of_score(&run->standard, fish->score)
+                                            : judgement_decide(&run->standard, &fish->judgement);
 }
 
 static void keep_fish(void *context, const struct fish *fish)
 {
     struct reading *reading = context;
-    struct judged_fish judged = {fish->id,
-                                 fish->bowl_id,
-                                 fish->bowl,
-                                 fish->number,
-                                 fish->stands,
-                                 fish->changed,
-                                 fish_deciding(fish, &reading->run->standard)};
+    struct judged_fish judged = {
+        fish->id,     fish->bowl_id, fish->bowl, fish->number,
+        fish->stands, fish->changed, NOT_SCORED, fish_deciding(fish, &reading->run->standard)};
     keep_judged(context, &judged);
     reading->run->fish[reading->run->count - 1].sent = fish->sent;
     if (reading->visit != NULL)
@@ -146,8 +144,9 @@ static bool read_run(struct ledger *ledger, struct reading *reading, struct err 
 {
     struct pass_run *run = reading->run;
     int64_t round_id = run->round.id;
-    return check_scale(ledger, &run->round, &run->standard, err) &&
-           round_mark(ledger, round_id, run->mark, err) &&
+    bool changed;
+    return ledger_changed(ledger, &run->seen, &changed, err) &&
+           check_scale(ledger, &run->round, &run->standard, err) &&
            picks_get(ledger, round_id, &run->picks, err) &&
            (reading->judged
                 ? judged_each_of_round(ledger, round_id, &run->standard, keep_judged, reading, err)
@@ -397,11 +396,14 @@ static struct pass_decisions recorded_decisions(const struct pass_run *run)
     struct pass_decision *decided = alloc_zeroed(run->count, sizeof *decided);
     for (size_t i = 0; i < run->count; i++) {
         const struct decision *decision = &run->decisions[i];
-        decided[i] = (struct pass_decision){.fish = run->fish[i].id,
-                                            .verdict = decision->verdict,
-                                            .score = decision->score,
-                                            .rank = decision->rank,
-                                            .reason = reason_index(&reasons, run, i)};
+        const struct pass_fish *fish = &run->fish[i];
+        decided[i] =
+            (struct pass_decision){.fish = fish->id,
+                                   .stands = fish->stands == decision->verdict && !fish->changed,
+                                   .verdict = decision->verdict,
+                                   .score = decision->score,
+                                   .rank = decision->rank,
+                                   .reason = reason_index(&reasons, run, i)};
     }
     free(reasons.known);
     return (struct pass_decisions){reasons.written, reasons.count, decided, run->count};
@@ -490,7 +492,7 @@ static bool settle(struct ledger *ledger, struct pass_run *run, bool *ret_same, 
     *ret_same = is_same(run, &now);
     if (*ret_same) {
         run->round = now.round;
-        text_copy(run->mark, sizeof run->mark, now.mark);
+        run->seen = now.seen;
     }
     pass_run_done(&now);
     return true;
@@ -509,37 +511,33 @@ static bool save(struct ledger *ledger, struct pass_run *run, int64_t judge, str
     return true;
 }
 
-/* While this writes nobody else can, so it does not read the fish again to see that they are as
- * they were decided: the round's mark tells. Writes nothing where it is another. */
-static bool save_if_marked(struct ledger *ledger, struct pass_run *run, int64_t judge,
-                           bool *ret_saved, struct err *err)
+/* While this writes nobody else can. Where nothing at all was written since the fish were read,
+ * they are as they were decided; else they are read again. */
+static bool save_if_same(struct ledger *ledger, struct pass_run *run, int64_t judge, bool *ret_same,
+                         struct err *err)
 {
-    char mark[ROUND_MARK_SIZE] = "";
-    if (!transaction_begin(ledger, err))
-        return false;
-    bool fine = round_mark(ledger, run->round.id, mark, err);
-    bool marked = fine && strcmp(mark, run->mark) == 0;
-    if (marked && save(ledger, run, judge, err)) {
-        *ret_saved = true;
-        return true;
-    }
-    transaction_rollback(ledger);
-    return fine && !marked;
+    bool changed = false;
+    int64_t seen = run->seen;
+    return ledger_changed(ledger, &seen, &changed, err) &&
+           (!changed || settle(ledger, run, ret_same, err)) &&
+           (!*ret_same || save(ledger, run, judge, err));
 }
 
 bool pass_run_record(struct ledger *ledger, struct pass_run *run, int64_t judge, bool *ret_recorded,
                      struct err *err)
 {
-    bool saved = false, same = true;
+    bool same = true;
     if (run->count == 0)
         return err_set(err, ERR_INPUT,
                        "The fish of this round are not judged one by one, so there is no pass.");
-    while (!saved && same)
-        if (!save_if_marked(ledger, run, judge, &saved, err) ||
-            (!saved && !settle(ledger, run, &same, err)))
-            return false;
-    *ret_recorded = saved;
-    return true;
+    if (!transaction_begin(ledger, err))
+        return false;
+    bool done = save_if_same(ledger, run, judge, &same, err);
+    if (!done || !same)
+        transaction_rollback(ledger);
+    if (done)
+        *ret_recorded = same;
+    return done;
 }
 
 /* The look that comes next for a fish: the one it is in, or the one after a finished one. */

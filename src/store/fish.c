@@ -210,19 +210,32 @@ bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct st
     return replay(&query, standard, &nothing, visit, context, err);
 }
 
+/* A score stands for the judgement it was made of. */
+static void read_deciding(struct query *query, const struct standard *standard,
+                          struct judged_fish *ret)
+{
+    ret->score = row_between_or(query, 0, SCORE_MOST, NOT_SCORED);
+    const char *judgement = row_text_or_null(query);
+    if (judgement != NULL)
+        row_require(query, judgement_parse(standard, judgement, &ret->judgement));
+    else
+        row_require(query, ret->score != NOT_SCORED);
+}
+
 bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                           judged_visitor *visit, void *context, struct err *err)
 {
+    struct judged_fish fish = {.id = 0};
     struct query query = query_with(ledger, SQL_JUDGED_OF_ROUND, round_id);
+    query_number(&query, score_unit(standard));
     while (query_step(&query)) {
-        struct judged_fish fish;
         fish.id = row_id(&query);
         fish.bowl_id = row_id(&query);
         fish.bowl = row_int(&query, 1, NUMBER_MOST);
         fish.number = row_int(&query, 1, NUMBER_MOST);
         fish.stands = (enum verdict)row_word(&query, verdict_terms, VERDICT_COUNT);
         fish.changed = row_flag(&query);
-        row_require(&query, judgement_parse(standard, row_text_in_place(&query), &fish.judgement));
+        read_deciding(&query, standard, &fish);
         visit(context, &fish);
     }
     return query_end(&query, err);

@@ -48,45 +48,66 @@ static bool add_reasons(struct ledger *ledger, int64_t pass, const struct pass_d
     return fine;
 }
 
-static bool add_decision(struct ledger *ledger, int64_t pass, const struct pass_decision *decision,
-                         struct err *err)
+static void bind_decision(struct query *query, int64_t pass, const struct pass_decision *decision)
 {
-    struct query query = query_with(ledger, SQL_DECISION_ADD, pass);
     bool scored = decision->rank != 0;
-    query_number(&query, decision->fish);
+    query_number(query, decision->fish);
+    query_number(query, decision->fish);
+    query_number(query, pass);
+    query_text(query, verdict_terms[decision->verdict].word);
+    query_number(query, decision->reason + 1);
+    query_number_or_null(query, scored ? decision->score : NO_SCORE, NO_SCORE);
+    query_number_or_null(query, decision->rank, 0);
+}
+
+static bool add_decisions(struct ledger *ledger, int64_t pass,
+                          const struct pass_decisions *decisions, struct err *err)
+{
+    enum { TOGETHER = 16 }; /* as many as SQL_DECISIONS_ADD has rows */
+    bool fine = true;
+    for (size_t i = 0, rows; fine && i < decisions->count; i += rows) {
+        rows = decisions->count - i < TOGETHER ? 1 : TOGETHER;
+        struct query query = query_begin(ledger, rows == 1 ? SQL_DECISION_ADD : SQL_DECISIONS_ADD);
+        for (size_t row = 0; row < rows; row++)
+            bind_decision(&query, pass, &decisions->fish[i + row]);
+        fine = query_run(&query, err);
+    }
+    return fine;
+}
+
+static bool let_decision_stand(struct ledger *ledger, const struct pass_decision *decision,
+                               struct err *err)
+{
+    if (decision->stands)
+        return true;
+    struct query query = query_with(ledger, SQL_DECISION_STANDS, decision->fish);
     query_text(&query, verdict_terms[decision->verdict].word);
-    query_number(&query, decision->reason + 1);
-    query_number_or_null(&query, scored ? decision->score : NO_SCORE, NO_SCORE);
-    query_number_or_null(&query, decision->rank, 0);
     return query_run(&query, err);
 }
 
 /* It has seen its fish as they are; what stands of any other hangs on whether it is in the pass. */
-static bool let_stand(struct ledger *ledger, int64_t pass, int64_t round_id, size_t decided,
-                      struct err *err)
+static bool let_stand(struct ledger *ledger, int64_t round_id,
+                      const struct pass_decisions *decisions, struct err *err)
 {
     int64_t fish = 0;
-    struct query query = query_with(ledger, SQL_PASS_STANDS, pass);
-    if (!query_run(&query, err))
-        return false;
-    query = query_with(ledger, SQL_FISH_IN_ROUND, round_id);
+    for (size_t i = 0; i < decisions->count; i++)
+        if (!let_decision_stand(ledger, &decisions->fish[i], err))
+            return false;
+    struct query query = query_with(ledger, SQL_FISH_IN_ROUND, round_id);
     return query_single(&query, &fish, err) &&
-           ((size_t)fish == decided || round_stands(ledger, round_id, err));
+           ((size_t)fish == decisions->count || round_stands(ledger, round_id, err));
 }
 
 static bool record(struct ledger *ledger, const struct pass *pass,
                    const struct pass_decisions *decisions, int64_t *ret_id, struct err *err)
 {
     if (!new_id(ledger, ret_id, err) || !add_pass(ledger, *ret_id, pass, decisions, err) ||
-        !add_reasons(ledger, *ret_id, decisions, err))
+        !add_reasons(ledger, *ret_id, decisions, err) ||
+        !add_decisions(ledger, *ret_id, decisions, err))
         return false;
-    for (size_t i = 0; i < decisions->count; i++)
-        if (!add_decision(ledger, *ret_id, &decisions->fish[i], err))
-            return false;
     struct query query = query_with(ledger, SQL_PASS_OF_ROUND, pass->round_id);
     query_number(&query, *ret_id);
-    return query_run(&query, err) &&
-           let_stand(ledger, *ret_id, pass->round_id, decisions->count, err);
+    return query_run(&query, err) && let_stand(ledger, pass->round_id, decisions, err);
 }
 
 bool pass_record(struct ledger *ledger, struct pass *pass, const struct pass_decisions *decisions,

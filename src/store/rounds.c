@@ -62,17 +62,6 @@ bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err 
     return query_row(&query, read_round, ret, no_such_round, err);
 }
 
-static void read_mark(struct query *query, void *ret_item)
-{
-    row_text(query, ret_item, ROUND_MARK_SIZE);
-}
-
-bool round_mark(struct ledger *ledger, int64_t id, char ret_mark[ROUND_MARK_SIZE], struct err *err)
-{
-    struct query query = query_with(ledger, SQL_ROUND_MARK, id);
-    return query_row(&query, read_mark, ret_mark, no_such_round, err);
-}
-
 static bool absent(const char *spawning, const char *lot, enum stage stage, struct err *err)
 {
     if (*lot == '\0')

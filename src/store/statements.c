@@ -79,6 +79,12 @@
 /* This station's own where two stations have the same number. */
 #define OWN_FIRST(id) " ORDER BY " id " >> 32 = (SELECT station FROM ledger) DESC, " id " LIMIT 1"
 
+/* Many rows at once: to begin and end a statement takes longer than to add a row. */
+#define FOUR_ROWS(row) row ", " row ", " row ", " row
+#define ADD_DECISIONS                                                                              \
+    "INSERT INTO decision (fish, judgement_key, pass, verdict, reason, score, rank) VALUES "
+#define DECISION_ROW "(?, (SELECT judgement_key FROM fish WHERE id = ?), ?, ?, ?, ?, ?)"
+
 /* A replay needs its rows fish by fish, each fish's strokes in their order. */
 #define REPLAY_COLUMNS                                                                             \
     " f.id, b.id, b.number, f.number, f.verdict, f.changed, s.id, s.look, s.at_ms, s.standard, "   \

@@ -90,6 +90,9 @@ struct cached_verdict cached_verdict_of(const struct standard *standard,
 struct decision judgement_decide(const struct standard *standard,
                                  const struct judgement *judgement);
 
+/* The same of one that nothing but this score decides. */
+struct decision decision_of_score(const struct standard *standard, int64_t score);
+
 /* Decides anew, by the thresholds, those that nothing but their score decides; nothing else hangs
  * on thresholds. Whoever had no place has one again. */
 void decisions_by_score(const struct standard *standard, struct decision *decisions, size_t count);

@@ -56,7 +56,7 @@ struct by_hand {
  */
 struct pass_run {
     struct round round;
-    char mark[ROUND_MARK_SIZE];      /* of the round as it was read */
+    int64_t seen;                    /* what was written until it was read (ledger_changed) */
     struct standard_version version; /* as the ledger has it */
     struct standard standard;        /* what is applied; begins as the version's own */
     int places;                      /* -1 = no limit; begins as the round's */

@@ -67,8 +67,10 @@ struct judged_fish {
     int bowl, number;
     enum verdict stands;
     bool changed;
+    int64_t score; /* of one that its score alone decides; NOT_SCORED = the judgement does */
     struct judgement judgement;
 };
+enum { NOT_SCORED = -1 };
 typedef void judged_visitor(void *context, const struct judged_fish *fish);
 bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                           judged_visitor *visit, void *context, struct err *err);

@@ -28,6 +28,7 @@ struct pass_decision {
     int rank;      /* 0 = without a score */
     int reason;    /* index of the pass's reasons */
     enum verdict verdict;
+    bool stands; /* it is what stands of the fish already; only for pass_record, which is told */
 };
 
 struct pass_decisions {

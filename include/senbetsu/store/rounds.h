@@ -70,11 +70,6 @@ bool round_begin_as(struct ledger *ledger, const char *spawnings, const char *lo
                     enum manner manner, struct round *ret, bool *ret_new, struct err *err);
 bool round_get(struct ledger *ledger, int64_t id, struct round *ret, struct err *err);
 
-/* A text that is another one as soon as anything has changed that a pass of the round goes by: the
- * round itself, its fish, their strokes, what was picked. Much sooner read than those. */
-enum { ROUND_MARK_SIZE = 256 };
-bool round_mark(struct ledger *ledger, int64_t id, char ret_mark[ROUND_MARK_SIZE], struct err *err);
-
 /* Writes manner, waiting, fate, places, expected and standard; what changes goes into the audit
  * log. Another standard works out the verdicts of the round's fish anew. */
 bool round_save(struct ledger *ledger, const struct round *round, int64_t judge, struct err *err);

@@ -196,6 +196,28 @@ static void a_cached_verdict_says_what_could_be_kept(void **state)
     assert_false(cached_verdict_of(&example, &judgement).could_be_kept);
 }
 
+/* The ledger keeps the score of a fish that nothing else decides: it says all there is to decide.
+ */
+static void a_score_decides_like_the_judgement_it_was_made_of(void **state)
+{
+    (void)state;
+    int by_score = 0;
+    for (int white = 1; white <= 5; white++)
+        for (int body = 1; body <= 5; body++) {
+            struct judgement judgement = judged(white, 3, body, seen(EYE));
+            struct decision whole = judgement_decide(&example, &judgement);
+            if (!cached_verdict_of(&example, &judgement).could_be_kept)
+                continue;
+            struct decision decision = decision_of_score(&example, whole.score);
+            by_score++;
+            assert_int_equal(decision.verdict, whole.verdict);
+            assert_int_equal(decision.reason, whole.reason);
+            assert_int_equal(decision.which, whole.which);
+            assert_true(decision.scored && decision.score == whole.score);
+        }
+    assert_true(by_score > 0);
+}
+
 static void a_judgement_is_one_number(void **state)
 {
     (void)state;
@@ -630,6 +652,7 @@ int main(void)
         cmocka_unit_test(faults_a_standard_does_not_have_are_not_seen),
         cmocka_unit_test(reasons_have_words_for_people),
         cmocka_unit_test(a_cached_verdict_says_what_could_be_kept),
+        cmocka_unit_test(a_score_decides_like_the_judgement_it_was_made_of),
         cmocka_unit_test(a_judgement_is_one_number),
         cmocka_unit_test(a_judgement_is_packed),
         cmocka_unit_test(a_judgement_is_read_back),

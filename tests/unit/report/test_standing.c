@@ -2,6 +2,7 @@
  * thresholds in random order, and after each of them the fish, the counters of bowls and round, the
  * summary, the list and the rates agree with the rule (docs/decisions/standing.md). */
 #include "bench.h"
+#include "private.h"
 #include "senbetsu/report/cull_list.h"
 #include "senbetsu/report/rates.h"
 #include "senbetsu/report/rounds.h"
@@ -262,10 +263,39 @@ static void everybody_tells_the_same_of_a_round(void **state)
     }
 }
 
+static int64_t steps_of_trying(struct bench *bench)
+{
+    struct round round = bench_round(bench);
+    struct pass_run run;
+    int64_t steps = 0;
+    for (sqlite3_stmt *each = NULL; (each = sqlite3_next_stmt(bench->ledger->db, each)) != NULL;)
+        sqlite3_stmt_status(each, SQLITE_STMTSTATUS_VM_STEP, 1);
+    assert_ok(pass_run_load(bench->ledger, &round, NULL, &run, &bench->err), &bench->err);
+    pass_run_done(&run);
+    for (sqlite3_stmt *each = NULL; (each = sqlite3_next_stmt(bench->ledger->db, each)) != NULL;)
+        steps += sqlite3_stmt_status(each, SQLITE_STMTSTATUS_VM_STEP, 1);
+    return steps;
+}
+
+/* A pass is tried on what the ledger keeps ready of each fish, however often it was corrected. */
+static void trying_a_pass_looks_at_no_stroke(void **state)
+{
+    struct bench *bench = *state;
+    for (int number = 1; number <= BOWL_FISH; number++)
+        bench_stroke(bench, bench_fish(bench, 1, number), 1, bench_score("white", 3));
+    steps_of_trying(bench);
+    int64_t few = steps_of_trying(bench);
+    for (int i = 0; i < STEPS; i++)
+        bench_stroke(bench, bench_fish(bench, 1, 1 + i % BOWL_FISH), 1,
+                     bench_score("white", 1 + i % 5));
+    assert_int_equal(steps_of_trying(bench), few);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
         on_stocked_bench(everybody_tells_the_same_of_a_round),
+        on_stocked_bench(trying_a_pass_looks_at_no_stroke),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

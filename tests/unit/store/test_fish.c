@@ -333,13 +333,16 @@ static void note_judged(void *context, const struct judged_fish *fish)
 static void what_decides_is_kept_ready(void **state)
 {
     struct bench *bench = *state;
-    struct judged_fish noted[3] = {{.id = 0}};
+    struct judged_fish noted[4] = {{.id = 0}};
     int64_t first = bench_fish(bench, 1, 1), second = bench_fish(bench, 1, 2);
+    int64_t third = bench_fish(bench, 1, 3);
     bench_stroke(bench, first, 1, bench_score("white", 4));
     bench_stroke(bench, first, 1, bench_score("body", 3));
     bench_stroke(bench, first, 1, bench_fault("spine", 1));
     bench_stroke(bench, first, 1,
                  (struct entry){.kind = ENTRY_VERDICT, .number = VERDICT_KEEP, .text = "tie"});
+    for (int i = 0; i < bench_standard()->aspect_count; i++)
+        bench_stroke(bench, third, 1, bench_score(bench_standard()->aspects[i].code, 4));
     assert_ok(judged_each_of_round(bench->ledger, bench_round(bench).id, bench_standard(),
                                    note_judged, noted, &bench->err),
               &bench->err);
@@ -353,6 +356,10 @@ static void what_decides_is_kept_ready(void **state)
     assert_int_equal(noted[1].judgement.by_hand, VERDICT_KEEP);
     assert_true(noted[2].id == second);
     assert_int_equal(noted[2].judgement.scores[0], SCORE_NONE);
+    assert_int_equal(noted[2].score, NOT_SCORED);
+    fish = load(bench, third);
+    deciding = fish_deciding(&fish, bench_standard());
+    assert_true(noted[3].score == judgement_decide(bench_standard(), &deciding).score);
 }
 
 int main(void)

@@ -204,9 +204,38 @@ static void a_pass_stands_when_the_standard_has_a_newer_version(void **state)
     assert_stands(bench, 1, 0, 0, 0);
 }
 
+/* Many are written together, and what is left over one by one. */
+static void a_round_of_any_size_is_recorded_whole(void **state)
+{
+    enum { FISH = 37 };
+    struct bench *bench = *state;
+    struct pass_decision decisions[FISH];
+    struct pass_decisions read;
+    for (int i = 0; i < FISH; i++)
+        decisions[i] = (struct pass_decision){.fish = bench_fish(bench, 1, i + 1),
+                                              .verdict = i % 2 ? VERDICT_HOLD : VERDICT_KEEP,
+                                              .reason = i % 2,
+                                              .score = 100 + i,
+                                              .rank = FISH - i};
+    struct pass pass = record(bench, decisions, FISH);
+    assert_ok(pass_decisions_get(bench->ledger, pass.id, &read, &bench->err), &bench->err);
+    assert_int_equal(read.count, FISH);
+    for (int i = 0; i < FISH; i++) {
+        assert_true(read.fish[i].fish == decisions[i].fish);
+        assert_int_equal(read.fish[i].score, decisions[i].score);
+        assert_int_equal(read.fish[i].rank, decisions[i].rank);
+        assert_int_equal(read.fish[i].reason, decisions[i].reason);
+    }
+    pass_decisions_done(&read);
+    assert_int_equal(bench_ask(bench, "SELECT count(*) FROM fish WHERE verdict = 'hold'"),
+                     FISH / 2);
+    assert_int_equal(bench_ask(bench, "SELECT fish_keep FROM round"), FISH - FISH / 2);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
+        on_stocked_bench(a_round_of_any_size_is_recorded_whole),
         on_stocked_bench(a_pass_is_read_as_it_was_recorded),
         on_stocked_bench(the_pass_recorded_last_is_the_latest),
         on_stocked_bench(a_pass_is_recorded_whole_or_not_at_all),
