@@ -1,8 +1,9 @@
-/* CSV is read in one pass and decoded where it lies: a field and its end never need more bytes than
- * the field and its separator, so a file costs its own size and eight bytes a row, however many
- * fields it has. Every row keeps its line, so that a wrong file is refused with the place to
- * correct. RFC 4180, but stricter: what a spreadsheet would guess about (a stray quote, a short
- * row, bytes that are not UTF-8) is an error here.
+/* CSV is read in one pass. A whole file is decoded where it lies: a field and its end never need
+ * more bytes than the field and its separator, so it costs its own size and eight bytes a row,
+ * however many fields it has. Row by row, a row is decoded beside the block that it lies in, so
+ * that it can be looked for again when the next block has come. Every row keeps its line, so that a
+ * wrong file is refused with the place to correct. RFC 4180, but stricter: what a spreadsheet would
+ * guess about (a stray quote, a short row, bytes that are not UTF-8) is an error here.
  *
  * A spreadsheet takes a cell that begins with one of = + - @ for a formula and runs it, whoever
  * wrote the text. An apostrophe in front keeps it a text. It is taken off again from exactly those
@@ -17,6 +18,9 @@
 #include <string.h>
 
 enum { GUARD = '\'', BYTES_MOST = 1 << 30 };
+
+/* No row that is taken has more bytes: a quote in a field is two. */
+enum { ROW_BYTES_MOST = CSV_COLUMNS_MOST * (2 * CSV_FIELD_LONGEST + 3) };
 
 /* Where the parser is. What has been decoded ends at `out`, which never overtakes `at`. */
 struct reader {
@@ -231,20 +235,31 @@ static bool take_header(struct reader *reader)
     return true;
 }
 
+/* A row with as many fields as the header. */
+static bool take_fields(struct reader *reader)
+{
+    int line = reader->line, columns = reader->csv.columns;
+    return take_row(reader) &&
+           (reader->column == columns ||
+            err_set(reader->err, ERR_INPUT, "line %d, column %d: the row has %d field%s, not %d.",
+                    line, reader->column < columns ? reader->column + 1 : columns + 1,
+                    reader->column, reader->column == 1 ? "" : "s", columns));
+}
+
 static bool take_data(struct reader *reader)
 {
     struct csv *csv = &reader->csv;
     struct csv_row row = {.line = reader->line, .at = (uint32_t)(reader->out - csv->memory)};
-    if (!take_row(reader))
+    if (!take_fields(reader))
         return false;
-    if (reader->column != csv->columns)
-        return err_set(reader->err, ERR_INPUT,
-                       "line %d, column %d: the row has %d field%s, not %d.", row.line,
-                       reader->column < csv->columns ? reader->column + 1 : csv->columns + 1,
-                       reader->column, reader->column == 1 ? "" : "s", csv->columns);
     csv->rows = alloc_room(csv->rows, csv->row_count, &reader->row_capacity, sizeof *csv->rows);
     csv->rows[csv->row_count++] = row;
     return true;
+}
+
+static bool refuse_empty(struct err *err)
+{
+    return err_set(err, ERR_INPUT, "line 1: the header line with the column names is missing.");
 }
 
 static bool take_rows(struct reader *reader)
@@ -254,24 +269,26 @@ static bool take_rows(struct reader *reader)
             skip_line_break(reader);
         else if (!(reader->csv.columns == 0 ? take_header(reader) : take_data(reader)))
             return false;
-    return reader->csv.columns > 0 ||
-           err_set(reader->err, ERR_INPUT,
-                   "line 1: the header line with the column names is missing.");
+    return reader->csv.columns > 0 || refuse_empty(reader->err);
+}
+
+/* Spreadsheets begin a file with it. */
+static size_t bom(const struct text *bytes)
+{
+    return bytes->length >= 3 && memcmp(bytes->data, "\xEF\xBB\xBF", 3) == 0 ? 3 : 0;
 }
 
 bool csv_parse(struct text *bytes, struct csv *ret, struct err *err)
 {
     if (bytes->length > BYTES_MOST)
         return err_set(err, ERR_INPUT, "line 1: the file is larger than 1 GB; split it.");
-    struct reader reader = {.at = bytes->data,
+    struct reader reader = {.at = bytes->data + bom(bytes),
                             .end = bytes->data + bytes->length,
                             .out = bytes->data,
                             .line = 1,
                             .column = 1,
                             .csv.memory = bytes->data,
                             .err = err};
-    if (bytes->length >= 3 && memcmp(bytes->data, "\xEF\xBB\xBF", 3) == 0)
-        reader.at += 3;
     if (!take_rows(&reader)) {
         free(reader.csv.header);
         free(reader.csv.rows);
@@ -288,6 +305,136 @@ void csv_done(struct csv *csv)
     free(csv->rows);
     free(csv->memory);
     *csv = (struct csv){0};
+}
+
+/* Puts another block behind what is left of the last one. */
+static bool refill(struct csv_reader *reader, struct err *err)
+{
+    struct text *bytes = reader->bytes;
+    if (reader->at > 0) {
+        bytes->length -= reader->at;
+        memmove(bytes->data, bytes->data + reader->at, bytes->length);
+        reader->at = 0;
+    }
+    size_t before = bytes->length;
+    if (reader->more != NULL && !reader->more(reader->source, bytes, err)) {
+        reader->failed = true;
+        return false;
+    }
+    reader->whole = bytes->length == before;
+    return true;
+}
+
+/* The row's bytes are all there when a line break comes that no quote holds, or the file ends. What
+ * is longer than any row is refused by who decodes it. */
+static bool find_end(struct csv_reader *reader, size_t *ret_end, struct err *err)
+{
+    bool quoted = false;
+    size_t size = 0; /* that has been looked at */
+    for (;;) {
+        const struct text *bytes = reader->bytes;
+        while (reader->at + size < bytes->length) {
+            char byte = bytes->data[reader->at + size++];
+            if (byte == '"')
+                quoted = !quoted;
+            if (byte == '\n' && !quoted) {
+                *ret_end = reader->at + size;
+                return true;
+            }
+        }
+        if (reader->whole || size > ROW_BYTES_MOST) {
+            *ret_end = bytes->length;
+            return true;
+        }
+        if (!refill(reader, err))
+            return false;
+    }
+}
+
+/* Goes to the next line that is not empty; the file has ended where `ret` has nothing to read. */
+static bool find_row(struct csv_reader *reader, const struct csv *csv, struct reader *ret,
+                     struct err *err)
+{
+    for (;;) {
+        size_t end;
+        if (!find_end(reader, &end, err))
+            return false;
+        const char *data = reader->bytes->data;
+        *ret = (struct reader){.at = data + reader->at,
+                               .end = data + end,
+                               .line = reader->line,
+                               .column = 1,
+                               .csv = *csv,
+                               .err = err};
+        if (reader->at == end || !at_line_break(ret))
+            break;
+        skip_line_break(ret);
+        reader->line = ret->line;
+        reader->at = (size_t)(ret->at - data);
+    }
+    size_t needs = (size_t)(ret->end - ret->at) + 1;
+    if (needs > reader->room) {
+        reader->row = alloc_resized(reader->row, 2 * needs, 1);
+        reader->room = 2 * needs;
+    }
+    ret->out = reader->row;
+    return true;
+}
+
+static void leave_row(struct csv_reader *reader, const struct reader *row)
+{
+    reader->line = row->line;
+    reader->at = (size_t)(row->at - reader->bytes->data);
+}
+
+/* The header keeps the memory that it was decoded into. */
+bool csv_begin(struct csv_reader *reader, struct csv *ret, struct err *err)
+{
+    struct reader row;
+    struct csv none = {.columns = 0};
+    size_t end;
+    reader->line = 1;
+    if (!find_end(reader, &end, err))
+        return false;
+    reader->at = bom(reader->bytes);
+    if (!find_row(reader, &none, &row, err))
+        return false;
+    if (row.at == row.end)
+        return refuse_empty(err);
+    if (!take_header(&row)) {
+        free(row.csv.header);
+        return false;
+    }
+    leave_row(reader, &row);
+    *ret = row.csv;
+    ret->memory = reader->row;
+    reader->row = NULL;
+    reader->room = 0;
+    return true;
+}
+
+bool csv_read(struct csv_reader *reader, struct csv *csv, const char **ret_first, int *ret_line,
+              struct err *err)
+{
+    struct reader row;
+    if (!find_row(reader, csv, &row, err))
+        return false;
+    bool ended = row.at == row.end;
+    int line = row.line;
+    if (!ended && !take_fields(&row))
+        return false;
+    leave_row(reader, &row);
+    csv->row_count += !ended;
+    *ret_first = ended ? NULL : reader->row;
+    *ret_line = line;
+    return true;
+}
+
+void csv_reader_done(struct csv_reader *reader)
+{
+    free(reader->row);
+    reader->row = NULL;
+    reader->room = 0;
 }
 
 const char *csv_next(const char *field)

@@ -114,28 +114,55 @@ static bool import_all(struct session *session, const struct kind *kind, struct 
     return false;
 }
 
+/* How much of the file has been read tells how far it is; of a pipe nobody knows. */
+struct coming {
+    struct file_reader file;
+    struct progress progress;
+};
+
+static void tell(void *context, size_t done)
+{
+    struct coming *coming = context;
+    (void)done;
+    if (coming->file.size > 0)
+        progress_tell(&coming->progress, coming->file.read, coming->file.size);
+}
+
+/* Fish are read as they come, for there may be many; but a pipe is read to its end first, since
+ * nobody else can write while it is waited for. */
+static bool import_file(struct session *session, const struct kind *kind, struct coming *coming,
+                        struct err *err)
+{
+    struct text bytes;
+    bool comes = kind->import == import_fish && coming->file.size > 0;
+    struct import import = {.ledger = session->ledger,
+                            .file = file_name(coming->file.path),
+                            .bytes = &bytes,
+                            .more = comes ? file_more : NULL,
+                            .source = &coming->file,
+                            .tell = tell,
+                            .context = coming};
+    text_init(&bytes);
+    bool done =
+        (comes || file_rest(&coming->file, &bytes, err)) && import_all(session, kind, &import, err);
+    output_progress(NULL, 0, 0);
+    text_done(&bytes);
+    return done;
+}
+
 bool command_import(struct session *session, struct err *err)
 {
-    const char *path = session->options->arguments[1];
     const struct kind *kind = find_kind(session->options->arguments[0], err);
-    struct text bytes;
-    if (kind == NULL)
+    struct coming coming = {.progress = progress_begin("Importing")};
+    if (kind == NULL || !file_open(session->options->arguments[1], &coming.file, err))
         return false;
-    text_init(&bytes);
-    bool done = file_read(path, &bytes, err) && session_open(session, LEDGER_CREATE, err);
+    bool done = session_open(session, LEDGER_CREATE, err);
     if (done) {
-        struct progress progress = progress_begin("Importing");
-        struct import import = {.ledger = session->ledger,
-                                .file = file_name(path),
-                                .bytes = &bytes,
-                                .tell = progress_tell,
-                                .context = &progress};
-        done = import_all(session, kind, &import, err);
-        output_progress(NULL, 0, 0);
+        done = import_file(session, kind, &coming, err);
         if (!done)
             session_discard_new(session);
     }
-    text_done(&bytes);
+    file_close(&coming.file);
     return done;
 }
 

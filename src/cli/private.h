@@ -114,7 +114,7 @@ struct progress {
     int64_t began_ms, told_ms;
 };
 struct progress progress_begin(const char *what);
-void progress_tell(void *progress, int done, int of);
+void progress_tell(void *progress, int64_t done, int64_t of);
 
 void session_init(struct session *session, const struct options *options);
 void session_done(struct session *session);

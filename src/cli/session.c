@@ -24,7 +24,7 @@ struct progress progress_begin(const char *what)
     return (struct progress){.what = what, .began_ms = clock_now(&clock)};
 }
 
-void progress_tell(void *context, int done, int of)
+void progress_tell(void *context, int64_t done, int64_t of)
 {
     struct progress *progress = context;
     struct clock clock = machine_clock();

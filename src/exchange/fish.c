@@ -298,23 +298,31 @@ static bool check_used(const struct reading *reading, struct err *err)
     return true;
 }
 
-static void tell(const struct reading *reading, size_t done)
+static void tell(const struct reading *reading)
 {
     enum { ROWS_BETWEEN = 1024 };
     const struct import *import = reading->rows.import;
+    size_t done = reading->rows.csv.row_count;
     if (import->tell != NULL && done % ROWS_BETWEEN == 0)
-        import->tell(import->context, (int)done, (int)reading->rows.csv.row_count);
+        import->tell(import->context, done);
+}
+
+static bool import_row(struct reading *reading, const struct row *row, struct stroke *change)
+{
+    struct fish_line line;
+    tell(reading);
+    return read_line(reading, row, &line) && import_line(reading, row, &line, change);
 }
 
 static bool import_lines(struct reading *reading, struct err *err)
 {
     struct stroke *change = alloc_zeroed(1, sizeof *change);
+    struct row row = {.first = ""};
     bool done = true;
-    for (size_t i = 0; done && i < reading->rows.csv.row_count; i++) {
-        struct row row = rows_at(&reading->rows, i, err);
-        struct fish_line line;
-        tell(reading, i);
-        done = read_line(reading, &row, &line) && import_line(reading, &row, &line, change);
+    while (done && row.first != NULL) {
+        done = rows_take(&reading->rows, &row, err);
+        if (done && row.first != NULL)
+            done = import_row(reading, &row, change);
     }
     free(change);
     return done && check_used(reading, err);
@@ -332,7 +340,7 @@ bool import_fish(struct import *import, struct err *err)
 {
     struct reading reading = {0};
     const struct clock *clock = ledger_clock(import->ledger);
-    if (!rows_read(import, fish_statement_columns, FISH_COLUMN_COUNT, true, &reading.rows, err))
+    if (!rows_open(import, fish_statement_columns, FISH_COLUMN_COUNT, true, &reading.rows, err))
         return false;
     clock_today(clock, reading.today);
     reading.used = alloc_zeroed((size_t)reading.rows.csv.columns, sizeof *reading.used);

@@ -34,25 +34,66 @@ static bool check_columns(const struct rows *rows, bool more_columns, struct err
     return true;
 }
 
+/* Knows where the columns are; what was read of the file is given up where that fails. */
+static bool find_columns(struct rows *rows, bool more_columns, struct err *err)
+{
+    for (int i = 0; i < rows->column_count; i++)
+        rows->where[i] = csv_column(&rows->csv, rows->columns[i].name);
+    return check_columns(rows, more_columns, err);
+}
+
+/* A sentence of the parser's begins with the line. */
+static bool refuse_file(const struct rows *rows, const struct err *why, struct err *err)
+{
+    return err_set(err, why->code, "%s%s%s", rows->reader.failed ? "" : rows->import->file,
+                   rows->reader.failed ? "" : ", ", why->text);
+}
+
 bool rows_read(struct import *import, const struct column *columns, int count, bool more_columns,
                struct rows *ret, struct err *err)
 {
     struct rows rows = {.import = import, .columns = columns, .column_count = count};
     struct err why = {0};
-    if (!csv_parse(import->bytes, &rows.csv, &why))
-        return err_set(err, why.code, "%s, %s", import->file, why.text);
-    for (int i = 0; i < count; i++)
-        rows.where[i] = csv_column(&rows.csv, columns[i].name);
-    if (!check_columns(&rows, more_columns, err)) {
-        csv_done(&rows.csv);
+    bool read = csv_parse(import->bytes, &rows.csv, &why) || refuse_file(&rows, &why, err);
+    if (!read || !find_columns(&rows, more_columns, err)) {
+        rows_done(&rows);
         return false;
     }
     *ret = rows;
     return true;
 }
 
+bool rows_open(struct import *import, const struct column *columns, int count, bool more_columns,
+                struct rows *ret, struct err *err)
+{
+    struct rows rows = {
+        .import = import,
+        .columns = columns,
+        .column_count = count,
+        .reader = {.bytes = import->bytes, .more = import->more, .source = import->source}};
+    struct err why = {0};
+    bool read = csv_begin(&rows.reader, &rows.csv, &why) || refuse_file(&rows, &why, err);
+    if (!read || !find_columns(&rows, more_columns, err)) {
+        rows_done(&rows);
+        return false;
+    }
+    *ret = rows;
+    return true;
+}
+
+bool rows_take(struct rows *rows, struct row *ret, struct err *err)
+{
+    struct row row = {.rows = rows, .ledger = rows->import->ledger, .err = err};
+    struct err why = {0};
+    if (!csv_read(&rows->reader, &rows->csv, &row.first, &row.line, &why))
+        return refuse_file(rows, &why, err);
+    *ret = row;
+    return true;
+}
+
 void rows_done(struct rows *rows)
 {
+    csv_reader_done(&rows->reader);
     csv_done(&rows->csv);
 }
 

@@ -14,7 +14,8 @@ struct rows {
     struct csv csv;
     const struct column *columns;
     int column_count;
-    int where[COLUMNS_MOST]; /* each known column's place in the file, -1 = it is not there */
+    int where[COLUMNS_MOST];  /* each known column's place in the file, -1 = it is not there */
+    struct csv_reader reader; /* of a file that is read row by row */
 };
 
 /* One row, and where a complaint about it goes. Columns are the indices of the record's table. */
@@ -31,6 +32,12 @@ struct row {
 bool rows_read(struct import *import, const struct column *columns, int count, bool more_columns,
                struct rows *ret, struct err *err);
 void rows_done(struct rows *rows);
+
+/* The same row by row, for files that may be large: rows_take gives one after another, NULL as its
+ * first field after the last. A row stands until the next one. */
+bool rows_open(struct import *import, const struct column *columns, int count, bool more_columns,
+                struct rows *ret, struct err *err);
+bool rows_take(struct rows *rows, struct row *ret, struct err *err);
 
 struct row rows_at(const struct rows *rows, size_t index, struct err *err);
 

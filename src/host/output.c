@@ -45,14 +45,14 @@ void output_note(const char *sentence)
     fprintf(stderr, "senbetsu: %s\n", sentence);
 }
 
-void output_progress(const char *what, int done, int of)
+void output_progress(const char *what, int64_t done, int64_t of)
 {
     static bool shown;
     if (isatty(STDERR_FILENO) != 1 || (what == NULL && !shown))
         return;
     shown = what != NULL;
     if (shown)
-        fprintf(stderr, "\r%s … %d %%", what, done * 100 / of);
+        fprintf(stderr, "\r%s … %d %%", what, (int)(done * 100 / of));
     else
         fprintf(stderr, "\r%40s\r", "");
     fflush(stderr);

@@ -1,6 +1,6 @@
 /* CSV as RFC 4180 has it, UTF-8. Reading keeps every field's line and column for error messages.
  *
- * Parsed whole and not row by row: a file is imported completely or not at all. */
+ * Whole, or row by row where a file may be too large to be held. */
 #ifndef SENBETSU_BASE_CSV_H
 #define SENBETSU_BASE_CSV_H
 
@@ -39,6 +39,31 @@ struct csv {
  * with too many or too few fields, more than 1 GB. `ret` is untouched on failure. */
 bool csv_parse(struct text *bytes, struct csv *ret, struct err *err);
 void csv_done(struct csv *csv);
+
+/* Row by row: a file of any length, of which only a block and a row are held. */
+struct csv_reader {
+    struct text *bytes; /* the caller's; what has been read is taken off */
+    /* Appends what comes next in the file to the bytes, nothing at its end. NULL = they are all. */
+    bool (*more)(void *source, struct text *bytes, struct err *err);
+    void *source;
+    bool failed; /* `more` did: the sentence is its own and names no line */
+    bool whole;  /* nothing comes after the bytes */
+    size_t at;   /* where in the bytes the next row begins */
+    int line;    /* of the file, there */
+    char *row;   /* decoded */
+    size_t room;
+};
+
+/* Reads the header into `ret`, which csv_done frees; its rows are only counted as they come. The
+ * reader has its bytes, and more and source where there are any; it is to be freed by
+ * csv_reader_done whatever came of it. */
+bool csv_begin(struct csv_reader *reader, struct csv *ret, struct err *err);
+
+/* The next row's first field, which stands until the next call, and its line; NULL after the last
+ * row. Fails as csv_parse does, in the order of the file. */
+bool csv_read(struct csv_reader *reader, struct csv *csv, const char **ret_first, int *ret_line,
+              struct err *err);
+void csv_reader_done(struct csv_reader *reader);
 
 /* The first field of a row, and the one after a field of the same row: the way through a whole row.
  * csv_field begins at the first for every call. */

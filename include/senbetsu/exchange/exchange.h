@@ -14,12 +14,16 @@
 /* A file that is read, and what came of it. */
 struct import {
     struct ledger *ledger;
-    const char *file;            /* what error sentences call it: "fish.csv" */
-    struct text *bytes;          /* of the whole file; what was read of it is emptied */
+    const char *file;   /* what error sentences call it: "fish.csv" */
+    struct text *bytes; /* of the file; what was read of them is emptied */
+    /* Fish, of which there may be many: appends what comes next in the file to the bytes, nothing
+     * at its end. NULL = they are the whole file. */
+    bool (*more)(void *source, struct text *bytes, struct err *err);
+    void *source;
     int64_t judge;               /* who imports */
     size_t added, changed, same; /* rows; the caller begins with 0 */
-    /* Hears how many of the file's fish have been taken, every now and then; NULL = nobody does. */
-    void (*tell)(void *context, int done, int of);
+    /* Hears of the fish that have been taken, every now and then; NULL = nobody does. */
+    void (*tell)(void *context, size_t done);
     void *context;
 };
 

@@ -5,6 +5,7 @@
 #include "senbetsu/base/err.h"
 #include "senbetsu/base/text.h"
 #include <stdbool.h>
+#include <stdint.h>
 
 bool output_standard(const struct text *text, struct err *err);
 
@@ -13,7 +14,7 @@ void output_note(const char *sentence);
 
 /* "Checking … 40 %" in one line of its own on standard error, where that is a terminal; NULL takes
  * the line away again. */
-void output_progress(const char *what, int done, int of);
+void output_progress(const char *what, int64_t done, int64_t of);
 
 /* Is standard output a terminal? Then nothing is broken into pages. */
 bool output_is_terminal(void);

@@ -1,7 +1,70 @@
 #include "senbetsu/base/csv.h"
 #include "support/test.h"
 
-/* Parses a copy of the bytes. */
+/* A file that gives a few bytes at a time. */
+struct drops {
+    const char *bytes;
+    size_t left;
+};
+
+static bool drip(void *source, struct text *bytes, struct err *err)
+{
+    struct drops *drops = source;
+    size_t size = drops->left < 3 ? drops->left : 3;
+    (void)err;
+    text_add_bytes(bytes, drops->bytes, size);
+    drops->bytes += size;
+    drops->left -= size;
+    return true;
+}
+
+/* Row by row, everything is as in the whole. */
+static void assert_rows(struct csv_reader *reader, struct csv *rows, const struct csv *csv,
+                        const struct err *refused)
+{
+    const char *field = "";
+    int line;
+    struct err err;
+    for (int i = 0; refused == NULL && i < csv->columns; i++)
+        assert_string_equal(rows->header[i], csv->header[i]);
+    while (field != NULL) {
+        if (!csv_read(reader, rows, &field, &line, &err)) {
+            assert_string_equal(err.text, refused->text);
+            return;
+        }
+        size_t row = rows->row_count - 1;
+        if (field == NULL || refused != NULL)
+            continue;
+        assert_int_equal(line, csv->rows[row].line);
+        for (int i = 0; i < csv->columns; i++, field = csv_next(field))
+            assert_string_equal(field, csv_field(csv, row, i));
+    }
+    assert_null(refused);
+    assert_int_equal(rows->row_count, csv->row_count);
+}
+
+static void parse_drops(const char *bytes, size_t length, const struct csv *csv,
+                        const struct err *refused)
+{
+    struct text block;
+    struct drops drops = {bytes, length};
+    struct csv_reader reader = {.bytes = &block, .more = drip, .source = &drops};
+    struct csv rows;
+    struct err err;
+    text_init(&block);
+    if (csv_begin(&reader, &rows, &err)) {
+        assert_rows(&reader, &rows, csv, refused);
+        csv_done(&rows);
+    } else {
+        assert_non_null(refused);
+        assert_string_equal(err.text, refused->text);
+    }
+    assert_false(reader.failed);
+    csv_reader_done(&reader);
+    text_done(&block);
+}
+
+/* Parses a copy of the bytes; also row by row, which must say the same. */
 static bool parse_bytes(const char *bytes, size_t length, struct csv *csv, struct err *err)
 {
     struct text copy;
@@ -9,6 +72,7 @@ static bool parse_bytes(const char *bytes, size_t length, struct csv *csv, struc
     text_add_bytes(&copy, bytes, length);
     bool done = csv_parse(&copy, csv, err);
     text_done(&copy);
+    parse_drops(bytes, length, csv, done ? NULL : err);
     return done;
 }
 
@@ -165,6 +229,61 @@ static void a_field_is_not_endless(void **state)
     text_add_repeated(&bytes, "x", CSV_FIELD_LONGEST + 1);
     refuse_long(&bytes, "line 1, column 1: the field is too long");
     text_done(&bytes);
+}
+
+/* A file of any length: no more of it is held than a block, and one row. */
+static void a_long_file_is_held_by_the_row(void **state)
+{
+    (void)state;
+    struct text file, block;
+    text_init(&file);
+    text_init(&block);
+    text_add(&file, "a,b\n");
+    text_add_repeated(&file, "1,\"calm\n\"\n", 100000);
+    struct drops drops = {file.data, file.length};
+    struct csv_reader reader = {.bytes = &block, .more = drip, .source = &drops};
+    struct csv csv;
+    struct err err;
+    const char *field;
+    int line = 0;
+    assert_ok(csv_begin(&reader, &csv, &err), &err);
+    do {
+        assert_ok(csv_read(&reader, &csv, &field, &line, &err), &err);
+        assert_in_range(block.length, 0, 32);
+        assert_in_range(reader.room, 0, 64);
+    } while (field != NULL);
+    assert_int_equal(csv.row_count, 100000);
+    assert_int_equal(line, 200002);
+    csv_reader_done(&reader);
+    csv_done(&csv);
+    text_done(&block);
+    text_done(&file);
+}
+
+static bool break_off(void *source, struct text *bytes, struct err *err)
+{
+    return drip(source, bytes, err) && (((struct drops *)source)->left > 4 ||
+                                        err_set(err, ERR_SYSTEM, "f.csv cannot be read: enough."));
+}
+
+static void a_file_that_breaks_off_is_told(void **state)
+{
+    (void)state;
+    struct text block;
+    struct drops drops = {"a,b\n1,2\n3,4\n", 12};
+    struct csv_reader reader = {.bytes = &block, .more = break_off, .source = &drops};
+    struct csv csv;
+    struct err err;
+    const char *field;
+    int line;
+    text_init(&block);
+    assert_ok(csv_begin(&reader, &csv, &err), &err);
+    assert_says(csv_read(&reader, &csv, &field, &line, &err), &err,
+                "f.csv cannot be read: enough.");
+    assert_true(reader.failed);
+    csv_reader_done(&reader);
+    csv_done(&csv);
+    text_done(&block);
 }
 
 static void more_than_a_gigabyte_is_not_read(void **state)
@@ -370,6 +489,8 @@ int main(void)
         cmocka_unit_test(a_nul_is_in_no_text),
         cmocka_unit_test(too_many_columns_are_refused),
         cmocka_unit_test(a_field_is_not_endless),
+        cmocka_unit_test(a_long_file_is_held_by_the_row),
+        cmocka_unit_test(a_file_that_breaks_off_is_told),
         cmocka_unit_test(more_than_a_gigabyte_is_not_read),
         cmocka_unit_test(formulas_are_written_as_texts),
         cmocka_unit_test(a_file_without_guards_is_taken_as_it_is),
