@@ -28,7 +28,9 @@ struct reading {
     struct fish_round *rounds;
     size_t round_count, round_capacity;
     struct known_fish known;
-    bool *used; /* which of the file's columns some row's standard has as an aspect */
+    bool *used;   /* which of the file's columns some row's standard has as an aspect */
+    int *aspects; /* … and as which the standard of `of`; -1 = none */
+    const struct fish_round *of; /* of the last row */
     char today[DATE_SIZE];
 };
 
@@ -89,6 +91,7 @@ static bool find_round(struct reading *reading, const struct row *row, struct fi
     reading->rounds = alloc_room(reading->rounds, reading->round_count, &reading->round_capacity,
                                  sizeof *reading->rounds);
     reading->rounds[reading->round_count] = of;
+    reading->of = NULL; /* it may have moved */
     line->of = &reading->rounds[reading->round_count++];
     return true;
 }
@@ -123,14 +126,13 @@ static bool read_faults(const struct row *row, struct fish_line *line)
     return true;
 }
 
-static bool read_score(struct reading *reading, const struct row *row, int place, const char *field,
-                       struct fish_line *line)
+static bool read_score(const struct reading *reading, const struct row *row, int place,
+                       const char *field, struct fish_line *line)
 {
     const struct standard *standard = &line->of->standard;
     const char *code = reading->rows.csv.header[place];
-    int aspect = standard_aspect(standard, code);
+    int aspect = reading->aspects[place];
     int64_t score;
-    reading->used[place] = reading->used[place] || aspect >= 0;
     if (field[0] == '\0')
         return true;
     if (aspect < 0)
@@ -142,9 +144,23 @@ static bool read_score(struct reading *reading, const struct row *row, int place
     return true;
 }
 
+/* Rows of a round mostly follow one another. */
+static void know_aspects(struct reading *reading, const struct fish_round *of)
+{
+    for (int place = 0; place < reading->rows.csv.columns; place++) {
+        bool known = rows_known(&reading->rows, place) >= 0;
+        int aspect = known ? -1 : standard_aspect(&of->standard, reading->rows.csv.header[place]);
+        reading->aspects[place] = aspect;
+        reading->used[place] = reading->used[place] || aspect >= 0;
+    }
+    reading->of = of;
+}
+
 static bool read_scores(struct reading *reading, const struct row *row, struct fish_line *line)
 {
     memset(line->scores, SCORE_NONE, sizeof line->scores);
+    if (reading->of != line->of)
+        know_aspects(reading, line->of);
     const char *field = row->first;
     for (int place = 0; place < reading->rows.csv.columns; place++, field = csv_next(field))
         if (rows_known(&reading->rows, place) < 0 && !read_score(reading, row, place, field, line))
@@ -344,12 +360,14 @@ bool import_fish(struct import *import, struct err *err)
         return false;
     clock_today(clock, reading.today);
     reading.used = alloc_zeroed((size_t)reading.rows.csv.columns, sizeof *reading.used);
+    reading.aspects = alloc_zeroed((size_t)reading.rows.csv.columns, sizeof *reading.aspects);
     known_fish_init(&reading.known);
-    counters_wait(import->ledger);
+    derived_wait(import->ledger);
     bool done = import_lines(&reading, err) && count_rounds(&reading, err);
-    counters_follow(import->ledger);
+    derived_follow(import->ledger);
     known_fish_done(&reading.known);
     free(reading.used);
+    free(reading.aspects);
     free(reading.rounds);
     rows_done(&reading.rows);
     return done;

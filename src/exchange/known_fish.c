@@ -6,6 +6,7 @@
 #include "known_fish.h"
 #include "senbetsu/store/rounds.h"
 
+#include <limits.h>
 #include <stdlib.h>
 
 void known_fish_init(struct known_fish *known)
@@ -30,6 +31,7 @@ static bool find_bowl(struct known_fish *known, struct ledger *ledger, const str
         known->bowl_id = bowl.id;
         known->round = key->round;
         known->bowl = key->bowl;
+        known->highest = bowl.begun ? 0 : INT_MAX;
     }
     *ret_id = known->bowl_id;
     return true;
@@ -80,14 +82,23 @@ static bool load(const struct known_fish *known, struct ledger *ledger, int64_t 
     return true;
 }
 
+/* What a bowl that was just begun has are this file's fish, mostly in their order. */
+static bool find_fish(struct known_fish *known, struct ledger *ledger, const struct known_key *key,
+                      int64_t *ret_id, struct err *err)
+{
+    if (key->number <= known->highest)
+        return fish_numbered(ledger, known->bowl_id, key->number, ret_id, err);
+    known->highest = key->number;
+    return true;
+}
+
 bool known_fish_view(struct known_fish *known, struct ledger *ledger, const struct known_key *key,
                      const struct standard *standard, int64_t judge, const char *day,
                      struct known_view *ret, struct err *err)
 {
     struct known_view view = {.checker = NO_CHECKER};
     int64_t bowl, id = 0;
-    if (!find_bowl(known, ledger, key, day, &bowl, err) ||
-        !fish_numbered(ledger, bowl, key->number, &id, err))
+    if (!find_bowl(known, ledger, key, day, &bowl, err) || !find_fish(known, ledger, key, &id, err))
         return false;
     view.is_new = id == 0;
     if (view.is_new)

@@ -26,6 +26,7 @@ struct known_fish {
     struct mentions mentions;
     int64_t round, bowl_id; /* the bowl of the last row */
     int bowl;
+    int highest; /* where that row began it: the highest of its fish so far; else INT_MAX */
 };
 
 void known_fish_init(struct known_fish *known);

@@ -5,18 +5,17 @@
  * number and name. The first wrong cell ends the import, and nothing of the file is kept: half a
  * file in the ledger would be worse than none, as nobody could say which half. */
 #include "rows.h"
+#include "senbetsu/base/alloc.h"
 #include "senbetsu/store/spawnings.h"
 
 #include <stdarg.h>
 #include <stdio.h>
+#include <stdlib.h>
 #include <string.h>
 
 int rows_known(const struct rows *rows, int place)
 {
-    for (int i = 0; i < rows->column_count; i++)
-        if (rows->where[i] == place)
-            return i;
-    return -1;
+    return rows->known[place];
 }
 
 static bool check_columns(const struct rows *rows, bool more_columns, struct err *err)
@@ -37,8 +36,13 @@ static bool check_columns(const struct rows *rows, bool more_columns, struct err
 /* Knows where the columns are; what was read of the file is given up where that fails. */
 static bool find_columns(struct rows *rows, bool more_columns, struct err *err)
 {
-    for (int i = 0; i < rows->column_count; i++)
+    rows->known = alloc_zeroed((size_t)rows->csv.columns, sizeof *rows->known);
+    memset(rows->known, -1, (size_t)rows->csv.columns);
+    for (int i = 0; i < rows->column_count; i++) {
         rows->where[i] = csv_column(&rows->csv, rows->columns[i].name);
+        if (rows->where[i] >= 0)
+            rows->known[rows->where[i]] = (int8_t)i;
+    }
     return check_columns(rows, more_columns, err);
 }
 
@@ -64,7 +68,7 @@ bool rows_read(struct import *import, const struct column *columns, int count, b
 }
 
 bool rows_open(struct import *import, const struct column *columns, int count, bool more_columns,
-                struct rows *ret, struct err *err)
+               struct rows *ret, struct err *err)
 {
     struct rows rows = {
         .import = import,
@@ -95,6 +99,8 @@ void rows_done(struct rows *rows)
 {
     csv_reader_done(&rows->reader);
     csv_done(&rows->csv);
+    free(rows->known);
+    rows->known = NULL;
 }
 
 struct row rows_at(const struct rows *rows, size_t index, struct err *err)
@@ -156,15 +162,29 @@ const char *row_field(const struct row *row, int column)
     return field;
 }
 
+/* All known ones, in one walk through the row. */
+static void find_fields(const struct row *row, const char *ret_fields[COLUMNS_MOST])
+{
+    const struct rows *rows = row->rows;
+    const char *field = row->first;
+    for (int i = 0; i < rows->column_count; i++)
+        ret_fields[i] = "";
+    for (int place = 0; place < rows->csv.columns; place++, field = csv_next(field))
+        if (rows->known[place] >= 0)
+            ret_fields[rows->known[place]] = field;
+}
+
 bool row_read(const struct row *row, void *ret_record)
 {
     const struct rows *rows = row->rows;
+    const char *fields[COLUMNS_MOST];
     struct err why = {0};
+    find_fields(row, fields);
     columns_init(rows->columns, rows->column_count, ret_record);
     for (int i = 0; i < rows->column_count; i++) {
-        if (rows->columns[i].required && row_field(row, i)[0] == '\0')
+        if (rows->columns[i].required && fields[i][0] == '\0')
             return row_refuse(row, i, "the field is empty; it is required.");
-        if (!column_parse(&rows->columns[i], row_field(row, i), ret_record, &why))
+        if (!column_parse(&rows->columns[i], fields[i], ret_record, &why))
             return row_refuse(row, i, "%s", why.text);
     }
     return true;

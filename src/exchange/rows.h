@@ -15,6 +15,7 @@ struct rows {
     const struct column *columns;
     int column_count;
     int where[COLUMNS_MOST];  /* each known column's place in the file, -1 = it is not there */
+    int8_t *known;            /* the known column at each place of the file, -1 = none */
     struct csv_reader reader; /* of a file that is read row by row */
 };
 
@@ -36,7 +37,7 @@ void rows_done(struct rows *rows);
 /* The same row by row, for files that may be large: rows_take gives one after another, NULL as its
  * first field after the last. A row stands until the next one. */
 bool rows_open(struct import *import, const struct column *columns, int count, bool more_columns,
-                struct rows *ret, struct err *err);
+               struct rows *ret, struct err *err);
 bool rows_take(struct rows *rows, struct row *ret, struct err *err);
 
 struct row rows_at(const struct rows *rows, size_t index, struct err *err);

@@ -74,7 +74,7 @@ bool file_rest(struct file_reader *reader, struct text *bytes, struct err *err)
 
 bool file_read(const char *path, struct text *ret, struct err *err)
 {
-    struct file_reader reader;
+    struct file_reader reader = {.path = path};
     text_clear(ret);
     if (!file_open(path, &reader, err))
         return false;

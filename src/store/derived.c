@@ -31,18 +31,24 @@ static bool rebuild_verdicts(struct ledger *ledger, struct err *err)
     return fine;
 }
 
-void counters_wait(struct ledger *ledger)
+void derived_wait(struct ledger *ledger)
 {
     sqlite3_db_config(ledger->db, SQLITE_DBCONFIG_ENABLE_TRIGGER, 0, NULL);
+    sqlite3_db_config(ledger->db, SQLITE_DBCONFIG_ENABLE_FKEY, 0, NULL);
 }
 
-void counters_follow(struct ledger *ledger)
+void derived_follow(struct ledger *ledger)
 {
     sqlite3_db_config(ledger->db, SQLITE_DBCONFIG_ENABLE_TRIGGER, 1, NULL);
+    sqlite3_db_config(ledger->db, SQLITE_DBCONFIG_ENABLE_FKEY, 1, NULL);
 }
 
 bool round_count_fish(struct ledger *ledger, int64_t round_id, struct err *err)
 {
+    int64_t passed = 0;
+    struct query query = query_with(ledger, SQL_ROUND_PASSED, round_id);
+    if (!query_single(&query, &passed, err) || (passed && !round_stands(ledger, round_id, err)))
+        return false;
     struct query bowls = query_with(ledger, SQL_BOWLS_COUNT, round_id);
     if (!query_run(&bowls, err))
         return false;

@@ -468,12 +468,14 @@ bool bowl_begin(struct ledger *ledger, int64_t round_id, int number, int expecte
     struct bowl bowl;
     if (!find_bowl(ledger, round_id, number, &bowl, err))
         return false;
-    if (bowl.id == 0 || (expected != 0 && expected != bowl.expected)) {
+    bool begins = bowl.id == 0;
+    if (begins || (expected != 0 && expected != bowl.expected)) {
         bowl.round_id = round_id;
         bowl.number = number;
         if (!transaction_begin(ledger, err) ||
             !transaction_end(ledger, add_or_expect(ledger, &bowl, expected, day, err), err))
             return false;
+        bowl.begun = begins;
     }
     *ret = bowl;
     return true;

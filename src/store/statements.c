@@ -129,6 +129,9 @@
     " (SELECT p.id FROM pass AS p WHERE p.round = round.id"                                        \
     " ORDER BY p.revision DESC, p.at_ms DESC, p.id DESC LIMIT 1) "
 
+/* Of the audit log, by the parameters of SQL_AUDIT_LOG_ADD. */
+#define ABOUT_FIELD " FROM audit_log WHERE record = ?3 AND field = ?4 AND kind = ?2"
+
 /* The key of a round that its judge pressed last, on this station, and has not taken back. */
 #define LAST_OWN(table)                                                                            \
     "SELECT s.id FROM " table " AS s WHERE s.round = ? AND s.judge IS ? AND"                       \

@@ -72,13 +72,20 @@ static char mark_of(const struct entry *entry)
     return (char)('0' + entry->number);
 }
 
+/* Most codes differ in their first letter. */
+static int place_of(const char *code, const char (*codes)[CODE_CHARACTERS + 1], int count)
+{
+    int at = 0;
+    while (at < count && (codes[at][0] != code[0] || strcmp(codes[at], code) != 0))
+        at++;
+    return at;
+}
+
 /* Puts a mark at the place that the code has among `count`; the text begins with the first. */
 static bool put_mark(const struct entry *entry, const char (*codes)[CODE_CHARACTERS + 1], int count,
                      char *text, struct err *err)
 {
-    int at = 0;
-    while (at < count && strcmp(codes[at], entry->what) != 0)
-        at++;
+    int at = place_of(entry->what, codes, count);
     if (at == count)
         return err_set(err, ERR_INPUT, "The standard has no %s %s.",
                        entry->kind == ENTRY_FAULT ? "fault" : "aspect", entry->what);

@@ -26,7 +26,7 @@ bool stroke_record(struct ledger *ledger, struct stroke *stroke,
                    const struct cached_verdict *cached, const struct place *place, struct err *err);
 
 /* Adds a fish that is not there yet together with its first stroke, whose `fish` and `id` are set.
- */
+ * Where its round has had a pass, round_count_fish is to say what stands of it. */
 bool fish_record(struct ledger *ledger, int64_t bowl_id, int number, struct stroke *stroke,
                  const struct cached_verdict *cached, struct err *err);
 

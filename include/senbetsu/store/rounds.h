@@ -45,6 +45,7 @@ struct bowl {
     int number;
     int expected; /* 0 = not known */
     char day[11]; /* when it was set up */
+    bool begun;   /* by the bowl_begin that gave it */
     struct verdict_counts tally;
     char station[STATION_NAME_SIZE]; /* that set it up, where another live bowl of its round has
                                         the same number (after a join); else "" */
@@ -101,11 +102,12 @@ bool bowl_get(struct ledger *ledger, int64_t id, struct bowl *ret, struct err *e
 bool bowl_list(struct ledger *ledger, int64_t round_id, struct bowl **ret, size_t *ret_count,
                struct err *err);
 
-/* The counters of bowls and rounds follow every fish. Whoever writes many has them wait, inside a
- * transaction, counts the fish of each round that was touched, and has them follow again, whatever
- * became of it. */
-void counters_wait(struct ledger *ledger);
+/* The counters of bowls and rounds follow every fish, and of every row SQLite looks whether what it
+ * names is there. Whoever writes many fish, and has looked for what their rows name in the same
+ * transaction, has both wait, counts the fish of each round that was touched (also whether what
+ * stands of them hangs on a pass), and has them follow again, whatever became of it. */
+void derived_wait(struct ledger *ledger);
 bool round_count_fish(struct ledger *ledger, int64_t round_id, struct err *err);
-void counters_follow(struct ledger *ledger);
+void derived_follow(struct ledger *ledger);
 
 #endif
