@@ -274,9 +274,8 @@ def hides(text):
     return any(unicodedata.category(character) in ("Cc", "Cf", "Co", "Cn") for character in text)
 
 
-def try_one(farm, kind, what, content, start):
+def try_one(farm, kind, what, content, start, before):
     path = farm.file("bad." + ("ini" if kind == "standard" else "csv"), content)
-    before = farm.dump()
     result = farm.run("import", kind, path)
     said = result.stderr.decode()
     problems = []
@@ -296,21 +295,22 @@ def try_one(farm, kind, what, content, start):
 
 
 def try_csv(farm, kind, head, good_row, rows):
-    problems = []
+    problems, before = [], farm.dump()
     for what, make, line, column in CSV_OF_ANY_KIND:
-        problems += try_one(farm, kind, what, make(head, good_row), place("bad.csv", line, column))
+        problems += try_one(farm, kind, what, make(head, good_row), place("bad.csv", line, column),
+                            before)
     for what, lines, line, column in rows:
         content = head + "\n".join(lines) + "\n"
-        problems += try_one(farm, kind, what, content, place("bad.csv", line, column))
+        problems += try_one(farm, kind, what, content, place("bad.csv", line, column), before)
     assert len(CSV_OF_ANY_KIND) + len(rows) >= 20
     return problems
 
 
 def try_standards(farm):
     assert len(STANDARDS) >= 20
-    problems = []
+    problems, before = [], farm.dump()
     for what, content, line in STANDARDS:
-        problems += try_one(farm, "standard", what, content, place("bad.ini", line, None))
+        problems += try_one(farm, "standard", what, content, place("bad.ini", line, None), before)
     return problems
 
 

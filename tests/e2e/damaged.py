@@ -1,8 +1,11 @@
 """A ledger with one wrong byte, each page in turn: a command either prints what it prints of the
 sound ledger, or fails and says that the ledger is damaged. It never prints other numbers."""
+import os
+
 from program import Farm
 
 PAGE = 4096
+ONE_PAGE_IN = int(os.environ.get("SENBETSU_ONE_POINT_IN", "1"))
 COMMANDS = [("season",), ("due", "--date", "2025-09-20"), ("rates",), ("export", "fish")]
 
 
@@ -35,11 +38,11 @@ def main():
         assert all(status == 0 and printed for status, printed, _ in sound), sound
         pages = farm.ledger.stat().st_size // PAGE
         tries = [try_byte(farm, sound, page * PAGE + (page * 1237 + 200) % PAGE)
-                 for page in range(pages)]
+                 for page in range(0, pages, ONE_PAGE_IN)]
     problems = [problem for _, several in tries for problem in several]
     assert not problems, "\n".join(problems)
     found = sum(number for number, _ in tries)
-    assert found > pages, f"{found} commands of {pages * len(COMMANDS)} met a wrong byte"
+    assert found > len(tries), f"{found} commands of {len(tries) * len(COMMANDS)} met a wrong byte"
 
 
 main()

@@ -78,6 +78,7 @@ int launch_and_read(const char *const *command, const char *const *environment, 
         dup2(line[1], STDERR_FILENO);
         close(line[0]);
         close(line[1]);
+        unsetenv("SENBETSU_UNDER");
         launch(command, environment);
     }
     close(line[1]);
