@@ -104,12 +104,14 @@ static int marks_that_fit(int columns)
     return whole * GROUP + (left > 0 ? left - 1 : 0);
 }
 
+/* It moves on by half of what it shows, so that it seldom has to be drawn anew. */
 static struct window window_around(int all, int current, int columns)
 {
     if (all <= marks_that_fit(columns))
         return (struct window){0, all, all};
     int shown = marks_that_fit(columns - 2 * MORE_COLUMNS) / GROUP * GROUP;
-    int first = (current - shown / 2) / GROUP * GROUP;
+    int step = shown < 2 * GROUP ? GROUP : shown / 2 / GROUP * GROUP;
+    int first = (current - (shown - step) / 2) / step * step;
     if (first > all - shown)
         first = (all - shown + GROUP - 1) / GROUP * GROUP;
     if (first < 0)
@@ -176,7 +178,7 @@ void progress_strip_draw(struct grid *grid, struct area area, const struct sheet
 /* The current fish. */
 
 enum {
-    RECENT_TOP = 5,
+    RECENT_TOP = BIG_ROWS,
     RECENT_ROWS = 3,
     RECENT_COLUMNS = 24,
     RECENT_NUMBER = 6,
@@ -254,32 +256,17 @@ void current_fish_draw(struct grid *grid, struct area area, const struct sheet *
 
 /* The verdict of the fish that was closed last. */
 
-/* What stands in large letters: the number on the same ground as its verdict, for beside the large
- * number of the fish in front a verdict alone would be read as that one's. Numbers of more than
- * three digits leave no room for it. */
-struct banner {
-    char number[16]; /* "" = none */
-    const char *word;
-    int number_columns, columns; /* the gap after it included; of both */
-};
-
-static struct banner banner_of(const struct sheet *sheet)
+/* The number and the letter of its verdict on the same ground, for beside the large number of the
+ * fish in front a verdict alone would be read as that one's. */
+static void draw_large(struct grid *grid, int row, struct area area, int number,
+                       const struct mark *mark)
 {
-    enum { WIDEST_NUMBER = 999, NUMBER_GAP = 3 };
-    struct banner banner = {.word = verdict_marks[sheet->last_decision.verdict].word};
-    int number = sheet_fish_number(sheet, sheet->last);
-    if (number <= WIDEST_NUMBER) {
-        snprintf(banner.number, sizeof banner.number, "%d", number);
-        banner.number_columns = big_width(banner.number, 1) + NUMBER_GAP;
-    }
-    banner.columns = banner.number_columns + big_width(banner.word, 1);
-    return banner;
-}
-
-int verdict_banner_columns(const struct sheet *sheet)
-{
-    int needed = sheet->last < sheet->fish_count ? banner_of(sheet).columns + 2 : 0;
-    return needed > BANNER_COLUMNS ? needed : BANNER_COLUMNS;
+    enum { NUMBER_GAP = 3 };
+    char digits[16];
+    snprintf(digits, sizeof digits, "%d", number);
+    int column = area.column + 1, letter = column + big_width(digits, 1) + NUMBER_GAP;
+    big_draw(grid, row, column, 1, mark->style, digits);
+    big_draw(grid, row, letter, 1, mark->style, mark->letter);
 }
 
 /* Why there was no place: the line it was closed against. */
@@ -304,8 +291,8 @@ void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet
         return;
     const struct decision *decision = &sheet->last_decision;
     const struct mark *mark = &verdict_marks[decision->verdict];
-    char which[64], score[32], reason[REASON_SIZE], why[REASON_SIZE + 40];
-    sheet_fish_name(sheet, sheet->last, which);
+    char name[64], score[32], reason[REASON_SIZE], why[REASON_SIZE + 40];
+    sheet_fish_name(sheet, sheet->last, name);
     decision_score_text(&sheet->standard, decision, score);
     if (decision->reason == REASON_PLACES)
         places_text(sheet, reason);
@@ -317,14 +304,10 @@ void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet
         snprintf(why, sizeof why, "%s%s%s", decision->scored ? score : "",
                  decision->scored ? ", " : "", reason);
     grid_fill(grid, area, mark->style);
-    int used = grid_put(grid, area.row, area.column + 1, area.columns - 2, mark->style, which);
-    grid_put_right(grid, area.row, area.column + area.columns - 1, area.columns - 4 - used,
-                   mark->style, why);
-    struct banner banner = banner_of(sheet);
-    int row = area.row + 1 + (area.rows - 1 - BIG_ROWS) / 2;
-    int column = area.column + (area.columns - banner.columns) / 2;
-    big_draw(grid, row, column, 1, mark->style, banner.number);
-    big_draw(grid, row, column + banner.number_columns, 1, mark->style, banner.word);
+    grid_putf(grid, area.row, area.column + 1, area.columns - 2, mark->style, "%s %s  %s", name,
+              mark->word, why);
+    draw_large(grid, area.row + 1 + (area.rows - 1 - BIG_ROWS) / 2, area,
+               sheet_fish_number(sheet, sheet->last), mark);
 }
 
 /* The question. */
@@ -572,15 +555,14 @@ void sheet_view_draw(struct grid *grid, const struct sheet_view *view)
 {
     const struct sheet *sheet = view->sheet;
     struct layout layout = lay_out(grid, &sheet->standard);
-    int banner_columns = verdict_banner_columns(sheet);
-    int banner = grid->columns - banner_columns, panel = grid->columns - layout.panel;
+    int banner = grid->columns - BANNER_COLUMNS, panel = grid->columns - layout.panel;
     struct area lists = {layout.lists, 0, layout.list_rows, layout.aspects};
     grid_clear(grid);
     title_draw(grid, view->title, view->judge, &sheet->clock);
     draw_strip(grid, layout.strip, sheet);
     current_fish_draw(grid, (struct area){layout.fish, 1, layout.fish_rows, banner - GAP}, sheet,
                       layout.scale);
-    verdict_banner_draw(grid, (struct area){layout.fish, banner, layout.fish_rows, banner_columns},
+    verdict_banner_draw(grid, (struct area){layout.fish, banner, layout.fish_rows, BANNER_COLUMNS},
                         sheet);
     question_draw(grid, layout.question, sheet);
     if (choices_offered(sheet->mode)) {

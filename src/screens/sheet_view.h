@@ -43,10 +43,9 @@ void current_fish_draw(struct grid *grid, struct area area, const struct sheet *
 /* The fish before the current one with their verdicts, the nearest first. */
 void recent_fish_draw(struct grid *grid, struct area area, const struct sheet *sheet);
 
-/* The last verdict in large letters on its colour, with the number of its fish; the first row says
- * which fish and why. It takes BANNER_COLUMNS or more. */
+/* The last verdict as a large letter on its colour, with the number of its fish; the first row says
+ * in words which fish, what and why. */
 enum { BANNER_COLUMNS = 43 };
-int verdict_banner_columns(const struct sheet *sheet);
 void verdict_banner_draw(struct grid *grid, struct area area, const struct sheet *sheet);
 
 /* What is asked for now: the selected aspect, or what the mode types or chooses. */

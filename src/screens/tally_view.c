@@ -1,5 +1,5 @@
-/* The tally's screen. The counters are read from a metre away, so they take all the room that the
- * reasons leave. */
+/* The tally's screen: two counters to be read from a metre away, what goes with them at the right,
+ * and the reasons below. */
 #include "tally_view.h"
 #include "senbetsu/base/number.h"
 #include "senbetsu/ui/counter.h"
@@ -9,7 +9,7 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { GAP = 1, ROOMY_ROWS = 36, NUMBER_TEXT = 24 };
+enum { GAP = 1, ROOMY_ROWS = 36, NUMBER_TEXT = 24, MARGIN_ROWS = 12 };
 
 /* How sure the number is, and how it came about where nobody tallied it. */
 static struct counter counter_of(const char *word, enum style style, const struct count *count,
@@ -184,7 +184,7 @@ void tally_view_draw(struct grid *grid, const struct tally_view *view)
         counter_of("R reject", STYLE_REJECT, &totals->rejected, totals->rejected_is_rest),
     };
     int margin = grid->columns - MARGIN_COLUMNS, scale = counter_scale(grid, counters, 2, margin),
-        height = counter_rows(scale);
+        height = counter_rows(scale) > MARGIN_ROWS / 2 ? counter_rows(scale) : MARGIN_ROWS / 2;
     int air = grid->rows >= ROOMY_ROWS ? 1 : 0;
     int second = 1 + air + height + air, question = second + height + air;
     int message = grid->rows - FRAME_FOOT_ROWS;

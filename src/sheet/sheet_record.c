@@ -101,7 +101,7 @@ static void close_fish(const struct sheet *sheet, const struct fish *before, str
     apply(sheet, fish, stroke, stroke->entry_count - 1);
 }
 
-/* The verdict in large letters belongs to the fish that was closed last and is still closed. */
+/* The large verdict belongs to the fish that was closed last and is still closed. */
 static void show_verdict(struct sheet *sheet, size_t index)
 {
     if (sheet_is_done(sheet, &sheet->fish[index])) {

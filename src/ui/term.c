@@ -1,13 +1,9 @@
-/* The terminal: ncurses behind five calls, so that nothing above knows it. Rows that are as they
- * were shown last are left alone, and ncurses compares the others cell by cell; this file says how
- * meanings look, which byte sequences are which keys, and how a process gives the terminal back
- * when it is stopped, hung up or killed.
- *
- * ncurses writes whenever it moves the cursor. A line over a radio or a network carries each write
- * on its own, so while it draws, the place of the output is taken by a piece of memory, which is
- * written as one. */
+/* The terminal: ncurses behind five calls, so that nothing above knows it. It knows the kinds of
+ * terminals, their modes and their keys; what goes out is painted by term_paint.c. This file says
+ * which byte sequences are which keys, and how a process gives the terminal back when it is
+ * stopped, hung up or killed. */
 #include "senbetsu/ui/term.h"
-#include "senbetsu/base/alloc.h"
+#include "term_paint.h"
 
 /* The wide-character calls; ncurses' own switch for them asks for an older POSIX. */
 #define NCURSES_WIDECHAR 1
@@ -22,34 +18,11 @@
 #include <signal.h>
 #include <stdlib.h>
 #include <string.h>
-#include <sys/mman.h>
 #include <sys/select.h>
 #include <termios.h>
 #include <time.h>
 #include <unistd.h>
 #include <wchar.h>
-
-/* How a meaning looks. With colours, verdicts and alerts are plates with their own background, so
- * that they read the same on a dark screen indoors and on a light one in the sun. Everything else
- * keeps the terminal's own colours; grey is the one that stands out as far from black as from
- * white. Without colours, attributes do what they can; letters and marks are always there. */
-static const struct look {
-    short foreground, background; /* -1 = the terminal's own */
-    attr_t attributes;
-    attr_t mono;
-} looks[STYLE_COUNT] = {
-    [STYLE_PLAIN] = {-1, -1, 0, 0},
-    [STYLE_QUIET] = {243, -1, 0, 0},
-    [STYLE_STRONG] = {-1, -1, A_BOLD, A_BOLD},
-    [STYLE_TITLE] = {-1, -1, A_BOLD, A_BOLD},
-    [STYLE_CURSOR] = {-1, -1, A_REVERSE | A_BOLD, A_REVERSE | A_BOLD},
-    [STYLE_KEEP] = {COLOR_BLACK, COLOR_GREEN, 0, A_BOLD},
-    [STYLE_HOLD] = {COLOR_BLACK, COLOR_YELLOW, 0, A_UNDERLINE},
-    [STYLE_REJECT] = {COLOR_WHITE, COLOR_RED, A_BOLD, A_REVERSE},
-    [STYLE_ALERT] = {COLOR_WHITE, COLOR_RED, A_BOLD, A_REVERSE | A_BOLD},
-    [STYLE_KEY] = {-1, -1, A_BOLD, A_BOLD},
-    [STYLE_RULE] = {243, -1, 0, 0},
-};
 
 /* Keys that arrive as sequences which a terminal's description leaves out or reads otherwise: the
  * keypad in its application mode (a digit is a digit, whatever the lock light says) and the other
@@ -110,38 +83,12 @@ static const struct {
     {KEY_DC, KEY_REMOVE},         {KEY_RESIZE, KEY_RESIZED},
 };
 
-/* On a terminal that is not UTF-8 each glyph of ours has one ASCII character. */
-static const struct {
-    const char *glyph;
-    char ascii;
-} stand_ins[] = {
-    {"█", '#'}, {"▒", '='}, {"▀", '#'}, {"▄", '#'},  {"─", '-'},  {"│", '|'}, {"┼", '+'},
-    {"·", '.'}, {"…", '~'}, {"–", '-'}, {"—", '-'},  {"−", '-'},  {"×", 'x'}, {"▸", '>'},
-    {"◂", '<'}, {"▲", '^'}, {"▼", 'v'}, {"←", '<'},  {"→", '>'},  {"↑", '^'}, {"↓", 'v'},
-    {"≥", '>'}, {"“", '"'}, {"”", '"'}, {"‘", '\''}, {"’", '\''}, {"•", '*'}, {"✓", 'x'},
-    {"├", '|'}, {"┤", '|'}, {"○", 'o'}, {"●", '#'},
-};
-
-char glyph_ascii(const char *glyph)
-{
-    if (glyph[0] >= ' ' && glyph[0] <= '~' && glyph[1] == '\0')
-        return glyph[0];
-    for (size_t i = 0; i < sizeof stand_ins / sizeof stand_ins[0]; i++)
-        if (strcmp(stand_ins[i].glyph, glyph) == 0)
-            return stand_ins[i].ascii;
-    return '?';
-}
-
 static struct {
     SCREEN *screen; /* NULL = the terminal is not ours */
     WINDOW *input;  /* keys are read through a pad: a window would be painted by every read */
-    bool colours;
     bool unicode;
     bool addressable; /* the cursor can be put anywhere; else lines are written one after another */
     struct text page; /* the one written last, where pages are written */
-    struct grid seen; /* what was shown last */
-    int output;       /* the terminal */
-    int gathered; /* memory for what is drawn; -1 = there is none, so it is written bit by bit */
     sigset_t outside; /* the signals held before */
     /* How the terminal was, and what is written to leave it so, for when the program crashes. */
     struct termios line_outside;
@@ -189,7 +136,7 @@ enum { NOTED = sizeof noted / sizeof noted[0] };
  * two calls, and the signal does what it would have done. */
 static void crash(int number)
 {
-    ssize_t written = write(term.output, term.farewell, strlen(term.farewell));
+    ssize_t written = write(STDOUT_FILENO, term.farewell, strlen(term.farewell));
     (void)written;
     tcsetattr(STDIN_FILENO, TCSANOW, &term.line_outside);
     for (int i = 0; i < NOTED; i++)
@@ -240,22 +187,6 @@ static bool is_set(const char *name)
     return value != NULL && value[0] != '\0';
 }
 
-static short usable_colour(short colour)
-{
-    return (short)(colour < COLORS ? colour : -1);
-}
-
-static void set_colours(bool mono)
-{
-    term.colours = !mono && !is_set("NO_COLOR") && has_colors() && start_color() == OK &&
-                   use_default_colors() == OK && COLOR_PAIRS > STYLE_COUNT;
-    if (!term.colours)
-        return;
-    for (int style = 0; style < STYLE_COUNT; style++)
-        init_pair((short)(style + 1), usable_colour(looks[style].foreground),
-                  usable_colour(looks[style].background));
-}
-
 static void set_keys(void)
 {
     term.input = newpad(1, 1);
@@ -281,54 +212,16 @@ static void set_line(void)
     def_prog_mode();
 }
 
-/* "" where the terminal has no such. */
-static const char *capability(const char *name)
-{
-    char writable[16];
-    text_copy(writable, sizeof writable, name);
-    const char *value = tigetstr(writable);
-    return value != NULL && value != (char *)-1 ? value : "";
-}
-
-/* Attributes off, keypad off, the cursor visible, the screen as it was before; without the pauses
- * ("$<2>") that terminals of old needed. */
+/* Attributes off, keypad off, the cursor visible, the screen as it was before. */
 static void prepare_farewell(void)
 {
     static const char *const capabilities[] = {"sgr0", "rmkx", "cnorm", "rmcup"};
     struct text out;
     text_init(&out);
     for (size_t i = 0; i < sizeof capabilities / sizeof capabilities[0]; i++)
-        for (const char *value = capability(capabilities[i]); *value != '\0';) {
-            size_t plain = strcspn(value, "$");
-            text_add_bytes(&out, value, plain);
-            value += plain;
-            value += strncmp(value, "$<", 2) == 0 ? strcspn(value, ">") : 0;
-            value += *value != '\0';
-        }
+        capability_add(capabilities[i], &out);
     text_copy(term.farewell, sizeof term.farewell, out.data);
     text_done(&out);
-}
-
-/* As a file that has no name any more. Without it, all is as well but for the number of writes. */
-static void prepare_gathering(void)
-{
-    char name[64];
-    snprintf(name, sizeof name, "/senbetsu-screen-%ld", (long)getpid());
-    int output = dup(STDOUT_FILENO);
-    term.output = output < 0 ? STDOUT_FILENO : output;
-    term.gathered = output < 0 ? -1 : shm_open(name, O_RDWR | O_CREAT | O_EXCL, 0600);
-    if (output >= 0)
-        fcntl(output, F_SETFD, FD_CLOEXEC);
-    if (term.gathered >= 0)
-        shm_unlink(name);
-}
-
-static void end_gathering(void)
-{
-    if (term.gathered >= 0)
-        close(term.gathered);
-    if (term.output != STDOUT_FILENO)
-        close(term.output);
 }
 
 bool term_enter(bool mono, struct err *err)
@@ -343,12 +236,10 @@ bool term_enter(bool mono, struct err *err)
     term.unicode = strcmp(nl_langinfo(CODESET), "UTF-8") == 0;
     end_requested = stop_requested = continued = 0;
     tcgetattr(STDIN_FILENO, &term.line_outside);
-    prepare_gathering();
     take_signals();
     term.screen = newterm(NULL, stdout, stdin);
     if (term.screen == NULL) {
         give_signals_back();
-        end_gathering();
         const char *name = getenv("TERM");
         return err_set(
             err, ERR_SYSTEM,
@@ -360,10 +251,8 @@ bool term_enter(bool mono, struct err *err)
         set_escdelay(25);
     set_line();
     set_keys();
-    typeahead(-1); /* a screen goes out as one piece, whatever is typed meanwhile */
-    set_colours(mono);
     curs_set(0);
-    term.addressable = capability("cup")[0] != '\0';
+    term.addressable = painter_begin(!mono && !is_set("NO_COLOR"), term.unicode);
     prepare_farewell();
     return true;
 }
@@ -377,48 +266,14 @@ void term_leave(void)
     delscreen(term.screen);
     term.screen = NULL;
     text_done(&term.page);
-    grid_done(&term.seen);
+    painter_end();
     give_signals_back();
-    end_gathering();
 }
 
 void term_size(int *ret_rows, int *ret_columns)
 {
     *ret_rows = LINES;
     *ret_columns = COLS;
-}
-
-/* What this terminal can show of a cell; the right half of a wide character that is shown whole has
- * nothing of its own. */
-static const char *shown(const struct cell *cell, char ascii[2])
-{
-    if (term.unicode)
-        return cell->glyph;
-    ascii[0] = (char)(cell->glyph[0] == '\0' ? '?' : glyph_ascii(cell->glyph));
-    ascii[1] = '\0';
-    return ascii;
-}
-
-static void style_on(enum style style)
-{
-    const struct look *look = &looks[style];
-    if (term.colours)
-        attr_set(look->attributes, (short)(style + 1), NULL);
-    else
-        attr_set(look->mono, 0, NULL);
-}
-
-static void show_row(const struct grid *grid, int row)
-{
-    for (int column = 0; column < grid->columns && column < COLS; column++) {
-        const struct cell *cell = &grid->cells[row * grid->columns + column];
-        char ascii[2];
-        const char *glyph = shown(cell, ascii);
-        if (glyph[0] == '\0')
-            continue;
-        style_on(cell->style);
-        mvaddstr(row, column, glyph);
-    }
 }
 
 /* Without a cursor that can be placed, the page is simply written again, unless nothing on it has
@@ -432,7 +287,8 @@ static void write_page(const struct grid *grid)
         size_t end = page.length;
         for (int column = 0; column < grid->columns; column++) {
             char ascii[2];
-            text_add(&page, shown(&grid->cells[row * grid->columns + column], ascii));
+            text_add(&page,
+                     cell_shown(&grid->cells[row * grid->columns + column], term.unicode, ascii));
             if (page.data[page.length - 1] != ' ')
                 end = page.length;
         }
@@ -451,8 +307,8 @@ static void write_page(const struct grid *grid)
 static void write_out(const char *bytes, size_t count)
 {
     while (count > 0) {
-        ssize_t written = write(term.output, bytes, count);
-        struct pollfd output = {.fd = term.output, .events = POLLOUT};
+        ssize_t written = write(STDOUT_FILENO, bytes, count);
+        struct pollfd output = {.fd = STDOUT_FILENO, .events = POLLOUT};
         if (written > 0) {
             bytes += written;
             count -= (size_t)written;
@@ -464,62 +320,17 @@ static void write_out(const char *bytes, size_t count)
     }
 }
 
-static void draw_gathered(void)
-{
-    doupdate();
-    dup2(term.output, STDOUT_FILENO);
-    off_t size = lseek(term.gathered, 0, SEEK_CUR);
-    char *bytes = alloc_zeroed((size_t)size + 1, 1);
-    ssize_t count = pread(term.gathered, bytes, (size_t)size, 0);
-    lseek(term.gathered, 0, SEEK_SET);
-    write_out(bytes, count > 0 ? (size_t)count : 0);
-    free(bytes);
-}
-
-/* The row as it stands in `seen`, which becomes as it is in the grid. False = it did already. */
-static bool take_row(const struct grid *grid, int row)
-{
-    size_t begin = (size_t)row * (size_t)grid->columns;
-    size_t size = (size_t)grid->columns * sizeof *grid->cells;
-    struct cell *seen = &term.seen.cells[begin];
-    const struct cell *cells = &grid->cells[begin];
-    if (memcmp(seen, cells, size) == 0)
-        return false;
-    memcpy(seen, cells, size);
-    return true;
-}
-
-/* Another size: all of it is drawn. */
-static void fit_seen(const struct grid *grid)
-{
-    if (term.seen.rows == grid->rows && term.seen.columns == grid->columns)
-        return;
-    erase();
-    grid_done(&term.seen);
-    term.seen = (struct grid){
-        .rows = grid->rows,
-        .columns = grid->columns,
-        .cells = alloc_zeroed((size_t)grid->rows * (size_t)grid->columns, sizeof *grid->cells)};
-}
-
 void term_show(const struct grid *grid)
 {
     if (!term.addressable) {
         write_page(grid);
         return;
     }
-    fit_seen(grid);
-    for (int row = 0; row < grid->rows && row < LINES; row++)
-        if (take_row(grid, row)) {
-            move(row, 0);
-            clrtoeol();
-            show_row(grid, row);
-        }
-    wnoutrefresh(stdscr);
-    if (term.gathered >= 0 && dup2(term.gathered, STDOUT_FILENO) >= 0)
-        draw_gathered();
-    else
-        doupdate();
+    struct text out;
+    text_init(&out);
+    paint(grid, LINES, COLS, &out);
+    write_out(out.data, out.length);
+    text_done(&out);
 }
 
 /* The C library decodes four bytes and more to numbers that are beyond Unicode. */
@@ -651,10 +462,10 @@ static void come_back(void)
 {
     continued = 0;
     reset_prog_mode();
-    clearok(curscr, TRUE);
-    grid_done(&term.seen);
+    painter_forget();
     text_done(&term.page);
     look_at_size();
+    doupdate(); /* nothing to draw, but ncurses takes the terminal back */
 }
 
 /* Ctrl-Z, or somebody else's SIGTSTP: the terminal is given back and the program stops, here where
@@ -698,8 +509,8 @@ struct key term_read(int timeout_ms)
             return (struct key){KEY_RESIZED, 0};
         }
         if (key_waiting(&key)) {
-            if (key.kind == KEY_RESIZED) /* what ncurses has of the screen may have been cut */
-                grid_done(&term.seen);
+            if (key.kind == KEY_RESIZED) /* what stood there may have been cut */
+                painter_forget();
             return key;
         }
         if (line_is_cut()) {

@@ -54,7 +54,21 @@ static void measure_bytes(struct bench *bench)
         {"w", "a letter", ""},
         {"3", "a digit", ""},
         {"-", "undo", ""},
-        {"Enter", "Enter, to the next fish", ""},
+        {"Enter", "Enter, the first verdict", ""},
+        {"Enter", "Enter, another verdict", ""},
+        {"Enter", "Enter, the same verdict", ""},
+        {"q", NULL, "whole round"},
+        {"q", NULL, "begin a round"},
+        {"+", NULL, "Begin a round"},
+        {"2", NULL, ""}, /* the first cull, of the whole spawning, … */
+        {"Enter", NULL, ""},
+        {"Enter", NULL, ""},
+        {"1", NULL, ""}, /* … what is kept is picked */
+        {"F2", NULL, "a key is a FISH"},
+        {"+", NULL, ""},
+        {"+", "a tally", ""},
+        {"1", "a tally of another kind", ""},
+        {"-", "undo of a tally", ""},
     };
     char ledger[4096];
     /* Nobody has judged there: the screens begin with the first one. */

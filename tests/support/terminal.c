@@ -199,9 +199,13 @@ static void add_colour(struct text *out, const char *what, const VTermColor *col
         text_addf(out, " %s %d/%d/%d", what, colour->rgb.red, colour->rgb.green, colour->rgb.blue);
 }
 
-/* "bold fg 2": how a cell looks, "" where it is plain. */
+/* "bold fg 2": how a cell looks, "" where it is plain. A blank looks as its ground does. */
 static void add_look(const VTermScreenCell *cell, struct text *out)
 {
+    bool blank = (cell->chars[0] == 0 || cell->chars[0] == ' ') && !cell->attrs.reverse &&
+                 !cell->attrs.underline && VTERM_COLOR_IS_DEFAULT_BG(&cell->bg);
+    if (blank)
+        return;
     if (cell->attrs.bold)
         text_add(out, " bold");
     if (cell->attrs.underline)

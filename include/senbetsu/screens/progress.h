@@ -8,7 +8,7 @@
 /* How a verdict is told in one letter and in a word, and which style goes with it. */
 struct mark {
     const char *letter; /* "K", "H", "R", "·" */
-    const char *word;   /* "KEEP": what stands in large letters */
+    const char *word;   /* "KEEP" */
     enum style style;
 };
 extern const struct mark verdict_marks[VERDICT_COUNT];

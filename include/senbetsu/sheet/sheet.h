@@ -198,7 +198,7 @@ struct sheet {
     bool full;    /* every fish expected is closed */
     bool resting; /* it is, and nobody has asked for the fish in front since: nothing changes it */
 
-    /* The fish closed last, whose verdict stands in large letters; SIZE_MAX = none yet. */
+    /* The fish closed last, whose verdict stands large; SIZE_MAX = none yet. */
     size_t last;
     struct decision last_decision;
     struct cut last_cut; /* the line it was closed against */

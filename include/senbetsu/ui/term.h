@@ -1,4 +1,4 @@
-/* The terminal. term.c is the only file that includes curses.h.
+/* The terminal. term.c and term_paint.c alone include curses.h.
  *
  * One process has one terminal, so there is no handle. Screens never call this: they draw into a
  * grid and are given keys. */
@@ -25,9 +25,5 @@ void term_show(const struct grid *grid);
 struct key term_read(int timeout_ms);
 
 void term_alert(void);
-
-/* One ASCII character for a cell's glyph: '#' for a block, '-' for a line, … and '?' for whatever
- * has no stand-in. For terminals that show nothing but ASCII. */
-char glyph_ascii(const char *glyph);
 
 #endif

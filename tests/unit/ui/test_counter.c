@@ -13,7 +13,7 @@ static void numbers_are_as_large_as_they_can_be(void **state)
     grid_init(&large, 40, 120);
     assert_int_equal(counter_scale(&small, counters, 2, 80), 1);
     assert_int_equal(counter_scale(&large, counters, 2, 80), 2);
-    counters[1].number = 1234567;
+    counters[1].number = 123456789012;
     assert_int_equal(counter_scale(&large, counters, 2, 80), 1);
     assert_int_equal(counter_rows(1), 1 + BIG_ROWS);
     assert_int_equal(counter_rows(2), 1 + 2 * BIG_ROWS);

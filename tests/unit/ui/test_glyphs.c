@@ -1,4 +1,4 @@
-#include "senbetsu/ui/term.h"
+#include "senbetsu/ui/glyphs.h"
 #include "support/test.h"
 
 static void test_stands_in(void **state)
