@@ -397,6 +397,8 @@ CREATE TABLE round (
         -- which a join may bring, 0 = the first that was so, 1 = the next
     pass      INTEGER REFERENCES pass (id) ON DELETE RESTRICT, -- its latest
     -- Derived, from its bowls:
+    bowls     INTEGER NOT NULL DEFAULT 0,   -- how many
+    fish_held INTEGER NOT NULL DEFAULT 0,   -- of each bowl the fish expected, or in it if they are more
     fish_open INTEGER NOT NULL DEFAULT 0,   -- fish by what stands of them
     fish_keep INTEGER NOT NULL DEFAULT 0,
     fish_hold INTEGER NOT NULL DEFAULT 0,
@@ -427,6 +429,7 @@ CREATE TABLE bowl (
 -- Two stations may each have set up a bowl of this number; both stay when they are joined.
 CREATE UNIQUE INDEX bowl_number ON bowl (round, number, id >> 32) WHERE retired_ms IS NULL;
 CREATE INDEX bowl_day ON bowl (day);
+CREATE INDEX bowl_last ON bowl (round, last_ms) WHERE retired_ms IS NULL;
 
 CREATE TABLE fish (
     id            INTEGER PRIMARY KEY,
@@ -473,10 +476,19 @@ WHEN NEW.bowl = OLD.bowl AND (NEW.verdict <> OLD.verdict OR NEW.changed <> OLD.c
         fish_changed = fish_changed + NEW.changed - OLD.changed
     WHERE id = NEW.bowl;
 END;
+CREATE TRIGGER bowl_added AFTER INSERT ON bowl WHEN NEW.retired_ms IS NULL BEGIN
+    UPDATE round SET bowls = bowls + 1, fish_held = fish_held + coalesce(NEW.expected, 0)
+    WHERE id = NEW.round;
+END;
 CREATE TRIGGER bowl_decided
-AFTER UPDATE OF fish_open, fish_keep, fish_hold, fish_reject, fish_changed ON bowl
+AFTER UPDATE OF expected, fish_open, fish_keep, fish_hold, fish_reject, fish_changed ON bowl
 WHEN NEW.retired_ms IS NULL BEGIN
     UPDATE round SET
+        fish_held = fish_held
+            + max(coalesce(NEW.expected, 0),
+                NEW.fish_open + NEW.fish_keep + NEW.fish_hold + NEW.fish_reject)
+            - max(coalesce(OLD.expected, 0),
+                OLD.fish_open + OLD.fish_keep + OLD.fish_hold + OLD.fish_reject),
         fish_open = fish_open + NEW.fish_open - OLD.fish_open,
         fish_keep = fish_keep + NEW.fish_keep - OLD.fish_keep,
         fish_hold = fish_hold + NEW.fish_hold - OLD.fish_hold,
@@ -523,16 +535,21 @@ END;
 CREATE TRIGGER bowl_dated_anew AFTER UPDATE OF first_ms, last_ms ON bowl
 WHEN OLD.first_ms IS NOT NULL AND (NEW.first_ms IS NULL OR NEW.first_ms > OLD.first_ms
     OR NEW.last_ms < OLD.last_ms) BEGIN
-    UPDATE round SET (first_ms, last_ms) =
-        (SELECT min(first_ms), max(last_ms)
-         FROM bowl WHERE round = NEW.round AND retired_ms IS NULL)
+    UPDATE round SET
+        first_ms = iif(NEW.first_ms IS OLD.first_ms OR first_ms < OLD.first_ms, first_ms,
+            (SELECT min(first_ms) FROM bowl WHERE round = NEW.round AND retired_ms IS NULL)),
+        last_ms = iif(NEW.last_ms IS OLD.last_ms OR last_ms > OLD.last_ms, last_ms,
+            (SELECT max(last_ms) FROM bowl WHERE round = NEW.round AND retired_ms IS NULL))
     WHERE id = NEW.round;
 END;
 -- A round counts its live bowls.
 CREATE TRIGGER bowl_retired AFTER UPDATE OF retired_ms, round ON bowl BEGIN
     UPDATE round SET
-        (fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms) =
-        (SELECT coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),
+        (bowls, fish_held, fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms,
+            last_ms) =
+        (SELECT count(*), coalesce(sum(max(coalesce(bowl.expected, 0),
+                fish_open + fish_keep + fish_hold + fish_reject)), 0),
+            coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),
             coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0),
             coalesce(sum(fish_changed), 0), min(first_ms), max(last_ms)
          FROM bowl WHERE bowl.round = round.id AND retired_ms IS NULL)

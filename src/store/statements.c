@@ -33,27 +33,20 @@
     " FROM live_round AS r JOIN live_lot AS l ON l.id = r.lot LEFT JOIN live_spawning AS s ON "    \
     "s.id = l.spawning "
 #define ROUND_COLUMNS ROUND_SELECT("")
-/* With its bowls, its fish and its latest pass. */
-#define OF_BOWLS(what) ", (SELECT " what " FROM live_bowl AS b WHERE b.round = r.id)"
+/* With its bowls (whether the last of them was counted), its fish and its latest pass. */
+#define LAST_BOWL_COUNTED                                                                          \
+    " r.bowls > 0 AND NOT EXISTS (SELECT 1 FROM live_bowl AS b WHERE b.round = r.id"               \
+    " AND b.number = (SELECT max(number) FROM live_bowl WHERE round = r.id)"                       \
+    " AND b.expected IS NULL)"
 #define COUNTED_ROUND_COLUMNS                                                                      \
     ROUND_SELECT(                                                                                  \
-        OF_BOWLS("count(*)") OF_BOWLS(                                                             \
-            "sum(max(coalesce(b.expected, 0), b.fish_open + b.fish_keep + b.fish_hold"             \
-            " + b.fish_reject))")                                                                  \
-            OF_BOWLS(                                                                              \
-                "max(b.number) IS NOT max(b.number)"                                               \
-                " FILTER (WHERE b.expected IS NULL)") ", EXISTS (SELECT 1 FROM round_count AS c "  \
-                                                      "WHERE c.round = r.id),"                     \
-                                                      " EXISTS (SELECT 1 FROM tally_stroke AS t "  \
-                                                      "WHERE t.round = r.id), r.fish_open,"        \
-                                                      " r.fish_keep, r.fish_hold, r.fish_reject, " \
-                                                      "r.fish_changed, r.first_ms,"                \
-                                                      " r.last_ms, p.id, p.at_ms, p.places,"       \
-                                                      " p.fish_open + p.fish_keep + p.fish_hold "  \
-                                                      "+ p.fish_reject, v.name, v.version,"        \
-                                                      " (SELECT max(w.version) FROM "              \
-                                                      "standard_version AS w WHERE w.name = "      \
-                                                      "r.standard)")                               \
+        ", r.bowls, r.fish_held," LAST_BOWL_COUNTED                                                \
+        ", EXISTS (SELECT 1 FROM round_count AS c WHERE c.round = r.id),"                          \
+        " EXISTS (SELECT 1 FROM tally_stroke AS t WHERE t.round = r.id), r.fish_open, "            \
+        "r.fish_keep,"                                                                             \
+        " r.fish_hold, r.fish_reject, r.fish_changed, r.first_ms, r.last_ms, p.id, p.at_ms,"       \
+        " p.places, p.fish_open + p.fish_keep + p.fish_hold + p.fish_reject, v.name, v.version,"   \
+        " (SELECT max(w.version) FROM standard_version AS w WHERE w.name = r.standard)")           \
     "LEFT JOIN pass AS p ON p.id = r.pass LEFT JOIN standard_version AS v ON v.id = p.standard "
 /* Stages in the order of the season, not of the alphabet. */
 #define STAGE_ORDER " instr('black first second third fourth harvest house', r.stage) "
@@ -66,6 +59,7 @@
 /* Of bowls and rounds: kept by triggers (migrations/0001_ledger.sql). */
 #define FISH_COUNTERS                                                                              \
     " fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms "
+#define ROUND_COUNTERS " bowls, fish_held," FISH_COUNTERS
 /* The station that set a bowl up, where two have its number; where two stations have one name, with
  * something that tells them apart. */
 #define BOWL_STATION                                                                               \
@@ -160,7 +154,8 @@
     " min(first_ms), max(max(first_ms, coalesce(closed_ms, first_ms)))"                            \
     " FROM fish WHERE fish.bowl = bowl.id) "
 #define ROUND_COUNTED                                                                              \
-    " (SELECT coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),"                           \
+    " (SELECT count(*), coalesce(sum(max(coalesce(bowl.expected, 0), fish_open + fish_keep"        \
+    " + fish_hold + fish_reject)), 0), coalesce(sum(fish_open), 0), coalesce(sum(fish_keep), 0),"  \
     " coalesce(sum(fish_hold), 0), coalesce(sum(fish_reject), 0),"                                 \
     " coalesce(sum(fish_changed), 0), min(first_ms), max(last_ms)"                                 \
     " FROM bowl WHERE bowl.round = round.id AND bowl.retired_ms IS NULL) "

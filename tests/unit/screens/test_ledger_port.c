@@ -1,6 +1,7 @@
 #include "private.h"
 #include "senbetsu/screens/ledger_port.h"
 #include "senbetsu/store/fish.h"
+#include "senbetsu/store/rounds.h"
 #include "support/small_ledger.h"
 #include "support/test.h"
 
@@ -485,6 +486,60 @@ static void test_the_numbers_of_the_round_follow_each_key(void **state)
     ledger_port_done(&context);
 }
 
+static void add_bowls(struct small_ledger *small, int first, int last)
+{
+    struct bowl bowl;
+    struct err err;
+    assert_ok(transaction_begin(small->ledger, &err), &err);
+    for (int number = first; number <= last; number++)
+        assert_ok(bowl_begin(small->ledger, small->round.id, number, 7, "2026-07-26", &bowl, &err),
+                  &err);
+    assert_ok(transaction_commit(small->ledger, &err), &err);
+    char *failed = NULL;
+    sqlite3_exec(small->ledger->db,
+                 "UPDATE bowl SET first_ms = 1000 + number, last_ms = 1000 + number"
+                 " WHERE first_ms IS NULL AND number > 1",
+                 NULL, NULL, &failed);
+    assert_null(failed);
+}
+
+/* The steps of closing a new fish, of taking that back, and of the round read after each. */
+static void close_and_undo(struct small_ledger *small, int number, int64_t ret_steps[2])
+{
+    struct ledger_port context;
+    struct sheet_port port = open_port(small, &context);
+    struct sheet_place place = place_at(small, number);
+    struct sheet_round round;
+    struct fish fish;
+    struct err err;
+    fish_init(&fish, 0, small->bowl.id, 1, number);
+    assert_ok(port.round(port.context, &round, &err), &err);
+    steps_taken(small);
+    int64_t stroke = close_one(small, port, &fish, 4, 4);
+    assert_ok(port.round(port.context, &round, &err), &err);
+    ret_steps[0] = steps_taken(small);
+    struct sheet_change undo = {
+        .fish = &fish, .undoes = &stroke, .undo_count = 1, .at_ms = small->now};
+    assert_ok(port.reload(port.context, &stroke, 1, NULL, &fish, &err), &err);
+    assert_ok(port.record(port.context, &undo, 1, &place, &err), &err);
+    assert_ok(port.round(port.context, &round, &err), &err);
+    ret_steps[1] = steps_taken(small);
+    ledger_port_done(&context);
+}
+
+/* 5 = the steps of a bowl that a sum over bowls would take, and fewer. */
+static void test_closing_and_undo_cost_the_same_however_many_bowls(void **state)
+{
+    struct small_ledger *small = *state;
+    int64_t few[2], many[2];
+    add_bowls(small, 2, 10);
+    close_and_undo(small, 1, few);
+    add_bowls(small, 11, 500);
+    close_and_undo(small, 2, many);
+    for (int i = 0; i < 2; i++)
+        assert_in_range(many[i], 1, few[i] + 490 / 5);
+}
+
 static void test_a_day_begins_at_local_midnight(void **state)
 {
     (void)state;
@@ -628,6 +683,7 @@ int main(void)
         with_ledger(test_a_key_costs_the_same_however_often_a_fish_was_judged),
         with_ledger(test_an_undo_sees_what_others_did),
         with_ledger(test_the_numbers_of_the_round_follow_each_key),
+        with_ledger(test_closing_and_undo_cost_the_same_however_many_bowls),
         cmocka_unit_test(test_a_day_begins_at_local_midnight),
         with_ledger(test_keys_come_back_with_the_place),
         with_ledger(test_undo_and_move_write_the_place),

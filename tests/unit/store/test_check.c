@@ -155,6 +155,10 @@ static const struct breakage {
      "Lot K1, stage second, bowl 2: its fish by verdict are miscounted.", false, true},
     {"UPDATE round SET fish_hold = 7, first_ms = NULL",
      "Lot K1, stage second: its fish by verdict are miscounted.", false, true},
+    {"UPDATE round SET bowls = bowls + 1",
+     "Lot K1, stage second: its fish by verdict are miscounted.", false, true},
+    {"UPDATE round SET fish_held = 0", "Lot K1, stage second: its fish by verdict are miscounted.",
+     false, true},
     {"UPDATE pass SET fish_keep = 8", "the fish that a pass decided are miscounted", false, true},
     {"UPDATE station SET serial = 1", "Station bench: it would give numbers a second time.", false,
      true},
@@ -170,8 +174,9 @@ static const struct breakage {
      " 1885052800000",
      "The second cull of K1 is not retired", true, false},
     {"UPDATE bowl SET retired_ms = 1585052800000 WHERE number = 1; UPDATE round SET"
-     " (fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms) ="
-     " (SELECT fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms"
+     " (bowls, fish_held, fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms,"
+     " last_ms) = (SELECT 1, max(coalesce(expected, 0), fish_open + fish_keep + fish_hold +"
+     " fish_reject), fish_open, fish_keep, fish_hold, fish_reject, fish_changed, first_ms, last_ms"
      " FROM bowl WHERE number = 2)",
      "Lot K1, stage second, bowl 1: it was judged after it was retired.", true, false},
     {"INSERT INTO judge (id, name, same_as, retired_ms) VALUES (1 << 40, 'A', NULL, NULL),"
