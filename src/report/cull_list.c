@@ -219,16 +219,23 @@ static void begin_row(void *context, const struct fish *fish)
     text_copy(row->note, sizeof row->note, fish->note);
 }
 
-/* The round's fish as they are judged now, without regard to places. */
-static bool load_run(struct ledger *ledger, const struct round *round, struct cull_round *listed,
-                     struct pass_run *ret, struct err *err)
+/* The round's fish as they are judged now, without regard to places; `brief`: without what is known
+ * of a fish beyond its judgement, so that nobody looks at their strokes. */
+static bool load_run(struct ledger *ledger, const struct round *round, bool brief,
+                     struct cull_round *listed, struct pass_run *ret, struct err *err)
 {
     struct round unlimited = *round;
     struct standard_version version;
     struct reading reading = {.round = listed};
     unlimited.places = -1;
-    return round_standard(ledger, round, NULL, &version, err) &&
-           pass_run_load_with(ledger, &unlimited, &version, begin_row, &reading, ret, err);
+    if (!brief)
+        return round_standard(ledger, round, NULL, &version, err) &&
+               pass_run_load_with(ledger, &unlimited, &version, begin_row, &reading, ret, err);
+    if (!pass_run_load(ledger, &unlimited, NULL, ret, err))
+        return false;
+    listed->fish_count = ret->count;
+    listed->fish = alloc_zeroed(ret->count, sizeof *listed->fish);
+    return true;
 }
 
 /* What the pass decided, for as long as it stands. */
@@ -382,8 +389,8 @@ static void take_closer_look(struct pass_run *run, bool passed, struct cull_roun
 }
 
 /* What was allocated stays in `ret` also on failure. */
-static bool make_round(struct ledger *ledger, const struct round *round, struct cull_round *ret,
-                       struct err *err)
+static bool make_round(struct ledger *ledger, const struct round *round, bool brief,
+                       struct cull_round *ret, struct err *err)
 {
     struct round_summary summary;
     struct pass_run run;
@@ -393,7 +400,7 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
                                .expected = expected_fish(round),
                                .fate = round->fate};
     if (!round_summary_get(ledger, round->id, &summary, err) ||
-        !load_run(ledger, round, ret, &run, err))
+        !load_run(ledger, round, brief, ret, &run, err))
         return false;
     text_copy(ret->spawning, sizeof ret->spawning, round->spawning);
     text_copy(ret->variety, sizeof ret->variety, round->variety);
@@ -404,7 +411,8 @@ static bool make_round(struct ledger *ledger, const struct round *round, struct 
     bool made = (summary.pass.id == 0 || take_pass(ledger, ret, round->id, &pass, err)) &&
                 make_rows(ledger, &pass, &run, ret->fish, err) &&
                 bowl_list(ledger, round->id, &ret->bowls, &ret->bowl_count, err) &&
-                take_numbers(ledger, round, ret, err) && take_judges(ledger, round->id, ret, err) &&
+                take_numbers(ledger, round, ret, err) &&
+                (brief || take_judges(ledger, round->id, ret, err)) &&
                 reject_fates_get(ledger, round->id, &ret->fates, err);
     take_closer_look(&run, summary.pass.id != 0, ret);
     pass_run_done(&run);
@@ -415,7 +423,7 @@ bool cull_round_make(struct ledger *ledger, const struct round *round, struct cu
                      struct err *err)
 {
     struct cull_round made;
-    if (make_round(ledger, round, &made, err)) {
+    if (make_round(ledger, round, true, &made, err)) {
         *ret = made;
         return true;
     }
@@ -436,7 +444,7 @@ static bool make_list(struct ledger *ledger, const struct round *const *rounds, 
     text_done(&printed);
     bool made = true;
     for (size_t i = 0; made && i < count; i++)
-        made = make_round(ledger, rounds[i], &list.rounds[i], err) &&
+        made = make_round(ledger, rounds[i], false, &list.rounds[i], err) &&
                lot_pond(ledger, rounds[i]->lot_id, list.rounds[i].pond, err);
     if (made)
         *ret = list;

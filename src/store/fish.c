@@ -214,12 +214,11 @@ bool fish_each_of_round(struct ledger *ledger, int64_t round_id, const struct st
 static void read_deciding(struct query *query, const struct standard *standard,
                           struct judged_fish *ret)
 {
-    ret->score = row_between_or(query, 0, SCORE_MOST, NOT_SCORED);
-    const char *judgement = row_text_or_null(query);
-    if (judgement != NULL)
-        row_require(query, judgement_parse(standard, judgement, &ret->judgement));
+    ret->score = NOT_SCORED;
+    if (row_is_number(query))
+        ret->score = row_between(query, 0, SCORE_MOST);
     else
-        row_require(query, ret->score != NOT_SCORED);
+        row_require(query, judgement_parse(standard, row_text_in_place(query), &ret->judgement));
 }
 
 bool judged_each_of_round(struct ledger *ledger, int64_t round_id, const struct standard *standard,

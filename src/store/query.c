@@ -253,6 +253,11 @@ int64_t row_between_or(struct query *query, int64_t lowest, int64_t highest, int
     return type == SQLITE_NULL ? absent : read_between(query, column, type, lowest, highest);
 }
 
+bool row_is_number(const struct query *query)
+{
+    return sqlite3_column_type(query->statement, query->column) == SQLITE_INTEGER;
+}
+
 int row_int(struct query *query, int lowest, int highest)
 {
     return (int)row_between(query, lowest, highest);

@@ -47,7 +47,8 @@ bool query_step(struct query *query);
  * returns then is harmless: within the bounds, "" or the first word. */
 int64_t row_between(struct query *query, int64_t lowest, int64_t highest);
 int64_t row_between_or(struct query *query, int64_t lowest, int64_t highest,
-                       int64_t absent); /* what NULL reads as */
+                       int64_t absent);        /* what NULL reads as */
+bool row_is_number(const struct query *query); /* is the next one, which is not read yet? */
 int row_int(struct query *query, int lowest, int highest);
 int row_int_or(struct query *query, int lowest, int highest, int absent);
 bool row_flag(struct query *query);          /* 0 or 1 */

@@ -33,6 +33,11 @@ static void compare_pass(struct bench *bench, int64_t fish)
     compared = compare_commands(recorded, kept, TURNS, NULL, NULL);
     bench_ratio(bench, "pass, recorded, processor time", fish, compared.cpu, "CREATE TABLE of them",
                 1.2);
+    const char *day[BENCH_WORDS];
+    bench_words(bench, farm.ledger, (const char *[]){"day", "--csv", NULL}, day);
+    compared = compare_commands(day, ranked, TURNS, NULL, NULL);
+    bench_ratio(bench, "day of so many fish, processor time", fish, compared.cpu, "ranks in SQL",
+                0);
 }
 
 static void measure_pass(struct bench *bench)

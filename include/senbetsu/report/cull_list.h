@@ -119,7 +119,7 @@ bool cull_list_of_round(struct ledger *ledger, const struct round *round, struct
 bool cull_list_of_day(struct ledger *ledger, const char *day, struct cull_list *ret,
                       struct err *err);
 
-/* One round alone, without its pond. */
+/* One round alone, without its pond, its judges, and length, tag and note of its fish. */
 bool cull_round_make(struct ledger *ledger, const struct round *round, struct cull_round *ret,
                      struct err *err);
 void cull_round_done(struct cull_round *round);

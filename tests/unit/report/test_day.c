@@ -1,3 +1,4 @@
+#include "private.h"
 #include "senbetsu/base/date.h"
 #include "senbetsu/report/day.h"
 #include "senbetsu/store/tallies.h"
@@ -163,6 +164,51 @@ static void test_a_day_of_lots(void **state)
     day_sheet_done(&made);
 }
 
+static int64_t count_strokes(struct small_ledger *small)
+{
+    sqlite3_stmt *statement;
+    assert_int_equal(
+        sqlite3_prepare_v2(small->ledger->db, "SELECT count(*) FROM stroke", -1, &statement, NULL),
+        SQLITE_OK);
+    assert_int_equal(sqlite3_step(statement), SQLITE_ROW);
+    int64_t strokes = sqlite3_column_int64(statement, 0);
+    sqlite3_finalize(statement);
+    return strokes;
+}
+
+static int64_t steps_of_day(struct small_ledger *small, const char *day)
+{
+    struct day_sheet made;
+    struct err err;
+    int64_t steps = 0;
+    sqlite3 *db = small->ledger->db;
+    for (sqlite3_stmt *each = NULL; (each = sqlite3_next_stmt(db, each)) != NULL;)
+        sqlite3_stmt_status(each, SQLITE_STMTSTATUS_VM_STEP, 1);
+    assert_ok(day_sheet_make(small->ledger, day, &made, &err), &err);
+    day_sheet_done(&made);
+    for (sqlite3_stmt *each = NULL; (each = sqlite3_next_stmt(db, each)) != NULL;)
+        steps += sqlite3_stmt_status(each, SQLITE_STMTSTATUS_VM_STEP, 1);
+    return steps;
+}
+
+/* What was corrected over and over does not make the sheet of its day slower. */
+static void test_a_day_looks_at_no_stroke(void **state)
+{
+    enum { TIMES = 10 };
+    struct small_ledger *small = *state;
+    const char *const scores[] = {"5,4", "5,5"};
+    int64_t before = count_strokes(small);
+    steps_of_day(small, "2026-07-18");
+    int64_t few = steps_of_day(small, "2026-07-18");
+    for (int i = 0; i < TIMES; i++) {
+        char text[256];
+        snprintf(text, sizeof text, HEAD "K1,first,1,1,Ines,2026-07-18,,%s\n", scores[i % 2]);
+        take_text(small, import_fish, text, 0, 1, 0);
+    }
+    assert_int_equal(count_strokes(small), before + TIMES);
+    assert_int_equal(steps_of_day(small, "2026-07-18"), few);
+}
+
 int main(void)
 {
     const struct CMUnitTest tests[] = {
@@ -172,7 +218,7 @@ int main(void)
         on_days(test_days_of_tallying),
         on_days(test_a_day_of_a_first_look),
         on_days(test_a_day_of_rest),
-
+        on_days(test_a_day_looks_at_no_stroke),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }
