@@ -142,9 +142,13 @@
     " (SELECT " column                                                                             \
     " FROM stroke AS s WHERE s.fish = fish.id AND s.closes IS NOT NULL AND" DECIDES                \
     "ORDER BY s.look DESC, s.seq DESC, s.id DESC LIMIT 1) "
-#define INSTANTS                                                                                   \
+#define FIRST_STROKE                                                                               \
     " (SELECT s.at_ms FROM stroke AS s WHERE s.fish = fish.id AND" DECIDES "ORDER BY" IN_ORDER     \
-    "LIMIT 1)," LAST_CLOSING("s.at_ms") "," LAST_CLOSING("s.judge")
+    "LIMIT 1) "
+#define INSTANTS FIRST_STROKE "," LAST_CLOSING("s.at_ms") "," LAST_CLOSING("s.judge")
+#define INSTANTS_WRONG                                                                             \
+    " (fish.first_ms IS NOT" FIRST_STROKE                                                          \
+    "OR (fish.closed_ms, fish.closed_by) IS NOT" LAST_CLOSING("s.at_ms, s.judge") ") "
 
 /* The counters of a bowl (`fish` is the table) and of a round (`bowl`), counted anew. */
 #define BOWL_COUNTED                                                                               \

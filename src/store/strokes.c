@@ -14,6 +14,7 @@
 
 #include <assert.h>
 #include <stdlib.h>
+#include <string.h>
 
 enum { NO_SCORE = -1 };
 
@@ -259,30 +260,61 @@ bool verdicts_rebuild(struct ledger *ledger, int64_t round_id, const struct stan
     return fine && round_stands(ledger, round_id, err);
 }
 
-static bool compare_one(struct ledger *ledger, const struct standard *standard,
-                        const struct fish *fish, const struct verdict_reporter *reporter,
-                        struct err *err)
+/* The fish of a round as their rows say, one after another beside those that the strokes say. */
+struct comparison {
+    struct query query;
+    const struct standard *standard;
+    const struct verdict_reporter *reporter;
+};
+
+/* A cell may hold anything: what is not as it should be differs. */
+static bool says_text(struct query *query, const char *text)
 {
-    int64_t differs = 0;
-    struct cached_verdict cached = fish_cached_verdict(fish, standard);
-    struct query query = verdict_query(ledger, SQL_VERDICT_DIFFERS, fish->id, &cached);
-    if (!query_single(&query, &differs, err))
-        return false;
-    if (differs)
-        reporter->differs(reporter->context, fish->bowl, fish->number);
-    return true;
+    const unsigned char *cell = sqlite3_column_text(query->statement, query->column++);
+    return cell != NULL && strcmp((const char *)cell, text) == 0;
+}
+
+static bool says_number(struct query *query, bool known, int64_t number)
+{
+    int column = query->column++;
+    int type = sqlite3_column_type(query->statement, column);
+    return known
+               ? type == SQLITE_INTEGER && sqlite3_column_int64(query->statement, column) == number
+               : type == SQLITE_NULL;
+}
+
+static bool says_verdict(struct query *query, const struct cached_verdict *cached)
+{
+    return says_text(query, verdict_terms[cached->verdict].word) &&
+           says_number(query, true, cached->no_place) && says_text(query, cached->judgement) &&
+           says_number(query, true, cached->key) &&
+           says_number(query, true, cached->could_be_kept) &&
+           says_number(query, cached->scored, cached->score) &&
+           says_number(query, cached->scored, cached->unit);
+}
+
+static void compare_one(void *context, const struct fish *fish)
+{
+    struct comparison *comparison = context;
+    struct query *query = &comparison->query;
+    struct cached_verdict cached = fish_cached_verdict(fish, comparison->standard);
+    if (!query_step(query))
+        return;
+    row_require(query, row_id(query) == fish->id);
+    if (!says_verdict(query, &cached))
+        comparison->reporter->differs(comparison->reporter->context, fish->bowl, fish->number);
 }
 
 bool verdicts_compare(struct ledger *ledger, int64_t round_id, const struct standard *standard,
                       const struct verdict_reporter *reporter, struct err *err)
 {
-    struct fish *fish = NULL;
-    size_t count = 0;
-    bool fine = fish_of_round(ledger, round_id, standard, &fish, &count, err);
-    for (size_t i = 0; fine && i < count; i++)
-        fine = compare_one(ledger, standard, &fish[i], reporter, err);
-    free(fish);
-    return fine;
+    struct comparison comparison = {.standard = standard, .reporter = reporter};
+    ledger_read_begin(ledger);
+    comparison.query = query_with(ledger, SQL_VERDICTS_OF_ROUND, round_id);
+    bool read = fish_each_of_round(ledger, round_id, standard, compare_one, &comparison, err);
+    bool ended = query_end(&comparison.query, read ? err : NULL);
+    ledger_read_end(ledger);
+    return read && ended;
 }
 
 bool verdicts_rebuild_by(struct ledger *ledger, const struct standard *standard, struct err *err)
