@@ -108,6 +108,11 @@ static bool take_in(struct terminal *terminal, int ms)
     return true;
 }
 
+pid_t terminal_process(const struct terminal *terminal)
+{
+    return terminal->pid;
+}
+
 int64_t terminal_bytes(const struct terminal *terminal)
 {
     return terminal->bytes;

@@ -51,6 +51,9 @@ void terminal_settle(struct terminal *terminal, int ms);
 /* How many bytes the program has written so far. */
 int64_t terminal_bytes(const struct terminal *terminal);
 
+/* Its process, to look at. */
+pid_t terminal_process(const struct terminal *terminal);
+
 /* Until the program ends: its exit status, 128 + the signal that ended it, or -1. */
 int terminal_status(struct terminal *terminal);
 
