@@ -78,7 +78,7 @@ REPORT(compare, struct comparison,
 
 REPORT(pairs, struct pairs_table,
        pairs_make(session->ledger, options_stage(options), &of,
-                  options_whole(options, OPTION_FRY, 0), &made, err),
+                  options_whole(options, OPTION_FRY, 0), NULL, &made, err),
        pairs_csv(&made, out), pairs_print(&made, page, out), pairs_done(&made))
 
 static bool make_effects(const struct session *session, const struct selection *of,

@@ -255,7 +255,8 @@ static bool find_cross(const struct parents_fit *fit, const struct pair_row *row
 
 /* Those that are to be set, or those that are out: among the best is who is better than the others
  * that were asked for with it. */
-static void predict(const struct parents_fit *fit, struct drafts *drafts, bool out)
+static bool predict(const struct parents_fit *fit, struct drafts *drafts, bool out,
+                    const struct watch *watch)
 {
     struct parent_cross *crosses = alloc_zeroed(drafts->count, sizeof *crosses);
     struct parent_prediction *predictions = alloc_zeroed(drafts->count, sizeof *predictions);
@@ -269,15 +270,14 @@ static void predict(const struct parents_fit *fit, struct drafts *drafts, bool o
         rows[count] = row;
         count += row->has_prediction;
     }
-    parent_model_predict(fit->model, crosses, count, DRAWS, SEED, predictions);
-    for (int i = 0; i < count; i++) {
+    bool done =
+        parent_model_predict(fit->model, crosses, count, out ? 0 : DRAWS, SEED, watch, predictions);
+    for (int i = 0; i < count; i++)
         rows[i]->prediction = predictions[i];
-        if (out)
-            rows[i]->prediction.best = 0;
-    }
     free(rows);
     free(crosses);
     free(predictions);
+    return done;
 }
 
 static int compare_rows(const void *left, const void *right)
@@ -320,7 +320,12 @@ static void list_rows(struct pairs_table *table, const struct drafts *drafts)
     table->count = drafts->count;
 }
 
-static bool make(struct pairs_table *table, struct err *err)
+static bool give_up(struct err *err)
+{
+    return err_set(err, ERR_ABSENT, "The pairs were left before they had been worked out.");
+}
+
+static bool make(struct pairs_table *table, const struct watch *watch, struct err *err)
 {
     struct cross *crosses = NULL;
     size_t cross_count = 0;
@@ -337,8 +342,8 @@ static bool make(struct pairs_table *table, struct err *err)
     rate_pairs(table, &drafts);
     count_parents(table, &drafts);
     find_available(table, &drafts);
-    for (int out = 0; table->fit.model != NULL && out <= 1; out++)
-        predict(&table->fit, &drafts, out);
+    for (int out = 0; done && table->fit.model != NULL && out <= 1; out++)
+        done = predict(&table->fit, &drafts, out, watch) || give_up(err);
     list_rows(table, &drafts);
     find_later(table);
     free(drafts.of_dam);
@@ -347,21 +352,32 @@ static bool make(struct pairs_table *table, struct err *err)
 }
 
 bool pairs_make(struct ledger *ledger, int stage, const struct selection *of, int64_t fry,
-                struct pairs_table *ret, struct err *err)
+                const struct watch *watch, struct pairs_table *ret, struct err *err)
 {
+    enum { MANY = 1000 }; /* of which a fit takes long */
     *ret = (struct pairs_table){.fry = fry};
     if (of != NULL)
         ret->of = *of;
-    if (!parents_fit_make(ledger, stage, of, &ret->fit, err))
+    if (!pedigree_read(ledger, &ret->pedigree, err))
         return false;
+    if (!spawning_list(ledger, &ret->spawnings, &ret->spawning_count, err)) {
+        pedigree_done(&ret->pedigree);
+        return false;
+    }
+    bool goes_on = ret->spawning_count < MANY ||
+                   watch_tell(watch, "fitting the parent model to all culls", 0, 0);
+    if (!(goes_on || give_up(err)) || !parents_fit_make(ledger, stage, of, &ret->fit, err)) {
+        free(ret->spawnings);
+        pedigree_done(&ret->pedigree);
+        return false;
+    }
     const struct parents_fit *fitted = &ret->fit;
     ret->first = fitted->first;
     ret->last = fitted->last;
     ret->variety = fitted->variety;
     ret->notes = fitted->notes;
     ret->no_model = ret->fit.no_model.text;
-    if (pedigree_read(ledger, &ret->pedigree, err) &&
-        spawning_list(ledger, &ret->spawnings, &ret->spawning_count, err) && make(ret, err))
+    if (make(ret, watch, err))
         return true;
     pairs_done(ret);
     return false;

@@ -94,16 +94,64 @@ static void wait_for_key(struct app *app, struct line *line)
     add_key(line, key, line->empty_ms, now_ms);
 }
 
+/* A sign of work that takes long. */
+struct work {
+    const struct loop_terminal *terminal;
+    const struct clock *clock;
+    int64_t began_ms, told_ms;
+    bool resized; /* meanwhile */
+};
+
+static void draw_work(struct grid *grid, const char *what, int64_t done, int64_t of)
+{
+    int column = 1 + grid_put(grid, 2, 1, -1, STYLE_STRONG, what);
+    if (of > 0)
+        grid_putf(grid, 2, column, -1, STYLE_STRONG, ": %d %%", (int)(done * 100 / of));
+    grid_put(grid, 0, 1, -1, STYLE_TITLE, "This takes a while");
+    grid_put(grid, grid->rows - 2, 0, -1, STYLE_KEY, "q");
+    grid_put(grid, grid->rows - 2, 2, -1, STYLE_PLAIN, "leave");
+}
+
+/* Told of work within a key or a drawing. What is typed meanwhile is for no screen; only the key
+ * that leaves every one leaves this, too. */
+static bool show_work(void *context, const char *what, int64_t done, int64_t of)
+{
+    enum { SOON_MS = 250 };
+    struct work *work = context;
+    struct grid grid = {0};
+    int64_t now_ms = clock_now(work->clock);
+    bool early = now_ms - work->began_ms < SOON_MS || now_ms - work->told_ms < SOON_MS;
+    if (early && of > 0)
+        return true;
+    work->told_ms = now_ms;
+    fit_grid(work->terminal, &grid);
+    draw_work(&grid, what, done, of);
+    work->terminal->show(&grid);
+    grid_done(&grid);
+    struct key key = work->terminal->read(0);
+    work->resized |= key.kind == KEY_RESIZED;
+    bool leaves = key.kind == KEY_HANGUP || key.kind == KEY_ESCAPE ||
+                  (key.kind == KEY_CHARACTER && (key.code == 'q' || key.code == '0'));
+    return !leaves;
+}
+
 /* Until the last screen is left, or the line is cut: then every screen goes without a key having
  * been pressed, and the ledger holds the place as it was. Every key meets the screen as it was
  * drawn for it, but only what is left after all that have come is shown. */
-static void run(struct app *app, const struct loop_terminal *terminal, struct grid *grid)
+static void run(struct app *app, const struct loop_terminal *terminal, struct grid *grid,
+                struct work *work)
 {
     const struct clock *clock = ledger_clock(app->ledger);
     struct line line = {.terminal = terminal, .clock = clock, .empty_ms = clock_now(clock)};
     while (app->screen_count > 0) {
         bool small = !app_fits(app, grid);
+        work->began_ms = clock_now(clock);
         app_draw(app, grid);
+        if (work->resized) {
+            work->resized = false;
+            fit_grid(terminal, grid);
+            continue;
+        }
         if (line.next == line.count) {
             terminal->show(grid);
             read_waiting(&line);
@@ -119,8 +167,10 @@ static void run(struct app *app, const struct loop_terminal *terminal, struct gr
         if (key.kind == KEY_RESIZED) { /* or the program was stopped meanwhile */
             fit_grid(terminal, grid);
             app->stale = true;
-        } else if (key.kind == KEY_NONE || !small) /* nobody judges what cannot be seen */
+        } else if (key.kind == KEY_NONE || !small) { /* nobody judges what cannot be seen */
+            work->began_ms = clock_now(clock);
             app_key(app, key);
+        }
         ledger_check_place(app->ledger, NULL); /* keeps a copy where it was deleted */
     }
 }
@@ -128,7 +178,10 @@ static void run(struct app *app, const struct loop_terminal *terminal, struct gr
 void app_loop(struct app *app, const struct loop_terminal *terminal)
 {
     struct grid grid = {0};
+    struct work work = {.terminal = terminal, .clock = ledger_clock(app->ledger)};
     fit_grid(terminal, &grid);
-    run(app, terminal, &grid);
+    app->watch = (struct watch){show_work, &work};
+    run(app, terminal, &grid, &work);
+    app->watch = (struct watch){NULL, NULL};
     grid_done(&grid);
 }

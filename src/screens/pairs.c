@@ -130,7 +130,7 @@ static void take(struct pairs_screen *screen, struct pairs_table *table)
 static bool make(struct app *app, struct pairs_screen *screen, struct err *err)
 {
     struct pairs_table *made = alloc_zeroed(1, sizeof *made);
-    if (pairs_make(app->ledger, screen->stage, NULL, 0, made, err)) {
+    if (pairs_make(app->ledger, screen->stage, NULL, 0, &app->watch, made, err)) {
         take(screen, made);
         return true;
     }
@@ -438,7 +438,7 @@ static bool make_page(struct app *app, int64_t stage, struct page_setup setup, s
                       struct err *err)
 {
     struct pairs_table made;
-    if (!pairs_make(app->ledger, (int)stage, NULL, 0, &made, err))
+    if (!pairs_make(app->ledger, (int)stage, NULL, 0, &app->watch, &made, err))
         return false;
     pairs_print(&made, setup, out);
     pairs_done(&made);

@@ -45,11 +45,11 @@ struct pairs_table {
  * crosses. A pair's variety is that of its latest
  * spawning. An untried cross is one of available parents (crosses_make) that both are of a variety,
  * or have been set for it. A pair of which a parent is out is listed for what it was, and takes no
- * chance to be among the best from another. `fry` 0 = tosai are not asked for. The chances to be
- * among the best are drawn with the same seed each time. Must not be moved: parts of it point at
- * one another. */
+ * chance to be among the best from another. `fry` 0 = tosai are not asked for. `watch` (may be
+ * NULL) is told how far it is; where it gives up, ERR_ABSENT. The chances to be among the best are
+ * drawn with the same seed each time. Must not be moved: parts of it point at one another. */
 bool pairs_make(struct ledger *ledger, int stage, const struct selection *of, int64_t fry,
-                struct pairs_table *ret, struct err *err);
+                const struct watch *watch, struct pairs_table *ret, struct err *err);
 void pairs_done(struct pairs_table *table);
 
 #endif

@@ -4,6 +4,7 @@
 #ifndef SENBETSU_SCREENS_SCREEN_H
 #define SENBETSU_SCREENS_SCREEN_H
 
+#include "senbetsu/base/watch.h"
 #include "senbetsu/core/code.h"
 #include "senbetsu/store/ledger.h"
 #include "senbetsu/ui/form.h"
@@ -60,6 +61,7 @@ struct app {
     /* Keys that were typed before the screen was seen (app_hold_keys). */
     bool holds, shown;
     struct pressed held; /* the last of them, or the one that was refused */
+    struct watch watch;  /* for work that takes long: a sign of it is shown, and can be left */
     struct daily *daily; /* today's copy while it is being made, else NULL */
     bool uncertain;      /* nobody knows whether the last change was recorded */
     struct err gone;     /* ERR_GONE once the ledger has been missing from its place */

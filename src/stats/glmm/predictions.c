@@ -451,17 +451,20 @@ static int find_podiums(const struct parent_cross *crosses, int count, struct po
     return varieties;
 }
 
-static void find_chances(const struct parent_model *model, const struct parent_cross *crosses,
-                         int count, int turns, uint64_t seed, struct parent_prediction *ret)
+static bool find_chances(const struct parent_model *model, const struct parent_cross *crosses,
+                         int count, int turns, uint64_t seed, const struct watch *watch,
+                         struct parent_prediction *ret)
 {
+    bool goes_on = true;
     struct podium *podiums = alloc_zeroed((size_t)count, sizeof *podiums);
     int *of = alloc_zeroed((size_t)count, sizeof *of);
     double *drawn = alloc_zeroed((size_t)count, sizeof *drawn);
     int varieties = find_podiums(crosses, count, podiums, of);
     struct parent_draws *draws = parent_draws_new(model, crosses, count, seed);
-    for (int i = 0; i < turns; i++) {
+    for (int i = 0; i < turns && goes_on; i++) {
         parent_draws_next(draws, drawn);
         count_best(drawn, count, of, podiums, varieties, ret);
+        goes_on = watch_tell(watch, "drawing which crosses are best", i + 1, turns);
     }
     for (int i = 0; i < count; i++)
         ret[i].best /= turns;
@@ -469,13 +472,15 @@ static void find_chances(const struct parent_model *model, const struct parent_c
     free(podiums);
     free(of);
     free(drawn);
+    return goes_on;
 }
 
-void parent_model_predict(const struct parent_model *model, const struct parent_cross *crosses,
-                          int count, int draws, uint64_t seed, struct parent_prediction *ret)
+bool parent_model_predict(const struct parent_model *model, const struct parent_cross *crosses,
+                          int count, int draws, uint64_t seed, const struct watch *watch,
+                          struct parent_prediction *ret)
 {
     if (count == 0)
-        return;
+        return true;
     struct parent_expectation *expectations = alloc_zeroed((size_t)count, sizeof *expectations);
     double spawning = spawning_variance(model, crosses[0]);
     parent_model_expect_each(model, crosses, count, expectations);
@@ -486,6 +491,6 @@ void parent_model_predict(const struct parent_model *model, const struct parent_
                                             .spawning =
                                                 parent_share_interval(mean, variance + spawning)};
     }
-    find_chances(model, crosses, count, draws, seed, ret);
     free(expectations);
+    return draws == 0 || find_chances(model, crosses, count, draws, seed, watch, ret);
 }

@@ -163,7 +163,40 @@ static void make(struct small_ledger *small, const char *variety, int64_t fry,
     struct err err;
     struct selection of = {.season = 0};
     text_copy(of.variety, sizeof of.variety, variety == NULL ? "" : variety);
-    assert_ok(pairs_make(small->ledger, STAGE_FIRST, &of, fry, ret, &err), &err);
+    assert_ok(pairs_make(small->ledger, STAGE_FIRST, &of, fry, NULL, ret, &err), &err);
+}
+
+/* Counts what it is told, and gives up after so many. */
+struct watcher {
+    int told, most;
+    int64_t done, of;
+};
+
+static bool note_work(void *context, const char *what, int64_t done, int64_t of)
+{
+    struct watcher *watcher = context;
+    assert_non_null(what);
+    assert_true(of == 0 || (done > watcher->done && done <= of));
+    watcher->done = done;
+    watcher->of = of;
+    return ++watcher->told < watcher->most;
+}
+
+static void it_tells_how_far_it_is(void **state)
+{
+    struct small_ledger *small = *state;
+    struct watcher watcher = {.most = 1000000};
+    const struct watch watch = {note_work, &watcher};
+    struct pairs_table made;
+    struct err err;
+    assert_ok(pairs_make(small->ledger, STAGE_FIRST, NULL, 0, &watch, &made, &err), &err);
+    assert_true(watcher.told > 0);
+    assert_int_equal(watcher.done, watcher.of);
+    pairs_done(&made);
+    watcher = (struct watcher){.most = 3};
+    assert_false(pairs_make(small->ledger, STAGE_FIRST, NULL, 0, &watch, &made, &err));
+    assert_int_equal(err.code, ERR_ABSENT);
+    assert_int_equal(watcher.told, 3);
 }
 
 static const struct pair_row *find(const struct pairs_table *made, const char *dam,
@@ -335,6 +368,7 @@ int main(void)
         on_ledger_of_pairs(later_culls_go_as_they_went),
         on_ledger_of_pairs(the_best_come_first),
         on_ledger_of_pairs(who_is_out_is_history),
+        on_ledger_of_pairs(it_tells_how_far_it_is),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -77,7 +77,7 @@ static void add_pages(struct ledger *ledger, struct text *out)
     assert_ok(rates_make(ledger, BY_SPAWNING, -1, NULL, &rates, &err), &err);
     rates_csv(BY_SPAWNING, rates.rows, rates.count, out);
     rates_done(&rates);
-    assert_ok(pairs_make(ledger, -1, NULL, 0, &pairs, &err), &err);
+    assert_ok(pairs_make(ledger, -1, NULL, 0, NULL, &pairs, &err), &err);
     pairs_csv(&pairs, out);
     pairs_done(&pairs);
     assert_ok(season_book_make(ledger, 2026, NULL, &season, &err), &err);

@@ -268,7 +268,7 @@ static void a_share_is_expected_with_its_interval(void **state)
     struct parent_model *model = fit_large();
     struct parent_cross cross = cross_of(0, 0, 0);
     struct parent_prediction prediction;
-    parent_model_predict(model, &cross, 1, BEST_DRAWS, 1, &prediction);
+    parent_model_predict(model, &cross, 1, BEST_DRAWS, 1, NULL, &prediction);
     struct parent_expectation run = parent_model_expect(model, &cross);
     cross.level[PARENT_SPAWNING] = PARENT_NEW;
     struct parent_expectation next = parent_model_expect(model, &cross);
@@ -297,7 +297,7 @@ static void many_are_expected_as_each_alone(void **state)
     enum { MANY = sizeof crosses / sizeof *crosses };
     struct parent_model *model = fit_large();
     struct parent_prediction predictions[MANY];
-    parent_model_predict(model, crosses, MANY, 1, 1, predictions);
+    parent_model_predict(model, crosses, MANY, 1, 1, NULL, predictions);
     for (int i = 0; i < MANY; i++) {
         struct parent_expectation alone = parent_model_expect(model, &crosses[i]);
         struct interval interval = parent_share_interval(alone.mean, alone.variance);
@@ -319,7 +319,7 @@ static void chances_are_shared_among_equals(void **state)
     double sum = 0;
     for (int i = 0; i < EIGHT; i++)
         crosses[i] = cross_of(PARENT_NEW, PARENT_NEW, PARENT_NEW);
-    parent_model_predict(model, crosses, EIGHT, BEST_DRAWS, 1, predictions);
+    parent_model_predict(model, crosses, EIGHT, BEST_DRAWS, 1, NULL, predictions);
     double share = (double)PREDICTION_BEST / EIGHT, error = sqrt(share * (1 - share) / BEST_DRAWS);
     for (int i = 0; i < EIGHT; i++) {
         assert_near(predictions[i].best, share, 4 * error);
@@ -334,7 +334,7 @@ static void rank(const struct parent_model *model, struct parent_prediction *ret
     struct parent_cross crosses[8];
     for (int dam = 0; dam < count; dam++)
         crosses[dam] = cross_of(dam, PARENT_NEW, PARENT_NEW);
-    parent_model_predict(model, crosses, count, BEST_DRAWS, 1, ret);
+    parent_model_predict(model, crosses, count, BEST_DRAWS, 1, NULL, ret);
 }
 
 static void better_dams_have_better_chances(void **state)
@@ -376,7 +376,7 @@ static void each_variety_has_its_own_best(void **state)
         crosses[i] = cross_of(i, PARENT_NEW, PARENT_NEW);
         crosses[i].variety = i % 2;
     }
-    parent_model_predict(model, crosses, EIGHT, BEST_DRAWS, 1, predictions);
+    parent_model_predict(model, crosses, EIGHT, BEST_DRAWS, 1, NULL, predictions);
     for (int i = 0; i < EIGHT; i++)
         sums[i % 2] += predictions[i].best;
     assert_near(sums[0], PREDICTION_BEST, 1e-9);

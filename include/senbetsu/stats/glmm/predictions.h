@@ -4,6 +4,7 @@
 #ifndef SENBETSU_STATS_GLMM_PREDICTIONS_H
 #define SENBETSU_STATS_GLMM_PREDICTIONS_H
 
+#include "senbetsu/base/watch.h"
 #include "senbetsu/stats/glmm/model.h"
 #include "senbetsu/stats/proportion.h"
 
@@ -61,9 +62,11 @@ struct parent_prediction {
 
 /* Crosses must have their spawning left out. Intervals are symmetric on the logit scale, with the
  * whole variance of parent_model_expect. The chances are counted in `draws` draws of everything
- * that is not known for certain; the same seed gives the same. */
-void parent_model_predict(const struct parent_model *model, const struct parent_cross *crosses,
-                          int count, int draws, uint64_t seed, struct parent_prediction *ret);
+ * that is not known for certain; the same seed gives the same. Without draws they are 0. `watch`
+ * (may be NULL) is told of them; false = it gave up. */
+bool parent_model_predict(const struct parent_model *model, const struct parent_cross *crosses,
+                          int count, int draws, uint64_t seed, const struct watch *watch,
+                          struct parent_prediction *ret);
 
 /* The share that a sum on the logit scale stands for, and the interval around it. */
 double parent_share(double logit);
