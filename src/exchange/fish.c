@@ -69,20 +69,24 @@ static bool begin_round(struct reading *reading, const struct row *row, struct f
     return settle_standard(reading, row, of);
 }
 
-/* The round of a row, begun with the first row that speaks of it. */
+static bool is_of(const struct fish_statement *said, const char *lot, const struct fish_round *of)
+{
+    return strcmp(of->spawning, said->spawning) == 0 && strcmp(of->lot, lot) == 0 &&
+           of->stage == said->stage;
+}
+
+/* The round of a row, begun with the first row that speaks of it; mostly it is the last row's. */
 static bool find_round(struct reading *reading, const struct row *row, struct fish_line *line)
 {
     const struct fish_statement *said = &line->said;
     /* The spawning's own lot bears its code. */
     const char *lot = strcmp(said->lot, said->spawning) == 0 ? "" : said->lot;
-    for (size_t i = 0; i < reading->round_count; i++) {
-        const struct fish_round *seen = &reading->rounds[i];
-        if (strcmp(seen->spawning, said->spawning) == 0 && strcmp(seen->lot, lot) == 0 &&
-            seen->stage == said->stage) {
-            line->of = seen;
-            return true;
-        }
-    }
+    line->of = reading->of != NULL && is_of(said, lot, reading->of) ? reading->of : NULL;
+    for (size_t i = 0; i < reading->round_count && line->of == NULL; i++)
+        if (is_of(said, lot, &reading->rounds[i]))
+            line->of = &reading->rounds[i];
+    if (line->of != NULL)
+        return true;
     struct fish_round of = {.stage = said->stage};
     text_copy(of.spawning, sizeof of.spawning, said->spawning);
     text_copy(of.lot, sizeof of.lot, lot);
