@@ -1,5 +1,6 @@
 /* The parent model beside R's lme4 on the same spawnings. */
 #include "bench.h"
+#include "senbetsu/base/text.h"
 #include "senbetsu/stats/glmm/model.h"
 
 #include <gsl/gsl_randist.h>
@@ -112,7 +113,62 @@ static void measure_model(struct bench *bench)
     bench_remark("log-likelihood %.6f, higher by %.2g", ours.loglik, ours.loglik - theirs.loglik);
 }
 
+static void import_text(const struct bench *bench, const char *ledger, const char *kind,
+                        struct text *content)
+{
+    char path[4096];
+    write_file(bench_path(bench, "pairs.csv", path), content->data);
+    bench_run(bench, ledger, (const char *[]){"import", kind, path, NULL});
+    text_done(content);
+}
+
+/* A farm of these parents, whose pairs come back over the seasons. */
+static void make_farm(const struct bench *bench, const char *ledger, int dams, int sires, int count)
+{
+    struct text parents, spawnings, rounds;
+    text_init(&parents);
+    text_init(&spawnings);
+    text_init(&rounds);
+    text_add(&parents, "parent,sex,variety\n");
+    text_add(&spawnings, "spawning,season,variety,dam,sires,siring\n");
+    text_add(&rounds, "spawning,stage,date,manner,in,kept\n");
+    for (int i = 0; i < dams; i++)
+        text_addf(&parents, "D%d,f,Kohaku\n", i);
+    for (int i = 0; i < sires; i++)
+        text_addf(&parents, "S%d,m,Kohaku\n", i);
+    for (int i = 0; i < count; i++) {
+        int season = 2025 - i % SEASONS, dam = i % dams, sire = (i + i / dams / 3) % sires;
+        int in = 300 + i * 37 % 2700, share = 10 + dam * 7 % 11 + sire * 5 % 7 + i * 13 % 5;
+        text_addf(&spawnings, "Q%d,%d,Kohaku,D%d,S%d,single\n", i, season, dam, sire);
+        text_addf(&rounds, "Q%d,first,%d-06-12,pick,%d,%d\n", i, season, in, in * share / 100);
+    }
+    import_text(bench, ledger, "parents", &parents);
+    import_text(bench, ledger, "spawnings", &spawnings);
+    import_text(bench, ledger, "rounds", &rounds);
+}
+
+/* From the start of the program to the last line. */
+static void measure_table(struct bench *bench)
+{
+    static const struct {
+        int dams, sires, spawnings;
+        double most;
+    } farms[] = {{45, 33, 500, 0.3}, {100, 75, 2000, 2}};
+    for (size_t i = 0; i < sizeof farms / sizeof *farms; i++) {
+        char ledger[4096], name[32];
+        int64_t times[TURNS];
+        snprintf(name, sizeof name, "pairs-%d.db", farms[i].spawnings);
+        bench_path(bench, name, ledger);
+        make_farm(bench, ledger, farms[i].dams, farms[i].sires, farms[i].spawnings);
+        for (int turn = 0; turn < TURNS; turn++)
+            times[turn] = bench_run(bench, ledger, (const char *[]){"pairs", "--csv", NULL}).cpu_us;
+        bench_line(bench, "pairs, spawnings", farms[i].spawnings,
+                   (double)median(times, TURNS) / 1e6, "s of processor time", farms[i].most);
+    }
+}
+
 const struct bench_row pair_rows[] = {
+    {"pairs", "the table of pairs and untried crosses", measure_table},
     {"model", "the parent model of 500 spawnings", measure_model},
     {NULL, NULL, NULL},
 };
