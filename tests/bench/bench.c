@@ -1,11 +1,11 @@
 /* What things cost, as ratios that mean the same on any machine:
- * bench PROGRAM FOLDER [--fish MOST] [ROW …]
+ * bench PROGRAM FOLDER [--fish MOST] [--minutes MOST] [ROW …]
  *
  * FOLDER is on the disk to measure; what is made there is taken away at the end. Without ROW all
- * rows are measured, with --fish those that grow go no further than MOST fish (else 100,000). A
- * ratio is the program's time by that of a reference, both measured in turns in the same run;
- * docs/performance.md says what each reference is, and why. Exit status 1 where a figure misses
- * what it should be by more than a fifth. */
+ * rows are measured; --fish says how far those that grow go (else 100,000 fish), --minutes how long
+ * those that type at a pace go on (else 1). A ratio is the program's time by that of a reference,
+ * both measured in turns in the same run; docs/performance.md says what each reference is, and why.
+ * Exit status 1 where a figure misses what it should be by more than a fifth. */
 /* nftw belongs to the X/Open part of POSIX. */
 #define _XOPEN_SOURCE 700
 #include "bench.h"
@@ -144,7 +144,8 @@ static void list_rows(void)
 int main(int argc, char **argv)
 {
     if (argc < 3) {
-        fprintf(stderr, "usage: bench PROGRAM FOLDER [--fish MOST] [ROW …], rows being\n");
+        fprintf(stderr,
+                "usage: bench PROGRAM FOLDER [--fish MOST] [--minutes MOST] [ROW …], rows being\n");
         list_rows();
         return 2;
     }
@@ -152,12 +153,13 @@ int main(int argc, char **argv)
     snprintf(folder, sizeof folder, "%s/bench-XXXXXX", argv[2]);
     if (mkdtemp(folder) == NULL)
         give_up(folder, "cannot be made");
-    struct bench bench = {.program = argv[1], .folder = folder, .most_fish = 100000};
+    struct bench bench = {.program = argv[1], .folder = folder, .most_fish = 100000, .minutes = 1};
     int at = 3;
-    if (argc > at + 1 && strcmp(argv[at], "--fish") == 0) {
-        bench.most_fish = atoll(argv[at + 1]);
-        at += 2;
-    }
+    for (; argc > at + 1 && argv[at][0] == '-'; at += 2)
+        if (strcmp(argv[at], "--fish") == 0)
+            bench.most_fish = atoll(argv[at + 1]);
+        else if (strcmp(argv[at], "--minutes") == 0)
+            bench.minutes = atoi(argv[at + 1]);
     if (at == argc)
         measure_named(&bench, NULL);
     for (; at < argc; at++)

@@ -11,6 +11,7 @@ enum { BENCH_WORDS = 24 };
 struct bench {
     const char *program, *folder;
     int64_t most_fish; /* rows that grow stop there */
+    int minutes;       /* rows that type at a pace go on so long */
     int lines, missed;
 };
 

@@ -136,6 +136,19 @@ struct fish_farm farm_of_fish(const struct bench *bench, int64_t fish, int64_t p
     return farm;
 }
 
+struct fish_farm farm_of_tally(const struct bench *bench)
+{
+    char path[4096];
+    struct fish_farm farm = name_farm(bench, "tally", 1, 1);
+    if (is_there(farm.ledger))
+        return farm;
+    found(bench, &farm);
+    write_file(bench_path(bench, "tally.csv", path),
+               "spawning,stage,manner,in\nB1,second,pick,1000000\n");
+    import(bench, farm.ledger, "rounds", path);
+    return farm;
+}
+
 const char *farm_bare_rows(const struct bench *bench, const struct fish_farm *farm, char ret[4096])
 {
     char name[64], load[4200];

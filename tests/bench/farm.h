@@ -18,6 +18,9 @@ struct fish_farm farm_of_fish(const struct bench *bench, int64_t fish, int64_t p
 /* The same before its fish are imported, in a new ledger each time. */
 struct fish_farm farm_to_be(const struct bench *bench, int64_t fish, int64_t per_round);
 
+/* A farm without fish whose B1 has a second cull that is tallied. */
+struct fish_farm farm_of_tally(const struct bench *bench);
+
 /* A file of the shell's with the same fish as bare rows of numbers: table fish. */
 const char *farm_bare_rows(const struct bench *bench, const struct fish_farm *farm, char ret[4096]);
 

@@ -7,6 +7,7 @@
 
 #include <sqlite3.h>
 #include <stdio.h>
+#include <string.h>
 #include <time.h>
 #include <unistd.h>
 
@@ -72,25 +73,31 @@ static int64_t one_key(struct terminal *terminal, const char *key)
     return took;
 }
 
-enum front { NEW_FISH, JUDGED_FISH };
+/* Where keys are typed. Enter leads there, from the first screen or from where one was last. */
+struct where {
+    const char *there;   /* what its screen shows */
+    const char *records; /* the table that has a row for each key */
+};
+static const struct where sheet = {"weight", "stroke"};
+static const struct where tally = {"a key is a FISH", "tally_stroke"};
 
-/* The sheet of B1's first bowl. Its keys do not bounce: they come as soon as they can. */
-static struct terminal *open_sheet(const struct bench *bench, const char *ledger, enum front front)
+/* Keys do not bounce: they come as soon as they can. */
+static struct terminal *open_at(const struct bench *bench, const struct where *where,
+                                const char *ledger, const char *const *environment)
 {
+    enum { SCREENS_DEEP = 5 };
     const char *command[] = {bench->program, "--ledger", ledger, "--judge",
                              "Bench",        "--bounce", "0",    NULL};
-    struct terminal *terminal = terminal_open(&(struct terminal_setup){.command = command});
-    static const char *const steps[][2] = {
-        {"B1", "Enter"}, {"B1: Kohaku", "Enter"}, {"bowl 1", "Enter"}};
-    for (size_t i = 0; i < sizeof steps / sizeof *steps; i++) {
-        if (!terminal_shows(terminal, steps[i][0]))
-            give_up("the screens never showed", steps[i][0]);
-        terminal_key(terminal, steps[i][1]);
+    struct terminal *terminal =
+        terminal_open(&(struct terminal_setup){.command = command, .environment = environment});
+    terminal_shows(terminal, "q ");
+    for (int screens = 0; screens < SCREENS_DEEP; screens++) {
+        terminal_settle(terminal, QUIET_MS);
+        if (terminal_has(terminal, where->there))
+            return terminal;
+        terminal_key(terminal, "Enter");
     }
-    terminal_settle(terminal, QUIET_MS);
-    if (front == JUDGED_FISH)
-        one_key(terminal, "p");
-    return terminal;
+    give_up("the screens never showed", where->there);
 }
 
 /* Kinds of keys that are pressed in turns, each beside its own INSERT. */
@@ -149,7 +156,7 @@ static void tell_cpu(struct bench *bench, const char *what, const struct turn *t
 static void measure_letter(struct bench *bench)
 {
     struct fish_farm farm = farm_of_fish(bench, 1000, FISH_PER_ROUND);
-    struct terminal *terminal = open_sheet(bench, farm.ledger, NEW_FISH);
+    struct terminal *terminal = open_at(bench, &sheet, farm.ledger, NULL);
     static struct turn letter = {.key = "w"}, digit[] = {{.key = "3"}, {.key = "-"}};
     take_turns(bench, terminal, &letter, 1, KEYS);
     take_turns(bench, terminal, digit, 2, KEYS);
@@ -174,7 +181,8 @@ static void measure_closing(struct bench *bench)
     size_t count = 0;
     for (; count < SIZES && sizes[count] <= bench->most_fish; count++) {
         struct fish_farm farm = farm_of_fish(bench, sizes[count], sizes[count]);
-        struct terminal *terminal = open_sheet(bench, farm.ledger, JUDGED_FISH);
+        struct terminal *terminal = open_at(bench, &sheet, farm.ledger, NULL);
+        one_key(terminal, "p"); /* to one that is judged */
         take_turns(bench, terminal, turns, 2, TURNS);
         terminal_close(terminal);
         closings[count] = tell_median(bench, "a closing key until the screen, median", sizes[count],
@@ -186,18 +194,34 @@ static void measure_closing(struct bench *bench)
     bench_growth("an undo", "bare INSERTs", sizes, undos, count);
 }
 
-static int64_t strokes_in(const char *ledger)
+/* What is decided of a fish that is not looked at one by one. */
+static void measure_tally(struct bench *bench)
 {
+    struct fish_farm farm = farm_of_tally(bench);
+    struct terminal *terminal = open_at(bench, &tally, farm.ledger, NULL);
+    static struct turn turns[] = {{.key = "1"}, {.key = "-"}};
+    take_turns(bench, terminal, turns, 2, KEYS);
+    terminal_close(terminal);
+    tell_median(bench, "a tally key until the screen, median", 0, &turns[0], KEYS, 1.3);
+    tell_slowest(bench, "a tally key until the screen, 99 %", &turns[0], 1.6);
+    tell_cpu(bench, "a tally key, processor time", &turns[0]);
+    tell_median(bench, "its undo until the screen, median", 0, &turns[1], KEYS, 1.5);
+}
+
+static int64_t rows_in(const char *ledger, const char *table)
+{
+    char sql[64];
     sqlite3 *db;
     sqlite3_stmt *count;
+    snprintf(sql, sizeof sql, "SELECT count(*) FROM %s", table);
     if (sqlite3_open_v2(ledger, &db, SQLITE_OPEN_READONLY, NULL) != SQLITE_OK ||
-        sqlite3_prepare_v2(db, "SELECT count(*) FROM stroke", -1, &count, NULL) != SQLITE_OK ||
+        sqlite3_prepare_v2(db, sql, -1, &count, NULL) != SQLITE_OK ||
         sqlite3_step(count) != SQLITE_ROW)
         give_up(ledger, sqlite3_errmsg(db));
-    int64_t strokes = sqlite3_column_int64(count, 0);
+    int64_t rows = sqlite3_column_int64(count, 0);
     sqlite3_finalize(count);
     sqlite3_close(db);
-    return strokes;
+    return rows;
 }
 
 /* As many keys as thirty a second are in ten minutes, as fast as they are answered: a score and its
@@ -208,13 +232,13 @@ static void measure_long(struct bench *bench)
     enum { KINDS = sizeof keys / sizeof *keys, ROUNDS = 18000 / KINDS, PART = ROUNDS / 10 };
     static int64_t times[KINDS][ROUNDS];
     struct fish_farm farm = farm_of_fish(bench, 1000, FISH_PER_ROUND);
-    struct terminal *terminal = open_sheet(bench, farm.ledger, NEW_FISH);
-    int64_t before = strokes_in(farm.ledger);
+    struct terminal *terminal = open_at(bench, &sheet, farm.ledger, NULL);
+    int64_t before = rows_in(farm.ledger, "stroke");
     for (int i = 0; i < ROUNDS; i++)
         for (int kind = 0; kind < KINDS; kind++)
             times[kind][i] = one_key(terminal, keys[kind]);
     terminal_settle(terminal, QUIET_MS);
-    int64_t lost = (int64_t)KINDS * ROUNDS - (strokes_in(farm.ledger) - before);
+    int64_t lost = (int64_t)KINDS * ROUNDS - (rows_in(farm.ledger, "stroke") - before);
     terminal_close(terminal);
     bench_line(bench, "keys lost", (int64_t)KINDS * ROUNDS, (double)lost, "keys", 0);
     if (lost != 0)
@@ -228,9 +252,88 @@ static void measure_long(struct bench *bench)
     }
 }
 
+/* At a pace. */
+
+enum { PER_SECOND = 30, WAITS_MOST = 60 * 60 };
+
+static void rest_until(int64_t us)
+{
+    int64_t left = us - now_us();
+    struct timespec rest = {left / 1000000, left % 1000000 * 1000};
+    if (left > 0)
+        nanosleep(&rest, NULL);
+}
+
+/* Types the keys of a cycle so many times. Once a second it waits for what the last key does,
+ * behind all that are still in the line: `ret_waits` [WAITS_MOST], in µs. Returns how many. */
+static size_t type_at_pace(struct terminal *terminal, const char *cycle, int64_t cycles,
+                           int64_t *ret_waits)
+{
+    enum { STILL_MS = 100 };
+    int64_t keys = (int64_t)strlen(cycle), next_us = now_us();
+    size_t waits = 0;
+    for (int64_t i = 1; i <= cycles * keys; i++) {
+        int64_t begin_us = now_us();
+        terminal_type(terminal, (char[]){cycle[(i - 1) % keys], '\0'});
+        if (i % PER_SECOND == 0 && waits < WAITS_MOST) {
+            terminal_settle(terminal, STILL_MS);
+            ret_waits[waits++] = now_us() - begin_us - STILL_MS * 1000;
+            next_us = now_us();
+        } else {
+            terminal_settle(terminal, 0);
+        }
+        next_us += 1000000 / PER_SECOND;
+        rest_until(next_us);
+    }
+    return waits;
+}
+
+static void tell_pace(struct bench *bench, const struct where *where, const char *what,
+                      const char *ledger, const char *cycle, int sync_ms)
+{
+    static int64_t waits[WAITS_MOST];
+    char preload[4096], slow[32], line[100];
+    snprintf(preload, sizeof preload, "LD_PRELOAD=%s", SLOW_DISK);
+    snprintf(slow, sizeof slow, "SYNC_MS=%d", sync_ms);
+    struct terminal *terminal =
+        open_at(bench, where, ledger, (const char *[]){preload, slow, NULL});
+    int64_t before = rows_in(ledger, where->records);
+    int64_t cycles = (int64_t)bench->minutes * 60 * PER_SECOND / (int64_t)strlen(cycle);
+    size_t count = type_at_pace(terminal, cycle, cycles, waits);
+    terminal_settle(terminal, QUIET_MS);
+    int64_t keys = cycles * (int64_t)strlen(cycle);
+    int64_t lost = keys - (rows_in(ledger, where->records) - before);
+    terminal_close(terminal);
+    snprintf(line, sizeof line, "%s: lost of so many keys", what);
+    bench_line(bench, line, keys, (double)lost, "keys", 0);
+    if (lost != 0)
+        give_up("keys", "were lost");
+    double first = (double)median(waits, count / 4),
+           last = (double)median(waits + count - count / 4, count / 4);
+    snprintf(line, sizeof line, "%s: the last key's wait, at last", what);
+    bench_line(bench, line, 0, last / 1000, "ms", 1000.0 / PER_SECOND);
+    bench_remark("%.1f ms in the first quarter of the time", first / 1000);
+}
+
+/* Each key of both cycles is one row. */
+static void measure_pace(struct bench *bench)
+{
+    struct fish_farm fish = farm_of_fish(bench, 1000, FISH_PER_ROUND),
+                     counted = farm_of_tally(bench);
+    for (int sync_ms = 0; sync_ms <= 20; sync_ms += 20) {
+        char what[64];
+        snprintf(what, sizeof what, "sheet, syncs of %d ms", sync_ms);
+        tell_pace(bench, &sheet, what, fish.ledger, "w4--\r-", sync_ms);
+        snprintf(what, sizeof what, "tally, syncs of %d ms", sync_ms);
+        tell_pace(bench, &tally, what, counted.ledger, "1+0-", sync_ms);
+    }
+}
+
 const struct bench_row key_rows[] = {
     {"letter", "a letter and a digit at the sheet", measure_letter},
     {"closing", "a key that closes a fish, and an undo, in rounds that grow", measure_closing},
-    {"keys-long", "keys of every kind for ten minutes", measure_long},
+    {"tally", "a key at the tally", measure_tally},
+    {"keys-long", "keys of every kind, as many as ten minutes have", measure_long},
+    {"pace", "30 keys a second for --minutes, also where a sync takes 20 ms more", measure_pace},
     {NULL, NULL, NULL},
 };
