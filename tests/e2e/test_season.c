@@ -83,15 +83,15 @@ static void import_text(const struct farm *farm, const char *kind, const char *c
     text_done(&said);
 }
 
-/* Whatever comes while the notice is still being painted is thrown away, so keys that do no harm on
- * the first screen are pressed until the notice has gone; two in turns, since one that comes again
- * at once counts as a bounce. */
+/* Whatever comes while the notice is still being painted is thrown away, and so is what follows it
+ * within a quarter of a second. So the key, which does nothing on the first screen, is pressed,
+ * with pauses, until the notice has gone. */
 static void turn_notice(struct terminal *terminal)
 {
-    for (bool down = false; terminal_has(terminal, "any key: go on"); down = !down) {
-        press(terminal, down ? "End" : "Home");
-        terminal_settle(terminal, 50);
-    }
+    do {
+        press(terminal, "Home");
+        terminal_settle(terminal, 300);
+    } while (terminal_has(terminal, "any key: go on"));
 }
 
 /* A spawning's rounds, at noon of a day: the program is real, its clock is not. */
