@@ -224,32 +224,45 @@ static int64_t rows_in(const char *ledger, const char *table)
     return rows;
 }
 
-/* As many keys as thirty a second are in ten minutes, as fast as they are answered: a score and its
- * undo, a fault seen and not seen, a fish finished and opened again. */
-static void measure_long(struct bench *bench)
+enum { LONG_KEYS = 18000, LONG_KINDS = 6 };
+
+/* Types the keys in turns, as fast as they are answered: as many as thirty a second are in ten
+ * minutes. Tells how many were lost, and by how much each kind grew from the first tenth to the
+ * last. */
+static void type_long(struct bench *bench, const struct fish_farm *farm, const char *where,
+                      const char *const *keys, int kinds)
 {
-    static const char *const keys[] = {"3", "-", "w", "w", "Enter", "-"};
-    enum { KINDS = sizeof keys / sizeof *keys, ROUNDS = 18000 / KINDS, PART = ROUNDS / 10 };
-    static int64_t times[KINDS][ROUNDS];
-    struct fish_farm farm = farm_of_fish(bench, 1000, FISH_PER_ROUND);
-    struct terminal *terminal = open_at(bench, &sheet, farm.ledger, NULL);
-    int64_t before = rows_in(farm.ledger, "stroke");
-    for (int i = 0; i < ROUNDS; i++)
-        for (int kind = 0; kind < KINDS; kind++)
+    static int64_t times[LONG_KINDS][LONG_KEYS];
+    int turns = LONG_KEYS / kinds, part = turns / 10;
+    struct terminal *terminal = open_at(bench, &sheet, farm->ledger, NULL);
+    int64_t before = rows_in(farm->ledger, sheet.records);
+    for (int i = 0; i < turns; i++)
+        for (int kind = 0; kind < kinds; kind++)
             times[kind][i] = one_key(terminal, keys[kind]);
     terminal_settle(terminal, QUIET_MS);
-    int64_t lost = (int64_t)KINDS * ROUNDS - (rows_in(farm.ledger, "stroke") - before);
+    int64_t lost = (int64_t)kinds * turns - (rows_in(farm->ledger, sheet.records) - before);
     terminal_close(terminal);
-    bench_line(bench, "keys lost", (int64_t)KINDS * ROUNDS, (double)lost, "keys", 0);
+    char what[80];
+    snprintf(what, sizeof what, "keys lost, %s", where);
+    bench_line(bench, what, LONG_KEYS, (double)lost, "keys", 0);
     if (lost != 0)
         give_up("keys", "were lost");
-    for (int kind = 0; kind < KINDS; kind++) {
-        char what[64];
-        double first = (double)median(times[kind], PART),
-               last = (double)median(&times[kind][ROUNDS - PART], PART);
-        snprintf(what, sizeof what, "%s after %d keys", keys[kind], KINDS * ROUNDS);
+    for (int kind = 0; kind < kinds; kind++) {
+        double first = (double)median(times[kind], (size_t)part),
+               last = (double)median(&times[kind][turns - part], (size_t)part);
+        snprintf(what, sizeof what, "%s after them, %s", keys[kind], where);
         bench_ratio(bench, what, 0, last / first, "the same at first", 1.1);
     }
+}
+
+/* A score and its undo, a fault seen and not seen, a fish finished; and on one fish, which is
+ * opened again each time. */
+static void measure_long(struct bench *bench)
+{
+    static const char *const keys[LONG_KINDS] = {"3", "-", "w", "w", "Enter", "-"};
+    struct fish_farm farm = farm_of_fish(bench, 1000, FISH_PER_ROUND);
+    type_long(bench, &farm, "fish after fish", keys, LONG_KINDS - 1);
+    type_long(bench, &farm, "on one fish", keys, LONG_KINDS);
 }
 
 /* At a pace. */
